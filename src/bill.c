@@ -1,0 +1,9 @@
+/* The lists. SPDX-License-Identifier: MIT */
+#include "bill.h"
+
+#include <stdlib.h>
+
+void bill_free(Bill *bill) {
+    free(bill->rope);
+    *bill = (Bill){0};
+}

@@ -1,0 +1,61 @@
+/* The lists: ropes, wraps, materials. Every output prints these rows; none computes. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_BILL_H
+#define LOGOCANE_BILL_H
+
+#include "candy.h"
+#include "layup.h"
+
+/* A type of rope: equal ropes are one row. Per log. */
+typedef struct RopeRow {
+    int candy;               /* palette index */
+    Shape shape;             /* a rim wedge is listed as a strip */
+    double width_mm, height_mm; /* of its section; of a rim rope: the box of what lies inside the core, its shorter side
+                                   reduced so that width * height is the clipped area */
+    bool rim;
+    int count;               /* laid in the log */
+    int made;                /* that hands make */
+    double length_each_mm;   /* of those laid: the log's length */
+    double total_length_m;   /* of those laid */
+    double mass_g;           /* of all `count` */
+} RopeRow;
+
+typedef enum WrapKind { WRAP_RING, WRAP_STRIPE, WRAP_TRIM } WrapKind;
+
+/* A sheet: a ring, the jacket or its stripes; or the trims of one candy together (thickness and width 0). Per log. */
+typedef struct WrapRow {
+    WrapKind kind;
+    Candy candy;
+    int count;           /* sheets or trims of this row */
+    double thickness_mm;
+    double width_mm;     /* of one: pi * middle diameter, for stripes divided by the stripes */
+    double length_mm;    /* the log's */
+    double mass_g;       /* of all `count` */
+} WrapRow;
+
+/* A candy of the job, all logs. */
+typedef struct MaterialRow {
+    Candy candy;
+    double share_of_log;  /* of the section's area, 0..1 */
+    double volume_ml;
+    double mass_g;        /* lost ends included */
+    double with_spare_g;
+} MaterialRow;
+
+enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKETS_MAX };
+
+typedef struct Bill {
+    int rope_types;
+    RopeRow *rope;        /* owned; index = Rope.type; by candy, then largest area first */
+    int wraps;
+    WrapRow wrap[WRAPS_MAX]; /* trims, rings from the inside out, jacket */
+    int materials;
+    MaterialRow material[MATERIALS_MAX]; /* field first, then the picture's candies, then the jacket's own */
+    double log_mass_g;    /* one log */
+    double piece_mass_g;  /* one piece */
+    int ropes_made;       /* per log */
+    double minutes;       /* to lay up a log, all hands' time divided by the people */
+} Bill;
+
+void bill_free(Bill *bill);
+
+#endif

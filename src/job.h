@@ -1,0 +1,38 @@
+/* A job: all that is known of one logo and one order, and the order of the stages. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_JOB_H
+#define LOGOCANE_JOB_H
+
+#include "bill.h"
+#include "candy.h"
+#include "cane.h"
+#include "err.h"
+#include "grid.h"
+#include "ink.h"
+#include "judgement.h"
+#include "layup.h"
+#include "order.h"
+#include "picture.h"
+#include "shop.h"
+
+typedef struct Job {
+    const Picture *picture; /* not owned: jobs of one logo share it */
+    const InkMap *inks;     /* not owned, likewise */
+    const Shop *shop;       /* not owned */
+    char file[256];         /* the logo's file name, without folders; "-" for standard input */
+    Order order;
+    Palette palette;
+    Cane cane;
+    Grid grid;
+    LayUp layup;
+    Face face;              /* the softened face, over the whole core */
+    Judgement judgement;
+    Bill bill;
+} Job;
+
+/* Runs the stages from matching on. `job` must have picture, inks, shop, file and order set and the rest empty.
+ * Fails as the stages do; then the job is empty but for what was set. */
+bool job_run(Job *job, Err *err) MUST_CHECK;
+
+void job_free(Job *job); /* frees what it owns and resets it to {0} */
+
+#endif

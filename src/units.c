@@ -1,0 +1,164 @@
+/* Numbers and lengths as text. SPDX-License-Identifier: MIT */
+#include "units.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Reads digits [. digits] at *at, no sign and no exponent, and moves *at behind them. */
+static bool decimal(const char **at, double *out) {
+    const char *c = *at;
+    double value = 0, unit = 1;
+    int digits = 0;
+    for (; isdigit((unsigned char)*c); c++, digits++) value = value * 10 + (*c - '0');
+    if (*c == '.')
+        for (c++; isdigit((unsigned char)*c); c++, digits++) {
+            unit *= 10;
+            value = value * 10 + (*c - '0');
+        }
+    if (digits == 0 || digits > 15) return false;
+    *out = value / unit; /* at most 15 digits: one correctly rounded division of exact numbers */
+    *at = c;
+    return true;
+}
+
+bool number_parse(const char *text, double low, double high, double *out) {
+    double value, sign = 1;
+    if (*text == '-') {
+        sign = -1;
+        text++;
+    }
+    if (!decimal(&text, &value) || *text) return false;
+    value *= sign;
+    if (!(value >= low && value <= high)) return false;
+    *out = value;
+    return true;
+}
+
+bool whole_parse(const char *text, long low, long high, long *out) {
+    char digits[24];
+    size_t used = 0;
+    for (const char *c = text; *c; c++) {
+        bool group = (*c == ',' || *c == '_' || *c == ' ') && c > text && isdigit((unsigned char)c[1]);
+        if (group) continue;
+        if (used + 1 >= sizeof digits || !(isdigit((unsigned char)*c) || (*c == '-' && c == text))) return false;
+        digits[used++] = *c;
+    }
+    digits[used] = 0;
+    double value;
+    if (!number_parse(digits, (double)low, (double)high, &value)) return false;
+    *out = (long)value;
+    return true;
+}
+
+static void skip_spaces(const char **at) {
+    while (**at == ' ') (*at)++;
+}
+
+/* "5/8", "1 1/2", "0.6" at *at. */
+static bool fraction(const char **at, double *out) {
+    double first, above, below;
+    if (!decimal(at, &first)) return false;
+    *out = first;
+    const char *c = *at;
+    if (*c == '/') {
+        c++;
+        if (!decimal(&c, &below) || below == 0) return false;
+        *out = first / below;
+        *at = c;
+    } else if (*c == ' ' && isdigit((unsigned char)c[1])) {
+        c++;
+        if (!decimal(&c, &above) || *c != '/') return true;
+        c++;
+        if (!decimal(&c, &below) || below == 0) return false;
+        *out = first + above / below;
+        *at = c;
+    }
+    return true;
+}
+
+typedef struct Unit {
+    const char *name;
+    double factor;
+} Unit;
+
+static const Unit length_units[] = {{"mm", 1}, {"cm", 10}, {"inches", MM_PER_IN}, {"inch", MM_PER_IN},
+                                    {"in", MM_PER_IN}, {"\"", MM_PER_IN}};
+static const Unit mass_units[] = {{"kg", 1000}, {"g", 1}, {"lb", 453.59237}, {"oz", 28.349523125}};
+
+/* The factor of the unit at *at, 0 if there is none there. */
+static double unit_at(const char **at, const Unit *unit, size_t count) {
+    skip_spaces(at);
+    for (size_t i = 0; i < count; i++) {
+        size_t length = strlen(unit[i].name);
+        if (strncmp(*at, unit[i].name, length) != 0) continue;
+        *at += length;
+        return unit[i].factor;
+    }
+    return 0;
+}
+
+#define COUNT(a) (sizeof(a) / sizeof *(a))
+
+bool length_parse(const char *text, Units bare, double low_mm, double high_mm, double *mm) {
+    double value, factor;
+    if (!fraction(&text, &value)) return false;
+    factor = unit_at(&text, length_units, COUNT(length_units));
+    if (factor == 0) factor = bare == UNITS_IN ? MM_PER_IN : 1;
+    value *= factor;
+    if (*text || !(value >= low_mm && value <= high_mm)) return false;
+    *mm = value;
+    return true;
+}
+
+bool piece_parse(const char *text, double *diameter_mm, double *length_mm) {
+    double first, second;
+    if (!fraction(&text, &first)) return false;
+    double first_unit = unit_at(&text, length_units, COUNT(length_units));
+    skip_spaces(&text);
+    if (*text != 'x' && *text != 'X') return false;
+    text++;
+    skip_spaces(&text);
+    if (!fraction(&text, &second)) return false;
+    double second_unit = unit_at(&text, length_units, COUNT(length_units));
+    if (*text) return false;
+    if (second_unit == 0) second_unit = first_unit == 0 ? 1 : first_unit;
+    if (first_unit == 0) first_unit = second_unit;
+    *diameter_mm = first * first_unit;
+    *length_mm = second * second_unit;
+    return *diameter_mm > 0 && *length_mm > 0;
+}
+
+bool mass_parse(const char *text, double low_g, double high_g, double *g) {
+    double value;
+    if (!fraction(&text, &value)) return false;
+    double factor = unit_at(&text, mass_units, COUNT(mass_units));
+    value *= factor == 0 ? 1000 : factor;
+    if (*text || !(value >= low_g && value <= high_g)) return false;
+    *g = value;
+    return true;
+}
+
+static void inches_print(char *out, size_t size, double inches) {
+    long parts = lround(inches * 32), whole = parts / 32, rest = parts % 32, below = 32;
+    bool exact = fabs(inches * 32 - (double)parts) < 0.02;
+    while (rest && rest % 2 == 0) {
+        rest /= 2;
+        below /= 2;
+    }
+    if (!exact) (void)snprintf(out, size, "%.2f in", inches);
+    else if (rest == 0) (void)snprintf(out, size, "%ld in", whole);
+    else if (whole == 0) (void)snprintf(out, size, "%ld/%ld in", rest, below);
+    else (void)snprintf(out, size, "%ld %ld/%ld in", whole, rest, below);
+}
+
+void length_print(char *out, size_t size, double mm, Units units) {
+    if (units == UNITS_IN) {
+        inches_print(out, size, mm / MM_PER_IN);
+        return;
+    }
+    double tenths = round(mm * 10) / 10;
+    (void)snprintf(out, size, tenths == floor(tenths) ? "%.0f mm" : "%.1f mm", tenths);
+}

@@ -1,0 +1,32 @@
+/* Numbers and lengths as text: parsed whole, with a range; printed the same everywhere. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_UNITS_H
+#define LOGOCANE_UNITS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+typedef enum Units { UNITS_MM, UNITS_IN } Units;
+
+#define MM_PER_IN 25.4
+
+/* The whole of text as a finite decimal number ("12abc", "", "nan", " 3" and hex are refused) inside [low, high].
+ * False leaves *out untouched. Reads '.' whatever the locale. */
+bool number_parse(const char *text, double low, double high, double *out);
+
+/* The same for a whole number; digits may be grouped by ',' or '_' or spaces: "5,000". */
+bool whole_parse(const char *text, long low, long high, long *out);
+
+/* A length: "16", "16mm", "1.6cm", "0.6in", "5/8in", "1 1/2in" -> mm. A bare number is in `bare`. */
+bool length_parse(const char *text, Units bare, double low_mm, double high_mm, double *mm);
+
+/* A piece: "16x14mm", "5/8x1/2in", "16x14", "16mmx14mm": diameter x length -> mm. The last unit holds for both unless
+ * the first has its own. */
+bool piece_parse(const char *text, double *diameter_mm, double *length_mm);
+
+/* A mass: "5kg", "800g", "12 lb", "8oz" -> grams. A bare number is kg. */
+bool mass_parse(const char *text, double low_g, double high_g, double *g);
+
+/* A length as a person reads it: "16 mm", "15.9 mm" (one decimal, ".0" left out), or "5/8 in" / "0.63 in". */
+void length_print(char *out, size_t size, double mm, Units units);
+
+#endif

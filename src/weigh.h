@@ -1,0 +1,18 @@
+/* Areas become lengths and masses. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_WEIGH_H
+#define LOGOCANE_WEIGH_H
+
+#include "bill.h"
+#include "candy.h"
+#include "cane.h"
+#include "err.h"
+#include "grid.h"
+#include "layup.h"
+#include "shop.h"
+
+/* The rope list, the wraps and the materials. Gives each rope its type (layup->rope[i].type). Ropes, trims and rings
+ * add up to the core; the materials to the logs' mass. Fails with ERR_MEMORY only; *out is then untouched. */
+bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, LayUp *layup, Bill *out,
+           Err *err) MUST_CHECK;
+
+#endif
