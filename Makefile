@@ -2,7 +2,7 @@
 PREFIX ?= /usr/local
 DESTDIR ?=
 CC ?= cc
-CFLAGS ?= -O2 -g
+CFLAGS ?= -O3 -g
 BUILD ?= build
 WERROR ?=
 

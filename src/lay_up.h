@@ -9,8 +9,7 @@
 
 /* The slicing tree over the grid's square that minimises the sum of the leaves' costs + lambda * ropes, exactly, lambda
  * by order->detail, or the least that keeps ropes laid within order->ropes_cap. Every side is at least the least side
- * (a grid narrower than that is one strip). Fails with ERR_USAGE if the cap cannot be met, with ERR_MEMORY. *out is
- * then untouched. */
+ * (a grid narrower than that is one strip). Fails with ERR_MEMORY only; *out is then untouched. */
 bool lay_up(const Grid *grid, const Order *order, LayUp *out, Err *err) MUST_CHECK;
 
 #endif

@@ -1,0 +1,252 @@
+/* The table of best slicings. SPDX-License-Identifier: MIT
+ *
+ * Input: the cost of each candy in each cell. Output: f(R) for every rectangle R with sides of at least `least` steps:
+ *
+ *     f(R) = 0 where R lies outside the core, else
+ *     f(R) = min { min_k cost_k(R) + lambda,  wedges(R) + 2 lambda,  min over straight cuts of f(A) + f(B) }
+ *
+ * Order: heights rising, then tops, then widths rising, so that every part of R is done before R. The table is packed as
+ * triangles in a triangle, [(h, y)][(w, x)]: all rectangles of one height and top lie side by side, so
+ * 1. strips         are differences of one summed row,
+ * 2. level cuts     are one min-plus over two whole triangles, a run of some 2000 numbers,
+ * 3. upright cuts   are min-plus over all x at once, inside one triangle (9 kB, it stays in the nearest cache),
+ * 4. wedge pairs    go row by row from prefix sums, for all x at once, and only where the lower bound (each cell's
+ *                   cheapest candy, plus two ropes) does not already lose.
+ * Cost: n^5 / 6 additions for the cuts. Memory: (n^2 / 2)^2 numbers of 4 bytes: 20 MB for n = 69, 45 MB for n = 84.
+ * The recurrence is the guillotine-cutting one (Gilmore & Gomory, "Multistage cutting stock problems of two and more
+ * dimensions", Operations Research 13 (1965) 94-120; from memory), with costs of areas in place of values of pieces. */
+#include "slicing.h"
+
+#include "mem.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { FRACTION = 1 << 14, WEDGE_ASPECT = 4 };
+
+/* Long runs of additions and minima gain from wider registers; whole numbers give the same bytes in any width. Not with
+ * sanitizers: they are not up yet when the loader picks the variant. */
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+#define WIDE __attribute__((target_clones("avx2", "default")))
+#else
+#define WIDE
+#endif
+
+static const int32_t *sums(const Slicing *s, int candy, int y) {
+    return s->table + ((size_t)candy * (s->n + 1) + y) * (s->n + 1);
+}
+
+static const int32_t *prefixes(const Slicing *s, int candy, int y) {
+    return s->prefix + ((size_t)candy * s->n + y) * (s->n + 1);
+}
+
+static const int32_t *costs(const Slicing *s, int candy, int y) {
+    return s->cost + ((size_t)candy * s->n + y) * s->n;
+}
+
+static int32_t area_sum(const Slicing *s, int candy, Box b) {
+    const int32_t *top = sums(s, candy, b.y), *bottom = sums(s, candy, b.y + b.h);
+    return bottom[b.x + b.w] - bottom[b.x] - top[b.x + b.w] + top[b.x];
+}
+
+static int32_t *triangle_at(const Slicing *s, int h, int y) {
+    return s->best + (size_t)(s->side[h] + y) * s->triangle;
+}
+
+static int32_t cheapest(const Slicing *s, int y, int x) {
+    int32_t least = costs(s, 0, y)[x];
+    for (int k = 1; k < s->candies; k++)
+        if (costs(s, k, y)[x] < least) least = costs(s, k, y)[x];
+    return least;
+}
+
+static void fill_sums(Slicing *s) {
+    int n = s->n;
+    for (int k = 0; k <= s->candies; k++)
+        for (int y = 0; y < n; y++) {
+            int32_t along = 0;
+            int32_t *above = s->table + ((size_t)k * (n + 1) + y) * (n + 1), *here = above + n + 1;
+            for (int x = 0; x < n; x++) {
+                along += k < s->candies ? costs(s, k, y)[x] : cheapest(s, y, x);
+                here[x + 1] = above[x + 1] + along;
+                if (k < s->candies) s->prefix[((size_t)k * n + y) * (n + 1) + x + 1] = along;
+            }
+        }
+}
+
+bool slicing_new(const Grid *grid, Slicing *out, Err *err) {
+    Slicing s = {.n = grid->steps, .candies = grid->candies, .core = grid->core, .cost = grid->cost};
+    s.least = grid->least_steps < s.n ? grid->least_steps : s.n;
+    for (int w = s.least; w <= s.n; w++) {
+        s.side[w] = s.triangle;
+        s.triangle += s.n - w + 1;
+    }
+    size_t row = (size_t)s.n + 1, k = (size_t)s.candies;
+    s.prefix = mem_alloc(k * s.n * row, sizeof *s.prefix, err);
+    s.table = s.prefix ? mem_alloc((k + 1) * row * row, sizeof *s.table, err) : NULL;
+    s.best = s.table ? mem_alloc((size_t)s.triangle * s.triangle, sizeof *s.best, err) : NULL;
+    if (!s.best) {
+        slicing_free(&s);
+        return false;
+    }
+    fill_sums(&s);
+    *out = s;
+    return true;
+}
+
+WIDE static void min_plus(int32_t *restrict best, const int32_t *restrict a, const int32_t *restrict b, int count) {
+    for (int i = 0; i < count; i++) {
+        int32_t sum = a[i] + b[i];
+        best[i] = sum < best[i] ? sum : best[i];
+    }
+}
+
+/* 1. best[x] = the cheapest strip of width w at x, rows y .. y + h, plus lambda. */
+WIDE static void strips(const Slicing *s, int h, int y, int w, int32_t *restrict best) {
+    for (int k = 0; k < s->candies; k++) {
+        const int32_t *restrict top = sums(s, k, y), *restrict bottom = sums(s, k, y + h);
+        for (int x = 0; x <= s->n - w; x++) {
+            int32_t cost = bottom[x + w] - bottom[x] - top[x + w] + top[x] + s->lambda;
+            best[x] = k == 0 || cost < best[x] ? cost : best[x];
+        }
+    }
+}
+
+/* Where the split of a w x h rectangle crosses row i (from the end where it starts at the left), at mid-height:
+ * w (2 i + 1) / (2 h) = whole + part / FRACTION. */
+typedef struct Crossing {
+    int whole;
+    int32_t part;
+} Crossing;
+
+static Crossing crossing(int w, int h, int i) {
+    int twice = w * (2 * i + 1);
+    return (Crossing){twice / (2 * h), (int32_t)((int64_t)(twice % (2 * h)) * FRACTION / (2 * h))};
+}
+
+/* left[x] = cost of candy k left of the split, for x = from..to; the cell that the split meets is shared by the part. */
+WIDE static void left_of_split(const Slicing *s, int k, Box b, bool rising, int to, int32_t *restrict left) {
+    const int32_t *top = sums(s, k, b.y), *bottom = sums(s, k, b.y + b.h);
+    for (int x = b.x; x <= to; x++) left[x] = top[x] - bottom[x];
+    for (int i = 0; i < b.h; i++) {
+        Crossing c = crossing(b.w, b.h, rising ? b.h - 1 - i : i);
+        const int32_t *restrict before = prefixes(s, k, b.y + i) + c.whole;
+        const int32_t *restrict cell = costs(s, k, b.y + i) + c.whole;
+        for (int x = b.x; x <= to; x++) left[x] += before[x] + ((cell[x] * c.part) >> 14);
+    }
+}
+
+/* 4. The cheapest wedge pair at each x = b.x..to, with 2 lambda, into best. */
+static void wedge_pairs(const Slicing *s, Box b, int to, int32_t *best) {
+    int32_t left[STEPS_MAX], least_left[STEPS_MAX], least_right[STEPS_MAX];
+    for (int rising = 0; rising < 2; rising++) {
+        for (int k = 0; k < s->candies; k++) {
+            const int32_t *top = sums(s, k, b.y), *bottom = sums(s, k, b.y + b.h);
+            left_of_split(s, k, b, rising, to, left);
+            for (int x = b.x; x <= to; x++) {
+                int32_t right = bottom[x + b.w] - bottom[x] - top[x + b.w] + top[x] - left[x];
+                if (k == 0 || left[x] < least_left[x]) least_left[x] = left[x];
+                if (k == 0 || right < least_right[x]) least_right[x] = right;
+            }
+        }
+        for (int x = b.x; x <= to; x++) {
+            int32_t cost = least_left[x] + least_right[x] + 2 * s->lambda;
+            if (cost < best[x]) best[x] = cost;
+        }
+    }
+}
+
+/* Narrows x = 0..n - w to the run that holds all places where a wedge pair could still win; false if there is none. */
+static bool worth_splitting(const Slicing *s, int h, int y, int w, const int32_t *best, int *from, int *to) {
+    if (w > WEDGE_ASPECT * h || h > WEDGE_ASPECT * w) return false;
+    const int32_t *top = sums(s, s->candies, y), *bottom = sums(s, s->candies, y + h);
+    int first = -1, last = -1;
+    for (int x = 0; x <= s->n - w; x++) {
+        int32_t bound = bottom[x + w] - bottom[x] - top[x + w] + top[x] + 2 * s->lambda;
+        if (bound >= best[x]) continue;
+        if (first < 0) first = x;
+        last = x;
+    }
+    *from = first;
+    *to = last;
+    return first >= 0;
+}
+
+/* Columns [0, left) and [right, n) of rows y .. y + h lie outside the core. */
+static void outside_columns(const Slicing *s, int h, int y, int *left, int *right) {
+    *left = 0;
+    while (*left < s->n && box_outside_disc((Box){0, y, *left + 1, h}, s->core)) ++*left;
+    *right = s->n;
+    while (*right > 0 && box_outside_disc((Box){*right - 1, y, s->n - *right + 1, h}, s->core)) --*right;
+}
+
+static void solve_rows(Slicing *s, int h, int y) {
+    int32_t *here = triangle_at(s, h, y);
+    int outside_left, outside_right;
+    outside_columns(s, h, y, &outside_left, &outside_right);
+    for (int w = s->least; w <= s->n; w++) strips(s, h, y, w, here + s->side[w]);
+    for (int above = s->least; above <= h - s->least; above++) /* 2 */
+        min_plus(here, triangle_at(s, above, y), triangle_at(s, h - above, y + above), s->triangle);
+    for (int w = s->least; w <= s->n; w++) {
+        int32_t *best = here + s->side[w];
+        int count = s->n - w + 1, from, to;
+        for (int first = s->least; first <= w - s->least; first++) /* 3 */
+            min_plus(best, here + s->side[first], here + s->side[w - first] + first, count);
+        if (worth_splitting(s, h, y, w, best, &from, &to)) wedge_pairs(s, (Box){from, y, w, h}, to, best);
+        for (int x = 0; x < count; x++)
+            if (x + w <= outside_left || x >= outside_right) best[x] = 0;
+    }
+}
+
+void slicing_solve(Slicing *s, int32_t lambda) {
+    s->lambda = lambda;
+    for (int h = s->least; h <= s->n; h++)
+        for (int y = 0; y <= s->n - h; y++) solve_rows(s, h, y);
+}
+
+int32_t slicing_best(const Slicing *s, Box box) {
+    return triangle_at(s, box.h, box.y)[s->side[box.w] + box.x];
+}
+
+int32_t slicing_strip(const Slicing *s, Box box, int *candy) {
+    int32_t best = INT32_MAX;
+    for (int k = 0; k < s->candies; k++) {
+        int32_t cost = area_sum(s, k, box);
+        if (cost >= best) continue;
+        best = cost;
+        *candy = k;
+    }
+    return best;
+}
+
+WedgePair slicing_wedges(const Slicing *s, Box box) {
+    WedgePair best = {.cost = INT32_MAX};
+    if (box.w > WEDGE_ASPECT * box.h || box.h > WEDGE_ASPECT * box.w) return best;
+    int32_t left[STEPS_MAX];
+    for (int rising = 0; rising < 2; rising++) {
+        WedgePair pair = {.rising = rising};
+        int32_t least_left = INT32_MAX, least_right = INT32_MAX;
+        for (int k = 0; k < s->candies; k++) {
+            left_of_split(s, k, box, rising, box.x, left);
+            int32_t right = area_sum(s, k, box) - left[box.x];
+            if (left[box.x] < least_left) {
+                least_left = left[box.x];
+                pair.left = k;
+            }
+            if (right < least_right) {
+                least_right = right;
+                pair.right = k;
+            }
+        }
+        pair.cost = least_left + least_right;
+        if (pair.cost < best.cost) best = pair;
+    }
+    return best;
+}
+
+void slicing_free(Slicing *s) {
+    free(s->prefix);
+    free(s->table);
+    free(s->best);
+    *s = (Slicing){0};
+}

@@ -1,0 +1,300 @@
+/* Tests of src/lay_up.c and src/slicing.c. SPDX-License-Identifier: MIT */
+#include "lay_up.h"
+#include "mem.h"
+#include "slicing.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+static uint64_t next_random(uint64_t *state) {
+    *state = *state * 6364136223846793005u + 1442695040888963407u;
+    return *state >> 33;
+}
+
+/* A grid of random costs; `flat` of 4 cells cost nothing in one candy, so that ties and large ropes occur. */
+static Grid random_grid(int n, int least, int candies, uint64_t seed) {
+    Err err = {0};
+    Grid grid = {.steps = n, .least_steps = least, .candies = candies, .core = {n / 2.0, n / 2.0, n / 2.0}};
+    grid.cost = mem_alloc((size_t)candies * n * n, sizeof *grid.cost, &err);
+    assert_non_null(grid.cost);
+    for (int y = 0; y < n; y++)
+        for (int x = 0; x < n; x++) {
+            if (box_outside_disc((Box){x, y, 1, 1}, grid.core)) continue;
+            int right = (int)(next_random(&seed) % candies);
+            bool flat = next_random(&seed) % 4 != 0;
+            for (int k = 0; k < candies; k++) {
+                int32_t cost = flat ? (k == right ? 0 : COST_ONE) : (int32_t)(next_random(&seed) % (2 * COST_ONE));
+                grid.cost[(k * n + y) * n + x] = cost;
+            }
+        }
+    return grid;
+}
+
+/* A grid with a picture in it: concentric shapes of three candies, so that lay-ups look like real ones. */
+static Grid picture_grid(int n, int least) {
+    Grid grid = random_grid(n, least, 3, 1);
+    for (int y = 0; y < n; y++)
+        for (int x = 0; x < n; x++)
+            for (int k = 0; k < 3; k++) {
+                double u = (x + 0.5) / n - 0.5, v = (y + 0.5) / n - 0.5;
+                int candy = fabs(u) + fabs(v) < 0.3 ? 1 : u * u + (v - 0.2) * (v - 0.2) < 0.04 ? 2 : 0;
+                bool inside = !box_outside_disc((Box){x, y, 1, 1}, grid.core);
+                grid.cost[(k * n + y) * n + x] = inside && k != candy ? COST_ONE : 0;
+            }
+    return grid;
+}
+
+/* --- The recurrence written down as plainly as it can be: the reference ------------------------------------------ */
+
+static int32_t plain_left(const Grid *g, int k, Box b, bool rising) {
+    int64_t sum = 0;
+    for (int i = 0; i < b.h; i++) {
+        int row = rising ? b.h - 1 - i : i, twice = b.w * (2 * row + 1), whole = twice / (2 * b.h);
+        const int32_t *cost = g->cost + (k * g->steps + b.y + i) * g->steps + b.x;
+        for (int x = 0; x < whole; x++) sum += cost[x];
+        int64_t part = (int64_t)(twice % (2 * b.h)) * 16384 / (2 * b.h);
+        sum += cost[whole] * part / 16384;
+    }
+    return (int32_t)sum;
+}
+
+static int32_t plain_area(const Grid *g, int k, Box b) {
+    int32_t sum = 0;
+    for (int y = b.y; y < b.y + b.h; y++)
+        for (int x = b.x; x < b.x + b.w; x++) sum += g->cost[(k * g->steps + y) * g->steps + x];
+    return sum;
+}
+
+static int32_t smaller(int32_t a, int32_t b) {
+    return a < b ? a : b;
+}
+
+static int32_t plain_wedges(const Grid *g, Box b) {
+    int32_t best = INT32_MAX;
+    if (b.w > 4 * b.h || b.h > 4 * b.w) return best;
+    for (int rising = 0; rising < 2; rising++) {
+        int32_t left = INT32_MAX, right = INT32_MAX;
+        for (int k = 0; k < g->candies; k++) {
+            int32_t part = plain_left(g, k, b, rising);
+            left = smaller(left, part);
+            right = smaller(right, plain_area(g, k, b) - part);
+        }
+        best = smaller(best, left + right);
+    }
+    return best;
+}
+
+typedef struct Plain {
+    const Grid *grid;
+    int32_t lambda;
+    int32_t *memo; /* [y][x][h][w], -1 = not yet */
+} Plain;
+
+static int32_t plain_best(Plain *p, Box b) {
+    int n = p->grid->steps, least = p->grid->least_steps;
+    int32_t *memo = p->memo + (((size_t)b.y * n + b.x) * (n + 1) + b.h) * (n + 1) + b.w;
+    if (*memo >= 0) return *memo;
+    if (box_outside_disc(b, p->grid->core)) return *memo = 0;
+    int32_t best = INT32_MAX;
+    for (int k = 0; k < p->grid->candies; k++) best = smaller(best, plain_area(p->grid, k, b) + p->lambda);
+    int32_t wedges = plain_wedges(p->grid, b);
+    if (wedges != INT32_MAX) best = smaller(best, wedges + 2 * p->lambda);
+    for (int w = least; w <= b.w - least; w++)
+        best = smaller(best, plain_best(p, (Box){b.x, b.y, w, b.h}) +
+                                 plain_best(p, (Box){b.x + w, b.y, b.w - w, b.h}));
+    for (int h = least; h <= b.h - least; h++)
+        best = smaller(best, plain_best(p, (Box){b.x, b.y, b.w, h}) +
+                                 plain_best(p, (Box){b.x, b.y + h, b.w, b.h - h}));
+    return *memo = best;
+}
+
+static int32_t plain_optimum(const Grid *grid, int32_t lambda) {
+    size_t n = (size_t)grid->steps, count = n * n * (n + 1) * (n + 1);
+    Plain plain = {grid, lambda, malloc(count * sizeof(int32_t))};
+    assert_non_null(plain.memo);
+    memset(plain.memo, 0xFF, count * sizeof(int32_t));
+    int32_t best = plain_best(&plain, (Box){0, 0, grid->steps, grid->steps});
+    free(plain.memo);
+    return best;
+}
+
+static int32_t fast_optimum(const Grid *grid, int32_t lambda) {
+    Slicing table = {0};
+    Err err = {0};
+    assert_true(slicing_new(grid, &table, &err));
+    slicing_solve(&table, lambda);
+    int32_t best = slicing_best(&table, (Box){0, 0, grid->steps, grid->steps});
+    slicing_free(&table);
+    return best;
+}
+
+static void the_optimum_equals_brute_force_on_small_grids(void **state) {
+    (void)state;
+    for (int round = 0; round < 400; round++) {
+        int n = 1 + round % 6, least = 1 + round % 2, candies = 2 + round % 2;
+        Grid grid = random_grid(n, least < n ? least : n, candies, (uint64_t)round + 1);
+        int32_t lambda = (int32_t)(round % 5) * COST_ONE / 3;
+        assert_int_equal(fast_optimum(&grid, lambda), plain_optimum(&grid, lambda));
+        grid_free(&grid);
+    }
+}
+
+static void the_optimum_equals_the_plain_recurrence_on_larger_grids(void **state) {
+    (void)state;
+    for (int round = 0; round < 8; round++) {
+        Grid grid = random_grid(11 + round, 2 + round % 3, 2 + round % 4, (uint64_t)round + 77);
+        assert_int_equal(fast_optimum(&grid, COST_ONE), plain_optimum(&grid, COST_ONE));
+        grid_free(&grid);
+    }
+}
+
+static LayUp laid_up(const Grid *grid, Detail detail, int cap) {
+    Order order = {.detail = detail, .ropes_cap = cap};
+    LayUp layup = {0};
+    Err err = {0};
+    assert_true(lay_up(grid, &order, &layup, &err));
+    return layup;
+}
+
+static double painted_cost(const Grid *grid, const LayUp *layup) {
+    double cost = 0;
+    for (int i = 0; i < layup->ropes; i++) {
+        const Rope *r = &layup->rope[i];
+        int32_t left = plain_left(grid, r->candy, r->box, r->corner == CORNER_TL || r->corner == CORNER_BR);
+        int32_t whole = plain_area(grid, r->candy, r->box);
+        bool is_left = r->corner == CORNER_TL || r->corner == CORNER_BL;
+        cost += r->shape == SHAPE_STRIP ? whole : is_left ? left : whole - left;
+    }
+    return cost / COST_ONE;
+}
+
+static void the_tree_read_out_costs_what_the_table_says(void **state) {
+    (void)state;
+    int whole = 0;
+    for (int round = 0; round < 20; round++) {
+        Grid grid = random_grid(20 + round, 3, 3, (uint64_t)round + 5);
+        LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+        int32_t lambda = (int32_t)lround(layup.lambda * COST_ONE);
+        int leaves = 0; /* ropes that pay lambda: wedge halves beyond the rim pay too, for cells at their split */
+        for (int i = 0; i < layup.nodes; i++)
+            leaves += layup.node[i].kind == NODE_STRIP ? 1 : layup.node[i].kind == NODE_WEDGES ? 2 : 0;
+        assert_true(painted_cost(&grid, &layup) < layup.cost + 1e-9);
+        if (leaves == layup.ropes) {
+            assert_true(fabs(painted_cost(&grid, &layup) - layup.cost) < 1e-9);
+            whole++;
+        }
+        double want = fast_optimum(&grid, lambda);
+        assert_true(fabs(layup.cost * COST_ONE + (double)leaves * lambda - want) < 0.5);
+        layup_free(&layup);
+        grid_free(&grid);
+    }
+    assert_true(whole > 5);
+}
+
+static void ropes_cover_the_core_once_and_only_once(void **state) {
+    (void)state;
+    for (int round = 0; round < 20; round++) {
+        int n = 16 + 2 * round;
+        Grid grid = round % 2 ? random_grid(n, 4, 3, (uint64_t)round) : picture_grid(n, 4);
+        if (round % 3 == 0) grid.core.r -= 2; /* as with rings */
+        LayUp layup = laid_up(&grid, DETAIL_FINE, 0);
+        double area = 0;
+        for (int i = 0; i < layup.ropes; i++) {
+            area += layup.rope[i].area;
+            assert_true(layup.rope[i].box.w >= 4 && layup.rope[i].box.h >= 4);
+        }
+        assert_true(fabs(area - PI * grid.core.r * grid.core.r) < 1e-9);
+        for (int cell = 0; cell < n * n; cell++) {
+            double covered = 0; /* leaves over the cell; a wedge pair covers its box with two halves */
+            for (int i = 0; i < layup.nodes; i++) {
+                Box b = layup.node[i].box;
+                int x = cell % n, y = cell / n;
+                bool leaf = layup.node[i].kind <= NODE_WEDGES;
+                covered += leaf && x >= b.x && x < b.x + b.w && y >= b.y && y < b.y + b.h;
+            }
+            assert_true(covered == 1);
+        }
+        layup_free(&layup);
+        grid_free(&grid);
+    }
+}
+
+static void ropes_fall_as_lambda_grows(void **state) {
+    (void)state;
+    Grid grid = random_grid(48, 4, 3, 9);
+    LayUp fine = laid_up(&grid, DETAIL_FINE, 0), normal = laid_up(&grid, DETAIL_NORMAL, 0);
+    LayUp plain = laid_up(&grid, DETAIL_PLAIN, 0);
+    assert_true(fine.nodes > normal.nodes && normal.nodes > plain.nodes);
+    assert_true(fine.cost <= normal.cost && normal.cost <= plain.cost);
+    layup_free(&fine);
+    layup_free(&normal);
+    layup_free(&plain);
+    grid_free(&grid);
+}
+
+static void a_cap_on_ropes_is_kept(void **state) {
+    (void)state;
+    Grid grid = picture_grid(40, 4);
+    LayUp open = laid_up(&grid, DETAIL_NORMAL, 0);
+    assert_true(open.laid > 6);
+    for (int cap = 1; cap <= open.laid + 1; cap += 3) {
+        LayUp layup = laid_up(&grid, DETAIL_NORMAL, cap);
+        assert_true(layup.laid <= cap);
+        assert_true(layup.cost >= open.cost);
+        layup_free(&layup);
+    }
+    layup_free(&open);
+    grid_free(&grid);
+}
+
+static void a_mirrored_picture_costs_the_same(void **state) {
+    (void)state;
+    Grid grid = random_grid(24, 3, 3, 3), mirrored = random_grid(24, 3, 3, 3);
+    for (int row = 0; row < 3 * 24; row++)
+        for (int x = 0; x < 24; x++) mirrored.cost[row * 24 + x] = grid.cost[row * 24 + 23 - x];
+    int32_t a = fast_optimum(&grid, COST_ONE), b = fast_optimum(&mirrored, COST_ONE);
+    assert_true(abs(a - b) <= 24 * 24); /* the shared cell of a split is rounded down on the left: 1 / COST_ONE a row */
+    grid_free(&grid);
+    grid_free(&mirrored);
+}
+
+static void a_triangle_is_laid_as_wedges(void **state) {
+    (void)state;
+    Grid grid = picture_grid(64, 4);
+    LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+    int wedges = 0;
+    for (int i = 0; i < layup.ropes; i++) wedges += layup.rope[i].shape == SHAPE_WEDGE;
+    assert_true(wedges >= 8); /* the four sides of the square on its corner */
+    layup_free(&layup);
+    grid_free(&grid);
+}
+
+static void a_grid_under_the_least_side_is_one_strip(void **state) {
+    (void)state;
+    Grid grid = random_grid(3, 4, 2, 1);
+    LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+    assert_int_equal(layup.ropes, 1);
+    assert_int_equal(layup.rope[0].box.w, 3);
+    layup_free(&layup);
+    grid_free(&grid);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_optimum_equals_brute_force_on_small_grids),
+        cmocka_unit_test(the_optimum_equals_the_plain_recurrence_on_larger_grids),
+        cmocka_unit_test(the_tree_read_out_costs_what_the_table_says),
+        cmocka_unit_test(ropes_cover_the_core_once_and_only_once),
+        cmocka_unit_test(ropes_fall_as_lambda_grows),
+        cmocka_unit_test(a_cap_on_ropes_is_kept),
+        cmocka_unit_test(a_mirrored_picture_costs_the_same),
+        cmocka_unit_test(a_triangle_is_laid_as_wedges),
+        cmocka_unit_test(a_grid_under_the_least_side_is_one_strip),
+    };
+    return cmocka_run_group_tests_name("lay_up", tests, NULL, NULL);
+}
