@@ -61,6 +61,14 @@ setup:
 check: $(BUILD)/logocane $(TESTS)
 	@BUILD=$(BUILD) sh tests/run.sh $(TESTS)
 
+# The sample logos are drawn by a program of their own; its pictures are committed.
+samples: $(BUILD)/draw_samples
+	$(BUILD)/draw_samples samples
+
+$(BUILD)/draw_samples: samples/draw.c Makefile | need
+	@mkdir -p $(@D)
+	$(CC) $(ALL_CFLAGS) $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
+
 headers:
 	@for h in src/*.h; do $(CC) $(STD) $(WARN) $(DEPS_CFLAGS) -fsyntax-only -x c $$h || exit 1; done; echo "every header compiles alone"
 
@@ -68,4 +76,4 @@ clean:
 	rm -rf $(BUILD)
 
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)
-.PHONY: all setup setup-build need need-test check headers clean
+.PHONY: all setup setup-build need need-test check samples headers clean
