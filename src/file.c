@@ -1,0 +1,18 @@
+/* The end of a file that was written. SPDX-License-Identifier: MIT */
+#include "file.h"
+
+#include <errno.h>
+#include <string.h>
+
+bool file_close(FILE *f, const char *name, Err *err) {
+    errno = 0;
+    bool written = fflush(f) == 0 && !ferror(f);
+    int cause = errno;
+    if (fclose(f) != 0 && written) {
+        written = false;
+        cause = errno;
+    }
+    if (written) return true;
+    return err_set(err, ERR_SYSTEM, "%s: could not be written (%s); check the disk's free space", name,
+                   cause ? strerror(cause) : "the cause is not known");
+}
