@@ -1,0 +1,352 @@
+/* What rolling does to the lay-up. SPDX-License-Identifier: MIT
+ *
+ * 1. Paint: the ropes inside the core and the rings round it become a raster of candies, by sample centres.
+ * 2. Six times:
+ *    a. blur each candy's indicator by a Gaussian, sigma = rounding * least strip / sqrt(6) (six blurs in a
+ * row make one of `rounding` least strips), and divide by the blur of the core, so that the rim does not
+ * pull; b. give each sample to the candy with the largest blurred value + price, the prices such that every
+ * candy keeps the area it was painted with.
+ *
+ * Merriman, Bence & Osher, "Motion of multiple junctions: a level set approach", J. Comput. Phys. 112 (1994):
+ * threshold dynamics. Jacobs, Merkurjev & Esedoglu, "Auction dynamics: a volume constrained MBO scheme", J.
+ * Comput. Phys. 354 (2018): the prices. We depart from the auction: a price step sets one price, that of the
+ * candy whose area is worst, to the order statistic that makes its area exact; there are at most 60.
+ *
+ * Weights are whole multiples of 2^-12, so a blurred value is one of 2^-24 and every sum of them exact in a
+ * float: no order of summation matters, and a turned or mirrored lay-up gives exactly the turned or mirrored
+ * face. The price of that: samples that are each other's mirror image change hands together, so the area of a
+ * small symmetric candy is only as exact as half such a group.
+ *
+ * Cost: O(samples * candies * radius); a blur along a row is the running sum of its runs' ends. */
+#include "soften.h"
+
+#include "mem.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ROUNDS = 6, PRICE_STEPS = 60, BLOCK = 16, WEIGHT_ONE = 1 << 12, BINS = 2048, CANDIES_MAX = 16 };
+
+static const double area_error =
+    0.001; /* a price step more if a candy is farther off; the promise is 0.005 */
+static const float price_limit =
+    0.5F; /* two prices never differ by more than 1, the range of blurred values */
+
+typedef struct Section {
+    int side, stride; /* samples; stride: a multiple of BLOCK, >= side */
+    int candies;
+    int radius;              /* of the blur, samples */
+    int *weight;             /* [radius + 1], in 1 / WEIGHT_ONE, w(0) + 2 w(1) + ... = 1; owned */
+    uint8_t *candy;          /* [side][side]; owned */
+    float *plane;            /* [candies][side + 2 radius][stride]: blurred along rows; owned */
+    float *row;              /* [candies][stride]: one row, blurred both ways; owned */
+    int32_t *step;           /* [stride + 2 radius]; owned */
+    int opens;               /* samples whose neighbourhood holds several candies */
+    int32_t *open;           /* [opens] their indexes; owned */
+    float *value;            /* [opens][candies] their blurred values; owned */
+    float *margin;           /* [opens] scratch; owned */
+    int closed[CANDIES_MAX]; /* samples of each candy that are not open */
+    int target[CANDIES_MAX]; /* its area as painted */
+    float price[CANDIES_MAX];
+} Section;
+
+static void section_free(Section *s) {
+    free(s->weight);
+    free(s->candy);
+    free(s->plane);
+    free(s->row);
+    free(s->step);
+    free(s->open);
+    free(s->value);
+    free(s->margin);
+    *s = (Section){0};
+}
+
+/* The Gaussian in whole weights that sum to WEIGHT_ONE; what rounding leaves over goes to the middle. */
+static void fill_weights(int *weight, int radius, double sigma) {
+    double sum = 1;
+    for (int i = 1; i <= radius; i++) sum += 2 * exp(-i * i / (2 * sigma * sigma));
+    weight[0] = WEIGHT_ONE;
+    for (int i = 1; i <= radius; i++) {
+        weight[i] = (int)lround(WEIGHT_ONE * exp(-i * i / (2 * sigma * sigma)) / sum);
+        weight[0] -= 2 * weight[i];
+    }
+}
+
+static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) {
+    Section s = {.side = grid->steps * SAMPLES, .candies = grid->candies};
+    s.stride = (s.side + BLOCK - 1) / BLOCK * BLOCK;
+    s.radius = (int)fmin(ceil(3 * sigma), s.side);
+    size_t samples = (size_t)s.side * (size_t)s.side, candies = (size_t)s.candies;
+    size_t plane = (size_t)(s.side + 2 * s.radius) * (size_t)s.stride;
+    s.weight = mem_alloc((size_t)s.radius + 1, sizeof *s.weight, err);
+    s.candy = mem_alloc(samples, 1, err);
+    s.plane = mem_alloc(candies * plane, sizeof *s.plane, err);
+    s.row = mem_alloc(candies * (size_t)s.stride, sizeof *s.row, err);
+    s.step = mem_alloc((size_t)(s.stride + 2 * s.radius + 1), sizeof *s.step, err);
+    s.open = mem_alloc(samples, sizeof *s.open, err);
+    s.value = mem_alloc(samples * candies, sizeof *s.value, err);
+    s.margin = mem_alloc(samples, sizeof *s.margin, err);
+    if (!s.weight || !s.candy || !s.plane || !s.row || !s.step || !s.open || !s.value || !s.margin) {
+        section_free(&s);
+        return false;
+    }
+    fill_weights(s.weight, s.radius, sigma);
+    *out = s;
+    return true;
+}
+
+/* --- 1. paint
+ * --------------------------------------------------------------------------------------------------- */
+
+/* Is the sample (x, y from the top left of its box, in half samples) inside the wedge (1), on the diagonal
+ * (0) or outside (-1)? w and h in half samples too. */
+static int wedge_side(Corner corner, int64_t x, int64_t y, int64_t w, int64_t h) {
+    if (corner == CORNER_TR || corner == CORNER_BR) x = w - x;
+    if (corner == CORNER_BL || corner == CORNER_BR) y = h - y;
+    int64_t left = w * h - (x * h + y * w);
+    return (left > 0) - (left < 0);
+}
+
+/* A sample on the diagonal goes to the candy that is earlier in the palette, whichever wedge is painted
+ * first. */
+static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
+    int x0 = rope->box.x * SAMPLES, y0 = rope->box.y * SAMPLES;
+    int w = rope->box.w * SAMPLES, h = rope->box.h * SAMPLES;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            uint8_t *at = candy + (size_t)(y0 + y) * side + (x0 + x);
+            int where = 1;
+            if (rope->shape == SHAPE_WEDGE)
+                where = wedge_side(rope->corner, 2 * x + 1, 2 * y + 1, 2 * (int64_t)w, 2 * (int64_t)h);
+            if (where > 0 || (where == 0 && rope->candy < *at)) *at = (uint8_t)rope->candy;
+        }
+}
+
+static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
+    int side = grid->steps * SAMPLES;
+    memset(candy, OUTSIDE, (size_t)side * (size_t)side);
+    for (int i = 0; i < layup->ropes; i++) paint_rope(&layup->rope[i], side, candy);
+    double core = grid->core.r * SAMPLES, middle = side / 2.0;
+    for (int i = 0; i < side * side; i++) {
+        double r = hypot(i % side + 0.5 - middle, i / side + 0.5 - middle);
+        if (r < core) {
+            assert(candy[i] != OUTSIDE);
+            continue;
+        }
+        candy[i] = OUTSIDE;
+        for (int k = 0; k < grid->rings; k++)
+            if (r < grid->ring[k].outer * SAMPLES && r >= grid->ring[k].inner * SAMPLES)
+                candy[i] = (uint8_t)grid->ring[k].candy;
+    }
+}
+
+/* --- 2a. blur
+ * --------------------------------------------------------------------------------------------------- */
+
+/* Where a run of the candy starts, its blur rises by the weights; where it ends, it falls by them: put into
+ * step[]. */
+static void add_edge(const Section *s, int x, int sign) {
+    int32_t *middle = s->step + s->radius + x;
+    for (int i = -s->radius; i <= s->radius; i++) middle[i] += sign * s->weight[abs(i)];
+}
+
+static void blur_row(const Section *s, int candy, int y, float *out) {
+    const uint8_t *is = s->candy + (size_t)y * s->side;
+    memset(s->step, 0, (size_t)(s->stride + 2 * s->radius + 1) * sizeof *s->step);
+    bool in = false, any = false;
+    for (int x = 0; x < s->side; x++) {
+        if ((is[x] == candy) == in) continue;
+        in = !in;
+        any = true;
+        add_edge(s, x, in ? 1 : -1);
+    }
+    if (in) add_edge(s, s->side, -1);
+    if (!any) {
+        memset(out, 0, (size_t)s->stride * sizeof *out);
+        return;
+    }
+    int32_t sum = 0;
+    for (int x = -s->radius; x < s->side; x++) {
+        sum += s->step[x + s->radius];
+        if (x >= 0) out[x] = (float)sum / WEIGHT_ONE;
+    }
+}
+
+static void blur_rows(const Section *s) {
+    for (int k = 0; k < s->candies; k++)
+        for (int y = 0; y < s->side; y++)
+            blur_row(s, k, y, s->plane + ((size_t)k * (s->side + 2 * s->radius) + y + s->radius) * s->stride);
+}
+
+/* BLOCK neighbours at once, a constant count, so that compilers use vector instructions. */
+static void blur_block(const Section *s, const float *middle, float *out) {
+    float sum[BLOCK], weight = (float)s->weight[0] / WEIGHT_ONE;
+    for (int j = 0; j < BLOCK; j++) sum[j] = weight * middle[j];
+    for (int i = 1; i <= s->radius; i++) {
+        const float *up = middle - (ptrdiff_t)i * s->stride, *down = middle + (ptrdiff_t)i * s->stride;
+        weight = (float)s->weight[i] / WEIGHT_ONE;
+        for (int j = 0; j < BLOCK; j++) sum[j] += weight * (up[j] + down[j]);
+    }
+    memcpy(out, sum, sizeof sum);
+}
+
+/* Takes the samples x0..x1 of row y, blurred in s->row, into the open or the closed ones. */
+static void sort_row(Section *s, int y, int x0, int x1) {
+    for (int x = x0; x < x1; x++) {
+        int here = s->candy[(size_t)y * s->side + x];
+        float core = 0;
+        for (int k = 0; k < s->candies; k++) core += s->row[(size_t)k * s->stride + x];
+        if (s->row[(size_t)here * s->stride + x] == core) {
+            s->closed[here]++;
+            continue;
+        }
+        for (int k = 0; k < s->candies; k++)
+            s->value[(size_t)s->opens * s->candies + k] = s->row[(size_t)k * s->stride + x] / core;
+        s->open[s->opens++] = y * s->side + x;
+    }
+}
+
+static void blur(Section *s) {
+    blur_rows(s);
+    s->opens = 0;
+    memset(s->closed, 0, sizeof s->closed);
+    for (int y = 0; y < s->side; y++) {
+        const uint8_t *is = s->candy + (size_t)y * s->side;
+        int x0 = 0, x1 = s->side;
+        while (x0 < x1 && is[x0] == OUTSIDE) x0++;
+        while (x1 > x0 && is[x1 - 1] == OUTSIDE) x1--;
+        for (int k = 0; k < s->candies; k++) {
+            const float *plane =
+                s->plane + ((size_t)k * (s->side + 2 * s->radius) + y + s->radius) * s->stride;
+            for (int x = x0 / BLOCK * BLOCK; x < x1; x += BLOCK)
+                blur_block(s, plane + x, s->row + (size_t)k * s->stride + x);
+        }
+        sort_row(s, y, x0, x1);
+    }
+}
+
+/* --- 2b. share out
+ * ------------------------------------------------------------------------------------------------ */
+
+static int dearest(const float *value, const float *price, int candies) {
+    int best = 0;
+    for (int k = 1; k < candies; k++)
+        if (value[k] + price[k] > value[best] + price[best]) best = k;
+    return best;
+}
+
+static void count_areas(const Section *s, int *area) {
+    memcpy(area, s->closed, sizeof s->closed);
+    for (int i = 0; i < s->opens; i++)
+        area[dearest(s->value + (size_t)i * s->candies, s->price, s->candies)]++;
+}
+
+/* The candy whose area is farthest off, as a share of its target; -1 if all are near enough. */
+static int worst_candy(const Section *s, const int *area, double *error) {
+    int worst = -1;
+    *error = 0;
+    for (int k = 0; k < s->candies; k++) {
+        if (s->target[k] == 0) continue;
+        double off = fabs((double)area[k] - s->target[k]) / s->target[k];
+        if (off <= *error) continue;
+        *error = off;
+        worst = k;
+    }
+    return *error > area_error ? worst : -1;
+}
+
+static int compare_floats(const void *a, const void *b) {
+    float p = *(const float *)a, q = *(const float *)b;
+    return (p > q) - (p < q);
+}
+
+static int bin_of(float margin) {
+    int bin = (int)((margin + 2) * (BINS / 4.0F));
+    return bin < 0 ? 0 : bin >= BINS ? BINS - 1 : bin;
+}
+
+/* margin[i]: the price at which open sample i would become candy k's, all other prices as they are. */
+static void find_margins(const Section *s, int k, int *bins) {
+    memset(bins, 0, BINS * sizeof *bins);
+    for (int i = 0; i < s->opens; i++) {
+        const float *value = s->value + (size_t)i * s->candies;
+        float other = -2;
+        for (int j = 0; j < s->candies; j++)
+            if (j != k && value[j] + s->price[j] > other) other = value[j] + s->price[j];
+        s->margin[i] = other - value[k];
+        bins[bin_of(s->margin[i])]++;
+    }
+}
+
+/* The price between two neighbouring margins that gives candy k `want` of the open samples, or as near as
+ * equal margins allow: margins are binned, and only the bin that holds the place is sorted, into the front of
+ * margin[]. */
+static float price_for(const Section *s, int want, const int *bins) {
+    int bin = 0, before = 0, count = 0;
+    while (bin < BINS - 1 && before + bins[bin] < want) before += bins[bin++];
+    float below = -2, above = 2;
+    for (int i = 0; i < s->opens; i++) {
+        float m = s->margin[i];
+        int b = bin_of(m);
+        if (b < bin && m > below) below = m;
+        if (b > bin && m < above) above = m;
+        if (b == bin) s->margin[count++] = m;
+    }
+    qsort(s->margin, (size_t)count, sizeof *s->margin, compare_floats);
+    int place = want - before, low = place, high = place;
+    if (place > 0 && place < count && s->margin[place - 1] == s->margin[place]) {
+        while (low > 0 && s->margin[low - 1] == s->margin[place]) low--;
+        while (high < count && s->margin[high] == s->margin[place]) high++;
+        place = place - low <= high - place ? low : high;
+    }
+    if (place > count) place = count;
+    if (place > 0) below = s->margin[place - 1];
+    if (place < count) above = s->margin[place];
+    return (below + above) / 2;
+}
+
+static void share_out(Section *s) {
+    int bins[BINS], area[CANDIES_MAX];
+    float best[CANDIES_MAX];
+    double least = HUGE_VAL, error;
+    for (int step = 0; step <= PRICE_STEPS; step++) {
+        count_areas(s, area);
+        int k = worst_candy(s, area, &error);
+        if (error < least) {
+            least = error;
+            memcpy(best, s->price, sizeof best);
+        }
+        if (k < 0) break;
+        find_margins(s, k, bins);
+        int want = s->target[k] - s->closed[k];
+        float price = price_for(s, want < 0 ? 0 : want > s->opens ? s->opens : want, bins);
+        s->price[k] = fminf(fmaxf(price, -price_limit), price_limit);
+    }
+    memcpy(s->price, best, sizeof best);
+    for (int i = 0; i < s->opens; i++)
+        s->candy[s->open[i]] = (uint8_t)dearest(s->value + (size_t)i * s->candies, s->price, s->candies);
+}
+
+/* --- the stage
+ * -------------------------------------------------------------------------------------------------- */
+
+bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, Err *err) {
+    assert(grid->candies <= CANDIES_MAX);
+    double sigma = shop->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
+    Section s;
+    if (!section_new(grid, sigma, &s, err)) return false;
+    paint(grid, layup, s.candy); /* 1 */
+    for (int i = 0; i < s.side * s.side; i++)
+        if (s.candy[i] != OUTSIDE) s.target[s.candy[i]]++;
+    for (int round = 0; round < ROUNDS && sigma > 0; round++) {
+        blur(&s);      /* 2a */
+        share_out(&s); /* 2b */
+    }
+    *out = (Face){s.side, s.candy};
+    s.candy = NULL;
+    section_free(&s);
+    return true;
+}

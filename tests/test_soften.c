@@ -1,0 +1,245 @@
+/* Tests of src/soften.c. SPDX-License-Identifier: MIT */
+#include "soften.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+enum { ROPES_MAX = 1024 };
+
+typedef struct Plan {
+    Grid grid;
+    LayUp layup;
+    Rope rope[ROPES_MAX];
+} Plan;
+
+static uint32_t random_bits(uint64_t *state) {
+    *state = *state * 6364136223846793005u + 1442695040888963407u;
+    return (uint32_t)(*state >> 33);
+}
+
+static Plan *plan_new(int steps, int candies) {
+    Plan *plan = calloc(1, sizeof *plan);
+    assert_non_null(plan);
+    plan->grid = (Grid){.steps = steps, .least_steps = 4, .candies = candies};
+    plan->grid.core = (Circle){steps / 2.0, steps / 2.0, steps / 2.0};
+    plan->layup.rope = plan->rope;
+    return plan;
+}
+
+static void add_strip(Plan *plan, Box box, int candy) {
+    assert_true(plan->layup.ropes < ROPES_MAX);
+    plan->rope[plan->layup.ropes++] = (Rope){.box = box, .candy = candy, .shape = SHAPE_STRIP};
+}
+
+static void add_wedges(Plan *plan, Box box, Corner corner, int candy, int other) {
+    static const Corner opposite[] = {
+        [CORNER_TL] = CORNER_BR, [CORNER_TR] = CORNER_BL, [CORNER_BL] = CORNER_TR, [CORNER_BR] = CORNER_TL};
+    add_strip(plan, box, candy);
+    add_strip(plan, box, other);
+    Rope *rope = plan->rope + plan->layup.ropes - 2;
+    rope[0].shape = rope[1].shape = SHAPE_WEDGE;
+    rope[0].corner = corner;
+    rope[1].corner = opposite[corner];
+}
+
+/* Cuts the box at random, down to sides of 4 steps; leaves are strips or wedges of any candy. */
+static void add_random(Plan *plan, Box box, uint64_t *seed) {
+    bool across = random_bits(seed) % 2, stop = random_bits(seed) % 6 == 0 && box.w < 30;
+    int side = across ? box.w : box.h, candies = plan->grid.candies;
+    if (side < 8) {
+        across = !across;
+        side = across ? box.w : box.h;
+    }
+    if (side < 8 || stop) {
+        int a = (int)(random_bits(seed) % candies), b = (int)(random_bits(seed) % candies);
+        if (random_bits(seed) % 2)
+            add_wedges(plan, box, (Corner)(random_bits(seed) % 4), a, b);
+        else
+            add_strip(plan, box, a);
+        return;
+    }
+    int cut = 4 + (int)(random_bits(seed) % (side - 7));
+    Box first = box, second = box;
+    if (across) {
+        first.w = cut;
+        second.x += cut;
+        second.w -= cut;
+    } else {
+        first.h = cut;
+        second.y += cut;
+        second.h -= cut;
+    }
+    add_random(plan, first, seed);
+    add_random(plan, second, seed);
+}
+
+static Face run(const Plan *plan, double rounding) {
+    Shop shop = shop_default();
+    shop.rounding = rounding;
+    Face face = {0};
+    Err err = {0};
+    assert_true(soften(&plan->grid, &plan->layup, &shop, &face, &err));
+    assert_int_equal(face.side, plan->grid.steps * SAMPLES);
+    return face;
+}
+
+static void count(const Face *face, int area[256]) {
+    memset(area, 0, 256 * sizeof *area);
+    for (int i = 0; i < face->side * face->side; i++) area[face->candy[i]]++;
+}
+
+static void each_candy_keeps_its_area_to_half_a_percent(void **state) {
+    (void)state;
+    uint64_t seed = 11;
+    for (int round = 0; round < 12; round++) {
+        int candies = 2 + round % 5;
+        Plan *plan = plan_new(24 + 5 * round % 40, candies);
+        add_random(plan, (Box){0, 0, plan->grid.steps, plan->grid.steps}, &seed);
+        Face before = run(plan, 0), after = run(plan, 0.35);
+        int was[256], is[256];
+        count(&before, was);
+        count(&after, is);
+        assert_int_equal(was[OUTSIDE], is[OUTSIDE]);
+        for (int k = 0; k < candies; k++)
+            if (fabs((double)is[k] - was[k]) > 0.005 * was[k])
+                fail_msg("round %d, candy %d: %d samples became %d", round, k, was[k], is[k]);
+        face_free(&before);
+        face_free(&after);
+        free(plan);
+    }
+}
+
+static void a_straight_edge_across_the_core_stays_where_it_is(void **state) {
+    (void)state;
+    Plan *plan = plan_new(40, 2);
+    add_strip(plan, (Box){0, 0, 20, 40}, 0);
+    add_strip(plan, (Box){20, 0, 20, 40}, 1);
+    Face before = run(plan, 0), after = run(plan, 0.35);
+    assert_memory_equal(before.candy, after.candy, (size_t)(before.side * before.side));
+    face_free(&before);
+    face_free(&after);
+    free(plan);
+}
+
+/* Six blurs of sigma 0.35 least strip / sqrt(6) move edges as curvature does for a time t = sigma^2 / 2 in
+ * all: 62.7 samples^2 with a least strip of 32. A right corner under curvature motion, y' = y'' / (1 + y'^2)
+ * from y = |x|, then stands 8.28 samples back along its diagonal (integrated numerically), 5.85 along each
+ * side. The area a closed curve loses, 2 pi t = 394, is given back round the square's 512 samples: 0.77.
+ * So 5.1 samples, give or take one for the finite steps, and sides that bulge by one at most. */
+static void the_corner_of_a_square_is_rounded_by_about_the_rounding_length(void **state) {
+    (void)state;
+    Plan *plan = plan_new(48, 2);
+    add_strip(plan, (Box){0, 0, 48, 16}, 0);
+    add_strip(plan, (Box){0, 16, 16, 16}, 0);
+    add_strip(plan, (Box){16, 16, 16, 16}, 1);
+    add_strip(plan, (Box){32, 16, 16, 16}, 0);
+    add_strip(plan, (Box){0, 32, 48, 16}, 0);
+    Face face = run(plan, 0.35);
+    int depth = 0, bulge = 0, first = 16 * SAMPLES;
+    while (face.candy[(size_t)(first + depth) * face.side + first + depth] == 0) depth++;
+    while (face.candy[(size_t)(24 * SAMPLES) * face.side + first - 1 - bulge] == 1) bulge++;
+    if (depth < 4 || depth > 6) fail_msg("the corner went back by %d samples", depth);
+    if (bulge > 1) fail_msg("the side bulged by %d samples", bulge);
+    face_free(&face);
+    free(plan);
+}
+
+/* The eight placements: bit 0 mirrors x, bit 1 mirrors y, bit 2 swaps x and y. */
+static Box place_box(Box b, int how, int n) {
+    if (how & 1) b.x = n - b.x - b.w;
+    if (how & 2) b.y = n - b.y - b.h;
+    return how & 4 ? (Box){b.y, b.x, b.h, b.w} : b;
+}
+
+static Corner place_corner(Corner corner, int how) {
+    bool right = corner == CORNER_TR || corner == CORNER_BR, low = corner == CORNER_BL || corner == CORNER_BR;
+    if (how & 1) right = !right;
+    if (how & 2) low = !low;
+    if (how & 4) {
+        bool keep = right;
+        right = low;
+        low = keep;
+    }
+    return low ? right ? CORNER_BR : CORNER_BL : right ? CORNER_TR : CORNER_TL;
+}
+
+static void a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face(void **state) {
+    (void)state;
+    uint64_t seed = 5;
+    Plan *plan = plan_new(37, 4);
+    add_random(plan, (Box){0, 0, 37, 37}, &seed);
+    Face face = run(plan, 0.35);
+    for (int how = 1; how < 8; how++) {
+        Plan *other = plan_new(37, 4);
+        *other = *plan;
+        other->layup.rope = other->rope;
+        for (int i = 0; i < plan->layup.ropes; i++) { /* in the opposite order, too */
+            Rope rope = plan->rope[plan->layup.ropes - 1 - i];
+            rope.box = place_box(rope.box, how, 37);
+            rope.corner = place_corner(rope.corner, how);
+            other->rope[i] = rope;
+        }
+        Face placed = run(other, 0.35);
+        for (int i = 0; i < face.side * face.side; i++) {
+            Box at = place_box((Box){i % face.side, i / face.side, 1, 1}, how, face.side);
+            if (placed.candy[(size_t)at.y * face.side + at.x] != face.candy[i])
+                fail_msg("placement %d differs", how);
+        }
+        face_free(&placed);
+        free(other);
+    }
+    face_free(&face);
+    free(plan);
+}
+
+static void outside_is_exactly_what_the_disc_leaves_over(void **state) {
+    (void)state;
+    for (int n = 8; n < 60; n += 7) {
+        Plan *plan = plan_new(n, 2);
+        plan->grid.rings = 2; /* two steps of candy 1 round a step of candy 0 */
+        plan->grid.ring[0] = (Ring){1, n / 2.0, n / 2.0 - 2};
+        plan->grid.ring[1] = (Ring){0, n / 2.0 - 2, n / 2.0 - 3};
+        plan->grid.core.r -= 3;
+        add_strip(plan, (Box){0, 0, n, n}, 1);
+        Face face = run(plan, 0), soft = run(plan, 0.35);
+        for (int i = 0; i < face.side * face.side; i++) {
+            /* in half samples about the centre: whole numbers */
+            int x = 2 * (i % face.side) + 1 - face.side, y = 2 * (i / face.side) + 1 - face.side;
+            int r2 = x * x + y * y, r = n * SAMPLES, ring = r - 4 * SAMPLES, field = r - 6 * SAMPLES;
+            int want = r2 > r * r ? OUTSIDE : r2 > ring * ring ? 1 : r2 > field * field ? 0 : 1;
+            assert_int_equal(face.candy[i], want);
+            assert_int_equal(soft.candy[i] == OUTSIDE, want == OUTSIDE);
+        }
+        face_free(&face);
+        face_free(&soft);
+        free(plan);
+    }
+}
+
+static void the_same_layup_gives_the_same_face(void **state) {
+    (void)state;
+    uint64_t seed = 23;
+    Plan *plan = plan_new(52, 5);
+    add_random(plan, (Box){0, 0, 52, 52}, &seed);
+    Face one = run(plan, 0.35), two = run(plan, 0.35);
+    assert_memory_equal(one.candy, two.candy, (size_t)(one.side * one.side));
+    face_free(&one);
+    face_free(&two);
+    free(plan);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_candy_keeps_its_area_to_half_a_percent),
+        cmocka_unit_test(a_straight_edge_across_the_core_stays_where_it_is),
+        cmocka_unit_test(the_corner_of_a_square_is_rounded_by_about_the_rounding_length),
+        cmocka_unit_test(a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face),
+        cmocka_unit_test(outside_is_exactly_what_the_disc_leaves_over),
+        cmocka_unit_test(the_same_layup_gives_the_same_face),
+    };
+    return cmocka_run_group_tests_name("soften", tests, NULL, NULL);
+}
