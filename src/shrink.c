@@ -1,0 +1,133 @@
+/* Rows of pixels averaged into a Picture; a part of the stage decode. SPDX-License-Identifier: MIT
+ *
+ * A pixel of the picture is the mean of factor x factor pixels of the file (fewer at the right and lower
+ * edge), in linear light, each weighed by its alpha: what is transparent has no colour. Its alpha is their
+ * mean alpha. All in whole numbers: light of 16 bits times alpha of 16 bits, over 100 megapixels, is under
+ * 2^59. Light of 16 bits keeps the 256 sRGB values apart (the closest two are 19.9 apart), so with factor 1
+ * opaque colours stay as they are. Cost: three table look-ups and products a pixel; memory a row of sums, or
+ * all of them where rows come in parts. */
+#include "shrink.h"
+
+#include "colour.h"
+#include "mem.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { SIDE = 768, WHITE = 65535 };
+
+static void fill_linear(uint16_t *linear, int count, double gamma) {
+    for (int i = 0; i < count; i++) {
+        double v = (double)i / (count - 1);
+        linear[i] = (uint16_t)lround(WHITE * (gamma > 0 ? pow(v, 1 / gamma) : srgb_to_linear(v)));
+    }
+}
+
+/* Each level takes the light up to that of the level half a step on. */
+static void fill_srgb(uint8_t *srgb) {
+    int light = 0;
+    for (int level = 0; level < 256; level++) {
+        int end = level == 255 ? WHITE : (int)floor(WHITE * srgb_to_linear((level + 0.5) / 255));
+        while (light <= end) srgb[light++] = (uint8_t)level;
+    }
+}
+
+bool shrink_begin(Shrink *shrink, int width, int height, int depth, double gamma, bool ordered, Err *err) {
+    assert(width > 0 && height > 0 && (depth == 8 || depth == 16));
+    int longer = width > height ? width : height, factor = longer < SIDE ? 1 : longer / SIDE;
+    int levels = 1 << depth;
+    Shrink s = {.sample_bytes = depth / 8, .ordered = ordered};
+    s.picture = (Picture){.width = (width + factor - 1) / factor,
+                          .height = (height + factor - 1) / factor,
+                          .shrink = factor,
+                          .file_width = width,
+                          .file_height = height};
+    size_t row = (size_t)s.picture.width, rows = (size_t)s.picture.height;
+    bool ready = (s.linear = mem_alloc((size_t)levels, sizeof *s.linear, err)) &&
+                 (s.srgb = mem_alloc(WHITE + 1, 1, err)) &&
+                 (s.picture.rgba = mem_alloc(row * rows, 4, err)) &&
+                 (s.sums = mem_alloc(row * (ordered ? 1 : rows), 4 * sizeof *s.sums, err));
+    if (!ready) {
+        shrink_free(&s);
+        return false;
+    }
+    fill_linear(s.linear, levels, gamma);
+    fill_srgb(s.srgb);
+    *shrink = s;
+    return true;
+}
+
+static void add_8(const uint16_t *linear, const uint8_t *p, int count, uint64_t sum[4]) {
+    uint64_t r = 0, g = 0, b = 0, a = 0;
+    for (const uint8_t *end = p + (size_t)count * 4; p < end; p += 4) {
+        uint32_t alpha = p[3];
+        r += linear[p[0]] * alpha, g += linear[p[1]] * alpha, b += linear[p[2]] * alpha, a += alpha;
+    }
+    sum[0] += r, sum[1] += g, sum[2] += b, sum[3] += a;
+}
+
+static unsigned sample_16(const uint8_t *p) {
+    return (unsigned)p[0] << 8 | p[1];
+}
+
+static void add_16(const uint16_t *linear, const uint8_t *p, int count, uint64_t sum[4]) {
+    for (const uint8_t *end = p + (size_t)count * 8; p < end; p += 8) {
+        uint64_t alpha = sample_16(p + 6);
+        for (int c = 0; c < 3; c++) sum[c] += linear[sample_16(p + 2 * c)] * alpha;
+        sum[3] += alpha;
+    }
+}
+
+/* The pixels of the file along one side that fall into cell i: factor, or what is left at the edge. */
+static int cell_side(int i, int factor, int side) {
+    int left = side - i * factor;
+    return left < factor ? left : factor;
+}
+
+/* Turns a row of sums into the picture's row y. */
+static void emit_row(Shrink *s, int y, const uint64_t *sums) {
+    Picture *picture = &s->picture;
+    uint64_t full = s->sample_bytes == 1 ? 255 : 65535;
+    uint8_t *pixel = picture->rgba + (size_t)y * (size_t)picture->width * 4;
+    int high = cell_side(y, picture->shrink, picture->file_height);
+    for (int x = 0; x < picture->width; x++, pixel += 4, sums += 4) {
+        uint64_t alpha = sums[3];
+        uint64_t all = full * (uint64_t)high * (uint64_t)cell_side(x, picture->shrink, picture->file_width);
+        pixel[3] = (uint8_t)((alpha * 255 + all / 2) / all);
+        if (pixel[3] == 0) continue; /* no colour: 0, 0, 0 */
+        for (int c = 0; c < 3; c++) pixel[c] = s->srgb[(sums[c] + alpha / 2) / alpha];
+    }
+}
+
+void shrink_row(Shrink *s, int y, int x, int step, int count, const uint8_t *rgba) {
+    const int factor = s->picture.shrink, width = s->picture.width;
+    const size_t pixel_bytes = 4 * (size_t)s->sample_bytes;
+    uint64_t *sums = s->sums + (s->ordered ? 0 : (size_t)(y / factor) * (size_t)width * 4);
+    while (count > 0) {
+        int cell = x / factor, run = ((cell + 1) * factor - x + step - 1) / step;
+        if (run > count) run = count;
+        (s->sample_bytes == 1 ? add_8 : add_16)(s->linear, rgba, run, sums + (size_t)cell * 4);
+        rgba += (size_t)run * pixel_bytes, x += run * step, count -= run;
+    }
+    if (s->ordered && ((y + 1) % factor == 0 || y + 1 == s->picture.file_height)) {
+        emit_row(s, s->filled++, s->sums);
+        memset(s->sums, 0, (size_t)width * 4 * sizeof *s->sums);
+    }
+}
+
+void shrink_finish(Shrink *s, Picture *out) {
+    for (; s->filled < s->picture.height; s->filled++)
+        emit_row(s, s->filled, s->sums + (size_t)s->filled * (size_t)s->picture.width * 4);
+    *out = s->picture;
+    s->picture = (Picture){0};
+}
+
+void shrink_free(Shrink *shrink) {
+    picture_free(&shrink->picture);
+    free(shrink->linear);
+    free(shrink->srgb);
+    free(shrink->sums);
+    *shrink = (Shrink){0};
+}
