@@ -6,8 +6,8 @@
 
 #include <stdio.h>
 
-/* Flushes and closes f, whatever happens. Writers ignore what each call says: all that went wrong shows here. Fails
- * with ERR_SYSTEM, naming `name` and the cause (a full disk). */
+/* Flushes and closes f, whatever happens. Writers ignore what each call says: all that went wrong shows here.
+ * Fails with ERR_SYSTEM, naming `name` and the cause (a full disk). */
 bool file_close(FILE *f, const char *name, Err *err) MUST_CHECK;
 
 #endif

@@ -1,0 +1,245 @@
+/* The job as JSON. SPDX-License-Identifier: MIT
+ *
+ * The tree is built by cJSON, one function an object, and printed when it is whole. An Out carries the one
+ * fact that matters until then: whether memory ran out. cJSON takes NULL for an object and gives NULL back,
+ * so nothing has to stop early. */
+#include "write_json.h"
+
+#include "text.h"
+
+#include <cjson/cJSON.h>
+#include <stdlib.h>
+
+typedef struct Out {
+    const Job *job;
+    bool failed; /* an allocation */
+} Out;
+
+static void put_number(Out *out, cJSON *to, const char *key, double value) {
+    if (!cJSON_AddNumberToObject(to, key, value)) out->failed = true;
+}
+
+static void put_bool(Out *out, cJSON *to, const char *key, bool value) {
+    if (!cJSON_AddBoolToObject(to, key, value)) out->failed = true;
+}
+
+static void put_text(Out *out, cJSON *to, const char *key, const char *text) {
+    char clean[512];
+    text_clean(clean, sizeof clean, text);
+    if (!cJSON_AddStringToObject(to, key, clean)) out->failed = true;
+}
+
+static void put_colour(Out *out, cJSON *to, const char *key, Rgb8 c) {
+    char text[8];
+    (void)snprintf(text, sizeof text, "#%02X%02X%02X", c.r, c.g, c.b);
+    put_text(out, to, key, text);
+}
+
+static cJSON *put_object(Out *out, cJSON *to, const char *key) {
+    cJSON *object = cJSON_AddObjectToObject(to, key);
+    if (!object) out->failed = true;
+    return object;
+}
+
+static cJSON *put_array(Out *out, cJSON *to, const char *key) {
+    cJSON *array = cJSON_AddArrayToObject(to, key);
+    if (!array) out->failed = true;
+    return array;
+}
+
+/* Adds the item, owned, to the array; gives it back, NULL if that failed. */
+static cJSON *append(Out *out, cJSON *array, cJSON *item) {
+    if (item && array && cJSON_AddItemToArray(array, item)) return item;
+    cJSON_Delete(item);
+    out->failed = true;
+    return NULL;
+}
+
+static cJSON *append_object(Out *out, cJSON *array) {
+    return append(out, array, cJSON_CreateObject());
+}
+
+static void append_text(Out *out, cJSON *array, const char *text) {
+    char clean[512];
+    text_clean(clean, sizeof clean, text);
+    (void)append(out, array, cJSON_CreateString(clean));
+}
+
+static const char *candy_name(const Out *out, int candy) {
+    return out->job->palette.candy[candy].name;
+}
+
+static void put_logo(Out *out, cJSON *to) {
+    const InkMap *inks = out->job->inks;
+    const Palette *palette = &out->job->palette;
+    cJSON *logo = put_object(out, to, "logo");
+    put_text(out, logo, "file", out->job->file);
+    put_number(out, logo, "width", out->job->picture->file_width);
+    put_number(out, logo, "height", out->job->picture->file_height);
+    put_number(out, logo, "shaded", inks->shaded);
+    cJSON *list = put_array(out, logo, "inks");
+    for (int i = 0; i < inks->count; i++) {
+        cJSON *ink = append_object(out, list);
+        if (!inks->ink[i].transparent)
+            put_colour(out, ink, "srgb", inks->ink[i].srgb);
+        else if (!cJSON_AddNullToObject(ink, "srgb"))
+            out->failed = true;
+        put_number(out, ink, "share", inks->ink[i].share);
+        put_text(out, ink, "candy", candy_name(out, palette->of_ink[i]));
+        put_number(out, ink, "delta_e", palette->delta_e[i]);
+        put_bool(out, ink, "field", i == inks->field);
+    }
+}
+
+static void put_jacket(Out *out, cJSON *to) {
+    const Palette *palette = &out->job->palette;
+    cJSON *jacket = put_object(out, to, "jacket");
+    cJSON *list = put_array(out, jacket, "candies");
+    for (int i = 0; i < palette->jackets; i++) append_text(out, list, palette->jacket[i].name);
+    put_number(out, jacket, "stripes", palette->stripes);
+}
+
+static void put_frame(Out *out, cJSON *to) {
+    const Frame *frame = &out->job->grid.frame;
+    double shrink = out->job->picture->shrink;
+    cJSON *object = put_object(out, to, "frame");
+    cJSON *centre = put_array(out, object, "centre_px");
+    (void)append(out, centre, cJSON_CreateNumber(frame->centre_px.x * shrink));
+    (void)append(out, centre, cJSON_CreateNumber(frame->centre_px.y * shrink));
+    put_number(out, object, "px_per_step", frame->px_per_step * shrink);
+    put_bool(out, object, "full_bleed", frame->full_bleed);
+    put_bool(out, object, "roundel", frame->roundel);
+}
+
+/* As it was asked for: what the program chose stands elsewhere. */
+static void put_order(Out *out, cJSON *to) {
+    static const char *const detail[] = {
+        [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
+    const Order *order = &out->job->order;
+    cJSON *object = put_object(out, to, "order");
+    put_number(out, object, "pieces", (double)order->pieces);
+    put_number(out, object, "piece_diameter_mm", order->piece_diameter_mm);
+    put_number(out, object, "piece_length_mm", order->piece_length_mm);
+    put_number(out, object, "colors", order->colours);
+    put_text(out, object, "field", order->field);
+    cJSON *map = put_array(out, object, "map");
+    for (int i = 0; i < order->wishes; i++) {
+        cJSON *wish = append_object(out, map);
+        put_colour(out, wish, "ink", order->wish[i].ink);
+        put_text(out, wish, "candy", order->wish[i].candy);
+    }
+    cJSON *jacket = put_array(out, object, "jacket");
+    for (int i = 0; i < order->jackets; i++) append_text(out, jacket, order->jacket[i]);
+    put_number(out, object, "stripes", order->stripes);
+    put_number(out, object, "ropes", order->ropes_cap);
+    put_text(out, object, "detail", detail[order->detail]);
+}
+
+static void put_cane(Out *out, cJSON *to) {
+    const Cane *cane = &out->job->cane;
+    cJSON *object = put_object(out, to, "cane");
+    put_number(out, object, "logs", cane->logs);
+    put_number(out, object, "log_diameter_mm", cane->log_diameter_mm);
+    put_number(out, object, "log_length_mm", cane->log_length_mm);
+    put_number(out, object, "core_diameter_mm", cane->core_diameter_mm);
+    put_number(out, object, "reduction", cane->reduction);
+    put_number(out, object, "cane_length_m", cane->cane_length_m);
+}
+
+static void append_rope(Out *out, cJSON *list, int i) {
+    static const char *const corner[] = {"tl", "tr", "bl", "br"};
+    const Rope *rope = &out->job->layup.rope[i];
+    double step = out->job->cane.step_mm;
+    cJSON *object = append_object(out, list);
+    put_number(out, object, "id", i + 1);
+    put_number(out, object, "type", rope->type + 1);
+    put_text(out, object, "candy", candy_name(out, rope->candy));
+    put_text(out, object, "shape", rope->shape == SHAPE_WEDGE ? "wedge" : "strip");
+    if (rope->shape == SHAPE_WEDGE) put_text(out, object, "corner", corner[rope->corner]);
+    put_number(out, object, "x", rope->box.x);
+    put_number(out, object, "y", rope->box.y);
+    put_number(out, object, "w", rope->box.w);
+    put_number(out, object, "h", rope->box.h);
+    put_number(out, object, "area_mm2", rope->area * step * step);
+    put_bool(out, object, "rim", rope->rim);
+    put_bool(out, object, "trim", rope->trim);
+    put_bool(out, object, "fine", false);
+}
+
+static void put_layup(Out *out, cJSON *to) {
+    const Job *job = out->job;
+    cJSON *object = put_object(out, to, "layup");
+    put_number(out, object, "step_mm", job->cane.step_mm);
+    put_number(out, object, "steps", job->cane.steps);
+    put_number(out, object, "least_steps", job->cane.least_steps);
+    put_number(out, object, "ropes", job->layup.laid);
+    put_number(out, object, "ropes_made", job->bill.ropes_made);
+    put_number(out, object, "rope_types", job->bill.rope_types);
+    put_number(out, object, "blocks", 0);
+    cJSON *ropes = put_array(out, object, "ropes_list");
+    for (int i = 0; i < job->layup.ropes; i++) append_rope(out, ropes, i);
+    (void)put_array(out, object, "blocks_list");
+    cJSON *rings = put_array(out, object, "rings");
+    for (int i = 0; i < job->grid.rings; i++) {
+        cJSON *ring = append_object(out, rings);
+        put_text(out, ring, "candy", candy_name(out, job->grid.ring[i].candy));
+        put_number(out, ring, "outer", job->grid.ring[i].outer);
+        put_number(out, ring, "inner", job->grid.ring[i].inner);
+    }
+}
+
+static void put_judgement(Out *out, cJSON *to) {
+    const Judgement *judgement = &out->job->judgement;
+    cJSON *object = put_object(out, to, "judgement");
+    put_text(out, object, "verdict", verdict_name(judgement->verdict));
+    put_number(out, object, "likeness", judgement->likeness);
+    put_number(out, object, "weakest", judgement->weakest);
+    cJSON *checks = put_array(out, object, "checks");
+    for (int i = 0; i < judgement->checks; i++) {
+        const Check *check = &judgement->check[i];
+        cJSON *line = append_object(out, checks);
+        put_text(out, line, "name", check->name);
+        put_number(out, line, "value", check->value);
+        put_number(out, line, "limit", check->limit);
+        put_text(out, line, "unit", check->unit);
+        put_text(out, line, "verdict", verdict_name(check->verdict));
+        put_text(out, line, "advice", check->advice);
+    }
+}
+
+static void put_materials(Out *out, cJSON *to) {
+    cJSON *list = put_array(out, to, "materials");
+    for (int i = 0; i < out->job->bill.materials; i++) {
+        const MaterialRow *row = &out->job->bill.material[i];
+        cJSON *object = append_object(out, list);
+        put_text(out, object, "candy", row->candy.name);
+        put_text(out, object, "finish", finish_name(row->candy.finish));
+        put_number(out, object, "share_of_log", row->share_of_log);
+        put_number(out, object, "volume_ml", row->volume_ml);
+        put_number(out, object, "mass_g", row->mass_g);
+        put_number(out, object, "with_spare_g", row->with_spare_g);
+    }
+}
+
+bool write_json(const Job *job, FILE *file, Err *err) {
+    Out out = {.job = job};
+    cJSON *root = cJSON_CreateObject();
+    put_number(&out, root, "format", 1);
+    put_text(&out, root, "name", job->order.name);
+    put_logo(&out, root);
+    put_text(&out, root, "field", candy_name(&out, job->palette.field));
+    put_jacket(&out, root);
+    put_frame(&out, root);
+    put_order(&out, root);
+    put_cane(&out, root);
+    put_layup(&out, root);
+    put_judgement(&out, root);
+    put_materials(&out, root);
+    char *text = out.failed ? NULL : cJSON_Print(root);
+    cJSON_Delete(root);
+    if (!text) return err_set(err, ERR_MEMORY, "out of memory for job.json; close other programs");
+    fputs(text, file);
+    fputc('\n', file);
+    cJSON_free(text);
+    return true;
+}

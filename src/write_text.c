@@ -1,0 +1,227 @@
+/* The job as text for people: what to tell the client first, then what the bench needs.
+ * SPDX-License-Identifier: MIT
+ *
+ * A heading stands at column 0, what belongs to it from column INDENT on; tables have one row a line. */
+#include "write_text.h"
+
+#include "text.h"
+
+#include <string.h>
+
+enum { INDENT = 10, NAME_COLUMNS = 20, LINE = 640 };
+
+/* Masses as a scale shows them: grams, from 1 kg on kilograms. */
+static void mass_print(char *out, size_t size, double g) {
+    char number[24];
+    text_number(number, sizeof number, g < 999.5 ? g : g / 1000, g < 99.95 ? 1 : g < 999.5 ? 0 : 2);
+    (void)snprintf(out, size, "%s %s", number, g < 999.5 ? "g" : "kg");
+}
+
+/* "16 x 14 mm": the unit once. */
+static void piece_print(char *out, size_t size, const Order *order) {
+    char across[32], along[32];
+    length_print(across, sizeof across, order->piece_diameter_mm, order->units);
+    length_print(along, sizeof along, order->piece_length_mm, order->units);
+    char *unit = strrchr(across, ' ');
+    if (unit) *unit = 0;
+    (void)snprintf(out, size, "%s x %s", across, along);
+}
+
+static void heading(FILE *file, const char *label, const char *line) {
+    text_pad(file, label, INDENT);
+    text_wrap(file, line, INDENT, INDENT);
+}
+
+static void print_verdict(const Job *job, FILE *file) {
+    static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
+    static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
+                                          [VERDICT_CHANGE] = "can be built with the changes below",
+                                          [VERDICT_NO] = "cannot be built like this"};
+    char name[160], pieces[32], piece[80];
+    Verdict verdict = job->judgement.verdict;
+    text_fit(name, sizeof name, job->file, 32);
+    text_number(pieces, sizeof pieces, (double)job->order.pieces, 0);
+    piece_print(piece, sizeof piece, &job->order);
+    fprintf(file, "%s: %s %s: %s piece%s of %s\n", word[verdict], name, meaning[verdict], pieces,
+            job->order.pieces == 1 ? "" : "s", piece);
+    if (strncmp(job->file, job->order.name, strlen(job->order.name)) == 0) return;
+    char title[TEXT_COLUMNS * 4];
+    text_fit(title, sizeof title, job->order.name, TEXT_COLUMNS - INDENT);
+    heading(file, "Job", title);
+}
+
+/* Value and limit with as few decimals as tell them apart, three figures at least. */
+static void measure_print(char *out, size_t size, const Check *check) {
+    char value[64], limit[64];
+    double larger = check->value > check->limit ? check->value : check->limit;
+    int decimals = larger >= 100 ? 0 : larger >= 10 ? 1 : 2;
+    do {
+        text_number(value, sizeof value, check->value, decimals);
+        text_number(limit, sizeof limit, check->limit, decimals);
+    } while (check->value != check->limit && strcmp(value, limit) == 0 && ++decimals < 8);
+    const char *space = check->unit[0] ? " " : "";
+    (void)snprintf(out, size, "%s%s%s, wanted: %s %s%s%s", value, space, check->unit,
+                   check->least ? "at least" : "at most", limit, space, check->unit);
+}
+
+static void print_check(const Check *check, FILE *file) {
+    char measure[200], line[LINE], advice[CHECK_TEXT];
+    measure_print(measure, sizeof measure, check);
+    (void)snprintf(line, sizeof line, "%s: %s", check->name, measure);
+    heading(file, check->verdict == VERDICT_NO ? "  no" : "  change", line);
+    text_clean(advice, sizeof advice, check->advice);
+    if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
+}
+
+/* The worst first; those that are go in one line. */
+static void print_checks(const Job *job, FILE *file) {
+    const Judgement *judgement = &job->judgement;
+    char fine[LINE * 2] = "";
+    fputs("\nChecks\n", file);
+    for (int i = 0; i < judgement->checks; i++)
+        if (judgement->check[i].verdict == VERDICT_NO) print_check(&judgement->check[i], file);
+    for (int i = 0; i < judgement->checks; i++)
+        if (judgement->check[i].verdict == VERDICT_CHANGE) print_check(&judgement->check[i], file);
+    for (int i = 0; i < judgement->checks; i++) {
+        size_t used = strlen(fine);
+        if (judgement->check[i].verdict == VERDICT_GO)
+            (void)snprintf(fine + used, sizeof fine - used, "%s%s", used ? ", " : "",
+                           judgement->check[i].name);
+    }
+    if (fine[0]) heading(file, "  go", fine);
+}
+
+static void print_log(const Job *job, FILE *file) {
+    const Cane *cane = &job->cane;
+    char across[32], along[32], core[32], mass[32], line[LINE], number[32], piece[32], log[48] = "one log";
+    length_print(across, sizeof across, cane->log_diameter_mm, job->order.units);
+    length_print(along, sizeof along, cane->log_length_mm, job->order.units);
+    length_print(core, sizeof core, cane->core_diameter_mm, job->order.units);
+    mass_print(mass, sizeof mass, job->bill.log_mass_g);
+    mass_print(piece, sizeof piece, job->bill.piece_mass_g);
+    if (cane->logs > 1) (void)snprintf(log, sizeof log, "%d logs, each", cane->logs);
+    (void)snprintf(line, sizeof line,
+                   "%s %s across with its jacket, %s long, %s; the picture inside is %s across", log, across,
+                   along, mass, core);
+    fputc('\n', file);
+    heading(file, "Log", line);
+    (void)snprintf(line, sizeof line, "drawn out %.1f times thinner, to %.1f m of cane%s; a piece weighs %s",
+                   cane->reduction, cane->cane_length_m, cane->logs > 1 ? " a log" : "", piece);
+    heading(file, "", line);
+    if (!cane->least_order) return;
+    text_number(number, sizeof number, (double)cane->pieces, 0);
+    (void)snprintf(line, sizeof line, "the order is under the smallest log: this one gives %s pieces",
+                   number);
+    heading(file, "", line);
+}
+
+static int count_trims(const LayUp *layup) {
+    int trims = 0;
+    for (int i = 0; i < layup->ropes; i++) trims += layup->rope[i].trim;
+    return trims;
+}
+
+static void print_ropes(const Job *job, FILE *file) {
+    char line[LINE], rings[48] = "";
+    int trims = count_trims(&job->layup), hidden = job->grid.rings;
+    if (hidden > 0) (void)snprintf(rings, sizeof rings, ", %d ring%s", hidden, hidden > 1 ? "s" : "");
+    (void)snprintf(line, sizeof line,
+                   "%d laid%s, %d made, of %d types; %d trim%s%s; about %.0f minutes for %d %s (habit)",
+                   job->layup.laid, job->cane.logs > 1 ? " a log" : "", job->bill.ropes_made,
+                   job->bill.rope_types, trims, trims == 1 ? "" : "s", rings, job->bill.minutes,
+                   job->shop->people, job->shop->people == 1 ? "person" : "people");
+    heading(file, "Ropes", line);
+}
+
+static void print_candy(const Job *job, FILE *file) {
+    char name[CANDY_NAME], number[32], spare[48];
+    (void)snprintf(spare, sizeof spare, "+ %.3g %% spare (habit)", job->shop->spare_share * 100);
+    heading_start(file, "\nCandy");
+    text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS + 10);
+    text_pad(file, "g", -9);
+    text_pad(file, spare, -24);
+    fputc('\n', file);
+    for (int i = 0; i < job->bill.materials; i++) {
+        const MaterialRow *row = &job->bill.material[i];
+        fprintf(file, "%*s", INDENT, "");
+        text_fit(name, sizeof name, row->candy.name, NAME_COLUMNS - 1);
+        text_pad(file, name, NAME_COLUMNS);
+        text_pad(file, finish_name(row->candy.finish), 10);
+        text_number(number, sizeof number, row->mass_g, 0);
+        text_pad(file, number, -9);
+        text_number(number, sizeof number, row->with_spare_g, 0);
+        text_pad(file, number, -24);
+        if (row->candy.dyed) fputs("  dyed for this job", file);
+        fputc('\n', file);
+    }
+}
+
+static void ink_print(char *out, size_t size, const Ink *ink) {
+    if (ink->transparent)
+        (void)snprintf(out, size, "transparent");
+    else
+        (void)snprintf(out, size, "#%02X%02X%02X", ink->srgb.r, ink->srgb.g, ink->srgb.b);
+}
+
+/* The first ink that became the same candy, if another did before. */
+static void print_joined(const Job *job, int ink, FILE *file) {
+    char name[16];
+    for (int i = 0; i < ink; i++)
+        if (job->palette.of_ink[i] == job->palette.of_ink[ink]) {
+            ink_print(name, sizeof name, &job->inks->ink[i]);
+            fprintf(file, "  joined with %s", name);
+            return;
+        }
+}
+
+static void print_inks(const Job *job, FILE *file) {
+    char name[CANDY_NAME], text[32];
+    fputs("\nInks    ink          share  candy               difference (dE00)\n", file);
+    for (int i = 0; i < job->inks->count; i++) {
+        const Ink *ink = &job->inks->ink[i];
+        ink_print(name, sizeof name, ink);
+        fprintf(file, "%*s%-11s %4.1f %%  ", INDENT, "", name, ink->share * 100);
+        text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
+        text_pad(file, name, NAME_COLUMNS);
+        (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
+        text_pad(file, text, -5);
+        if (i == job->inks->field) fputs("  background", file);
+        print_joined(job, i, file);
+        fputc('\n', file);
+    }
+}
+
+static void print_jacket(const Job *job, FILE *file) {
+    char line[LINE] = "", name[CANDY_NAME * 2];
+    for (int i = 0; i < job->palette.jackets; i++) {
+        size_t used = strlen(line);
+        text_fit(name, sizeof name, job->palette.jacket[i].name, NAME_COLUMNS);
+        (void)snprintf(line + used, sizeof line - used, "%s%s", used ? ", " : "", name);
+    }
+    size_t used = strlen(line);
+    if (job->palette.stripes > 1)
+        (void)snprintf(line + used, sizeof line - used, ", in %d stripes", job->palette.stripes);
+    heading(file, "Jacket", line);
+}
+
+static void print_cautions(FILE *file) {
+    fputs(
+        "\nHot sugar sticks and burns: gloves, sleeves, closed shoes, cold water at hand, no children near.\n"
+        "Small hard candy can choke young children. Colours, allergens and labels follow local law; have "
+        "the\n"
+        "written permission of the logo's owner. Habit: a shop's own figure, not a measured one.\n",
+        file);
+}
+
+bool write_text(const Job *job, FILE *file, Err *err) {
+    (void)err;
+    print_verdict(job, file);
+    print_checks(job, file);
+    print_log(job, file);
+    print_jacket(job, file);
+    print_ropes(job, file);
+    print_candy(job, file);
+    print_inks(job, file);
+    print_cautions(file);
+    return true;
+}
