@@ -55,6 +55,54 @@ double polygon_disc_area(const Point *p, int count, Circle disc) {
     return fabs(area);
 }
 
+typedef struct Extent {
+    Point low, high;
+    bool any;
+} Extent;
+
+static void extend(Extent *e, Point p) {
+    e->low = e->any ? (Point){fmin(e->low.x, p.x), fmin(e->low.y, p.y)} : p;
+    e->high = e->any ? (Point){fmax(e->high.x, p.x), fmax(e->high.y, p.y)} : p;
+    e->any = true;
+}
+
+/* The ends of the edge's part inside the disc. */
+static void extend_by_edge(Extent *e, Point a, Point b, Circle disc) {
+    double dx = b.x - a.x, dy = b.y - a.y, length2 = dx * dx + dy * dy;
+    if (length2 == 0) return;
+    double middle = ((disc.x - a.x) * dx + (disc.y - a.y) * dy) / length2;
+    double off2 = pow(a.x + middle * dx - disc.x, 2) + pow(a.y + middle * dy - disc.y, 2);
+    double half = sqrt(fmax(disc.r * disc.r - off2, 0) / length2);
+    double from = fmax(middle - half, 0), to = fmin(middle + half, 1);
+    if (off2 >= disc.r * disc.r || from >= to) return;
+    extend(e, along(a, b, from));
+    extend(e, along(a, b, to));
+}
+
+static bool inside_convex(const Point *p, int count, Point q) {
+    int left = 0, right = 0;
+    for (int i = 0; i < count; i++) {
+        Point a = p[i], b = p[(i + 1) % count];
+        double cross = (b.x - a.x) * (q.y - a.y) - (b.y - a.y) * (q.x - a.x);
+        left += cross < 0;
+        right += cross > 0;
+    }
+    return left == 0 || right == 0;
+}
+
+bool polygon_disc_box(const Point *p, int count, Circle disc, Point *low, Point *high) {
+    const Point pole[4] = {{disc.x - disc.r, disc.y}, {disc.x + disc.r, disc.y}, {disc.x, disc.y - disc.r},
+                           {disc.x, disc.y + disc.r}};
+    Extent e = {0};
+    for (int i = 0; i < count; i++) extend_by_edge(&e, p[i], p[(i + 1) % count], disc);
+    for (int i = 0; i < 4; i++)
+        if (inside_convex(p, count, pole[i])) extend(&e, pole[i]);
+    if (!e.any) return false;
+    *low = e.low;
+    *high = e.high;
+    return true;
+}
+
 bool box_inside_disc(Box box, Circle disc) {
     double x = fmax(fabs(box.x - disc.x), fabs(box.x + box.w - disc.x));
     double y = fmax(fabs(box.y - disc.y), fabs(box.y + box.h - disc.y));

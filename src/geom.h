@@ -29,6 +29,9 @@ double polygon_area(const Point *p, int count);
  * the triangle (centre, p[i], p[i + 1]). Simple polygons, whichever way round. */
 double polygon_disc_area(const Point *p, int count, Circle disc);
 
+/* The box of the convex polygon's part inside the disc, from *low to *high; false if there is none. */
+bool polygon_disc_box(const Point *p, int count, Circle disc, Point *low, Point *high);
+
 /* Does the box lie wholly inside / wholly outside the disc? (Touching counts as both inside and outside.) */
 bool box_inside_disc(Box box, Circle disc);
 bool box_outside_disc(Box box, Circle disc);

@@ -43,6 +43,25 @@ static void cells_cut_by_a_disc_add_up_to_the_disc(void **state) {
     }
 }
 
+static void the_box_of_a_cut_polygon_touches_what_is_inside(void **state) {
+    (void)state;
+    const Point square[4] = {{0, 0}, {4, 0}, {4, 4}, {0, 4}}, far[3] = {{9, 9}, {10, 9}, {9, 10}};
+    const Point wedge[3] = {{0, 0}, {4, 0}, {0, 4}};
+    Point low, high;
+    assert_true(polygon_disc_box(square, 4, (Circle){0, 0, 2}, &low, &high));
+    near(low.x + low.y, 0, 1e-12);
+    near(high.x + high.y, 4, 1e-12);
+    assert_true(polygon_disc_box(square, 4, (Circle){2, 2, 1}, &low, &high)); /* the disc lies inside */
+    near(low.x, 1, 1e-12);
+    near(high.y, 3, 1e-12);
+    assert_true(polygon_disc_box(wedge, 3, (Circle){2, 0, 1}, &low, &high));
+    near(low.x, 1, 1e-12);
+    near(high.x, 3, 1e-12);
+    near(low.y, 0, 1e-12);
+    near(high.y, 1, 1e-12);
+    assert_false(polygon_disc_box(far, 3, (Circle){0, 0, 2}, &low, &high));
+}
+
 /* The smallest of all circles through two or three points that holds every point. */
 static double brute_radius(const Point *p, int count) {
     double best = 1e300;
@@ -79,6 +98,7 @@ static void the_enclosing_circle_is_the_smallest(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(the_disc_part_of_a_polygon_has_its_known_area),
                                        cmocka_unit_test(cells_cut_by_a_disc_add_up_to_the_disc),
+                                       cmocka_unit_test(the_box_of_a_cut_polygon_touches_what_is_inside),
                                        cmocka_unit_test(the_enclosing_circle_is_the_smallest)};
     return cmocka_run_group_tests_name("geom", tests, NULL, NULL);
 }
