@@ -136,7 +136,7 @@ static void print_ropes(const Job *job, FILE *file) {
 static void print_candy(const Job *job, FILE *file) {
     char name[CANDY_NAME], number[32], spare[48];
     (void)snprintf(spare, sizeof spare, "+ %.3g %% spare (habit)", job->shop->spare_share * 100);
-    heading_start(file, "\nCandy");
+    fprintf(file, "\n%-*s", INDENT, "Candy");
     text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS + 10);
     text_pad(file, "g", -9);
     text_pad(file, spare, -24);
@@ -176,7 +176,7 @@ static void print_joined(const Job *job, int ink, FILE *file) {
 
 static void print_inks(const Job *job, FILE *file) {
     char name[CANDY_NAME], text[32];
-    fputs("\nInks    ink          share  candy               difference (dE00)\n", file);
+    fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", INDENT, "Inks");
     for (int i = 0; i < job->inks->count; i++) {
         const Ink *ink = &job->inks->ink[i];
         ink_print(name, sizeof name, ink);

@@ -1,0 +1,190 @@
+/* Tests of src/options.c. SPDX-License-Identifier: MIT */
+#include "options.h"
+
+#include "text.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+enum { WORDS = 40 };
+
+/* Parses the words, which '|' divides. */
+static bool parse(const char *line, Options *out, Err *err) {
+    static char copy[8192]; /* what is parsed points into it */
+    char *argv[WORDS + 2] = {"logocane"};
+    int argc = 1;
+    *err = (Err){0};
+    (void)snprintf(copy, sizeof copy, "%s", line);
+    for (char *word = copy; word && *line && argc <= WORDS; argc++) {
+        char *end = strchr(word, '|');
+        if (end) *end++ = 0;
+        argv[argc] = word;
+        word = end;
+    }
+    return options_parse(argc, argv, out, err);
+}
+
+static Options good(const char *line) {
+    Options options = {0};
+    Err err;
+    if (!parse(line, &options, &err)) fail_msg("%s: %s", line, err.msg);
+    return options;
+}
+
+static void the_defaults_hold_where_nothing_is_said(void **state) {
+    (void)state;
+    Options o = good("ferry.png");
+    assert_string_equal(o.logo, "ferry.png");
+    assert_int_equal(o.order.pieces, 1000);
+    assert_true(o.order.piece_diameter_mm == 16 && o.order.piece_length_mm == 14);
+    assert_int_equal(o.order.colours, 4);
+    assert_int_equal(o.order.detail, DETAIL_NORMAL);
+    assert_null(o.dir);
+    assert_string_equal(o.order.name, "");
+    assert_false(o.json || o.force || o.quiet || o.help || o.version);
+}
+
+static void every_option_reaches_its_field(void **state) {
+    (void)state;
+    Options o = good("-n|5,000|-p|5/8x1/2in|-k|6|-f|sky blue|-m|#1A2B3C=navy|--map|ff0000=dye|-j|red, white|--stripes|8|"
+                     "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|ferry.png");
+    assert_int_equal(o.order.pieces, 5000);
+    assert_true(o.order.piece_diameter_mm == 15.875 && o.order.piece_length_mm == 12.7);
+    assert_int_equal(o.order.colours, 6);
+    assert_string_equal(o.order.field, "sky blue");
+    assert_int_equal(o.order.wishes, 2);
+    assert_int_equal(o.order.wish[0].ink.g, 0x2B);
+    assert_string_equal(o.order.wish[0].candy, "navy");
+    assert_string_equal(o.order.wish[1].candy, "dye");
+    assert_int_equal(o.order.jackets, 2);
+    assert_string_equal(o.order.jacket[0], "red");
+    assert_string_equal(o.order.jacket[1], "white");
+    assert_int_equal(o.order.stripes, 8);
+    assert_int_equal(o.order.ropes_cap, 30);
+    assert_int_equal(o.order.detail, DETAIL_FINE);
+    assert_string_equal(o.order.name, "Nachtf\xC3\xA4hre");
+    assert_string_equal(o.dir, "job");
+    assert_true(o.json && o.force && o.quiet);
+    assert_int_equal(good("--colours|7|a").order.colours, 7);
+    assert_int_equal(good("--colors=8|a").order.colours, 8);
+}
+
+static void options_may_follow_the_logo_and_two_dashes_end_them(void **state) {
+    (void)state;
+    assert_int_equal(good("ferry.png|-n|7").order.pieces, 7);
+    assert_string_equal(good("--|-n").logo, "-n");
+    assert_string_equal(good("-").logo, "-");
+    assert_true(good("--help|--nonsense").help);
+    assert_true(good("-V").version);
+    assert_int_equal(good("-n|5|-n|6|a").order.pieces, 6);
+    assert_int_equal(good("-j|red,white,blue|-j|black|a").order.jackets, 1);
+}
+
+/* The command line, and words that the message must hold. */
+static const struct {
+    const char *line, *says;
+} bad[] = {
+    {"", "no logo"},
+    {"a.png|b.png", "one at a time"},
+    {"-n|0|a", "from 1 to 10000000"},
+    {"-n|10000001|a", "from 1 to 10000000"},
+    {"-n|12abc|a", "whole number"},
+    {"-n||a", "whole number"},
+    {"-n|1e3|a", "whole number"},
+    {"-n|-5|a", "whole number"},
+    {"a|-n", "value is missing"},
+    {"a|--pieces", "write --pieces N"},
+    {"-k|13|a", "from 1 to 12"},
+    {"-k|0|a", "from 1 to 12"},
+    {"-p|16|a", "diameter x length"},
+    {"-p|4.9x14|a", "5 to 60 mm"},
+    {"-p|61x14|a", "5 to 60 mm"},
+    {"-p|16x1.9|a", "2 to 100 mm"},
+    {"-p|16x101|a", "2 to 100 mm"},
+    {"-p|nanx14|a", "diameter x length"},
+    {"-f||a", "missing"},
+    {"-f|  |a", "missing"},
+    {"-f|a\nb|a", "control"},
+    {"-f|0123456789012345678901234567890123456789012345678|a", "too long"},
+    {"-m|red|a", "#RRGGBB=CANDY"},
+    {"-m|#12345=red|a", "#RRGGBB=CANDY"},
+    {"-m|#1234567890123456789=red|a", "#RRGGBB=CANDY"},
+    {"-m|=red|a", "#RRGGBB=CANDY"},
+    {"-m|#123456=|a", "missing"},
+    {"-m|#123456=red|-m|123456=blue|a", "twice"},
+    {"-m|#1=a|a", "#RRGGBB=CANDY"},
+    {"-j|red,,white|a", "missing"},
+    {"-j|red,|a", "missing"},
+    {"-j|a,b,c,d,e,f,g|a", "more than 6"},
+    {"--stripes|49|a", "from 1 to 48"},
+    {"--ropes|0|a", "from 1 to 10000"},
+    {"--detail|finest|a", "plain, normal or fine"},
+    {"--name||a", "empty"},
+    {"--name|a\x1B[0m|a", "control"},
+    {"--name|a\xFF|a", "UTF-8"},
+    {"-o||a", "empty"},
+    {"--nonsense|a", "--nonsense: no such option"},
+    {"--json|-x|a", "-x: no such option"},
+    {"--json|-qx|a", "-x: no such option"},
+    {"--json=1|a", "takes no value"},
+    {"--sweep|a", "no such option"},
+};
+
+static void what_is_wrong_is_said_in_one_line_and_leaves_the_result_alone(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) {
+        Options options = {.dir = "untouched"};
+        Err err;
+        if (parse(bad[i].line, &options, &err)) fail_msg("accepted: %s", bad[i].line);
+        assert_int_equal(err.code, ERR_USAGE);
+        if (!strstr(err.msg, bad[i].says)) fail_msg("\"%s\" does not say \"%s\"", err.msg, bad[i].says);
+        assert_non_null(strstr(err.msg, "; "));
+        assert_non_null(strchr(err.msg, ':'));
+        assert_null(strchr(err.msg, '\n'));
+        assert_string_equal(options.dir, "untouched");
+    }
+}
+
+static void thirteen_inks_are_too_many_and_twelve_are_not(void **state) {
+    (void)state;
+    char line[400] = "";
+    for (int i = 0; i < INKS_MAX; i++)
+        (void)snprintf(line + strlen(line), sizeof line - strlen(line), "-m|#0000%02X=red|", i);
+    (void)snprintf(line + strlen(line), sizeof line - strlen(line), "a");
+    assert_int_equal(good(line).order.wishes, INKS_MAX);
+    Options options;
+    Err err;
+    (void)snprintf(line + strlen(line), sizeof line - strlen(line), "|-m|#FFFFFF=white");
+    assert_false(parse(line, &options, &err));
+    assert_non_null(strstr(err.msg, "more than 12"));
+}
+
+static void the_help_is_one_screen(void **state) {
+    (void)state;
+    char *text = NULL;
+    size_t size;
+    FILE *file = open_memstream(&text, &size);
+    assert_non_null(file);
+    options_help(file);
+    fclose(file);
+    int lines = 0;
+    for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n"), lines++)
+        if (text_width(line) > TEXT_COLUMNS) fail_msg("%d columns: %s", text_width(line), line);
+    assert_in_range(lines, 20, 45);
+    free(text);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_defaults_hold_where_nothing_is_said),
+        cmocka_unit_test(every_option_reaches_its_field),
+        cmocka_unit_test(options_may_follow_the_logo_and_two_dashes_end_them),
+        cmocka_unit_test(what_is_wrong_is_said_in_one_line_and_leaves_the_result_alone),
+        cmocka_unit_test(thirteen_inks_are_too_many_and_twelve_are_not),
+        cmocka_unit_test(the_help_is_one_screen)};
+    return cmocka_run_group_tests_name("options", tests, NULL, NULL);
+}

@@ -1,0 +1,155 @@
+/* Tests of src/text.c. SPDX-License-Identifier: MIT */
+#include "text.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+/* Valid and invalid sequences after RFC 3629, sections 3 and 4. */
+static void what_is_no_utf_8_or_steers_a_terminal_becomes_a_question_mark(void **state) {
+    (void)state;
+    static const struct {
+        const char *in, *out;
+    } row[] = {{"ferry", "ferry"},
+               {"", ""},
+               {"caf\xC3\xA9", "caf\xC3\xA9"},
+               {"\xE6\xBC\xA2\xF0\x9F\x8D\xAC", "\xE6\xBC\xA2\xF0\x9F\x8D\xAC"},
+               {"a\nb\tc\x1B[31m\x7F", "a?b?c?[31m?"},
+               {"\xC0\x80", "??"},                /* overlong NUL */
+               {"\xE0\x80\xAF", "???"},           /* overlong slash */
+               {"\xF0\x80\x80\xAF", "????"},      /* the same in four bytes */
+               {"\xED\xA0\x80", "???"},           /* a surrogate */
+               {"\xF4\x90\x80\x80", "????"},      /* over U+10FFFF */
+               {"\xF4\x8F\xBF\xBD", "\xF4\x8F\xBF\xBD"},
+               {"\xC3", "?"},                     /* cut off */
+               {"\xE6\xBC", "??"},
+               {"\x80\xBF\xFF", "???"},
+               {"\xC2\x85", "?"},                 /* C1: next line */
+               {"\xE2\x80\xAE" "gnp", "?gnp"},    /* right-to-left override */
+               {"\xE2\x80\xA8", "?"}};            /* line separator */
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
+        char out[64];
+        text_clean(out, sizeof out, row[i].in);
+        assert_string_equal(out, row[i].out);
+        assert_int_equal(text_valid(row[i].in), strcmp(row[i].in, row[i].out) == 0);
+        assert_true(text_valid(out));
+    }
+}
+
+static void text_is_cut_at_whole_characters(void **state) {
+    (void)state;
+    char out[8];
+    text_clean(out, 5, "caf\xC3\xA9s");
+    assert_string_equal(out, "caf");
+    text_clean(out, 6, "caf\xC3\xA9s");
+    assert_string_equal(out, "caf\xC3\xA9");
+    text_clean(out, 1, "cafe");
+    assert_string_equal(out, "");
+}
+
+static void long_text_loses_its_middle(void **state) {
+    (void)state;
+    char out[64], longest[5000];
+    text_fit(out, sizeof out, "harbour-cafe.png", 16);
+    assert_string_equal(out, "harbour-cafe.png");
+    text_fit(out, sizeof out, "harbour-cafe.png", 12);
+    assert_string_equal(out, "harb...e.png");
+    text_fit(out, sizeof out, "\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9\xC3\xA9", 8);
+    assert_string_equal(out, "\xC3\xA9\xC3\xA9...\xC3\xA9\xC3\xA9\xC3\xA9");
+    memset(longest, 'a', sizeof longest);
+    strcpy(longest + sizeof longest - 5, ".png");
+    text_fit(out, sizeof out, longest, 20);
+    assert_string_equal(out, "aaaaaaaa...aaaaa.png");
+    for (int columns = 8; columns < 30; columns++) {
+        text_fit(out, sizeof out, longest, columns);
+        assert_int_equal(text_width(out), columns);
+    }
+}
+
+typedef void Print(FILE *file, const char *text);
+
+static char *printed(Print *print, const char *text) {
+    char *out = NULL;
+    size_t size;
+    FILE *file = open_memstream(&out, &size);
+    assert_non_null(file);
+    print(file, text);
+    fclose(file);
+    return out;
+}
+
+static void expect(Print *print, const char *text, const char *want) {
+    char *out = printed(print, text);
+    assert_string_equal(out, want);
+    free(out);
+}
+
+static void csv_cells_are_quoted_and_no_formulas(void **state) {
+    (void)state;
+    expect(text_csv, "sky blue", "sky blue");
+    expect(text_csv, "red, deep", "\"red, deep\"");
+    expect(text_csv, "5\" rope", "\"5\"\" rope\"");
+    expect(text_csv, "two\nlines", "two?lines");
+    expect(text_csv, "=1+1", "'=1+1");
+    expect(text_csv, "@SUM(A1,\"x\")", "\"'@SUM(A1,\"\"x\"\")\"");
+    expect(text_csv, "-2", "'-2");
+    expect(text_csv, " red ", "\" red \"");
+    expect(text_csv, "", "");
+}
+
+static void left_5(FILE *file, const char *text) {
+    text_pad(file, text, 5);
+}
+
+static void right_5(FILE *file, const char *text) {
+    text_pad(file, text, -5);
+}
+
+static void padding_counts_characters_not_bytes(void **state) {
+    (void)state;
+    expect(left_5, "caf\xC3\xA9", "caf\xC3\xA9 ");
+    expect(right_5, "\xC3\xA9", "    \xC3\xA9");
+    expect(left_5, "longer", "longer");
+}
+
+static void from_90(FILE *file, const char *text) {
+    text_wrap(file, text, 90, 4);
+}
+
+static void words_go_on_below_before_column_100(void **state) {
+    (void)state;
+    expect(from_90, "one two three", "one two\n    three\n");
+    expect(from_90, "one   234567 three", "one\n    234567 three\n");
+    expect(from_90, "one 23456 three", "one 23456\n    three\n");
+    expect(from_90, "", "\n");
+}
+
+static void numbers_are_short_and_grouped(void **state) {
+    (void)state;
+    static const struct {
+        double value;
+        int decimals;
+        const char *text;
+    } row[] = {{12500, 0, "12 500"}, {999, 0, "999"},        {1000, 2, "1 000"},   {0.80, 2, "0.8"},
+               {-1234.5, 1, "-1 234.5"}, {1234567.891, 2, "1 234 567.89"}, {0, 2, "0"}, {-123, 0, "-123"}};
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
+        char out[32];
+        text_number(out, sizeof out, row[i].value, row[i].decimals);
+        assert_string_equal(out, row[i].text);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_no_utf_8_or_steers_a_terminal_becomes_a_question_mark),
+        cmocka_unit_test(text_is_cut_at_whole_characters),
+        cmocka_unit_test(long_text_loses_its_middle),
+        cmocka_unit_test(csv_cells_are_quoted_and_no_formulas),
+        cmocka_unit_test(padding_counts_characters_not_bytes),
+        cmocka_unit_test(words_go_on_below_before_column_100),
+        cmocka_unit_test(numbers_are_short_and_grouped)};
+    return cmocka_run_group_tests_name("text", tests, NULL, NULL);
+}
