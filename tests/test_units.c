@@ -1,0 +1,118 @@
+/* Tests of src/units.c. SPDX-License-Identifier: MIT */
+#include "units.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+static void near(double got, double want, double limit) {
+    if (fabs(got - want) > limit) fail_msg("got %.12g, want %.12g", got, want);
+}
+
+static void numbers_are_read_whole_or_not_at_all(void **state) {
+    (void)state;
+    static const char *const bad[] = {"", "12abc", " 3", "0x10", "nan", "inf", "1e3", ".", "-", "--1", "1.2.3", "12345678901234567"};
+    double value = -1;
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) assert_false(number_parse(bad[i], -1e30, 1e30, &value));
+    near(value, -1, 0);
+    assert_true(number_parse("0.35", 0, 1, &value));
+    near(value, 0.35, 0);
+    assert_true(number_parse("-2.5", -3, 0, &value));
+    near(value, -2.5, 0);
+    assert_false(number_parse("2", 0, 1, &value));
+}
+
+static void whole_numbers_may_be_grouped(void **state) {
+    (void)state;
+    long value = -1;
+    assert_true(whole_parse("5,000", 1, 10000, &value));
+    assert_int_equal(value, 5000);
+    assert_true(whole_parse("10 000", 1, 10000, &value));
+    assert_int_equal(value, 10000);
+    assert_false(whole_parse("5.5", 1, 10000, &value));
+    assert_false(whole_parse("5,", 1, 10000, &value));
+    assert_false(whole_parse(",5", 1, 10000, &value));
+    assert_false(whole_parse("0", 1, 10000, &value));
+    assert_false(whole_parse("", 0, 10000, &value));
+    assert_false(whole_parse("99999999999999999999999999", 0, 10000, &value));
+}
+
+static void lengths_know_their_units(void **state) {
+    (void)state;
+    static const struct {
+        const char *text;
+        double mm; /* 0 = refused */
+    } rows[] = {{"16", 16},       {"16mm", 16},        {"1.6cm", 16},   {"0.6in", 15.24},  {"5/8in", 15.875}, {"5/8 in", 15.875},
+                {"5/8\"", 15.875}, {"1 1/2in", 38.1},   {"16 mm", 16},   {"16m", 0},        {"16mmx", 0},      {"5/0in", 0},
+                {"/8in", 0},       {"", 0},             {"mm", 0},       {"-3mm", 0},       {"1 1in", 0},      {"999", 0}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        double mm = 0;
+        bool good = length_parse(rows[i].text, UNITS_MM, 0.1, 500, &mm);
+        if (good != (rows[i].mm > 0)) fail_msg("'%s': %s", rows[i].text, good ? "taken" : "refused");
+        if (good) near(mm, rows[i].mm, 1e-12);
+    }
+    double mm = 0;
+    assert_true(length_parse("1/2", UNITS_IN, 0, 500, &mm));
+    near(mm, 12.7, 1e-12);
+}
+
+static void pieces_are_a_diameter_and_a_length(void **state) {
+    (void)state;
+    static const struct {
+        const char *text;
+        double diameter, length;
+    } rows[] = {{"16x14mm", 16, 14}, {"16x14", 16, 14}, {"5/8x1/2in", 15.875, 12.7}, {"16mmx14mm", 16, 14},
+                {"2cm x 14mm", 20, 14}, {"5/8inx14mm", 15.875, 14}, {"16mmx14", 16, 14}, {"16", 0, 0}, {"16x", 0, 0},
+                {"x14", 0, 0}, {"16x14x12", 0, 0}, {"0x14", 0, 0}, {"16*14", 0, 0}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        double d = 0, l = 0;
+        bool good = piece_parse(rows[i].text, &d, &l);
+        if (good != (rows[i].diameter > 0)) fail_msg("'%s': %s", rows[i].text, good ? "taken" : "refused");
+        if (!good) continue;
+        near(d, rows[i].diameter, 1e-12);
+        near(l, rows[i].length, 1e-12);
+    }
+}
+
+static void masses_know_their_units(void **state) {
+    (void)state;
+    double g = 0;
+    assert_true(mass_parse("5kg", 1, 1e6, &g));
+    near(g, 5000, 0);
+    assert_true(mass_parse("12 lb", 1, 1e6, &g));
+    near(g, 5443.10844, 1e-9);
+    assert_true(mass_parse("8oz", 1, 1e6, &g));
+    near(g, 226.796185, 1e-9);
+    assert_false(mass_parse("8st", 1, 1e6, &g));
+}
+
+static void printed_lengths_read_back(void **state) {
+    (void)state;
+    char text[32];
+    for (int i = 1; i < 2000; i++) {
+        double mm = i * 0.1, back = 0;
+        length_print(text, sizeof text, mm, UNITS_MM);
+        assert_true(length_parse(text, UNITS_MM, 0, 1000, &back));
+        near(back, mm, 0.051);
+        double inches = i / 32.0 * MM_PER_IN;
+        length_print(text, sizeof text, inches, UNITS_IN);
+        assert_true(length_parse(text, UNITS_MM, 0, 10000, &back));
+        near(back, inches, 1e-9);
+    }
+    length_print(text, sizeof text, 16, UNITS_MM);
+    assert_string_equal(text, "16 mm");
+    length_print(text, sizeof text, 15.875, UNITS_IN);
+    assert_string_equal(text, "5/8 in");
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(numbers_are_read_whole_or_not_at_all), cmocka_unit_test(whole_numbers_may_be_grouped),
+        cmocka_unit_test(lengths_know_their_units),             cmocka_unit_test(pieces_are_a_diameter_and_a_length),
+        cmocka_unit_test(masses_know_their_units),              cmocka_unit_test(printed_lengths_read_back),
+    };
+    return cmocka_run_group_tests_name("units", tests, NULL, NULL);
+}
