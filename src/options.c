@@ -188,7 +188,7 @@ static const OptionRow table[] = {
     {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length of a piece, mm or in: 5/8x1/2in", take_piece},
     {ID_NAME, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name},
     {.help = "The candy"},
-    {'k', "colors", "K", 1, INKS_MAX, "4", "most candies in the picture, background included", take_colours},
+    {'k', "colors", "K", 1, INKS_MAX, "4", "most candies in the picture (or --colours)", take_colours},
     {'k', "colours", "K", 1, INKS_MAX, "4", NULL, take_colours},
     {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field},
     {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "this ink becomes that candy, or =dye; repeatable",
@@ -223,14 +223,15 @@ static void help_row(FILE *file, const OptionRow *row) {
     if (row->id < 256) (void)snprintf(letter, sizeof letter, "-%c, ", row->id);
     (void)snprintf(left, sizeof left, "  %s--%s%s%s", letter, row->name, row->argument ? " " : "",
                    row->argument ? row->argument : "");
-    fprintf(file, "%-30s %s", left, row->help);
+    fprintf(file, "%-34s%s", left, row->help);
+    if (row->high > 0) fprintf(file, ", %ld to %ld", row->low, row->high);
     if (row->standard) fprintf(file, " (%s)", row->standard);
     fputc('\n', file);
 }
 
 void options_help(FILE *file) {
     fputs("Usage: logocane [options] LOGO\n"
-          "Can hands build this logo in pulled candy? LOGO is a PNG, JPEG, BMP, GIF or PSD; - reads standard "
+          "Can hands build this logo in pulled candy? LOGO: a PNG, JPEG, BMP, GIF or PSD; - = standard "
           "input.\n",
           file);
     for (const OptionRow *row = table; row < table + ROWS; row++) {

@@ -100,9 +100,8 @@ static void print_log(const Job *job, FILE *file) {
     mass_print(mass, sizeof mass, job->bill.log_mass_g);
     mass_print(piece, sizeof piece, job->bill.piece_mass_g);
     if (cane->logs > 1) (void)snprintf(log, sizeof log, "%d logs, each", cane->logs);
-    (void)snprintf(line, sizeof line,
-                   "%s %s across with its jacket, %s long, %s; the picture inside is %s across", log, across,
-                   along, mass, core);
+    (void)snprintf(line, sizeof line, "%s %s across with its jacket (core %s), %s long, %s", log, across,
+                   core, along, mass);
     fputc('\n', file);
     heading(file, "Log", line);
     (void)snprintf(line, sizeof line, "drawn out %.1f times thinner, to %.1f m of cane%s; a piece weighs %s",
@@ -134,25 +133,22 @@ static void print_ropes(const Job *job, FILE *file) {
 }
 
 static void print_candy(const Job *job, FILE *file) {
-    char name[CANDY_NAME], number[32], spare[48];
-    (void)snprintf(spare, sizeof spare, "+ %.3g %% spare (habit)", job->shop->spare_share * 100);
+    char name[CANDY_NAME], number[32];
     fprintf(file, "\n%-*s", INDENT, "Candy");
-    text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS + 10);
-    text_pad(file, "g", -9);
-    text_pad(file, spare, -24);
-    fputc('\n', file);
+    text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS);
+    fprintf(file, "finish        mass  with %.3g %% spare (habit)\n", job->shop->spare_share * 100);
     for (int i = 0; i < job->bill.materials; i++) {
         const MaterialRow *row = &job->bill.material[i];
         fprintf(file, "%*s", INDENT, "");
         text_fit(name, sizeof name, row->candy.name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
-        text_pad(file, finish_name(row->candy.finish), 10);
+        text_pad(file, finish_name(row->candy.finish), 8);
         text_number(number, sizeof number, row->mass_g, 0);
-        text_pad(file, number, -9);
+        text_pad(file, number, -8);
         text_number(number, sizeof number, row->with_spare_g, 0);
-        text_pad(file, number, -24);
-        if (row->candy.dyed) fputs("  dyed for this job", file);
-        fputc('\n', file);
+        fputs(" g  ", file);
+        text_pad(file, number, -8);
+        fputs(row->candy.dyed ? " g  dyed for this job\n" : " g\n", file);
     }
 }
 
@@ -207,9 +203,8 @@ static void print_jacket(const Job *job, FILE *file) {
 static void print_cautions(FILE *file) {
     fputs(
         "\nHot sugar sticks and burns: gloves, sleeves, closed shoes, cold water at hand, no children near.\n"
-        "Small hard candy can choke young children. Colours, allergens and labels follow local law; have "
-        "the\n"
-        "written permission of the logo's owner. Habit: a shop's own figure, not a measured one.\n",
+        "Small hard candy can choke young children. Colours, allergens, labels: your local law holds.\n"
+        "Have the logo owner's written permission. Habit: the shop's own figure, not a measured one.\n",
         file);
 }
 

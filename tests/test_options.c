@@ -15,7 +15,7 @@ enum { WORDS = 40 };
 /* Parses the words, which '|' divides. */
 static bool parse(const char *line, Options *out, Err *err) {
     static char copy[8192]; /* what is parsed points into it */
-    char *argv[WORDS + 2] = {"logocane"};
+    char program[] = "logocane", *argv[WORDS + 2] = {program};
     int argc = 1;
     *err = (Err){0};
     (void)snprintf(copy, sizeof copy, "%s", line);
@@ -50,8 +50,9 @@ static void the_defaults_hold_where_nothing_is_said(void **state) {
 
 static void every_option_reaches_its_field(void **state) {
     (void)state;
-    Options o = good("-n|5,000|-p|5/8x1/2in|-k|6|-f|sky blue|-m|#1A2B3C=navy|--map|ff0000=dye|-j|red, white|--stripes|8|"
-                     "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|ferry.png");
+    Options o = good(
+        "-n|5,000|-p|5/8x1/2in|-k|6|-f|sky blue|-m|#1A2B3C=navy|--map|ff0000=dye|-j|red, white|--stripes|8|"
+        "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|ferry.png");
     assert_int_equal(o.order.pieces, 5000);
     assert_true(o.order.piece_diameter_mm == 15.875 && o.order.piece_length_mm == 12.7);
     assert_int_equal(o.order.colours, 6);
