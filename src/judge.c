@@ -1,0 +1,199 @@
+/* The verdict. SPDX-License-Identifier: MIT
+ *
+ * 1. The softened face is compared with the wanted one, part by part.
+ * 2. Each line of design 7's table becomes a check: a value, the limit that *go* asks for, a verdict. A line
+ * that has nothing to look at (no two inks touch; no parts) is left out.
+ * 3. The worst line is the verdict.
+ * Limits are our own, chosen, no source, unless marked. */
+#include "judge.h"
+
+#include "parts.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static const double ink_share = 0.005; /* inks and borders below it are not judged */
+static const double match_go = 10;     /* CIEDE2000 */
+static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
+static const double shaded_go = 5, shaded_change = 20;                                      /* % */
+static const double fine_change = 0.5;                                                      /* least strips */
+static const double reading_go =
+    0.33; /* mm at 350 mm: a fifth of the least character height, NUREG-0700 rev. 2 */
+static const double reading_change = 0.1; /* mm at 350 mm: one arc minute, 20/20 */
+static const double likeness_go = 0.80, likeness_change = 0.65;
+static const double weakest_go = 0.70, weakest_change = 0.50;
+static const double limit_change = 1.25; /* times the shop's limits */
+static const double slack = 1e-9;        /* relative: a log sized to the limit is within it */
+
+/* Adds a line; its verdict may make the whole worse. */
+static Check *add(Judgement *j, const char *name, const char *unit, double value, double limit, bool least,
+                  Verdict verdict) {
+    Check *check = &j->check[j->checks++];
+    *check = (Check){
+        .name = name, .value = value, .limit = limit, .least = least, .unit = unit, .verdict = verdict};
+    if (verdict > j->verdict) j->verdict = verdict;
+    return check;
+}
+
+static Verdict at_least(double value, double go, double change) {
+    if (value >= go * (1 - slack)) return VERDICT_GO;
+    return value >= change * (1 - slack) ? VERDICT_CHANGE : VERDICT_NO;
+}
+
+static Verdict at_most(double value, double go, double change) {
+    if (value <= go * (1 + slack)) return VERDICT_GO;
+    return value <= change * (1 + slack) ? VERDICT_CHANGE : VERDICT_NO;
+}
+
+/* --- colours
+ * ------------------------------------------------------------------------------------------------------ */
+
+static void check_candies(const Job *job, Judgement *j) {
+    int wanted = job->palette.wanted, most = job->order.colours;
+    (void)add(j, "candies it would take", "", wanted, most, false,
+              wanted <= most ? VERDICT_GO : VERDICT_CHANGE);
+}
+
+static void check_match(const Job *job, Judgement *j) {
+    double worst = 0;
+    for (int i = 0; i < job->inks->count; i++)
+        if (job->inks->ink[i].share >= ink_share) worst = fmax(worst, job->palette.delta_e[i]);
+    (void)add(j, "worst colour match", "dE00", worst, match_go, false, at_most(worst, match_go, HUGE_VAL));
+}
+
+/* How far apart two touching inks are, and their candies; a transparent ink is like no other. */
+typedef struct Pair {
+    double inks, candies, wanted;
+    Verdict verdict;
+} Pair;
+
+static Pair pair_of(const Job *job, int a, int b) {
+    const Ink *p = &job->inks->ink[a], *q = &job->inks->ink[b];
+    const Palette *palette = &job->palette;
+    Rgb8 c = palette->candy[palette->of_ink[a]].srgb, d = palette->candy[palette->of_ink[b]].srgb;
+    bool clear = p->transparent || q->transparent;
+    Pair pair = {.inks = clear ? HUGE_VAL : delta_e00(rgb8_lab(p->srgb), rgb8_lab(q->srgb)),
+                 .candies = delta_e00(rgb8_lab(c), rgb8_lab(d))};
+    pair.wanted = fmin(apart_go, apart_of_inks * pair.inks);
+    pair.verdict = at_least(pair.candies, pair.wanted, apart_change);
+    if (pair.verdict == VERDICT_NO && pair.inks <= inks_alike) pair.verdict = VERDICT_CHANGE;
+    return pair;
+}
+
+static void check_apart(const Job *job, Judgement *j) {
+    Pair worst = {0};
+    bool any = false;
+    for (int a = 0; a < job->inks->count; a++)
+        for (int b = a + 1; b < job->inks->count; b++) {
+            if (job->inks->border[a][b] < ink_share) continue;
+            Pair pair = pair_of(job, a, b);
+            bool worse =
+                pair.verdict > worst.verdict ||
+                (pair.verdict == worst.verdict && pair.candies * worst.wanted < worst.candies * pair.wanted);
+            if (!any || worse) worst = pair;
+            any = true;
+        }
+    if (any)
+        (void)add(j, "touching inks kept apart", "dE00", worst.candies, worst.wanted, true, worst.verdict);
+}
+
+static void check_shaded(const Job *job, Judgement *j) {
+    double percent = job->inks->shaded * 100;
+    Check *check =
+        add(j, "shaded area", "%", percent, shaded_go, false, at_most(percent, shaded_go, shaded_change));
+    if (check->verdict != VERDICT_GO)
+        (void)snprintf(check->advice, sizeof check->advice, "shading was left out: %.0f %% of the picture",
+                       percent);
+}
+
+/* --- parts
+ * -------------------------------------------------------------------------------------------------------- */
+
+/* The finest stroke of parts that are no specks: of the main ones only; of the kept ones only. HUGE_VAL if
+ * none. */
+static double finest_stroke(const Judgement *j, bool only_main, bool only_kept) {
+    double finest = HUGE_VAL;
+    for (int i = 0; i < j->parts; i++) {
+        const Part *part = &j->part[i];
+        bool counts = !part->speck && (part->main || !only_main) && (part->kept || !only_kept);
+        if (counts && (only_kept || !part->hole)) finest = fmin(finest, part->stroke_mm);
+    }
+    return finest;
+}
+
+/* Below half a least strip is *no* in a main part only. */
+static Verdict fine_verdict(double finest, double finest_of_main, double least) {
+    if (at_least(finest_of_main, least, fine_change * least) == VERDICT_NO) return VERDICT_NO;
+    return at_least(finest, least, 0);
+}
+
+static void check_fineness(const Job *job, double gap_of_main_mm, Judgement *j) {
+    double least = job->shop->least_strip_mm / job->cane.reduction;
+    double stroke = finest_stroke(j, false, false), of_main = finest_stroke(j, true, false);
+    if (stroke < HUGE_VAL)
+        (void)add(j, "finest stroke", "mm", stroke, least, true, fine_verdict(stroke, of_main, least));
+    if (j->gap_mm > 0)
+        (void)add(j, "finest gap", "mm", j->gap_mm, least, true,
+                  fine_verdict(j->gap_mm, gap_of_main_mm, least));
+    double read = finest_stroke(j, false, true);
+    if (read < HUGE_VAL)
+        (void)add(j, "reading at 350 mm", "mm", read, reading_go, true,
+                  at_least(read, reading_go, reading_change));
+}
+
+/* Sums up likeness and the weakest main part, and counts what is kept. */
+static void check_parts(Judgement *j) {
+    double sum = 0, weight = 0, weakest = 1;
+    int scored = 0, kept = 0;
+    bool main_lost = false;
+    for (int i = 0; i < j->parts; i++) {
+        const Part *part = &j->part[i];
+        if (part->speck) continue;
+        scored++;
+        kept += part->kept;
+        main_lost = main_lost || (part->main && !part->kept);
+        sum += sqrt(part->samples) * part->iou;
+        weight += sqrt(part->samples);
+        if (part->main) weakest = fmin(weakest, part->iou);
+    }
+    j->likeness = weight > 0 ? sum / weight : 1;
+    j->weakest = weakest;
+    Verdict lost = kept == scored ? VERDICT_GO : main_lost ? VERDICT_NO : VERDICT_CHANGE;
+    (void)add(j, "parts and holes kept", "", kept, scored, true, lost);
+    (void)add(j, "likeness", "", j->likeness, likeness_go, true,
+              at_least(j->likeness, likeness_go, likeness_change));
+    (void)add(j, "weakest main part", "", weakest, weakest_go, true,
+              at_least(weakest, weakest_go, weakest_change));
+}
+
+/* --- the shop
+ * ----------------------------------------------------------------------------------------------------- */
+
+static void check_limit(Judgement *j, const char *name, const char *unit, double value, double limit) {
+    (void)add(j, name, unit, value, limit, false, at_most(value, limit, limit_change * limit));
+}
+
+static void check_shop(const Job *job, Judgement *j) {
+    check_limit(j, "ropes made", "", job->bill.ropes_made, job->shop->ropes_max);
+    check_limit(j, "minutes", "min", job->bill.minutes, job->shop->working_minutes);
+    check_limit(j, "log mass", "kg", job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000);
+    check_limit(j, "log diameter", "mm", job->cane.log_diameter_mm, job->shop->log_diameter_max_mm);
+}
+
+bool judge(const Job *job, Judgement *out, Err *err) {
+    double sample_mm = job->cane.step_mm / SAMPLES / job->cane.reduction;
+    double least = (double)job->cane.least_steps * SAMPLES;
+    Comparison c;
+    if (!parts_compare(&job->grid.wanted, &job->face, job->palette.field, sample_mm, least, &c, err))
+        return false;
+    Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap_mm}; /* 1 */
+    check_candies(job, &j);                                               /* 2 */
+    check_match(job, &j);
+    check_apart(job, &j);
+    check_shaded(job, &j);
+    check_fineness(job, c.gap_of_main_mm, &j);
+    check_parts(&j);
+    check_shop(job, &j);
+    *out = j; /* 3: add() kept the worst */
+    return true;
+}

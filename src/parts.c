@@ -1,0 +1,340 @@
+/* Parts and holes. SPDX-License-Identifier: MIT
+ *
+ * 1. The connected areas of the wanted raster, 4 ways for the field, 8 for all else. Field that touches the
+ * core's edge is *open*: it competes with the holes, but is not scored.
+ * 2. Sizes: specks, main parts, crumbs.
+ * 3. Likeness: of each candy, every sample of the face belongs to the nearest area of that candy in the
+ * wanted raster (nearest-site transform); IoU of each area with its own samples.
+ * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each. A
+ * crumb that runs into a main part is the crumb's loss; a hole that runs into the open field the hole's.
+ * 5. Strokes: local thickness; what an opening by a disc of diameter t takes away is what is thinner than t,
+ * so the finest stroke is the thickness that a tenth of the area stays under.
+ * 6. Gaps: of each hole as of a part; and of each candy the same with all that is not of that candy, core or
+ * beyond: what a closing adds is where that is thinner than t. Cost: O(samples * candies) and the areas of
+ * the parts' boxes. */
+#include "parts.h"
+
+#include "components.h"
+#include "distance.h"
+#include "mem.h"
+#include "thickness.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { HELD_MAX = 4, BINS_A_SAMPLE = 16 };
+
+/* Design 7. */
+static const double speck_share = 0.0015, main_share = 0.03, kept_iou = 0.5, tenth = 0.1;
+static const double held_share = 0.25; /* chosen: at most HELD_MAX areas can hold a quarter */
+static const double stroke_reach = 4,
+                    gap_reach = 2; /* least strips; chosen: what is thicker troubles nobody */
+
+/* A connected area of the wanted raster: a part, a hole or open field. */
+typedef struct Area {
+    Part part;
+    bool open;
+    int own,
+        both; /* samples of the face that are its own; those of them that are its in the wanted raster, too */
+    int helds;
+    int held[HELD_MAX]; /* areas of the face that hold a quarter of it */
+} Area;
+
+typedef struct Work {
+    const uint8_t *wanted, *face;
+    int side, field;
+    int32_t *label;      /* [side][side] area of the wanted raster; owned */
+    int32_t *face_label; /* [side][side] area of the face; owned */
+    int32_t *nearest;    /* [side][side] scratch; owned */
+    int *count;          /* [areas of the face or bins] scratch, all 0 between uses; owned */
+    int areas, face_areas;
+    Area *area;    /* owned */
+    int pad, wide; /* the raster with room round it: wide = side + 2 pad */
+    uint8_t *site; /* [wide][wide] scratch; owned */
+    float *thick;  /* [wide][wide] scratch; owned */
+    int bins;
+} Work;
+
+static void work_free(Work *w) {
+    free(w->label);
+    free(w->face_label);
+    free(w->nearest);
+    free(w->count);
+    free(w->area);
+    free(w->site);
+    free(w->thick);
+    *w = (Work){0};
+}
+
+/* --- 1, 2: the areas and their sizes
+ * ------------------------------------------------------------------------------ */
+
+static bool on_the_edge(const Work *w, int x, int y) {
+    if (x == 0 || y == 0 || x == w->side - 1 || y == w->side - 1) return true;
+    const uint8_t *at = w->wanted + (size_t)y * w->side + x;
+    return at[-1] == OUTSIDE || at[1] == OUTSIDE || at[-w->side] == OUTSIDE || at[w->side] == OUTSIDE;
+}
+
+static void take_sample(Work *w, int x, int y) {
+    size_t i = (size_t)y * w->side + x;
+    Area *area = &w->area[w->label[i]];
+    Part *part = &area->part;
+    if (part->samples == 0) {
+        part->candy = w->wanted[i];
+        part->hole = part->candy == w->field;
+        part->box = (Box){x, y, 1, 1};
+    }
+    Box *box = &part->box; /* samples come row by row: the top never moves */
+    if (x < box->x) {
+        box->w += box->x - x;
+        box->x = x;
+    }
+    if (x >= box->x + box->w) box->w = x + 1 - box->x;
+    box->h = y + 1 - box->y;
+    part->samples++;
+    part->middle.x += x + 0.5;
+    part->middle.y += y + 0.5;
+    if (part->hole && on_the_edge(w, x, y)) area->open = true;
+}
+
+static void find_areas(Work *w) {
+    int core = 0, all = 0;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            if (w->wanted[(size_t)y * w->side + x] == OUTSIDE) continue;
+            core++;
+            take_sample(w, x, y);
+        }
+    for (int i = 0; i < w->areas; i++) {
+        Part *part = &w->area[i].part;
+        part->middle.x /= part->samples;
+        part->middle.y /= part->samples;
+        part->speck = part->samples < speck_share * core;
+        if (!w->area[i].open) all += part->samples;
+    }
+    for (int i = 0; i < w->areas; i++) {
+        Part *part = &w->area[i].part;
+        part->main = !w->area[i].open && !part->speck && part->samples >= main_share * all;
+    }
+}
+
+/* --- 3: likeness
+ * -------------------------------------------------------------------------------------------------- */
+
+static bool share_samples(Work *w, int candy, Err *err) {
+    int total = w->side * w->side;
+    for (int i = 0; i < total; i++) w->site[i] = w->wanted[i] == candy;
+    if (!distance_transform(w->site, w->side, w->side, NULL, w->nearest, err)) return false;
+    for (int i = 0; i < total; i++) {
+        if (w->face[i] != candy || w->nearest[i] < 0) continue;
+        Area *area = &w->area[w->label[w->nearest[i]]];
+        area->own++;
+        area->both += w->wanted[i] == candy;
+    }
+    return true;
+}
+
+/* --- 4: running together
+ * ------------------------------------------------------------------------------------------ */
+
+static void find_holders(Work *w, int index) {
+    Area *area = &w->area[index];
+    Box box = area->part.box;
+    for (int pass = 0; pass < 2; pass++) /* first counts, then reads the counts and sets them back to 0 */
+        for (int y = box.y; y < box.y + box.h; y++)
+            for (int x = box.x; x < box.x + box.w; x++) {
+                size_t i = (size_t)y * w->side + x;
+                if (w->label[i] != index || w->face[i] != w->wanted[i]) continue;
+                int *count = &w->count[w->face_label[i]];
+                if (pass == 0) {
+                    ++*count;
+                    continue;
+                }
+                if (*count >= held_share * area->part.samples && area->helds < HELD_MAX)
+                    area->held[area->helds++] = w->face_label[i];
+                *count = 0;
+            }
+}
+
+static bool share_a_holder(const Area *a, const Area *b) {
+    for (int i = 0; i < a->helds; i++)
+        for (int j = 0; j < b->helds; j++)
+            if (a->held[i] == b->held[j]) return true;
+    return false;
+}
+
+static void mark_run_together(Work *w) {
+    for (int i = 0; i < w->areas; i++)
+        if (!w->area[i].part.speck) find_holders(w, i);
+    for (int i = 0; i < w->areas; i++)
+        for (int j = i + 1; j < w->areas; j++) {
+            Area *a = &w->area[i], *b = &w->area[j];
+            if (a->helds == 0 || b->helds == 0 || !share_a_holder(a, b)) continue;
+            if (a->open || !b->part.main || a->part.main) b->part.run_into = true;
+            if (b->open || !a->part.main || b->part.main) a->part.run_into = true;
+        }
+}
+
+/* --- 5, 6: strokes and gaps
+ * --------------------------------------------------------------------------------------- */
+
+/* Thickness, up to `cap` samples, of the area of the candy (or, inverted, of all that is not that candy). */
+static bool measure(Work *w, int candy, bool inverted, double cap, Err *err) {
+    memset(w->site, !inverted, (size_t)w->wide * w->wide);
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++)
+            w->site[(size_t)(y + w->pad) * w->wide + x + w->pad] =
+                (w->wanted[(size_t)y * w->side + x] == candy) == inverted;
+    return local_thickness(w->site, w->wide, w->wide, cap, w->thick, err);
+}
+
+static int bin_of(const Work *w, float thick) {
+    int bin = (int)(thick * BINS_A_SAMPLE);
+    return bin < w->bins ? bin : w->bins - 1;
+}
+
+/* The thickness that `share` of the counted samples stay under; sets the counts back to 0. */
+static double take_quantile(Work *w, double share) {
+    double under = 0, found = -1;
+    for (int bin = 0; bin < w->bins; bin++) {
+        under += w->count[bin];
+        if (found < 0 && under > share) found = (bin + 0.5) / BINS_A_SAMPLE;
+        w->count[bin] = 0;
+    }
+    return found;
+}
+
+/* The finest stroke of area `index`, in samples, from w->thick. */
+static double stroke_of(Work *w, int index) {
+    const Part *part = &w->area[index].part;
+    Box box = part->box;
+    for (int y = box.y; y < box.y + box.h; y++)
+        for (int x = box.x; x < box.x + box.w; x++)
+            if (w->label[(size_t)y * w->side + x] == index)
+                w->count[bin_of(w, w->thick[(size_t)(y + w->pad) * w->wide + x + w->pad])]++;
+    return take_quantile(w, tenth * part->samples);
+}
+
+static bool measure_strokes(Work *w, int candy, double cap, double sample_mm, Err *err) {
+    bool any = false;
+    for (int i = 0; i < w->areas; i++) {
+        const Area *a = &w->area[i];
+        any = any || (a->part.candy == candy && !a->open && !a->part.speck);
+    }
+    if (!any) return true;
+    if (!measure(w, candy, false, cap, err)) return false;
+    for (int i = 0; i < w->areas; i++) {
+        Area *a = &w->area[i];
+        if (a->part.candy == candy && !a->open && !a->part.speck)
+            a->part.stroke_mm = fmin(stroke_of(w, i), cap) * sample_mm;
+    }
+    return true;
+}
+
+/* The finest gap between and within the parts of a candy, in samples. */
+static bool measure_gap(Work *w, int candy, double cap, double *gap, Err *err) {
+    if (!measure(w, candy, true, cap, err)) return false;
+    int area = 0;
+    for (int i = 0; i < w->side * w->side; i++) area += w->wanted[i] == candy;
+    for (int i = 0; i < w->wide * w->wide; i++)
+        if (!w->site[i] && w->thick[i] < (float)cap) w->count[bin_of(w, w->thick[i])]++;
+    double found = take_quantile(w, tenth * area);
+    *gap = found < 0 ? cap : found;
+    return true;
+}
+
+static bool measure_gaps(Work *w, int candies, double least, double sample_mm, Comparison *c, Err *err) {
+    double cap = gap_reach * least, all = cap, of_main = cap;
+    for (int k = 0; k < candies; k++) {
+        bool any = false, main = false;
+        for (int i = 0; i < w->areas; i++) {
+            const Part *part = &w->area[i].part;
+            any = any || (part->candy == k && !part->speck);
+            main = main || (part->candy == k && part->main);
+        }
+        double gap;
+        if (k == w->field || !any) continue;
+        if (!measure_gap(w, k, cap, &gap, err)) return false;
+        all = fmin(all, gap);
+        if (main) of_main = fmin(of_main, gap);
+    }
+    for (int i = 0; i < w->areas; i++) {
+        const Part *part = &w->area[i].part;
+        if (!part->hole || w->area[i].open || part->speck) continue;
+        all = fmin(all, part->stroke_mm / sample_mm);
+        if (part->main) of_main = fmin(of_main, part->stroke_mm / sample_mm);
+    }
+    c->gap_mm = all * sample_mm;
+    c->gap_of_main_mm = of_main * sample_mm;
+    return true;
+}
+
+/* --- the whole
+ * ---------------------------------------------------------------------------------------------------- */
+
+static bool work_new(const Face *wanted, const Face *face, int field, double least, Work *out, Err *err) {
+    Work w = {.wanted = wanted->candy, .face = face->candy, .side = wanted->side, .field = field};
+    size_t total = (size_t)w.side * (size_t)w.side;
+    w.pad = (int)ceil(gap_reach * least / 2) + 2; /* room for the largest disc that gaps are measured with */
+    w.wide = w.side + 2 * w.pad;
+    w.bins = (int)ceil(fmax(stroke_reach, gap_reach) * least * BINS_A_SAMPLE) + 1;
+    w.label = mem_alloc(total, sizeof *w.label, err);
+    w.face_label = mem_alloc(total, sizeof *w.face_label, err);
+    w.nearest = mem_alloc(total, sizeof *w.nearest, err);
+    w.site = mem_alloc((size_t)w.wide * (size_t)w.wide, 1, err);
+    w.thick = mem_alloc((size_t)w.wide * (size_t)w.wide, sizeof *w.thick, err);
+    if (w.label && w.face_label && w.nearest && w.site && w.thick) {
+        uint8_t ways[256];
+        memset(ways, 8, sizeof ways);
+        ways[field] = 4;
+        ways[OUTSIDE] = 0;
+        w.areas = components(w.wanted, w.side, w.side, ways, w.label);
+        w.face_areas = components(w.face, w.side, w.side, ways, w.face_label);
+        w.area = mem_alloc((size_t)w.areas, sizeof *w.area, err);
+        w.count = mem_alloc((size_t)(w.face_areas > w.bins ? w.face_areas : w.bins), sizeof *w.count, err);
+    }
+    if (!w.area || !w.count) {
+        work_free(&w);
+        return false;
+    }
+    *out = w;
+    return true;
+}
+
+static bool list_parts(const Work *w, Comparison *c, Err *err) {
+    c->part = mem_alloc((size_t)w->areas, sizeof *c->part, err);
+    if (!c->part) return false;
+    for (int i = 0; i < w->areas; i++) {
+        const Area *area = &w->area[i];
+        if (area->open) continue;
+        Part *part = &c->part[c->parts++];
+        *part = area->part;
+        part->iou = (double)area->both / (part->samples + area->own - area->both);
+        part->kept = part->iou >= kept_iou && !part->run_into;
+    }
+    if (c->parts == 0) c->gap_mm = c->gap_of_main_mm = 0;
+    return true;
+}
+
+bool parts_compare(const Face *wanted, const Face *face, int field, double sample_mm, double least,
+                   Comparison *out, Err *err) {
+    assert(wanted->side == face->side && sample_mm > 0);
+    Work w;
+    if (!work_new(wanted, face, field, least, &w, err)) return false;
+    find_areas(&w); /* 1, 2 */
+    int candies = 0;
+    for (int i = 0; i < w.areas; i++)
+        if (w.area[i].part.candy >= candies) candies = w.area[i].part.candy + 1;
+    Comparison c = {0};
+    bool done = true;
+    for (int k = 0; done && k < candies; k++)
+        done = share_samples(&w, k, err) &&
+               measure_strokes(&w, k, stroke_reach * least, sample_mm, err);                        /* 3, 5 */
+    mark_run_together(&w);                                                                          /* 4 */
+    done = done && measure_gaps(&w, candies, least, sample_mm, &c, err) && list_parts(&w, &c, err); /* 6 */
+    work_free(&w);
+    if (done) *out = c;
+    return done;
+}

@@ -1,0 +1,24 @@
+/* Parts and holes: what people read a picture by. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_PARTS_H
+#define LOGOCANE_PARTS_H
+
+#include "err.h"
+#include "grid.h"
+#include "judgement.h"
+
+/* What a logo asks of hands, part by part, and how much of it a face shows. */
+typedef struct Comparison {
+    int parts;
+    Part *part;    /* parts and holes in reading order of their first samples; owned */
+    double gap_mm; /* the finest gap, at most the thickness that gaps are measured up to; 0 if no parts */
+    double gap_of_main_mm; /* the finest that concerns a main part or hole; likewise */
+} Comparison;
+
+/* Finds parts and holes of `wanted`, their finest strokes and gaps, and compares each with its own samples in
+ * `face` (design 7). Both rasters have one side; `field` is the field's palette index. sample_mm: the size of
+ * a sample at the piece. least: a least strip in samples; strokes are measured up to 4, gaps up to 2 of them.
+ * Fails with ERR_MEMORY only; *out is then untouched. The caller frees out->part. */
+bool parts_compare(const Face *wanted, const Face *face, int field, double sample_mm, double least,
+                   Comparison *out, Err *err) MUST_CHECK;
+
+#endif
