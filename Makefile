@@ -5,10 +5,12 @@ CC ?= cc
 CFLAGS ?= -O3 -g
 BUILD ?= build
 WERROR ?=
+DEMO ?= samples/harbour-cafe.png # the logo of `make demo`
 
 PACKAGES = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libinih-dev libcjson-dev \
            fonts-dejavu-core
 TEST_PACKAGES = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils
+CLANG_PACKAGES = clang clang-format clang-tidy
 
 WARN = -Wall -Wextra -Wshadow -Wconversion -Wno-sign-conversion -Wdouble-promotion -Wstrict-prototypes \
        -Wmissing-prototypes -Wvla -Wwrite-strings -Wcast-qual -Wformat=2 -Wundef $(WERROR)
@@ -49,14 +51,19 @@ $(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test
 
 # --- what is missing --------------------------------------------------------------------------------------------
 need:
-	@pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || $(MAKE) --no-print-directory setup-build
+	@command -v $(CC) >/dev/null && pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || $(MAKE) --no-print-directory setup-build
 need-test:
 	@pkg-config --exists cmocka lcms2 lept 2>/dev/null && command -v pdftotext >/dev/null || $(MAKE) --no-print-directory setup
+
+need-clang:
+	@command -v clang clang-format clang-tidy >/dev/null || $(MAKE) --no-print-directory setup-clang
 
 setup-build:
 	@sh tests/setup.sh $(PACKAGES)
 setup:
 	@sh tests/setup.sh $(PACKAGES) $(TEST_PACKAGES)
+setup-clang:
+	@sh tests/setup.sh $(CLANG_PACKAGES)
 
 check: $(BUILD)/logocane $(TESTS)
 	@BUILD=$(BUILD) sh tests/run.sh $(TESTS)
@@ -69,6 +76,34 @@ $(BUILD)/draw_samples: samples/draw.c Makefile | need
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
 
+# One sample judged and written to build/demo; a verdict of "no" (status 1) is no failure of the demo.
+demo: $(BUILD)/logocane
+	$(BUILD)/logocane --force -o $(BUILD)/demo $(DEMO) || [ $$? = 1 ]
+	@echo; echo "the job folder is $(BUILD)/demo:"; ls $(BUILD)/demo
+
+# How well the program does on pictures by others; writes $(BUILD)/quality.csv and contact sheets quality-1.png ...
+quality: $(BUILD)/quality
+	@sh tests/setup.sh openclipart-png
+	$(BUILD)/quality tests/quality-set.txt /usr/share/openclipart/png $(BUILD)
+
+$(BUILD)/quality: tests/quality.c tests/quality_sheet.c $(LIBRARY) | need
+	@mkdir -p $(@D)
+	$(CC) $(ALL_CFLAGS) -MF $@.d -Isrc $(ALL_LDFLAGS) -o $@ $(filter %.c %.a,$^) $(DEPS_LIBS)
+
+# --- checks beyond `make check` ---------------------------------------------------------------------------------
+SANITIZE = -fsanitize=address,undefined
+san:
+	@ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
+	  CFLAGS='-O1 -g $(SANITIZE) -fno-sanitize-recover=all -fno-omit-frame-pointer' LDFLAGS='$(SANITIZE)'
+
+OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c))
+tidy: | need need-clang
+	clang-tidy --quiet $(filter-out src/stb_%,$(SOURCES)) -- $(STD) $(DEPS_CFLAGS)
+format: | need-clang
+	clang-format -i $(OUR_FILES)
+format-check: | need-clang
+	@clang-format --dry-run -Werror $(OUR_FILES) && echo "the format is clean"
+
 headers:
 	@for h in src/*.h; do $(CC) $(STD) $(WARN) $(DEPS_CFLAGS) -fsyntax-only -x c $$h || exit 1; done; echo "every header compiles alone"
 
@@ -76,4 +111,5 @@ clean:
 	rm -rf $(BUILD)
 
 -include $(OBJECTS:.o=.d) $(TESTS:=.d)
-.PHONY: all setup setup-build need need-test check samples headers clean
+.PHONY: all setup setup-build setup-clang need need-test need-clang check samples demo quality san tidy format format-check \
+        headers clean
