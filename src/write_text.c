@@ -37,13 +37,15 @@ static void print_verdict(const Job *job, FILE *file) {
     static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
                                           [VERDICT_CHANGE] = "can be built with the changes below",
                                           [VERDICT_NO] = "cannot be built like this"};
-    char name[160], pieces[32], piece[80];
+    char name[TEXT_COLUMNS * 4], pieces[32], piece[80], rest[TEXT_COLUMNS];
     Verdict verdict = job->judgement.verdict;
-    text_fit(name, sizeof name, job->file, 32);
     text_number(pieces, sizeof pieces, (double)job->order.pieces, 0);
     piece_print(piece, sizeof piece, &job->order);
-    fprintf(file, "%s: %s %s: %s piece%s of %s\n", word[verdict], name, meaning[verdict], pieces,
-            job->order.pieces == 1 ? "" : "s", piece);
+    (void)snprintf(rest, sizeof rest, " %s: %s piece%s of %.24s", meaning[verdict], pieces,
+                   job->order.pieces == 1 ? "" : "s", piece);
+    int used = text_width(word[verdict]) + 2 + text_width(rest);
+    text_fit(name, sizeof name, job->file, TEXT_COLUMNS - used);
+    fprintf(file, "%s: %s%s\n", word[verdict], name, rest);
     if (strncmp(job->file, job->order.name, strlen(job->order.name)) == 0) return;
     char title[TEXT_COLUMNS * 4];
     text_fit(title, sizeof title, job->order.name, TEXT_COLUMNS - INDENT);

@@ -23,7 +23,7 @@ static inline void sample_lists(Sample *s) {
     s->rope[0] = (Rope){{0, 0, 40, 8}, 0, SHAPE_STRIP, CORNER_TL, 250.5, true, false, 0};
     s->rope[1] = (Rope){{0, 8, 40, 32}, 1, SHAPE_WEDGE, CORNER_BR, 640, false, false, 1};
     s->rope[2] = (Rope){{0, 8, 40, 32}, 0, SHAPE_WEDGE, CORNER_TL, 1.25, true, true, 0};
-    s->row[0] = (RopeRow){0, SHAPE_STRIP, 12, 60, true, 1, 1, 305, 0.305, 310.25};
+    s->row[0] = (RopeRow){0, SHAPE_STRIP, 12, 60, true, 1, 1, 305, 0.3062, 310.27};
     s->row[1] = (RopeRow){1, SHAPE_WEDGE, 60, 48, false, 12, 12, 305, 3.66, 1250.5};
     s->job.layup = (LayUp){.ropes = 3, .rope = s->rope, .laid = 2};
     s->job.bill = (Bill){.rope_types = 2,
@@ -35,7 +35,7 @@ static inline void sample_lists(Sample *s) {
                          .ropes_made = 13,
                          .minutes = 9.5};
     s->job.bill.wrap[0] = (WrapRow){WRAP_RING, s->job.palette.candy[1], 1, 3, 160.5, 305, 190};
-    s->job.bill.wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.75, 305, 66.5};
+    s->job.bill.wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5};
     s->job.bill.material[0] = (MaterialRow){s->job.palette.candy[0], 0.6, 2000, 2600, 2730};
     s->job.bill.material[1] = (MaterialRow){s->job.palette.candy[1], 0.4, 1300, 1690, 1774.5};
 }

@@ -1,0 +1,131 @@
+/* Tests of src/write_text.c. SPDX-License-Identifier: MIT */
+#include "write_text.h"
+
+#include "sample_job.h"
+#include "text.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+static char *print(const Job *job) {
+    char *text = sample_print(job, write_text);
+    assert_non_null(text);
+    return text;
+}
+
+static void says(const Job *job, const char *want) {
+    char *text = print(job);
+    if (!strstr(text, want)) fail_msg("\"%s\" is not in:\n%s", want, text);
+    free(text);
+}
+
+static void the_first_line_is_the_verdict(void **state) {
+    (void)state;
+    static const char *const line[] = {
+        "GO: ferry.png can be built as drawn: 1 000 pieces of 16 x 14 mm\n",
+        "CHANGE: ferry.png can be built with the changes below: 1 000 pieces of 16 x 14 mm\n",
+        "NO: ferry.png cannot be built like this: 1 000 pieces of 16 x 14 mm\n"};
+    Sample s;
+    sample_fill(&s);
+    for (int verdict = VERDICT_GO; verdict <= VERDICT_NO; verdict++) {
+        s.job.judgement.verdict = (Verdict)verdict;
+        char *text = print(&s.job);
+        assert_true(strncmp(text, line[verdict], strlen(line[verdict])) == 0);
+        free(text);
+    }
+    s.job.order.pieces = 1;
+    s.job.order.units = UNITS_IN;
+    s.job.order.piece_diameter_mm = 15.875;
+    s.job.order.piece_length_mm = 12.7;
+    says(&s.job, ": 1 piece of 5/8 x 1/2 in\n");
+}
+
+static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    says(&s.job, "Checks\n"
+                 "  change  likeness: 0.7999, wanted: at least 0.8\n"
+                 "            make the piece 18 mm across\n"
+                 "  go      candies, log mass\n");
+    s.job.judgement.check[2].verdict = VERDICT_NO;
+    s.job.judgement.check[2].value = 15.04;
+    says(&s.job, "Checks\n"
+                 "  no      log mass: 15 kg, wanted: at most 12 kg\n"
+                 "  change  likeness");
+}
+
+static void log_ropes_candy_and_inks_are_told(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    says(&s.job, "one log 115.5 mm across with its jacket (core 104 mm), 305 mm long, 4.63 kg\n");
+    says(&s.job, "drawn out 7.2 times thinner, to 15.9 m of cane; a piece weighs 4.2 g\n");
+    says(&s.job, "Jacket    red, in 6 stripes\n");
+    says(&s.job, "2 laid, 13 made, of 2 types; 1 trim, 1 ring; about 10 minutes for 2 people (habit)\n");
+    says(&s.job, "white               pulled     2 600 g     2 730 g\n");
+    says(&s.job, "#BE2432     10.0 %  red                   6.5  joined with #C81E2B\n");
+    says(&s.job, "transparent 60.0 %  white                   -  background\n");
+    says(&s.job, "burns");
+    says(&s.job, "choke");
+    s.job.cane.logs = 2;
+    s.job.cane.least_order = true;
+    s.job.cane.pieces = 2310;
+    says(&s.job, "2 logs, each 115.5 mm across");
+    says(&s.job, "under the smallest log: this one gives 2 310 pieces");
+}
+
+static void no_line_is_over_100_columns_whatever_the_names(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    memset(s.job.file, 'W', sizeof s.job.file - 1);
+    for (size_t i = 0; i + 2 < sizeof s.job.order.name; i += 2) memcpy(s.job.order.name + i, "\xC3\xA9", 2);
+    s.job.order.name[254] = 0;
+    for (int i = 0; i < 2; i++) memset(s.job.palette.candy[i].name, 'X', CANDY_NAME - 1);
+    s.job.bill.material[0].candy = s.job.palette.candy[0];
+    s.job.bill.material[0].candy.dyed = true;
+    s.job.bill.material[0].mass_g = 1e7;
+    s.job.palette.jackets = JACKETS_MAX;
+    for (int i = 0; i < JACKETS_MAX; i++) s.job.palette.jacket[i] = s.job.palette.candy[0];
+    s.job.order.pieces = 10000000;
+    memset(s.job.judgement.check[1].advice, 'a', CHECK_TEXT - 1);
+    for (int i = 7; i < CHECK_TEXT - 1; i += 8) s.job.judgement.check[1].advice[i] = ' ';
+    s.job.judgement.checks = CHECKS_MAX;
+    for (int i = 3; i < CHECKS_MAX; i++) s.job.judgement.check[i] = s.job.judgement.check[2];
+    char *text = print(&s.job);
+    for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n")) {
+        assert_true(text_valid(line));
+        if (text_width(line) > TEXT_COLUMNS) fail_msg("%d columns: %s", text_width(line), line);
+    }
+    free(text);
+}
+
+static void hostile_names_print_safely(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    strcpy(s.job.file, "a\nNO: \x1B[31m\xFF.png");
+    strcpy(s.job.palette.jacket[0].name, "\x1B]0;x\x07");
+    strcpy(s.job.order.name, "two\nlines");
+    strcpy(s.job.judgement.check[1].advice, "cut\rback");
+    char *text = print(&s.job);
+    for (char *c = text; *c; c++)
+        if (*c == '\n') *c = ' ';
+    assert_true(text_valid(text));
+    assert_non_null(strstr(text, "a?NO: ?[31m?.png"));
+    assert_non_null(strstr(text, "two?lines"));
+    free(text);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_first_line_is_the_verdict),
+        cmocka_unit_test(what_is_not_go_comes_first_with_value_limit_and_advice),
+        cmocka_unit_test(log_ropes_candy_and_inks_are_told),
+        cmocka_unit_test(no_line_is_over_100_columns_whatever_the_names),
+        cmocka_unit_test(hostile_names_print_safely)};
+    return cmocka_run_group_tests_name("write_text", tests, NULL, NULL);
+}
