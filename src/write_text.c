@@ -75,22 +75,31 @@ static void print_check(const Check *check, FILE *file) {
     if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
 }
 
-/* The worst first; those that are go in one line. */
-static void print_checks(const Job *job, FILE *file) {
-    const Judgement *judgement = &job->judgement;
-    char fine[LINE * 2] = "";
-    fputs("\nChecks\n", file);
-    for (int i = 0; i < judgement->checks; i++)
-        if (judgement->check[i].verdict == VERDICT_NO) print_check(&judgement->check[i], file);
-    for (int i = 0; i < judgement->checks; i++)
-        if (judgement->check[i].verdict == VERDICT_CHANGE) print_check(&judgement->check[i], file);
+/* Those that are go, names only, a line broken between names. */
+static void print_fine(const Judgement *judgement, FILE *file) {
+    int at = 0;
     for (int i = 0; i < judgement->checks; i++) {
-        size_t used = strlen(fine);
-        if (judgement->check[i].verdict == VERDICT_GO)
-            (void)snprintf(fine + used, sizeof fine - used, "%s%s", used ? ", " : "",
-                           judgement->check[i].name);
+        if (judgement->check[i].verdict != VERDICT_GO) continue;
+        int width = text_width(judgement->check[i].name);
+        bool next = at > 0, broken = next && at + 3 + width > TEXT_COLUMNS; /* ", " before, "," behind */
+        if (!next) fprintf(file, "%-*s", INDENT, "  go");
+        if (next) fputs(broken ? ",\n" : ", ", file);
+        if (broken) fprintf(file, "%*s", INDENT, "");
+        fputs(judgement->check[i].name, file);
+        at = width + (next && !broken ? at + 2 : INDENT);
     }
-    if (fine[0]) heading(file, "  go", fine);
+    if (at > 0) fputc('\n', file);
+}
+
+/* The worst first. */
+static void print_checks(const Job *job, FILE *file) {
+    static const Verdict order[] = {VERDICT_NO, VERDICT_CHANGE};
+    const Judgement *judgement = &job->judgement;
+    fputs("\nChecks\n", file);
+    for (int v = 0; v < 2; v++)
+        for (int i = 0; i < judgement->checks; i++)
+            if (judgement->check[i].verdict == order[v]) print_check(&judgement->check[i], file);
+    print_fine(judgement, file);
 }
 
 static void print_log(const Job *job, FILE *file) {
@@ -122,15 +131,22 @@ static int count_trims(const LayUp *layup) {
     return trims;
 }
 
+/* ", 3 rings"; nothing of none. */
+static void append_count(char *line, size_t size, int count, const char *what) {
+    size_t used = strlen(line);
+    if (count > 0) (void)snprintf(line + used, size - used, ", %d %s%s", count, what, count == 1 ? "" : "s");
+}
+
 static void print_ropes(const Job *job, FILE *file) {
-    char line[LINE], rings[48] = "";
-    int trims = count_trims(&job->layup), hidden = job->grid.rings;
-    if (hidden > 0) (void)snprintf(rings, sizeof rings, ", %d ring%s", hidden, hidden > 1 ? "s" : "");
-    (void)snprintf(line, sizeof line,
-                   "%d laid%s, %d made, of %d types; %d trim%s%s; about %.0f minutes for %d %s (habit)",
-                   job->layup.laid, job->cane.logs > 1 ? " a log" : "", job->bill.ropes_made,
-                   job->bill.rope_types, trims, trims == 1 ? "" : "s", rings, job->bill.minutes,
-                   job->shop->people, job->shop->people == 1 ? "person" : "people");
+    char line[LINE];
+    int people = job->shop->people;
+    (void)snprintf(line, sizeof line, "%d laid%s, of %d types, %d made", job->layup.laid,
+                   job->cane.logs > 1 ? " a log" : "", job->bill.rope_types, job->bill.ropes_made);
+    append_count(line, sizeof line, count_trims(&job->layup), "trim");
+    append_count(line, sizeof line, job->grid.rings, "ring");
+    size_t used = strlen(line);
+    (void)snprintf(line + used, sizeof line - used, "; about %.0f minutes for %d %s (habit)",
+                   job->bill.minutes, people, people == 1 ? "person" : "people");
     heading(file, "Ropes", line);
 }
 

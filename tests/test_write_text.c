@@ -50,6 +50,12 @@ static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state)
                  "  change  likeness: 0.7999, wanted: at least 0.8\n"
                  "            make the piece 18 mm across\n"
                  "  go      candies, log mass\n");
+    for (int i = 3; i < 12; i++)
+        s.job.judgement.check[i] = (Check){"a name of 21 letters.", .verdict = VERDICT_GO};
+    s.job.judgement.checks = 12;
+    says(&s.job,
+         "  go      candies, log mass, a name of 21 letters., a name of 21 letters., a name of 21 letters.,\n"
+         "          a name of 21 letters.,");
     s.job.judgement.check[2].verdict = VERDICT_NO;
     s.job.judgement.check[2].value = 15.04;
     says(&s.job, "Checks\n"
@@ -64,7 +70,7 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     says(&s.job, "one log 115.5 mm across with its jacket (core 104 mm), 305 mm long, 4.63 kg\n");
     says(&s.job, "drawn out 7.2 times thinner, to 15.9 m of cane; a piece weighs 4.2 g\n");
     says(&s.job, "Jacket    red, in 6 stripes\n");
-    says(&s.job, "2 laid, 13 made, of 2 types; 1 trim, 1 ring; about 10 minutes for 2 people (habit)\n");
+    says(&s.job, "2 laid, of 2 types, 13 made, 1 trim, 1 ring; about 10 minutes for 2 people (habit)\n");
     says(&s.job, "white               pulled     2 600 g     2 730 g\n");
     says(&s.job, "#BE2432     10.0 %  red                   6.5  joined with #C81E2B\n");
     says(&s.job, "transparent 60.0 %  white                   -  background\n");
