@@ -48,7 +48,7 @@ bool shrink_begin(Shrink *shrink, int width, int height, int depth, double gamma
     bool ready = (s.linear = mem_alloc((size_t)levels, sizeof *s.linear, err)) &&
                  (s.srgb = mem_alloc(WHITE + 1, 1, err)) &&
                  (s.picture.rgba = mem_alloc(row * rows, 4, err)) &&
-                 (s.sums = mem_alloc(row * (ordered ? 1 : rows), 4 * sizeof *s.sums, err));
+                 (s.sums = mem_alloc(row * (ordered || factor == 1 ? 1 : rows), 4 * sizeof *s.sums, err));
     if (!ready) {
         shrink_free(&s);
         return false;
@@ -86,23 +86,37 @@ static int cell_side(int i, int factor, int side) {
     return left < factor ? left : factor;
 }
 
-/* Turns a row of sums into the picture's row y. */
-static void emit_row(Shrink *s, int y, const uint64_t *sums) {
+/* The pixel (x, y) of the picture, from its sums. */
+static void emit_pixel(Shrink *s, int x, int y, const uint64_t sum[4]) {
     Picture *picture = &s->picture;
-    uint64_t full = s->sample_bytes == 1 ? 255 : 65535;
-    uint8_t *pixel = picture->rgba + (size_t)y * (size_t)picture->width * 4;
-    int high = cell_side(y, picture->shrink, picture->file_height);
-    for (int x = 0; x < picture->width; x++, pixel += 4, sums += 4) {
-        uint64_t alpha = sums[3];
-        uint64_t all = full * (uint64_t)high * (uint64_t)cell_side(x, picture->shrink, picture->file_width);
-        pixel[3] = (uint8_t)((alpha * 255 + all / 2) / all);
-        if (pixel[3] == 0) continue; /* no colour: 0, 0, 0 */
-        for (int c = 0; c < 3; c++) pixel[c] = s->srgb[(sums[c] + alpha / 2) / alpha];
+    uint8_t *pixel = picture->rgba + ((size_t)y * (size_t)picture->width + (size_t)x) * 4;
+    uint64_t full = s->sample_bytes == 1 ? 255 : 65535, alpha = sum[3];
+    uint64_t wide = (uint64_t)cell_side(x, picture->shrink, picture->file_width);
+    uint64_t all = full * wide * (uint64_t)cell_side(y, picture->shrink, picture->file_height);
+    pixel[3] = (uint8_t)((alpha * 255 + all / 2) / all);
+    if (pixel[3] == 0) return; /* no colour: 0, 0, 0 */
+    for (int c = 0; c < 3; c++) pixel[c] = s->srgb[(sum[c] + alpha / 2) / alpha];
+}
+
+static void emit_row(Shrink *s, int y, const uint64_t *sums) {
+    for (int x = 0; x < s->picture.width; x++) emit_pixel(s, x, y, sums + (size_t)x * 4);
+}
+
+/* With factor 1 each pixel is done as it comes. */
+static void put_row(Shrink *s, int y, int x, int step, int count, const uint8_t *rgba) {
+    for (int i = 0; i < count; i++, x += step, rgba += 4 * s->sample_bytes) {
+        uint64_t sum[4] = {0};
+        (s->sample_bytes == 1 ? add_8 : add_16)(s->linear, rgba, 1, sum);
+        emit_pixel(s, x, y, sum);
     }
 }
 
 void shrink_row(Shrink *s, int y, int x, int step, int count, const uint8_t *rgba) {
     const int factor = s->picture.shrink, width = s->picture.width;
+    if (factor == 1) {
+        put_row(s, y, x, step, count, rgba);
+        return;
+    }
     const size_t pixel_bytes = 4 * (size_t)s->sample_bytes;
     uint64_t *sums = s->sums + (s->ordered ? 0 : (size_t)(y / factor) * (size_t)width * 4);
     while (count > 0) {
@@ -118,7 +132,7 @@ void shrink_row(Shrink *s, int y, int x, int step, int count, const uint8_t *rgb
 }
 
 void shrink_finish(Shrink *s, Picture *out) {
-    for (; s->filled < s->picture.height; s->filled++)
+    for (; s->picture.shrink > 1 && s->filled < s->picture.height; s->filled++)
         emit_row(s, s->filled, s->sums + (size_t)s->filled * (size_t)s->picture.width * 4);
     *out = s->picture;
     s->picture = (Picture){0};
