@@ -44,9 +44,10 @@ static void print_verdict(const Job *job, FILE *file) {
     (void)snprintf(rest, sizeof rest, " %s: %s piece%s of %.24s", meaning[verdict], pieces,
                    job->order.pieces == 1 ? "" : "s", piece);
     int used = text_width(word[verdict]) + 2 + text_width(rest);
-    text_fit(name, sizeof name, job->file, TEXT_COLUMNS - used);
+    const char *logo = strcmp(job->file, "-") == 0 ? job->order.name : job->file; /* piped: no file name */
+    text_fit(name, sizeof name, logo, TEXT_COLUMNS - used);
     fprintf(file, "%s: %s%s\n", word[verdict], name, rest);
-    if (strncmp(job->file, job->order.name, strlen(job->order.name)) == 0) return;
+    if (strncmp(logo, job->order.name, strlen(job->order.name)) == 0) return;
     char title[TEXT_COLUMNS * 4];
     text_fit(title, sizeof title, job->order.name, TEXT_COLUMNS - INDENT);
     heading(file, "Job", title);
@@ -214,7 +215,7 @@ static void print_jacket(const Job *job, FILE *file) {
     }
     size_t used = strlen(line);
     if (job->palette.stripes > 1)
-        (void)snprintf(line + used, sizeof line - used, ", in %d stripes", job->palette.stripes);
+        (void)snprintf(line + used, sizeof line - used, "; %d stripes", job->palette.stripes);
     heading(file, "Jacket", line);
 }
 
