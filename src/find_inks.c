@@ -1,0 +1,322 @@
+/* The flat colours of a logo. SPDX-License-Identifier: MIT
+ *
+ * 1. Swatches: the main colours of the histogram, each pixel weighed by how flat it lies (histogram,
+ * labelling).
+ * 2. Labels: flat pixels by nearest swatch, mixes of two that meet by the one they have more of (labelling).
+ * Edge pixels that are neither vote: where they agree on a colour it is a swatch too, and all is labelled
+ * again.
+ * 3. Swatches that hold under LEAST of the unmixed pixels go.
+ * 4. Shadings are joined (shading); of over INKS_MAX inks the smallest are given to their nearest.
+ * 5. The field, the circle of the foreground, the roundel test; areas and borders inside the circle.
+ *
+ * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
+ * ink. Departures from the letter of the design: mixes are looked for along encoded values as well as in
+ * linear light, since that is how most programs draw and how JPEG blurs (tint.c). */
+#include "find_inks.h"
+
+#include "labelling.h"
+#include "mem.h"
+#include "shading.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define REACH 6.0   /* CIEDE2000: nearer colours are one */
+#define LEAST 0.003 /* of the unmixed pixels: a smaller colour is no ink */
+#define SWATCH_LEAST                                                                                         \
+    0.0005 /* of the histogram's weight: thin strokes have few flat pixels; LEAST decides later */
+#define FIELD_LEAST 0.6 /* of the picture's border */
+#define RIM 0.965       /* of the radius: the roundel's rim begins */
+#define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
+
+enum { ROUNDS = 4 };
+
+static size_t size_of(const Labelling *l) {
+    return (size_t)l->picture->width * (size_t)l->picture->height;
+}
+
+/* --- steps 1 to 3: swatches
+ * ---------------------------------------------------------------------------------------- */
+
+static bool first_swatches(Labelling *l, Err *err) {
+    double weight = 0;
+    for (size_t i = 0; i < l->histogram.count; i++) weight += l->histogram.bin[i].weight;
+    if (!histogram_swatches(&l->histogram, REACH, weight * SWATCH_LEAST, &l->swatches, err)) return false;
+    if (l->swatches.count > 0) return true;
+    return histogram_swatches(&l->histogram, REACH, 0, &l->swatches, err);
+}
+
+/* How many unmixed pixels each swatch holds; returns their sum. */
+static double count_unmixed(const Labelling *l, double held[SWATCHES_MAX]) {
+    double sum = 0;
+    memset(held, 0, SWATCHES_MAX * sizeof *held);
+    for (size_t i = 0; i < size_of(l); i++) {
+        if (l->kind[i] == PIXEL_MIX) continue;
+        sum++;
+        if (l->kind[i] != PIXEL_LOOSE) held[l->label[i]]++;
+    }
+    return sum;
+}
+
+/* The loose pixels' votes; *added tells whether a colour came of them. */
+static bool take_votes(Labelling *l, bool *added, Err *err) {
+    double held[SWATCHES_MAX], unmixed = count_unmixed(l, held);
+    int before = l->swatches.count;
+    Histogram votes;
+    if (!histogram_new(&votes, err)) return false;
+    bool good = true;
+    for (size_t e = 0; e < l->edges && good; e++) {
+        size_t at = (size_t)l->edge[e];
+        if (l->kind[at] != PIXEL_LOOSE) continue;
+        Tint tint = labelling_tint(l, at);
+        good = histogram_add(&votes, l->picture->rgba + 4 * at, &tint, 1, err);
+    }
+    good = good && histogram_swatches(&votes, REACH, unmixed * LEAST, &l->swatches, err);
+    histogram_free(&votes);
+    *added = l->swatches.count > before;
+    return good;
+}
+
+/* Drops the swatches that hold too little; the largest stays whatever it holds. Returns how many went. */
+static int drop_small(Labelling *l) {
+    double held[SWATCHES_MAX], unmixed = count_unmixed(l, held);
+    int kept = 0, count = l->swatches.count, largest = 0;
+    for (int k = 1; k < count; k++)
+        if (held[k] > held[largest]) largest = k;
+    for (int k = 0; k < count; k++)
+        if (k == largest || held[k] >= unmixed * LEAST) l->swatches.tint[kept++] = l->swatches.tint[k];
+    l->swatches.count = kept;
+    return count - kept;
+}
+
+static bool find_swatches(Labelling *l, Err *err) {
+    if (!first_swatches(l, err) || !labelling_label(l, err)) return false;
+    for (int round = 0; round < ROUNDS; round++) {
+        bool added = false;
+        if (round < ROUNDS / 2 && !take_votes(l, &added, err)) return false;
+        if (added && !labelling_label(l, err)) return false;
+        int dropped = drop_small(l);
+        if (!dropped && !added) return true;
+        if (dropped && !labelling_label(l, err)) return false;
+    }
+    return true;
+}
+
+/* --- step 4: inks
+ * ----------------------------------------------------------------------------------------------- */
+
+static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_MAX]) {
+    memset(pixels, 0, SWATCHES_MAX * sizeof *pixels);
+    for (size_t i = 0; i < size; i++) pixels[label[i]]++;
+}
+
+/* Of the roots in use all but the INKS_MAX largest are given to the nearest of those. */
+static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
+    bool kept[SWATCHES_MAX] = {false};
+    Swatches few = {0};
+    int of[INKS_MAX];
+    while (few.count < INKS_MAX) {
+        int largest = -1;
+        for (int k = 0; k < l->swatches.count; k++)
+            if (!kept[k] && pixels[k] > 0 && (largest < 0 || pixels[k] > pixels[largest])) largest = k;
+        if (largest < 0) break;
+        kept[largest] = true;
+        of[few.count] = largest;
+        few.tint[few.count++] = l->swatches.tint[largest];
+    }
+    for (int k = 0; k < l->swatches.count; k++)
+        if (!kept[root[k]]) root[k] = of[tint_nearest(&l->swatches.tint[root[k]], &few)];
+}
+
+/* However much shines through it, there is one transparent ink. */
+static void join_transparent(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
+    int largest = -1;
+    for (int k = 0; k < l->swatches.count; k++)
+        if (tint_transparent(&l->swatches.tint[k]) && (largest < 0 || pixels[k] > pixels[largest])) largest = k;
+    for (int k = 0; k < l->swatches.count; k++)
+        if (tint_transparent(&l->swatches.tint[root[k]])) root[k] = largest;
+}
+
+/* The root swatch of each pixel. */
+static void join_shades(const Labelling *l, uint8_t *ink) {
+    int root[SWATCHES_MAX], pixels[SWATCHES_MAX];
+    shading_roots(l, root);
+    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[l->label[i]];
+    count_labels(ink, size_of(l), pixels);
+    join_transparent(l, pixels, root);
+    hold_to_most(l, pixels, root);
+    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[l->label[i]];
+}
+
+/* --- step 5: field, circle, roundel
+ * ------------------------------------------------------------------------------- */
+
+/* The ink with most of the picture's border; *share its part of it. */
+static int border_ink(const uint8_t *ink, int w, int h, double *share) {
+    int count[SWATCHES_MAX] = {0}, all = 0, most = 0;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x += (y == 0 || y == h - 1 || x == w - 1 || w == 1) ? 1 : w - 1) {
+            count[ink[(size_t)y * (size_t)w + (size_t)x]]++;
+            all++;
+        }
+    for (int k = 1; k < SWATCHES_MAX; k++)
+        if (count[k] > count[most]) most = k;
+    *share = count[most] / (double)all;
+    return most;
+}
+
+static Circle whole_circle(int w, int h) {
+    return (Circle){w / 2.0, h / 2.0, hypot(w, h) / 2};
+}
+
+/* The smallest circle round the corners of what is not field: of each row only the ends can touch it. */
+static bool foreground_circle(const uint8_t *ink, int w, int h, int field, Circle *out, Err *err) {
+    Point *corner = mem_alloc(4 * (size_t)h, sizeof *corner, err);
+    if (!corner) return false;
+    size_t count = 0;
+    for (int y = 0; y < h; y++) {
+        const uint8_t *row = ink + (size_t)y * (size_t)w;
+        int left = 0, right = w - 1;
+        while (left < w && row[left] == field) left++;
+        if (left == w) continue;
+        while (row[right] == field) right--;
+        for (int k = 0; k < 4; k++) corner[count++] = (Point){k % 2 ? right + 1 : left, y + k / 2};
+    }
+    *out = count > 0 ? enclosing_circle(corner, count) : whole_circle(w, h);
+    free(corner);
+    return true;
+}
+
+static double from_centre(Circle c, int x, int y) {
+    return hypot(x + 0.5 - c.x, y + 0.5 - c.y);
+}
+
+/* Not field on RIM_LEAST of the circle at RIM of the radius. Places outside the picture are field. */
+static bool is_roundel(const uint8_t *ink, int w, int h, int field, Circle c) {
+    int steps = 4 * (int)ceil(2 * c.r),
+        hits = 0; /* a multiple of four, so that quarter turns see the same places */
+    for (int i = 0; i < steps; i++) {
+        double angle = (i + 0.5) * 2 * PI / steps;
+        int x = (int)floor(c.x + RIM * c.r * cos(angle)), y = (int)floor(c.y + RIM * c.r * sin(angle));
+        hits += x >= 0 && y >= 0 && x < w && y < h && ink[(size_t)y * (size_t)w + (size_t)x] != field;
+    }
+    return hits >= RIM_LEAST * steps;
+}
+
+/* A roundel's field is the ink with most of its rim; what lies round it is given to that, so that it is no
+ * ink of the picture any more. */
+static int take_rim(uint8_t *ink, int w, int h, int outside, Circle c) {
+    int count[SWATCHES_MAX] = {0}, field = 0;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            double r = from_centre(c, x, y);
+            if (r >= RIM * c.r && r <= c.r) count[ink[(size_t)y * (size_t)w + (size_t)x]]++;
+        }
+    count[outside] = 0;
+    for (int k = 1; k < SWATCHES_MAX; k++)
+        if (count[k] > count[field]) field = k;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            uint8_t *at = &ink[(size_t)y * (size_t)w + (size_t)x];
+            if (*at == outside && from_centre(c, x, y) >= RIM * c.r) *at = (uint8_t)field;
+        }
+    return field;
+}
+
+/* Pixels and borders of each swatch inside the circle. */
+typedef struct Counts {
+    double pixels[SWATCHES_MAX], inside;
+    double border[SWATCHES_MAX][SWATCHES_MAX], borders;
+} Counts;
+
+static void count_border(Counts *n, int a, int b) {
+    if (a == b) return;
+    n->border[a][b]++;
+    n->border[b][a]++;
+    n->borders++;
+}
+
+static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) {
+    for (int y = 0; y < h; y++) {
+        double dy = y + 0.5 - c.y, half = sqrt(fmax(0, c.r * c.r - dy * dy));
+        double below = sqrt(fmax(0, c.r * c.r - (dy + 1) * (dy + 1)));
+        int from = (int)fmax(0, ceil(c.x - half - 0.5)), to = (int)fmin(w, floor(c.x + half - 0.5) + 1);
+        int low = (int)fmax(0, ceil(c.x - below - 0.5)), high = (int)fmin(w, floor(c.x + below - 0.5) + 1);
+        const uint8_t *row = ink + (size_t)y * (size_t)w;
+        for (int x = from; x < to && fabs(dy) <= c.r; x++) {
+            n->pixels[row[x]]++;
+            n->inside++;
+            if (x + 1 < to) count_border(n, row[x], row[x + 1]);
+            if (y + 1 < h && fabs(dy + 1) <= c.r && x >= low && x < high) count_border(n, row[x], row[x + w]);
+        }
+    }
+}
+
+/* Numbers the swatches in use by falling share, the field's earlier index first on ties. */
+static int order_inks(const Counts *n, const int pixels[SWATCHES_MAX], int of[INKS_MAX]) {
+    int count = 0;
+    for (int k = 0; k < SWATCHES_MAX; k++) {
+        if (pixels[k] == 0) continue;
+        int at = count++;
+        for (; at > 0 && n->pixels[of[at - 1]] < n->pixels[k]; at--) of[at] = of[at - 1];
+        of[at] = k;
+    }
+    return count;
+}
+
+static void fill_map(const Labelling *l, const Counts *n, int field, uint8_t *ink, InkMap *map) {
+    int pixels[SWATCHES_MAX], of[INKS_MAX], number[SWATCHES_MAX] = {0};
+    count_labels(ink, size_of(l), pixels);
+    map->count = order_inks(n, pixels, of);
+    for (int i = 0; i < map->count; i++) {
+        const Tint *tint = &l->swatches.tint[of[i]];
+        number[of[i]] = i;
+        map->ink[i].transparent = tint_transparent(tint);
+        if (!map->ink[i].transparent) map->ink[i].srgb = tint_rgb8(tint);
+        map->ink[i].share = n->inside > 0 ? n->pixels[of[i]] / n->inside : 0;
+        for (int j = 0; j < map->count; j++)
+            map->border[i][j] = n->borders > 0 ? n->border[of[i]][of[j]] / n->borders : 0;
+    }
+    map->field = number[field];
+    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)number[ink[i]];
+    map->label = ink;
+}
+
+static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
+    int w = l->picture->width, h = l->picture->height;
+    double share;
+    int field = border_ink(ink, w, h, &share);
+    map->full_bleed = share < FIELD_LEAST;
+    map->circle = whole_circle(w, h);
+    if (!shading_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, err)) return false;
+    if (!map->full_bleed) {
+        if (!foreground_circle(ink, w, h, field, &map->circle, err)) return false;
+        map->roundel = is_roundel(ink, w, h, field, map->circle);
+        if (map->roundel) field = take_rim(ink, w, h, field, map->circle);
+    }
+    Counts *n = mem_alloc(1, sizeof *n, err);
+    if (!n) return false;
+    count_inside(ink, w, h, map->circle, n);
+    fill_map(l, n, field, ink, map);
+    free(n);
+    return true;
+}
+
+bool find_inks(const Picture *picture, InkMap *out, Err *err) {
+    InkMap map = {.width = picture->width, .height = picture->height};
+    Labelling labelling;
+    uint8_t *ink = NULL;
+    bool good = labelling_measure(picture, &labelling, err) && find_swatches(&labelling, err);
+    if (good) good = (ink = mem_alloc(size_of(&labelling), 1, err)) != NULL;
+    if (good) {
+        join_shades(&labelling, ink);
+        good = survey(&labelling, ink, &map, err);
+    }
+    labelling_free(&labelling);
+    if (good)
+        *out = map;
+    else
+        free(ink);
+    return good;
+}

@@ -1,0 +1,209 @@
+/* Gradients, shadows, glows: colours that run into each other. SPDX-License-Identifier: MIT
+ *
+ * Two labels meet between two pixels. The two by three pixels on this side and on that are averaged, which
+ * takes off grain: their middles are 2 px apart, so the design's CIEDE2000 3 across 3 px is 2 here. The two
+ * pixels themselves must be alike too, else a fine hatching would look like one tint. */
+#include "shading.h"
+
+#include "mem.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define SOFT 2.0        /* CIEDE2000 across 2 px */
+#define HATCHED 8.0     /* CIEDE2000 between neighbours: no shading whatever the averages say */
+#define MEET_LEAST 0.05 /* of the smaller colour's border; less is a chance meeting */
+#define SHADED 8.0      /* CIEDE2000, design 5 */
+#define PLAIN 3.0       /* CIEDE2000: such field is field itself, not a shadow on it */
+#define SHADOW_REACH 16 /* a shadow or glow ends within long side / 16; slower changes are the light's */
+
+enum { EDGE_REACH = 3 /* px, design 5 */, LOOKED_AT = 30000 /* borders looked at; of more, every n-th */ };
+
+typedef struct Meetings {
+    int stride, turn;
+    int total[SWATCHES_MAX][SWATCHES_MAX], soft[SWATCHES_MAX][SWATCHES_MAX];
+} Meetings;
+
+/* The mean of the pixel, the one behind it (away from the border) and those beside both. Steps in pixels. */
+static Tint mean_of_side(const Labelling *l, int x, int y, int back_x, int back_y) {
+    int w = l->picture->width, h = l->picture->height, count = 0;
+    float sum[4] = {0};
+    for (int back = 0; back < 2; back++)
+        for (int side = -1; side <= 1; side++) {
+            int u = x + back * back_x + side * (back_y != 0), v = y + back * back_y + side * (back_x != 0);
+            if (u < 0 || v < 0 || u >= w || v >= h) continue;
+            Tint tint = labelling_tint(l, (size_t)v * (size_t)w + (size_t)u);
+            for (int i = 0; i < 4; i++) sum[i] += tint.linear[i];
+            count++;
+        }
+    for (int i = 0; i < 4; i++) sum[i] /= (float)count;
+    return tint_of_linear(sum);
+}
+
+static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
+    size_t w = (size_t)l->picture->width;
+    Tint p = labelling_tint(l, (size_t)y * w + (size_t)x);
+    Tint q = labelling_tint(l, (size_t)(y + dy) * w + (size_t)(x + dx));
+    if (!tint_within(&p, &q, HATCHED)) return false;
+    p = mean_of_side(l, x, y, -dx, -dy);
+    q = mean_of_side(l, x + dx, y + dy, dx, dy);
+    return tint_within(&p, &q, SOFT);
+}
+
+static void look(const Labelling *l, Meetings *m, int x, int y, int dx, int dy) {
+    size_t w = (size_t)l->picture->width;
+    int a = l->label[(size_t)y * w + (size_t)x], b = l->label[(size_t)(y + dy) * w + (size_t)(x + dx)];
+    if (a == b || m->turn++ % m->stride != 0) return;
+    int soft = meets_softly(l, x, y, dx, dy);
+    m->total[a][b]++, m->total[b][a]++;
+    m->soft[a][b] += soft, m->soft[b][a] += soft;
+}
+
+static int count_borders(const Labelling *l) {
+    int w = l->picture->width, h = l->picture->height, count = 0;
+    for (int y = 0; y < h; y++) {
+        const uint8_t *row = l->label + (size_t)y * (size_t)w;
+        for (int x = 0; x < w; x++)
+            count += (x + 1 < w && row[x] != row[x + 1]) + (y + 1 < h && row[x] != row[x + w]);
+    }
+    return count;
+}
+
+static void look_everywhere(const Labelling *l, Meetings *m) {
+    int w = l->picture->width, h = l->picture->height;
+    m->stride = 1 + count_borders(l) / LOOKED_AT;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            if (x + 1 < w) look(l, m, x, y, 1, 0);
+            if (y + 1 < h) look(l, m, x, y, 0, 1);
+        }
+}
+
+static int top_of(const int *up, int k) {
+    while (up[k] != k) k = up[k];
+    return k;
+}
+
+/* The larger of the two tops becomes the top of both. */
+static void join(int *up, const int *pixels, int a, int b) {
+    a = top_of(up, a);
+    b = top_of(up, b);
+    if (a == b) return;
+    if (pixels[a] > pixels[b] || (pixels[a] == pixels[b] && a < b))
+        up[b] = a;
+    else
+        up[a] = b;
+}
+
+static void join_soft(const Meetings *m, int count, const int *pixels, int *up) {
+    int border[SWATCHES_MAX] = {0};
+    for (int a = 0; a < count; a++)
+        for (int b = 0; b < count; b++) border[a] += m->total[a][b];
+    for (int a = 0; a < count; a++)
+        for (int b = 0; b < a; b++) {
+            int smaller = border[a] < border[b] ? border[a] : border[b];
+            if (m->total[a][b] == 0 || 2 * m->soft[a][b] <= m->total[a][b]) continue;
+            if (m->total[a][b] >= MEET_LEAST * smaller) join(up, pixels, a, b);
+        }
+}
+
+void shading_roots(const Labelling *l, int root[SWATCHES_MAX]) {
+    size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
+    int pixels[SWATCHES_MAX] = {0}, up[SWATCHES_MAX];
+    Meetings m = {0};
+    for (size_t i = 0; i < size; i++) pixels[l->label[i]]++;
+    for (int k = 0; k < SWATCHES_MAX; k++) up[k] = k;
+    look_everywhere(l, &m);
+    join_soft(&m, l->swatches.count, pixels, up);
+    for (int k = 0; k < SWATCHES_MAX; k++) root[k] = top_of(up, k);
+}
+
+/* --- the share
+ * ---------------------------------------------------------------------------------------------------- */
+
+/* Widens a row (or column) of marks by `reach` to either side: `last` is the place of the last mark seen. */
+static void widen_line(uint8_t *at, size_t step, int count, int reach, uint8_t *line) {
+    int last = -reach - 1;
+    for (int i = 0; i < count; i++) {
+        if (at[(size_t)i * step]) last = i;
+        line[i] = i - last <= reach;
+    }
+    last = count + reach + 1;
+    for (int i = count - 1; i >= 0; i--) {
+        if (at[(size_t)i * step]) last = i;
+        line[i] |= last - i <= reach;
+    }
+    for (int i = 0; i < count; i++) at[(size_t)i * step] = line[i];
+}
+
+/* Marks all within a square of `reach` round each mark. */
+static bool widen(uint8_t *mark, int w, int h, int reach, Err *err) {
+    uint8_t *line = mem_alloc((size_t)(w > h ? w : h), 1, err);
+    if (!line) return false;
+    for (int y = 0; y < h; y++) widen_line(mark + (size_t)y * (size_t)w, 1, w, reach, line);
+    for (int x = 0; x < w; x++) widen_line(mark + x, (size_t)w, h, reach, line);
+    free(line);
+    return true;
+}
+
+static void mark_edges(const uint8_t *ink, int w, int h, uint8_t *mark) {
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            size_t i = (size_t)y * (size_t)w + (size_t)x;
+            if (x + 1 < w && ink[i] != ink[i + 1]) mark[i] = mark[i + 1] = 1;
+            if (y + 1 < h && ink[i] != ink[i + (size_t)w]) mark[i] = mark[i + (size_t)w] = 1;
+        }
+}
+
+enum { BY_SHADED = 1, BY_PLAIN = 2 };
+
+/* What each pixel is, told by its own colour: over SHADED from its ink, or within PLAIN of it. Runs of one
+ * colour are asked once. */
+static void compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is) {
+    size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
+    const uint8_t *rgba = l->picture->rgba;
+    for (size_t i = 0; i < size; i++) {
+        if (i > 0 && ink[i] == ink[i - 1] && memcmp(rgba + 4 * i, rgba + 4 * i - 4, 4) == 0) {
+            is[i] = is[i - 1];
+            continue;
+        }
+        Tint tint = labelling_tint(l, i);
+        const Tint *of = &l->swatches.tint[ink[i]];
+        is[i] = tint_within(&tint, of, PLAIN) ? BY_PLAIN : tint_within(&tint, of, SHADED) ? 0 : BY_SHADED;
+    }
+}
+
+static double count_share(const Labelling *l, const uint8_t *ink, int field, const uint8_t *is,
+                          const uint8_t *near_edge, const uint8_t *near_plain) {
+    size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
+    double shaded = 0, all = 0;
+    for (size_t i = 0; i < size; i++) {
+        bool shade = l->kind[i] != PIXEL_MIX && l->label[i] != ink[i];
+        bool far = is[i] == BY_SHADED && !near_edge[i];
+        if (ink[i] == field) {
+            bool shadow = far && near_plain[i];
+            shaded += shadow;
+            all += shadow;
+        } else {
+            shaded += shade || far;
+            all++;
+        }
+    }
+    return all > 0 ? shaded / all : 0;
+}
+
+bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *out, Err *err) {
+    int w = l->picture->width, h = l->picture->height, side = w > h ? w : h;
+    size_t size = (size_t)w * (size_t)h;
+    uint8_t *mark = mem_alloc(3 * size, 1, err);
+    if (!mark) return false;
+    uint8_t *near_edge = mark, *is = mark + size, *near_plain = mark + 2 * size;
+    mark_edges(ink, w, h, near_edge);
+    compare_with_ink(l, ink, is);
+    for (size_t i = 0; i < size; i++) near_plain[i] = ink[i] == field && is[i] == BY_PLAIN;
+    int reach = side / SHADOW_REACH > EDGE_REACH ? side / SHADOW_REACH : EDGE_REACH + 1;
+    bool good = widen(near_edge, w, h, EDGE_REACH, err) && widen(near_plain, w, h, reach, err);
+    if (good) *out = count_share(l, ink, field, is, near_edge, near_plain);
+    free(mark);
+    return good;
+}

@@ -1,0 +1,17 @@
+/* Gradients, shadows, glows: colours that run into each other. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_SHADING_H
+#define LOGOCANE_SHADING_H
+
+#include "labelling.h"
+
+/* root[k]: the swatch that swatch k is a shade of (itself, if of none): two swatches that meet without an
+ * edge on most of their border are one shading, and the largest of a shading is its ink (design 5). */
+void shading_roots(const Labelling *l, int root[SWATCHES_MAX]);
+
+/* The share of what is not field that is shaded: pixels of a swatch that is only a shade of its ink, and
+ * pixels over CIEDE2000 8 from their ink and over 3 px from an edge. ink[pixel] is the root swatch of each
+ * pixel, `field` that of the background. Shadow and glow on the field count as well; light that changes
+ * slowly across it does not. Fails with ERR_MEMORY. */
+bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *out, Err *err) MUST_CHECK;
+
+#endif
