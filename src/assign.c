@@ -70,7 +70,7 @@ static double bound(const Search *s, int depth) {
     for (int k = depth; k < a->inks; k++) {
         int i = s->order[k];
         const double *price = s->price[depth][i];
-        double any = INFINITY, used = INFINITY;
+        double any = HUGE_VAL, used = HUGE_VAL;
         if (a->fixed[i] >= 0) {
             any = used = price[a->fixed[i]];
         } else {
@@ -142,7 +142,7 @@ static void order_inks(Search *s) {
 }
 
 double assign(const Assignment *a, int of_ink[INKS_MAX]) {
-    Search s = {.a = a, .best = INFINITY};
+    Search s = {.a = a, .best = HUGE_VAL};
     memcpy(s.price[0], a->colour, sizeof a->colour);
     order_inks(&s);
     if (a->beyond >= 0) use(&s, a->beyond, 1);
