@@ -99,7 +99,7 @@ static bool take_map(const OptionRow *row, const char *value, Options *out, Err 
     const char *equals = strchr(value, '=');
     size_t length = equals ? (size_t)(equals - value) : 0;
     (void)snprintf(colour, sizeof colour, "%.*s", length < sizeof colour ? (int)length : 0, value);
-    if (!rgb8_parse(colour, &wish.ink))
+    if (!equals || !rgb8_parse(colour, &wish.ink))
         return err_set(err, ERR_USAGE,
                        "--%s: \"%.40s\" is not #RRGGBB=CANDY; write for example --%s '#1A2B3C=navy'",
                        row->name, value, row->name);

@@ -39,13 +39,15 @@ void text_clean(char *out, size_t size, const char *text) {
     size_t used = 0;
     while (*c) {
         unsigned code = 0;
-        int bytes = character_at(c, &code), keep = bytes == 0 || steers(code) ? 1 : bytes;
-        if (used + (size_t)keep >= size) break;
-        if (keep < bytes || bytes == 0 || steers(code))
+        int bytes = character_at(c, &code);
+        bool bad = bytes == 0 || steers(code);
+        size_t keep = bad ? 1 : (size_t)bytes;
+        if (used + keep >= size) break;
+        if (bad)
             out[used] = '?';
         else
-            memmove(out + used, c, (size_t)keep);
-        used += (size_t)keep;
+            memmove(out + used, c, keep);
+        used += keep;
         c += bytes == 0 ? 1 : bytes;
     }
     out[used] = 0;
@@ -136,7 +138,7 @@ void text_number(char *out, size_t size, double value, int decimals) {
 }
 
 void text_csv(FILE *file, const char *text) {
-    char clean[512];
+    char clean[512] = "";
     text_clean(clean, sizeof clean, text);
     bool formula = clean[0] && strchr("=+-@", clean[0]) != NULL;
     bool quoted =
