@@ -30,8 +30,9 @@ static void what_is_no_utf_8_or_steers_a_terminal_becomes_a_question_mark(void *
                {"\xC2\x85", "?"}, /* C1: next line */
                {"\xE2\x80\xAE"
                 "gnp",
-                "?gnp"},               /* right-to-left override */
-               {"\xE2\x80\xA8", "?"}}; /* line separator */
+                "?gnp"},
+               {"\xE2\x80\x8E\xE2\x80\x8F", "??"}, /* right-to-left override */
+               {"\xE2\x80\xA8", "?"}};             /* line separator */
     for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
         char out[64];
         text_clean(out, sizeof out, row[i].in);

@@ -154,13 +154,13 @@ static void hostile_names_stay_in_their_string(void **state) {
     cJSON_Delete(root);
 }
 
-static int calls_left; /* before memory is out */
+static int calls_left; /* before one allocation fails */
 
 static void *scarce(size_t size) {
-    return calls_left-- > 0 ? malloc(size) : NULL;
+    return calls_left-- == 0 ? NULL : malloc(size);
 }
 
-static void out_of_memory_is_told_wherever_it_strikes(void **state) {
+static void one_allocation_that_fails_is_told_wherever_it_is(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
@@ -190,6 +190,6 @@ int main(void) {
                                        cmocka_unit_test(logo_frame_and_cane_are_read_back),
                                        cmocka_unit_test(lay_up_and_judgement_are_read_back),
                                        cmocka_unit_test(hostile_names_stay_in_their_string),
-                                       cmocka_unit_test(out_of_memory_is_told_wherever_it_strikes)};
+                                       cmocka_unit_test(one_allocation_that_fails_is_told_wherever_it_is)};
     return cmocka_run_group_tests_name("write_json", tests, NULL, NULL);
 }
