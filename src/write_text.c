@@ -54,24 +54,25 @@ static void print_verdict(const Job *job, FILE *file) {
 }
 
 /* Value and limit with as few decimals as tell them apart, three figures at least. */
-static void measure_print(char *out, size_t size, const Check *check) {
-    char value[64], limit[64];
+static void measure_print(const Check *check, char value[64], char limit[64]) {
     double larger = check->value > check->limit ? check->value : check->limit;
     int decimals = larger >= 100 ? 0 : larger >= 10 ? 1 : 2;
     do {
-        text_number(value, sizeof value, check->value, decimals);
-        text_number(limit, sizeof limit, check->limit, decimals);
+        text_number(value, 64, check->value, decimals);
+        text_number(limit, 64, check->limit, decimals);
     } while (check->value != check->limit && strcmp(value, limit) == 0 && ++decimals < 8);
-    const char *space = check->unit[0] ? " " : "";
-    (void)snprintf(out, size, "%s%s%s, wanted: %s %s%s%s", value, space, check->unit,
-                   check->least ? "at least" : "at most", limit, space, check->unit);
 }
 
+/* "likeness   0.74   wanted: at least 0.8", the advice below. */
 static void print_check(const Check *check, FILE *file) {
-    char measure[200], line[LINE], advice[CHECK_TEXT];
-    measure_print(measure, sizeof measure, check);
-    (void)snprintf(line, sizeof line, "%s: %s", check->name, measure);
-    heading(file, check->verdict == VERDICT_NO ? "  no" : "  change", line);
+    char value[64], limit[64], measure[96], advice[CHECK_TEXT];
+    const char *space = check->unit[0] ? " " : "";
+    measure_print(check, value, limit);
+    fprintf(file, "%-*s", INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
+    text_pad(file, check->name, NAME_COLUMNS + 6);
+    (void)snprintf(measure, sizeof measure, "%s%s%s", value, space, check->unit);
+    text_pad(file, measure, -10);
+    fprintf(file, "   wanted: %s %s%s%s\n", check->least ? "at least" : "at most", limit, space, check->unit);
     text_clean(advice, sizeof advice, check->advice);
     if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
 }

@@ -49,7 +49,7 @@ static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state)
     Sample s;
     sample_fill(&s);
     says(&s.job, "Checks\n"
-                 "  change  likeness: 0.7999, wanted: at least 0.8\n"
+                 "  change  likeness                      0.7999   wanted: at least 0.8\n"
                  "            make the piece 18 mm across\n"
                  "  go      candies, log mass\n");
     for (int i = 3; i < 12; i++)
@@ -61,7 +61,7 @@ static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state)
     s.job.judgement.check[2].verdict = VERDICT_NO;
     s.job.judgement.check[2].value = 15.04;
     says(&s.job, "Checks\n"
-                 "  no      log mass: 15 kg, wanted: at most 12 kg\n"
+                 "  no      log mass                       15 kg   wanted: at most 12 kg\n"
                  "  change  likeness");
 }
 
