@@ -5,7 +5,7 @@
 
 #include <stdio.h>
 
-enum { COLUMNS = 3, ROWS = 5, PANE = 172, GAP = 6, CELL_WIDTH = 3 * PANE + 3 * GAP, CELL_HEIGHT = PANE + 44 };
+enum { COLUMNS = 3, ROWS = 5, PANE = 171, GAP = 6, CELL_WIDTH = 3 * PANE + 3 * GAP, CELL_HEIGHT = PANE + 44 };
 
 static void set_ink(cairo_t *cr, Rgb8 c) {
     cairo_set_source_rgb(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0);
