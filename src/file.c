@@ -14,5 +14,5 @@ bool file_close(FILE *f, const char *name, Err *err) {
     }
     if (written) return true;
     return err_set(err, ERR_SYSTEM, "%s: could not be written (%s); check the disk's free space", name,
-                   cause ? strerror(cause) : "the cause is not known");
+                   cause ? strerror(cause) : "a write failed");
 }
