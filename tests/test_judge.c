@@ -1,0 +1,352 @@
+/* Tests of src/judge.c. SPDX-License-Identifier: MIT */
+#include "judge.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+enum { STEPS = 16, SIDE = STEPS * SAMPLES };
+
+/* A job of its own, all of it *go*: a red square in a white field, 8 steps wide, two least strips. */
+typedef struct Setting {
+    Shop shop;
+    InkMap inks;
+    uint8_t wanted[SIDE * SIDE], face[SIDE * SIDE];
+    Job job;
+} Setting;
+
+/* The field is candy 0; from..to, in samples, both ways, is candy 1. */
+static void draw_square(uint8_t *candy, int from, int to) {
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        int x = i % SIDE, y = i / SIDE;
+        bool inside = hypot(x + 0.5 - SIDE / 2.0, y + 0.5 - SIDE / 2.0) < SIDE / 2.0;
+        candy[i] = !inside ? OUTSIDE : x >= from && x < to && y >= from && y < to;
+    }
+}
+
+static void setting_fill(Setting *s) {
+    memset(s, 0, sizeof *s);
+    s->shop = shop_default();
+    s->inks = (InkMap){.count = 2};
+    s->inks.ink[0] = (Ink){{255, 255, 255}, false, 0.7};
+    s->inks.ink[1] = (Ink){{200, 32, 44}, false, 0.3};
+    s->inks.border[0][1] = s->inks.border[1][0] = 1;
+    draw_square(s->wanted, 32, 96);
+    draw_square(s->face, 32, 96);
+    Job *job = &s->job;
+    *job = (Job){.inks = &s->inks, .shop = &s->shop, .order = order_default()};
+    job->palette =
+        (Palette){.count = 2, .inks = 2, .wanted = 2, .of_ink = {0, 1}, .jackets = 1, .stripes = 1};
+    job->palette.candy[0].srgb = (Rgb8){248, 246, 240};
+    job->palette.candy[1].srgb = (Rgb8){200, 32, 44};
+    job->cane =
+        (Cane){.log_diameter_mm = 100, .reduction = 6, .step_mm = 1.5, .steps = STEPS, .least_steps = 4};
+    job->grid = (Grid){.steps = STEPS, .least_steps = 4, .candies = 2, .wanted = {SIDE, s->wanted}};
+    job->face = (Face){SIDE, s->face};
+    job->bill = (Bill){.log_mass_g = 5000, .ropes_made = 40, .minutes = 20};
+}
+
+static Judgement run(const Setting *s) {
+    Judgement judgement = {0};
+    Err err = {0};
+    assert_true(judge(&s->job, &judgement, &err));
+    return judgement;
+}
+
+static const Check *find(const Judgement *judgement, const char *name) {
+    for (int i = 0; i < judgement->checks; i++)
+        if (strcmp(judgement->check[i].name, name) == 0) return &judgement->check[i];
+    return NULL;
+}
+
+static void near(double got, double want, double limit) {
+    if (fabs(got - want) > limit) fail_msg("got %.12g, want %.12g", got, want);
+}
+
+static void a_perfect_face_has_likeness_one_and_every_line_is_go(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    Judgement j = run(&s);
+    near(j.likeness, 1, 0);
+    near(j.weakest, 1, 0);
+    assert_int_equal(j.verdict, VERDICT_GO);
+    static const char *const names[] = {"candies it would take",
+                                        "worst colour match",
+                                        "touching inks kept apart",
+                                        "shaded area",
+                                        "finest stroke",
+                                        "finest gap",
+                                        "reading at 350 mm",
+                                        "parts and holes kept",
+                                        "likeness",
+                                        "weakest main part",
+                                        "ropes made",
+                                        "minutes",
+                                        "log mass",
+                                        "log diameter"};
+    assert_int_equal(j.checks, sizeof names / sizeof *names);
+    for (int i = 0; i < j.checks; i++) {
+        assert_string_equal(j.check[i].name, names[i]);
+        assert_int_equal(j.check[i].verdict, VERDICT_GO);
+        assert_string_equal(j.check[i].advice, "");
+        assert_true(j.check[i].least ? j.check[i].value >= j.check[i].limit
+                                     : j.check[i].value <= j.check[i].limit);
+    }
+    judgement_free(&j);
+}
+
+/* --- the zones
+ * ---------------------------------------------------------------------------------------------------- */
+
+static void set_wanted(Setting *s, double v) {
+    s->job.palette.wanted = (int)v;
+}
+static void set_match(Setting *s, double v) {
+    s->job.palette.delta_e[1] = v;
+}
+static void set_shaded(Setting *s, double v) {
+    s->inks.shaded = v / 100;
+}
+static void set_ropes(Setting *s, double v) {
+    s->job.bill.ropes_made = (int)v;
+}
+static void set_minutes(Setting *s, double v) {
+    s->job.bill.minutes = v;
+}
+static void set_mass(Setting *s, double v) {
+    s->job.bill.log_mass_g = v * 1000;
+}
+static void set_diameter(Setting *s, double v) {
+    s->job.cane.log_diameter_mm = v;
+}
+
+/* The part becomes a bar so many samples wide, in logo and face. */
+static void set_bar(Setting *s, double v) {
+    for (int i = 0; i < SIDE * SIDE; i++)
+        if (s->wanted[i] != OUTSIDE) s->wanted[i] = s->face[i] = abs(2 * (i % SIDE) + 1 - SIDE) < v;
+}
+
+/* A gap so many samples wide down the middle of the square. */
+static void set_gap(Setting *s, double v) {
+    for (int i = 0; i < SIDE * SIDE; i++)
+        if (s->wanted[i] != OUTSIDE && abs(2 * (i % SIDE) + 1 - SIDE) < v) s->wanted[i] = s->face[i] = 0;
+}
+
+/* A smaller square in the face: IoU = (v / 64)^2. */
+static void set_face(Setting *s, double v) {
+    draw_square(s->face, 64 - (int)v / 2, 64 + (int)v / 2);
+}
+
+/* A bar of 32 samples, 6 mm in the log, drawn out so far that it is v mm at the piece. */
+static void set_reading(Setting *s, double v) {
+    set_bar(s, 32);
+    s->job.cane.reduction = 6 / v;
+}
+
+typedef struct Zone {
+    const char *name;
+    void (*set)(Setting *, double);
+    double value;
+    Verdict verdict;
+} Zone;
+
+static const Zone zones[] = {
+    {"candies it would take", set_wanted, 4, VERDICT_GO},
+    {"candies it would take", set_wanted, 5, VERDICT_CHANGE},
+    {"worst colour match", set_match, 10, VERDICT_GO},
+    {"worst colour match", set_match, 10.1, VERDICT_CHANGE},
+    {"worst colour match", set_match, 90, VERDICT_CHANGE},
+    {"shaded area", set_shaded, 5, VERDICT_GO},
+    {"shaded area", set_shaded, 5.1, VERDICT_CHANGE},
+    {"shaded area", set_shaded, 20, VERDICT_CHANGE},
+    {"shaded area", set_shaded, 20.1, VERDICT_NO},
+    {"finest stroke", set_bar, 34, VERDICT_GO}, /* the least strip is 32 samples */
+    {"finest stroke", set_bar, 30, VERDICT_CHANGE},
+    {"finest stroke", set_bar, 18, VERDICT_CHANGE},
+    {"finest stroke", set_bar, 14, VERDICT_NO},
+    {"finest gap", set_gap, 34, VERDICT_GO},
+    {"finest gap", set_gap, 30, VERDICT_CHANGE},
+    {"finest gap", set_gap, 18, VERDICT_CHANGE},
+    {"finest gap", set_gap, 14, VERDICT_NO},
+    {"reading at 350 mm", set_reading, 0.34, VERDICT_GO},
+    {"reading at 350 mm", set_reading, 0.32, VERDICT_CHANGE},
+    {"reading at 350 mm", set_reading, 0.11, VERDICT_CHANGE},
+    {"reading at 350 mm", set_reading, 0.09, VERDICT_NO},
+    {"parts and holes kept", set_face, 46, VERDICT_GO}, /* 0.517 */
+    {"parts and holes kept", set_face, 44, VERDICT_NO}, /* 0.473, a main part */
+    {"likeness", set_face, 58, VERDICT_GO},             /* 0.821 */
+    {"likeness", set_face, 56, VERDICT_CHANGE},         /* 0.766 */
+    {"likeness", set_face, 52, VERDICT_CHANGE},         /* 0.660 */
+    {"likeness", set_face, 50, VERDICT_NO},             /* 0.610 */
+    {"weakest main part", set_face, 54, VERDICT_GO},    /* 0.712 */
+    {"weakest main part", set_face, 52, VERDICT_CHANGE},
+    {"weakest main part", set_face, 46, VERDICT_CHANGE},
+    {"weakest main part", set_face, 44, VERDICT_NO},
+    {"ropes made", set_ropes, 60, VERDICT_GO},
+    {"ropes made", set_ropes, 75, VERDICT_CHANGE},
+    {"ropes made", set_ropes, 76, VERDICT_NO},
+    {"minutes", set_minutes, 40, VERDICT_GO},
+    {"minutes", set_minutes, 50, VERDICT_CHANGE},
+    {"minutes", set_minutes, 50.1, VERDICT_NO},
+    {"log mass", set_mass, 12, VERDICT_GO},
+    {"log mass", set_mass, 15, VERDICT_CHANGE},
+    {"log mass", set_mass, 15.1, VERDICT_NO},
+    {"log diameter", set_diameter, 200, VERDICT_GO},
+    {"log diameter", set_diameter, 250, VERDICT_CHANGE},
+    {"log diameter", set_diameter, 251, VERDICT_NO},
+};
+
+static void every_line_has_its_zones_and_the_worst_line_is_the_verdict(void **state) {
+    (void)state;
+    static Setting s;
+    for (size_t i = 0; i < sizeof zones / sizeof *zones; i++) {
+        const Zone *zone = &zones[i];
+        setting_fill(&s);
+        zone->set(&s, zone->value);
+        Judgement j = run(&s);
+        const Check *check = find(&j, zone->name);
+        assert_non_null(check);
+        if (check->verdict != zone->verdict)
+            fail_msg("%s set to %g is %s: %g against %g", zone->name, zone->value,
+                     verdict_name(check->verdict), check->value, check->limit);
+        Verdict worst = VERDICT_GO;
+        for (int k = 0; k < j.checks; k++)
+            if (j.check[k].verdict > worst) worst = j.check[k].verdict;
+        assert_int_equal(j.verdict, worst);
+        judgement_free(&j);
+    }
+}
+
+/* --- single lines
+ * ------------------------------------------------------------------------------------------------- */
+
+typedef struct Touch {
+    Rgb8 ink, candy; /* of the second ink and candy; the first are white */
+    bool transparent;
+    double border;
+    bool looked_at;
+    Verdict verdict;
+} Touch;
+
+static void touching_inks_stay_apart_as_far_as_the_inks_ask(void **state) {
+    (void)state;
+    static const Touch touches[] = {
+        {{0, 0, 0}, {0, 0, 0}, false, 1, true, VERDICT_GO},
+        {{0, 0, 0}, {248, 246, 240}, false, 1, true, VERDICT_NO},
+        {{0, 0, 0}, {200, 200, 200}, false, 1, true, VERDICT_CHANGE}, /* between 10 and 20 */
+        {{150, 150, 150}, {200, 200, 200}, false, 1, true, VERDICT_CHANGE},
+        {{235, 235, 235}, {248, 246, 240}, false, 1, true, VERDICT_CHANGE}, /* merged, but alike anyway */
+        {{235, 235, 235}, {225, 225, 225}, false, 1, true, VERDICT_GO},
+        {{0, 0, 0}, {248, 246, 240}, true, 1, true, VERDICT_NO},
+        {{0, 0, 0}, {0, 0, 0}, true, 1, true, VERDICT_GO},
+        {{0, 0, 0}, {248, 246, 240}, false, 0.004, false, VERDICT_GO},
+    };
+    static Setting s;
+    for (size_t i = 0; i < sizeof touches / sizeof *touches; i++) {
+        setting_fill(&s);
+        s.inks.ink[1].srgb = touches[i].ink;
+        s.inks.ink[1].transparent = touches[i].transparent;
+        s.inks.border[0][1] = s.inks.border[1][0] = touches[i].border;
+        s.job.palette.candy[1].srgb = touches[i].candy;
+        Judgement j = run(&s);
+        const Check *check = find(&j, "touching inks kept apart");
+        assert_int_equal(check != NULL, touches[i].looked_at);
+        if (check && check->verdict != touches[i].verdict)
+            fail_msg("row %zu: %s, %g against %g", i, verdict_name(check->verdict), check->value,
+                     check->limit);
+        judgement_free(&j);
+    }
+}
+
+static void the_worst_of_several_touching_pairs_is_told(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    s.inks.count = s.job.palette.inks = s.job.palette.count = 3;
+    s.inks.ink[2] = (Ink){{20, 30, 90}, false, 0.1};
+    s.job.palette.of_ink[2] = 2;
+    s.job.palette.candy[2].srgb = (Rgb8){200, 40, 50};
+    s.inks.border[1][2] = s.inks.border[2][1] = 0.5;
+    Judgement j = run(&s);
+    assert_int_equal(find(&j, "touching inks kept apart")->verdict, VERDICT_NO);
+    assert_true(find(&j, "touching inks kept apart")->value < 5);
+    judgement_free(&j);
+}
+
+static void a_colour_of_next_to_no_area_is_not_judged(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    s.inks.ink[1].share = 0.004;
+    s.job.palette.delta_e[1] = 30;
+    Judgement j = run(&s);
+    assert_int_equal(find(&j, "worst colour match")->verdict, VERDICT_GO);
+    judgement_free(&j);
+}
+
+/* A bar of 6 by 20 samples beside the square: 2.8 % of the parts, a crumb. */
+static void what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    for (int i = 0; i < SIDE * SIDE; i++)
+        if (i % SIDE >= 14 && i % SIDE < 20 && abs(2 * (i / SIDE) + 1 - SIDE) < 20) s.wanted[i] = 1;
+    Judgement j = run(&s);
+    assert_int_equal(j.parts, 2);
+    assert_int_equal(find(&j, "finest stroke")->verdict, VERDICT_CHANGE);
+    near(find(&j, "finest stroke")->value, 6 * 1.5 / 8 / 6, 1.5 / 8 / 6);
+    near(find(&j, "finest stroke")->limit, 1, 1e-12);
+    assert_int_equal(find(&j, "parts and holes kept")->verdict, VERDICT_CHANGE);
+    near(find(&j, "parts and holes kept")->value, 1, 0);
+    near(find(&j, "parts and holes kept")->limit, 2, 0);
+    /* what was not kept is not read */
+    assert_true(find(&j, "reading at 350 mm")->value > 1);
+    near(j.weakest, 1, 0);
+    /* by the square roots of the areas: 64 against sqrt(120) */
+    near(j.likeness, 64 / (64 + sqrt(120)), 1e-9);
+    judgement_free(&j);
+}
+
+static void a_picture_without_parts_has_no_lines_on_strokes(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    draw_square(s.wanted, 0, 0);
+    draw_square(s.face, 0, 0);
+    Judgement j = run(&s);
+    assert_int_equal(j.parts, 0);
+    assert_null(find(&j, "finest stroke"));
+    assert_null(find(&j, "finest gap"));
+    assert_null(find(&j, "reading at 350 mm"));
+    near(j.likeness, 1, 0);
+    assert_int_equal(j.verdict, VERDICT_GO);
+    judgement_free(&j);
+}
+
+static void shading_is_said_to_be_left_out(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    s.inks.shaded = 0.12;
+    Judgement j = run(&s);
+    assert_string_equal(find(&j, "shaded area")->advice, "shading was left out: 12 % of the picture");
+    judgement_free(&j);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_perfect_face_has_likeness_one_and_every_line_is_go),
+        cmocka_unit_test(every_line_has_its_zones_and_the_worst_line_is_the_verdict),
+        cmocka_unit_test(touching_inks_stay_apart_as_far_as_the_inks_ask),
+        cmocka_unit_test(the_worst_of_several_touching_pairs_is_told),
+        cmocka_unit_test(a_colour_of_next_to_no_area_is_not_judged),
+        cmocka_unit_test(what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only),
+        cmocka_unit_test(a_picture_without_parts_has_no_lines_on_strokes),
+        cmocka_unit_test(shading_is_said_to_be_left_out),
+    };
+    return cmocka_run_group_tests_name("judge", tests, NULL, NULL);
+}
