@@ -48,8 +48,7 @@ static bool damaged(PngReader *r, const char *what) {
                    what);
 }
 
-/* --- what libpng calls
- * ------------------------------------------------------------------------------------------ */
+/* --- what libpng calls --- */
 
 static _Noreturn void on_error(png_structp png, png_const_charp message) {
     (void)damaged(png_get_error_ptr(png), message);
@@ -108,8 +107,7 @@ static void on_row(png_structp png, png_bytep row, png_uint_32 y, int pass) {
     r->pixels += count;
 }
 
-/* --- chunks
- * ----------------------------------------------------------------------------------------------------- */
+/* --- chunks --- */
 
 /* Gives bytes to libpng; all calls that may jump, but for the making of the reader, are in here. */
 static bool feed(PngReader *r, uint8_t *bytes, size_t size) {
@@ -164,8 +162,7 @@ static bool read_chunk(PngReader *r, bool *last) {
     return true;
 }
 
-/* --- the file
- * --------------------------------------------------------------------------------------------------- */
+/* --- the file --- */
 
 /* Step 1: signature and size from the first bytes (5.2, 11.2.2). */
 static bool check_head(PngReader *r) {

@@ -13,7 +13,7 @@
 #define LARGEST_BLOCK ((size_t)4 * 100000000 + (1 << 20))
 
 static void *budget_malloc(size_t size) {
-    return size > LARGEST_BLOCK ? NULL : malloc(size);
+    return size > LARGEST_BLOCK ? NULL : calloc(1, size);
 }
 
 static void *budget_realloc(void *block, size_t size) {
