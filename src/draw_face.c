@@ -49,8 +49,7 @@ static void fields_free(Fields *f) {
     *f = (Fields){0};
 }
 
-/* --- 1. beyond the core
- * --------------------------------------------------------------------------------------- */
+/* --- 1. beyond the core ------------------------------------------------------------------------------ */
 
 /* The candy at an outside sample: that at the same distance on the core's other side of the edge, or the
  * first one inwards of it. */
@@ -72,8 +71,7 @@ static void carry_on(const Face *face, uint8_t *out) {
         }
 }
 
-/* --- 2. the blurred indicators
- * ---------------------------------------------------------------------------------- */
+/* --- 2. the blurred indicators ----------------------------------------------------------------------- */
 
 static void kernel(float out[TAPS]) {
     double one[TAPS], two[TAPS], sum_one = 0, sum_two = 0;
@@ -140,8 +138,7 @@ static bool fields_make(const Face *face, int candies, Fields *out, Err *err) {
     return good;
 }
 
-/* --- 3. the picture
- * ------------------------------------------------------------------------------------------------ */
+/* --- 3. the picture ---------------------------------------------------------------------------------- */
 
 /* The candy that wins at a point in samples: value (x, y) belongs to the middle of sample (x, y). */
 static int candy_at(const Fields *f, double x, double y) {
@@ -195,8 +192,7 @@ static void add_picture(const Drawing *d, int x, int y, double weight, Linear *s
     }
 }
 
-/* --- 4. the jacket and the edges
- * ------------------------------------------------------------------------------------ */
+/* --- 4. the jacket and the edges --------------------------------------------------------------------- */
 
 /* Where a point lies among the stripes, 0..stripes; from 12 o'clock clockwise. */
 static double stripe_at(const Drawing *d, double x, double y) {
@@ -229,7 +225,7 @@ static void add_jacket(const Drawing *d, int x, int y, double weight, Linear *su
 
 /* How much of pixel (x, y) lies inside the disc, 0..1. */
 static double inside(Circle disc, int x, int y) {
-    double far = hypot(x + 0.5 - disc.x, y + 0.5 - disc.y) - disc.r;
+    double dx = x + 0.5 - disc.x, dy = y + 0.5 - disc.y, far = sqrt(dx * dx + dy * dy) - disc.r;
     if (far <= -0.75) return 1; /* the half diagonal is 0.71 */
     if (far >= 0.75) return 0;
     const Point p[4] = {{x, y}, {x + 1, y}, {x + 1, y + 1}, {x, y + 1}};
