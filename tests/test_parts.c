@@ -188,6 +188,22 @@ static void parts_that_run_together_are_both_lost(void **state) {
     free(c.part);
 }
 
+static void half_a_part_that_breaks_off_and_runs_into_another_counts(void **state) {
+    (void)state;
+    Raster w, f;
+    draw(&w, two_parts);
+    draw(&f, two_parts);
+    fill(&f, (Box){4 * SAMPLES, 6 * SAMPLES, 4, 3 * SAMPLES}, 0); /* splits the left part in two */
+    fill(&f, (Box){6 * SAMPLES, 7 * SAMPLES, 4 * SAMPLES, SAMPLES}, 1);
+    Comparison c = compare(&w, &f);
+    assert_true(c.part[0].run_into && c.part[1].run_into);
+    free(c.part);
+    fill(&f, (Box){4 * SAMPLES, 6 * SAMPLES, 12, 3 * SAMPLES}, 0); /* a sixth left: too little to count */
+    c = compare(&w, &f);
+    assert_false(c.part[0].run_into || c.part[1].run_into);
+    free(c.part);
+}
+
 static void a_crumb_that_runs_into_a_main_part_is_the_crumbs_loss(void **state) {
     (void)state;
     Raster wanted, face;
@@ -330,6 +346,7 @@ int main(void) {
         cmocka_unit_test(a_part_that_is_not_there_is_lost),
         cmocka_unit_test(samples_belong_to_the_nearest_part_of_their_candy),
         cmocka_unit_test(parts_that_run_together_are_both_lost),
+        cmocka_unit_test(half_a_part_that_breaks_off_and_runs_into_another_counts),
         cmocka_unit_test(a_crumb_that_runs_into_a_main_part_is_the_crumbs_loss),
         cmocka_unit_test(a_filled_hole_is_lost_and_so_is_one_that_broke_open),
         cmocka_unit_test(under_fifteen_ten_thousandths_of_the_core_is_a_speck),

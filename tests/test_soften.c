@@ -148,6 +148,33 @@ static void the_corner_of_a_square_is_rounded_by_about_the_rounding_length(void 
     free(plan);
 }
 
+/* Small squares give area back, so the candies' common edge moves; at the rim, where half the neighbourhood
+ * is missing, no farther than in the middle. */
+static void an_edge_that_takes_up_area_stays_straight_up_to_the_rim(void **state) {
+    (void)state;
+    Plan *plan = plan_new(48, 2);
+    add_strip(plan, (Box){0, 0, 24, 48}, 1);
+    add_strip(plan, (Box){24, 0, 8, 48}, 0);
+    for (int i = 0; i < 12; i++) {
+        add_strip(plan, (Box){32, 4 * i, 4, 4}, i % 2);
+        add_strip(plan, (Box){36, 4 * i, 12, 4}, 0);
+    }
+    Face face = run(plan, 0.35);
+    int least = face.side, most = 0;
+    for (int y = 0; y < face.side; y++) {
+        const uint8_t *row = face.candy + (size_t)y * face.side;
+        for (int x = 20 * SAMPLES; x < 28 * SAMPLES; x++) {
+            if (row[x] != 1 || row[x + 1] != 0) continue;
+            if (x < least) least = x;
+            if (x > most) most = x;
+        }
+    }
+    if (least > most || most > least + 1) fail_msg("the edge lies between columns %d and %d", least, most);
+    assert_true(least > 24 * SAMPLES - 1); /* it did move */
+    face_free(&face);
+    free(plan);
+}
+
 /* The eight placements: bit 0 mirrors x, bit 1 mirrors y, bit 2 swaps x and y. */
 static Box place_box(Box b, int how, int n) {
     if (how & 1) b.x = n - b.x - b.w;
@@ -237,6 +264,7 @@ int main(void) {
         cmocka_unit_test(each_candy_keeps_its_area_to_half_a_percent),
         cmocka_unit_test(a_straight_edge_across_the_core_stays_where_it_is),
         cmocka_unit_test(the_corner_of_a_square_is_rounded_by_about_the_rounding_length),
+        cmocka_unit_test(an_edge_that_takes_up_area_stays_straight_up_to_the_rim),
         cmocka_unit_test(a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face),
         cmocka_unit_test(outside_is_exactly_what_the_disc_leaves_over),
         cmocka_unit_test(the_same_layup_gives_the_same_face),
