@@ -5,7 +5,7 @@
  * 2. Labels: flat pixels by nearest swatch, mixes of two that meet by the one they have more of (labelling).
  * Edge pixels that are neither vote: where they agree on a colour it is a swatch too, and all is labelled
  * again.
- * 3. Swatches that hold under LEAST of the unmixed pixels go.
+ * 3. Swatches that hold under LEAST of the unmixed pixels go, and those that are the grain of a smooth one.
  * 4. Shadings are joined (shading); of over INKS_MAX inks the smallest are given to their nearest.
  * 5. The field, the circle of the foreground, the roundel test; areas and borders inside the circle.
  *
@@ -17,6 +17,7 @@
 #include "labelling.h"
 #include "mem.h"
 #include "shading.h"
+#include "voting.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -26,11 +27,14 @@
 #define LEAST 0.003 /* of the unmixed pixels: a smaller colour is no ink */
 #define SWATCH_LEAST                                                                                         \
     0.0005 /* of the histogram's weight: thin strokes have few flat pixels; LEAST decides later */
-#define FIELD_LEAST 0.6 /* of the picture's border */
-#define RIM 0.965       /* of the radius: the roundel's rim begins */
-#define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
+#define GRAIN_REACH                                                                                          \
+    12.0 /* CIEDE2000: so far JPEG's noise strays from a flat colour at quality 40 (our own pictures) */
+#define GRAIN_SMOOTH 0.1 /* so little of grain lies smooth, by chance */
+#define FIELD_LEAST 0.6  /* of the picture's border */
+#define RIM 0.965        /* of the radius: the roundel's rim begins */
+#define RIM_LEAST 0.9    /* of the rim's circle is not field, in a roundel */
 
-enum { ROUNDS = 4 };
+enum { ROUNDS = 4, GRAIN = 12 /* 0.012 in OKLab: smooth is less, about two grey values */ };
 
 static size_t size_of(const Labelling *l) {
     return (size_t)l->picture->width * (size_t)l->picture->height;
@@ -47,57 +51,67 @@ static bool first_swatches(Labelling *l, Err *err) {
     return histogram_swatches(&l->histogram, REACH, 0, &l->swatches, err);
 }
 
-/* How many unmixed pixels each swatch holds; returns their sum. */
-static double count_unmixed(const Labelling *l, double held[SWATCHES_MAX]) {
-    double sum = 0;
-    memset(held, 0, SWATCHES_MAX * sizeof *held);
+/* What each swatch holds: unmixed pixels, and how many of them lie smooth. */
+typedef struct Holdings {
+    double unmixed; /* of the picture */
+    double held[SWATCHES_MAX], smooth[SWATCHES_MAX];
+} Holdings;
+
+/* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
+static Holdings count_holdings(const Labelling *l, uint64_t voted) {
+    Holdings n = {0};
     for (size_t i = 0; i < size_of(l); i++) {
-        if (l->kind[i] == PIXEL_MIX) continue;
-        sum++;
-        if (l->kind[i] != PIXEL_LOOSE) held[l->label[i]]++;
+        int k = l->label[i];
+        n.unmixed += l->kind[i] != PIXEL_MIX;
+        n.held[k] += l->kind[i] <= PIXEL_PURE || (l->kind[i] == PIXEL_MIX && voted >> k & 1);
+        n.smooth[k] += l->rough[i] < GRAIN && l->kind[i] == PIXEL_FLAT;
     }
-    return sum;
+    return n;
 }
 
-/* The loose pixels' votes; *added tells whether a colour came of them. */
-static bool take_votes(Labelling *l, bool *added, Err *err) {
-    double held[SWATCHES_MAX], unmixed = count_unmixed(l, held);
-    int before = l->swatches.count;
-    Histogram votes;
-    if (!histogram_new(&votes, err)) return false;
-    bool good = true;
-    for (size_t e = 0; e < l->edges && good; e++) {
-        size_t at = (size_t)l->edge[e];
-        if (l->kind[at] != PIXEL_LOOSE) continue;
-        Tint tint = labelling_tint(l, at);
-        good = histogram_add(&votes, l->picture->rgba + 4 * at, &tint, 1, err);
-    }
-    good = good && histogram_swatches(&votes, REACH, unmixed * LEAST, &l->swatches, err);
-    histogram_free(&votes);
-    *added = l->swatches.count > before;
-    return good;
+/* Is swatch k only grain of a smooth one near it, such as JPEG leaves round edges? */
+static bool is_grain(const Labelling *l, const Holdings *n, int k) {
+    if (n->smooth[k] > GRAIN_SMOOTH * n->held[k]) return false;
+    for (int j = 0; j < l->swatches.count; j++)
+        if (n->held[j] > n->held[k] && n->smooth[j] > 0.5 * n->held[j] &&
+            tint_within(&l->swatches.tint[k], &l->swatches.tint[j], GRAIN_REACH))
+            return true;
+    return false;
 }
 
-/* Drops the swatches that hold too little; the largest stays whatever it holds. Returns how many went. */
-static int drop_small(Labelling *l) {
-    double held[SWATCHES_MAX], unmixed = count_unmixed(l, held);
-    int kept = 0, count = l->swatches.count, largest = 0;
+/* Drops the swatches that hold too little, or grain; the largest stays whatever it holds. Returns how many
+ * went. */
+static int drop_swatches(Labelling *l, uint64_t *voted) {
+    Holdings n = count_holdings(l, *voted);
+    int count = l->swatches.count, kept = 0, largest = 0;
+    uint64_t still = 0;
+    bool keep[SWATCHES_MAX];
     for (int k = 1; k < count; k++)
-        if (held[k] > held[largest]) largest = k;
+        if (n.held[k] > n.held[largest]) largest = k;
     for (int k = 0; k < count; k++)
-        if (k == largest || held[k] >= unmixed * LEAST) l->swatches.tint[kept++] = l->swatches.tint[k];
+        keep[k] =
+            k == largest || (n.held[k] >= n.unmixed * LEAST && (*voted >> k & 1 || !is_grain(l, &n, k)));
+    for (int k = 0; k < count; k++) {
+        if (!keep[k]) continue;
+        still |= (*voted >> k & 1) << kept;
+        l->swatches.tint[kept++] = l->swatches.tint[k];
+    }
     l->swatches.count = kept;
+    *voted = still;
     return count - kept;
 }
 
 static bool find_swatches(Labelling *l, Err *err) {
+    uint64_t voted = 0;
     if (!first_swatches(l, err) || !labelling_label(l, err)) return false;
     for (int round = 0; round < ROUNDS; round++) {
-        bool added = false;
-        if (round < ROUNDS / 2 && !take_votes(l, &added, err)) return false;
+        int before = l->swatches.count, dropped;
+        if (round == 1 && !take_votes(l, LEAST * count_holdings(l, voted).unmixed, err)) return false;
+        int added = l->swatches.count - before;
+        for (int k = before; k < l->swatches.count; k++) voted |= (uint64_t)1 << k;
         if (added && !labelling_label(l, err)) return false;
-        int dropped = drop_small(l);
-        if (!dropped && !added) return true;
+        dropped = drop_swatches(l, &voted);
+        if (round > 0 && !dropped && !added) return true;
         if (dropped && !labelling_label(l, err)) return false;
     }
     return true;
@@ -133,7 +147,8 @@ static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int
 static void join_transparent(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
     int largest = -1;
     for (int k = 0; k < l->swatches.count; k++)
-        if (tint_transparent(&l->swatches.tint[k]) && (largest < 0 || pixels[k] > pixels[largest])) largest = k;
+        if (tint_transparent(&l->swatches.tint[k]) && (largest < 0 || pixels[k] > pixels[largest]))
+            largest = k;
     for (int k = 0; k < l->swatches.count; k++)
         if (tint_transparent(&l->swatches.tint[root[k]])) root[k] = largest;
 }
@@ -237,18 +252,25 @@ static void count_border(Counts *n, int a, int b) {
     n->borders++;
 }
 
+/* The pixels of row y whose middle is inside the circle: *from <= x < the value returned. */
+static int row_inside(Circle c, int w, int y, int *from) {
+    double dy = y + 0.5 - c.y, half2 = c.r * c.r - dy * dy + 1e-9; /* a middle on the circle is inside */
+    if (half2 < 0) return *from = 0;
+    double half = sqrt(half2);
+    *from = (int)fmax(0, ceil(c.x - half - 0.5));
+    return (int)fmin(w, floor(c.x + half - 0.5) + 1);
+}
+
 static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) {
     for (int y = 0; y < h; y++) {
-        double dy = y + 0.5 - c.y, half = sqrt(fmax(0, c.r * c.r - dy * dy));
-        double below = sqrt(fmax(0, c.r * c.r - (dy + 1) * (dy + 1)));
-        int from = (int)fmax(0, ceil(c.x - half - 0.5)), to = (int)fmin(w, floor(c.x + half - 0.5) + 1);
-        int low = (int)fmax(0, ceil(c.x - below - 0.5)), high = (int)fmin(w, floor(c.x + below - 0.5) + 1);
+        int from, to = row_inside(c, w, y, &from), low = 0,
+                  high = y + 1 < h ? row_inside(c, w, y + 1, &low) : 0;
         const uint8_t *row = ink + (size_t)y * (size_t)w;
-        for (int x = from; x < to && fabs(dy) <= c.r; x++) {
+        for (int x = from; x < to; x++) {
             n->pixels[row[x]]++;
             n->inside++;
             if (x + 1 < to) count_border(n, row[x], row[x + 1]);
-            if (y + 1 < h && fabs(dy + 1) <= c.r && x >= low && x < high) count_border(n, row[x], row[x + w]);
+            if (x >= low && x < high) count_border(n, row[x], row[x + w]);
         }
     }
 }

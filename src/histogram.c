@@ -23,11 +23,6 @@ bool histogram_new(Histogram *out, Err *err) {
     return true;
 }
 
-void histogram_clear(Histogram *h) {
-    memset(h->at, 0, KEYS * sizeof *h->at);
-    h->count = 0;
-}
-
 void histogram_free(Histogram *h) {
     free(h->at);
     free(h->bin);
@@ -59,6 +54,14 @@ static Tint mean_of(const double sum[4], double weight) {
     float linear[4];
     for (int i = 0; i < 4; i++) linear[i] = (float)(sum[i] / weight);
     return tint_of_linear(linear);
+}
+
+void histogram_means(Histogram *h) {
+    for (size_t i = 0; i < h->count; i++) h->bin[i].mean = mean_of(h->bin[i].sum, h->bin[i].weight);
+}
+
+Bin *histogram_bin(Histogram *h, const uint8_t rgba[4]) {
+    return &h->bin[h->at[key_of(rgba)] - 1];
 }
 
 typedef struct Seed {
@@ -111,8 +114,8 @@ bool histogram_swatches(Histogram *h, double reach, double least, Swatches *foun
     Seed *seed = mem_alloc(h->count, sizeof *seed, err);
     bool *taken = seed ? mem_alloc(h->count, sizeof *taken, err) : NULL;
     if (taken) {
+        histogram_means(h);
         for (size_t i = 0; i < h->count; i++) {
-            h->bin[i].mean = mean_of(h->bin[i].sum, h->bin[i].weight);
             seed[i] = (Seed){h->bin[i].weight, h->bin[i].key, i};
         }
         qsort(seed, h->count, sizeof *seed, compare_seeds);

@@ -12,9 +12,10 @@ enum { SWATCHES_MAX = 64 }; /* fits a 64-bit set */
 typedef struct Bin {
     int key;
     double weight;
-    double sum[4];  /* weight times premultiplied linear light */
-    Tint mean;      /* filled by histogram_swatches */
-    uint8_t swatch; /* the nearest of some swatches: filled by histogram_nearest */
+    double sum[4];   /* weight times premultiplied linear light */
+    Tint mean;       /* filled by histogram_swatches */
+    uint64_t around; /* the caller's: a set of swatches */
+    uint8_t swatch;  /* the nearest of some swatches: filled by histogram_nearest */
 } Bin;
 
 /* Bins of 8 values a channel (premultiplied, alpha too), only those in use. */
@@ -32,9 +33,9 @@ typedef struct Swatches {
 
 /* An empty one (4 MB of keys). Fails with ERR_MEMORY. */
 bool histogram_new(Histogram *out, Err *err) MUST_CHECK;
-void histogram_clear(Histogram *h); /* empty again, the memory kept */
 void histogram_free(Histogram *h);
 
+/* Counts a pixel; its bin moves with the next pixel counted. Fails with ERR_MEMORY. */
 bool histogram_add(Histogram *h, const uint8_t rgba[4], const Tint *tint, double weight, Err *err) MUST_CHECK;
 
 /* Adds to `found` the colours that hold at least `least` weight each, heaviest bin first: a bin not yet
@@ -49,5 +50,11 @@ int tint_nearest(const Tint *tint, const Swatches *swatches);
  * (SWATCHES_MAX if its bin is not in use). */
 void histogram_nearest(Histogram *h, const Swatches *swatches);
 int histogram_swatch(const Histogram *h, const uint8_t rgba[4]);
+
+/* The bin of a pixel that was counted. */
+Bin *histogram_bin(Histogram *h, const uint8_t rgba[4]);
+
+/* Fills the means of all bins. histogram_swatches does so too. */
+void histogram_means(Histogram *h);
 
 #endif

@@ -147,6 +147,10 @@ static uint64_t colours_around(const Labelling *l, int32_t pixel, PixelKind most
     return set;
 }
 
+uint64_t labelling_around(const Labelling *l, size_t pixel) {
+    return colours_around(l, (int32_t)pixel, PIXEL_PURE);
+}
+
 typedef struct Around {
     int count;
     const Tint *tint[NEAREST_MOST]; /* nearest first */

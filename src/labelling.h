@@ -38,6 +38,9 @@ bool labelling_label(Labelling *l, Err *err) MUST_CHECK;
 /* The tint of a pixel. */
 Tint labelling_tint(const Labelling *l, size_t pixel);
 
+/* The swatches that are flat or pure within a few pixels, as a set. */
+uint64_t labelling_around(const Labelling *l, size_t pixel);
+
 void labelling_free(Labelling *l);
 
 #endif

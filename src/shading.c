@@ -10,25 +10,33 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SOFT 2.0        /* CIEDE2000 across 2 px */
-#define HATCHED 8.0     /* CIEDE2000 between neighbours: no shading whatever the averages say */
+#define SOFT 2.0    /* CIEDE2000 across 2 px */
+#define HATCHED 8.0 /* CIEDE2000 between neighbours: no shading whatever the averages say */
+#define RAMP                                                                                                 \
+    0.5 /* of the change from FARTHER out on either side: an edge has all of it in its middle, a ramp of     \
+           9 px and more a third */
 #define MEET_LEAST 0.05 /* of the smaller colour's border; less is a chance meeting */
 #define SHADED 8.0      /* CIEDE2000, design 5 */
 #define PLAIN 3.0       /* CIEDE2000: such field is field itself, not a shadow on it */
 #define SHADOW_REACH 16 /* a shadow or glow ends within long side / 16; slower changes are the light's */
 
-enum { EDGE_REACH = 3 /* px, design 5 */, LOOKED_AT = 30000 /* borders looked at; of more, every n-th */ };
+enum {
+    EDGE_REACH = 3 /* px, design 5 */,
+    FARTHER = 3,
+    LOOKED_AT = 30000 /* borders looked at; of more, every n-th */
+};
 
 typedef struct Meetings {
     int stride, turn;
     int total[SWATCHES_MAX][SWATCHES_MAX], soft[SWATCHES_MAX][SWATCHES_MAX];
 } Meetings;
 
-/* The mean of the pixel, the one behind it (away from the border) and those beside both. Steps in pixels. */
-static Tint mean_of_side(const Labelling *l, int x, int y, int back_x, int back_y) {
+/* The mean of the pixels `behind` and behind + 1 steps back from the border at (x, y), and of those beside
+ * both; false if all lie outside the picture. */
+static bool mean_of_side(const Labelling *l, int x, int y, int back_x, int back_y, int behind, Tint *out) {
     int w = l->picture->width, h = l->picture->height, count = 0;
     float sum[4] = {0};
-    for (int back = 0; back < 2; back++)
+    for (int back = behind; back < behind + 2; back++)
         for (int side = -1; side <= 1; side++) {
             int u = x + back * back_x + side * (back_y != 0), v = y + back * back_y + side * (back_x != 0);
             if (u < 0 || v < 0 || u >= w || v >= h) continue;
@@ -36,8 +44,10 @@ static Tint mean_of_side(const Labelling *l, int x, int y, int back_x, int back_
             for (int i = 0; i < 4; i++) sum[i] += tint.linear[i];
             count++;
         }
+    if (count == 0) return false;
     for (int i = 0; i < 4; i++) sum[i] /= (float)count;
-    return tint_of_linear(sum);
+    *out = tint_of_linear(sum);
+    return true;
 }
 
 static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
@@ -45,9 +55,12 @@ static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
     Tint p = labelling_tint(l, (size_t)y * w + (size_t)x);
     Tint q = labelling_tint(l, (size_t)(y + dy) * w + (size_t)(x + dx));
     if (!tint_within(&p, &q, HATCHED)) return false;
-    p = mean_of_side(l, x, y, -dx, -dy);
-    q = mean_of_side(l, x + dx, y + dy, dx, dy);
-    return tint_within(&p, &q, SOFT);
+    (void)mean_of_side(l, x, y, -dx, -dy, 0, &p);
+    (void)mean_of_side(l, x + dx, y + dy, dx, dy, 0, &q);
+    double step = tint_distance(&p, &q);
+    if (step < SOFT) return true;
+    return mean_of_side(l, x, y, -dx, -dy, FARTHER, &p) &&
+           mean_of_side(l, x + dx, y + dy, dx, dy, FARTHER, &q) && step < RAMP * tint_distance(&p, &q);
 }
 
 static void look(const Labelling *l, Meetings *m, int x, int y, int dx, int dy) {

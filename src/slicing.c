@@ -1,20 +1,23 @@
 /* The table of best slicings. SPDX-License-Identifier: MIT
  *
- * Input: the cost of each candy in each cell. Output: f(R) for every rectangle R with sides of at least `least` steps:
+ * Input: the cost of each candy in each cell. Output: f(R) for every rectangle R with sides of at least
+ * `least` steps:
  *
  *     f(R) = 0 where R lies outside the core, else
  *     f(R) = min { min_k cost_k(R) + lambda,  wedges(R) + 2 lambda,  min over straight cuts of f(A) + f(B) }
  *
- * Order: heights rising, then tops, then widths rising, so that every part of R is done before R. The table is packed as
- * triangles in a triangle, [(h, y)][(w, x)]: all rectangles of one height and top lie side by side, so
+ * Order: heights rising, then tops, then widths rising, so that every part of R is done before R. The table
+ * is packed as triangles in a triangle, [(h, y)][(w, x)]: all rectangles of one height and top lie side by
+ * side, so
  * 1. strips         are differences of one summed row,
  * 2. level cuts     are one min-plus over two whole triangles, a run of some 2000 numbers,
- * 3. upright cuts   are min-plus over all x at once, inside one triangle (9 kB, it stays in the nearest cache),
- * 4. wedge pairs    go row by row from prefix sums, for all x at once, and only where the lower bound (each cell's
- *                   cheapest candy, plus two ropes) does not already lose.
- * Cost: n^5 / 6 additions for the cuts. Memory: (n^2 / 2)^2 numbers of 4 bytes: 20 MB for n = 69, 45 MB for n = 84.
- * The recurrence is the guillotine-cutting one (Gilmore & Gomory, "Multistage cutting stock problems of two and more
- * dimensions", Operations Research 13 (1965) 94-120; from memory), with costs of areas in place of values of pieces. */
+ * 3. upright cuts   are min-plus over all x at once, inside one triangle (9 kB, it stays in the nearest
+ * cache),
+ * 4. wedge pairs    go row by row from prefix sums, for all x at once, and only where the lower bound (each
+ * cell's cheapest candy, plus two ropes) does not already lose. Cost: n^5 / 6 additions for the cuts. Memory:
+ * (n^2 / 2)^2 numbers of 4 bytes: 20 MB for n = 69, 45 MB for n = 84. The recurrence is the
+ * guillotine-cutting one (Gilmore & Gomory, "Multistage cutting stock problems of two and more dimensions",
+ * Operations Research 13 (1965) 94-120; from memory), with costs of areas in place of values of pieces. */
 #include "slicing.h"
 
 #include "mem.h"
@@ -24,8 +27,8 @@
 
 enum { FRACTION = 1 << 14, WEDGE_ASPECT = 4 };
 
-/* Long runs of additions and minima gain from wider registers; whole numbers give the same bytes in any width. Not with
- * sanitizers: they are not up yet when the loader picks the variant. */
+/* Long runs of additions and minima gain from wider registers; whole numbers give the same bytes in any
+ * width. Not with sanitizers: they are not up yet when the loader picks the variant. */
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
 #define WIDE __attribute__((target_clones("avx2", "default")))
 #else
@@ -94,7 +97,8 @@ bool slicing_new(const Grid *grid, Slicing *out, Err *err) {
     return true;
 }
 
-WIDE static void min_plus(int32_t *restrict best, const int32_t *restrict a, const int32_t *restrict b, int count) {
+WIDE static void min_plus(int32_t *restrict best, const int32_t *restrict a, const int32_t *restrict b,
+                          int count) {
     for (int i = 0; i < count; i++) {
         int32_t sum = a[i] + b[i];
         best[i] = sum < best[i] ? sum : best[i];
@@ -112,8 +116,8 @@ WIDE static void strips(const Slicing *s, int h, int y, int w, int32_t *restrict
     }
 }
 
-/* Where the split of a w x h rectangle crosses row i (from the end where it starts at the left), at mid-height:
- * w (2 i + 1) / (2 h) = whole + part / FRACTION. */
+/* Where the split of a w x h rectangle crosses row i (from the end where it starts at the left), at
+ * mid-height: w (2 i + 1) / (2 h) = whole + part / FRACTION. */
 typedef struct Crossing {
     int whole;
     int32_t part;
@@ -124,7 +128,8 @@ static Crossing crossing(int w, int h, int i) {
     return (Crossing){twice / (2 * h), (int32_t)((int64_t)(twice % (2 * h)) * FRACTION / (2 * h))};
 }
 
-/* left[x] = cost of candy k left of the split, for x = from..to; the cell that the split meets is shared by the part. */
+/* left[x] = cost of candy k left of the split, for x = from..to; the cell that the split meets is shared by
+ * the part. */
 WIDE static void left_of_split(const Slicing *s, int k, Box b, bool rising, int to, int32_t *restrict left) {
     const int32_t *top = sums(s, k, b.y), *bottom = sums(s, k, b.y + b.h);
     for (int x = b.x; x <= to; x++) left[x] = top[x] - bottom[x];
@@ -156,7 +161,8 @@ static void wedge_pairs(const Slicing *s, Box b, int to, int32_t *best) {
     }
 }
 
-/* Narrows x = 0..n - w to the run that holds all places where a wedge pair could still win; false if there is none. */
+/* Narrows x = 0..n - w to the run that holds all places where a wedge pair could still win; false if there is
+ * none. */
 static bool worth_splitting(const Slicing *s, int h, int y, int w, const int32_t *best, int *from, int *to) {
     if (w > WEDGE_ASPECT * h || h > WEDGE_ASPECT * w) return false;
     const int32_t *top = sums(s, s->candies, y), *bottom = sums(s, s->candies, y + h);

@@ -1,7 +1,7 @@
 /* The table of best slicings: what the cheapest lay-up of every rectangle costs. SPDX-License-Identifier: MIT
  *
- * A part of the stage lay_up, kept apart because it is the arithmetic and nothing else. All costs are whole numbers of
- * 1 / COST_ONE cells, so sums are exact, whatever their order, on every machine. */
+ * A part of the stage lay_up, kept apart because it is the arithmetic and nothing else. All costs are whole
+ * numbers of 1 / COST_ONE cells, so sums are exact, whatever their order, on every machine. */
 #ifndef LOGOCANE_SLICING_H
 #define LOGOCANE_SLICING_H
 
@@ -15,16 +15,16 @@ typedef struct Slicing {
     int32_t lambda;        /* the price of a rope, 0..LAMBDA_MAX */
     const int32_t *cost;   /* [candies][n][n], the grid's */
     int32_t *prefix;       /* [candies][n][n + 1]: sums along each row; owned */
-    int32_t *table;        /* [candies + 1][n + 1][n + 1]: summed areas, the last of each cell's cheapest; owned */
+    int32_t *table; /* [candies + 1][n + 1][n + 1]: summed areas, the last of each cell's cheapest; owned */
     int side[STEPS_MAX + 2]; /* where side w starts in a packed triangle of (w, x), x = 0..n - w */
-    int triangle;          /* entries of a triangle: sum of n - w + 1 over w = least..n */
-    int32_t *best;         /* [(h, y)][(w, x)], both packed triangles; owned */
+    int triangle;            /* entries of a triangle: sum of n - w + 1 over w = least..n */
+    int32_t *best;           /* [(h, y)][(w, x)], both packed triangles; owned */
 } Slicing;
 
 enum { LAMBDA_MAX = 1 << 28 };
 
-/* A rectangle split corner to corner: `rising` from bottom left to top right, else from top left to bottom right; the
- * candy left of the split and right of it. */
+/* A rectangle split corner to corner: `rising` from bottom left to top right, else from top left to bottom
+ * right; the candy left of the split and right of it. */
 typedef struct WedgePair {
     bool rising;
     int left, right;
@@ -37,8 +37,8 @@ bool slicing_new(const Grid *grid, Slicing *out, Err *err) MUST_CHECK;
 /* Fills the table for this price of a rope: O(n^5 / 6) additions and minima, most of them in long runs. */
 void slicing_solve(Slicing *s, int32_t lambda);
 
-/* Of a rectangle with sides least..n inside the square: the optimum with lambda; the best strip and wedge pair alone,
- * ties to the lower candy, falling before rising. */
+/* Of a rectangle with sides least..n inside the square: the optimum with lambda; the best strip and wedge
+ * pair alone, ties to the lower candy, falling before rising. */
 int32_t slicing_best(const Slicing *s, Box box);
 int32_t slicing_strip(const Slicing *s, Box box, int *candy);
 WedgePair slicing_wedges(const Slicing *s, Box box);
