@@ -98,8 +98,8 @@ static void star(cairo_t *cr, double x, double y, double r, double inner, int ti
 
 static void steam(cairo_t *cr, double x) {
     cairo_set_line_width(cr, 74);
-    cairo_move_to(cr, x, 362);
-    cairo_curve_to(cr, x - 95, 282, x + 95, 202, x, 122);
+    cairo_move_to(cr, x, 326);
+    cairo_curve_to(cr, x - 95, 250, x + 95, 170, x, 94);
     cairo_stroke(cr);
 }
 
