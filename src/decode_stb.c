@@ -1,9 +1,9 @@
 /* JPEG, BMP, GIF, PSD into a Picture; a part of the stage decode. SPDX-License-Identifier: MIT
  *
  * Method. 1. The file is read into memory, at most 512 MiB. 2. It is walked by its structure: is it whole, of
- * which size, which way up? 3. stb_image makes the pixels. 4. They go through shrink in upright order. All
- * are taken for sRGB: profiles inside are ignored. Cost: the file, and 4 bytes a pixel (a progressive JPEG up
- * to 13). */
+ * which size, which way up? 3. stb_image makes the pixels (those of a PSD are made here: see walk_psd). 4.
+ * They go through shrink in upright order. All are taken for sRGB: profiles inside are ignored. Cost: the
+ * file, and 4 bytes a pixel (a progressive JPEG up to 13). */
 #include "decode_stb.h"
 
 #include "mem.h"
@@ -95,24 +95,31 @@ static bool shrink_pixels(const uint8_t *pixels, const Walk *file, Picture *out,
     return good;
 }
 
+/* Step 3. *out is for free(). */
+static bool make_pixels(const Source *source, StbKind kind, const uint8_t *bytes, size_t size,
+                        const Walk *file, uint8_t **out, Err *err) {
+    if (kind == STB_PSD) {
+        *out = mem_alloc((size_t)file->width * file->height, 4, err);
+        if (*out) psd_pixels(bytes, size, *out);
+        return *out;
+    }
+    int width = 0, height = 0;
+    bool no_memory = false;
+    *out = stb_image_load(bytes, size, &width, &height, &no_memory);
+    if (no_memory) return err_set(err, ERR_MEMORY, "%s: out of memory; close other programs", source->name);
+    bool good = *out && (uint32_t)width == file->width && (uint32_t)height == file->height;
+    return good || damaged(source, kind, err);
+}
+
 bool decode_stb(Source *source, StbKind kind, Picture *out, Err *err) {
     uint8_t *bytes = NULL, *pixels = NULL;
     size_t size = 0;
     Walk file = {0};
-    int width = 0, height = 0;
-    bool no_memory = false;
-    if (!source_rest(source, &bytes, &size, err)) return false;
-    if (check_file(source, kind, bytes, size, &file, err))
-        pixels = stb_image_load(bytes, size, &width, &height, &no_memory);
+    bool good = source_rest(source, &bytes, &size, err) &&
+                check_file(source, kind, bytes, size, &file, err) &&
+                make_pixels(source, kind, bytes, size, &file, &pixels, err);
     free(bytes);
-    if (err->code != ERR_NONE) return false;
-    bool good = pixels && (uint32_t)width == file.width && (uint32_t)height == file.height;
-    if (no_memory)
-        (void)err_set(err, ERR_MEMORY, "%s: out of memory; close other programs", source->name);
-    else if (!good)
-        (void)damaged(source, kind, err);
-    else
-        good = shrink_pixels(pixels, &file, out, err);
+    good = good && shrink_pixels(pixels, &file, out, err);
     free(pixels);
     return good;
 }

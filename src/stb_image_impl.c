@@ -1,4 +1,4 @@
-/* JPEG, BMP, GIF and PSD by stb_image; a part of the stage decode. SPDX-License-Identifier: MIT
+/* JPEG, BMP and GIF by stb_image; a part of the stage decode. SPDX-License-Identifier: MIT
  *
  * All other kinds, files and HDR are compiled out. Sizes are checked before stb_image is called, so the
  * largest block that it can want is the picture of 100 megapixels as RGBA, 400 MB (a JPEG's coefficients take
@@ -26,7 +26,6 @@ static void *budget_realloc(void *block, size_t size) {
 #define STBI_ONLY_JPEG
 #define STBI_ONLY_BMP
 #define STBI_ONLY_GIF
-#define STBI_ONLY_PSD
 #define STBI_NO_STDIO
 #define STBI_NO_HDR
 #define STBI_NO_LINEAR

@@ -1,6 +1,6 @@
 /* Is a picture file whole? A part of the stage decode. SPDX-License-Identifier: MIT
  *
- * stb_image 2.27 takes cut-off BMP, PSD and GIF files for whole, and believes what a header claims. So each
+ * stb_image 2.27 takes cut-off BMP and GIF files for whole, and believes what a header claims. So each
  * file is walked first, by its own structure, without making a pixel: is all there that the header wants? The
  * bytes may be touched up where stb_image would read them wrongly; that is said at each place. */
 #ifndef LOGOCANE_WALK_H
@@ -27,6 +27,10 @@ typedef struct Walk {
 WalkEnd walk_jpeg(const uint8_t *bytes, size_t size, Walk *out);
 WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out); /* up to the end of the first frame */
 WalkEnd walk_bmp(uint8_t *bytes, size_t size, Walk *out);
-WalkEnd walk_psd(uint8_t *bytes, size_t size, Walk *out);
+WalkEnd walk_psd(const uint8_t *bytes, size_t size, Walk *out);
+
+/* The pixels of a PSD that was found whole: rgba[height][width][4], sRGB, straight alpha. (The other kinds
+ * are stb_image's.) */
+void psd_pixels(const uint8_t *bytes, size_t size, uint8_t *rgba);
 
 #endif

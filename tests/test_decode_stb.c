@@ -264,13 +264,32 @@ static void a_psd_is_read_or_refused_if_cut_off(void **state) {
     }
 }
 
+static void a_grey_psd_of_16_bits_has_its_white_taken_out(void **state) {
+    (void)state;
+    Bytes b = {0};
+    put_text(&b, "8BPS"), put_be16(&b, 1), put(&b, "\0\0\0\0\0\0", 6);
+    put_be16(&b, 2), put_be32(&b, 1), put_be32(&b, 3), put_be16(&b, 16), put_be16(&b, 1);
+    put_be32(&b, 0), put_be32(&b, 0), put_be32(&b, 0), put_be16(&b, 1);
+    put_be16(&b, 6), put_be16(&b, 7);           /* bytes of each row */
+    put(&b, "\xff\x64\xff\x7f\xff\x14", 6);     /* grey: two of 100, two of 127, two of 20 */
+    put(&b, "\xff\xff\x03\x80\x80\x80\x80", 7); /* alpha: two of 255, four of 128 */
+    Picture p = decode_good(&b);
+    assert_int_equal(pixel_at(&p, 0, 0), 0x646464ff);
+    assert_int_equal(pixel_at(&p, 1, 0), 0x00000080); /* black at a half over white is 127 */
+    assert_int_equal(pixel_at(&p, 2, 0), 0x00000080); /* darker than black can make it: black */
+    picture_free(&p);
+    free(b.bytes);
+}
+
 static void a_psd_that_lies_is_refused(void **state) {
     (void)state;
     Bytes b = make_psd((PsdSpec){3, 8, true, 0});
     b.bytes[25] = 4, refused(b.bytes, b.size, "variety"); /* CMYK */
     b.bytes[25] = 3, b.bytes[5] = 2, refused(b.bytes, b.size, "variety");
-    b.bytes[5] = 1, b.bytes[23] = 16, refused(b.bytes, b.size, "variety"); /* packed, of 16 bits */
-    b.bytes[23] = 8, b.bytes[17] = 4, refused(b.bytes, b.size, "damaged");
+    b.bytes[5] = 1, b.bytes[23] = 32, refused(b.bytes, b.size, "variety");
+    b.bytes[23] = 16, refused(b.bytes, b.size, "damaged"); /* rows of half the length */
+    b.bytes[23] = 8, b.bytes[13] = 2, refused(b.bytes, b.size, "damaged");
+    b.bytes[13] = 3, b.bytes[17] = 4, refused(b.bytes, b.size, "damaged");
     b.bytes[17] = 3, b.bytes[21] = 5, refused(b.bytes, b.size, "damaged");
     memset(b.bytes + 18, 0, 4), refused(b.bytes, b.size, "0 x 3 px");
     memcpy(b.bytes + 14, "\0\0\x75\x30\0\0\x75\x30", 8), refused(b.bytes, b.size, "100 megapixels");
@@ -308,6 +327,7 @@ int main(void) {
                                        cmocka_unit_test(a_bmp_is_read_or_refused_if_cut_off),
                                        cmocka_unit_test(a_bmp_that_lies_is_refused),
                                        cmocka_unit_test(a_psd_is_read_or_refused_if_cut_off),
+                                       cmocka_unit_test(a_grey_psd_of_16_bits_has_its_white_taken_out),
                                        cmocka_unit_test(a_psd_that_lies_is_refused),
                                        cmocka_unit_test(changed_bytes_do_no_harm)};
     return cmocka_run_group_tests_name("decode_stb", tests, NULL, NULL);
