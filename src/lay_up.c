@@ -7,11 +7,15 @@
  * 3. The tree is read out from the whole square down. Which candidate gave an optimum is found again, not stored: nothing,
  *    strip, wedge pair, upright cut from the left, level cut from the top; ties go to the earlier.
  * 4. Each leaf becomes its ropes, with their exact areas inside the core.
+ * 5. A picture that is its own mirror image (98 % of the core), about either axis, is laid up as left block + middle + the
+ *    same block turned end for end, if 2 cost(left) + cost(middle) + lambda (ropes(left) + ropes(middle) + 1) is no
+ *    more than the optimum; the middle is empty or at least the least strip.
  * Invariants: the leaves cover the square once and only once; every side is at least the least side; the cost read out is
  * the optimum of the table. */
 #include "lay_up.h"
 
 #include "mem.h"
+#include "placement.h"
 #include "slicing.h"
 
 #include <assert.h>
@@ -21,6 +25,7 @@
 /* What one more rope must be worth, in least strips squared (design 5; a prototype's balance of ropes and likeness). */
 static const double lambda_strips[] = {[DETAIL_PLAIN] = 0.3, [DETAIL_NORMAL] = 0.1, [DETAIL_FINE] = 0.1 / 3};
 
+static const double symmetric_share = 0.98; /* design 5 */
 static const double trim_strips = 0.25; /* of a least strip squared: a leaf with less inside the core is pressed in */
 
 typedef struct Reader {
@@ -88,7 +93,7 @@ static bool find_cut(const Slicing *t, Box b, int32_t want, Box *first, Box *sec
     return false;
 }
 
-/* 3. Returns the node's index, -1 when memory is out. Depth: at most 2 n / least. */
+/* 3. Reads the best lay-up of the box; returns the node's index, -1 when memory is out. Depth: at most 2 n / least. */
 static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion) */
     const Slicing *t = r->table;
     if (box_outside_disc(box, t->core)) return add_node(r, (Node){NODE_EMPTY, box, -1, -1}, err);
@@ -114,10 +119,69 @@ static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion)
     return node.second < 0 ? -1 : add_node(r, node, err);
 }
 
-static bool read_out(const Grid *grid, const Slicing *table, LayUp *out, Err *err) {
+/* 5. Copies the node and all below it as the mirror image across the axis shows them; returns the copy's index. */
+static int copy_mirrored(Reader *r, int from, bool upright, Err *err) { /* NOLINT(misc-no-recursion) */
+    Node node = r->out.node[from];
+    const Box square = {0, 0, r->grid->steps, r->grid->steps};
+    const Placement way = {true, upright ? 0 : 2}; /* left and right change places; or top and bottom */
+    node.box = box_placed(node.box, square, way);
+    if (node.kind == NODE_STRIP || node.kind == NODE_WEDGES) {
+        int *const end[2] = {&node.first, &node.second};
+        for (int i = 0; i < 2; i++) {
+            if (*end[i] < 0) continue;
+            Rope rope = r->out.rope[*end[i]];
+            rope.box = node.box;
+            if (rope.shape == SHAPE_WEDGE) rope.corner = corner_placed(rope.corner, way);
+            if (!add_rope(r, rope, end[i], err)) return -1;
+        }
+    } else if (node.kind != NODE_EMPTY) {
+        bool swapped = upright == (node.kind == NODE_ROW);
+        int first = swapped ? node.second : node.first, second = swapped ? node.first : node.second;
+        node.first = copy_mirrored(r, first, upright, err);
+        node.second = node.first < 0 ? -1 : copy_mirrored(r, second, upright, err);
+        if (node.second < 0) return -1;
+    }
+    return add_node(r, node, err);
+}
+
+typedef struct Fold {
+    bool found, upright; /* an upright axis: left and right are the same */
+    int side;            /* steps of the block that is built once */
+} Fold;
+
+static Box folded_box(const Grid *grid, Fold fold, int from, int to) {
+    int n = grid->steps;
+    return fold.upright ? (Box){from, 0, to - from, n} : (Box){0, from, n, to - from};
+}
+
+static int join(Reader *r, Fold fold, int first, int second, Err *err) {
+    if (first < 0 || second < 0) return -1;
+    Box a = r->out.node[first].box, b = r->out.node[second].box;
+    Box box = fold.upright ? (Box){a.x, a.y, a.w + b.w, a.h} : (Box){a.x, a.y, a.w, a.h + b.h};
+    return add_node(r, (Node){fold.upright ? NODE_ROW : NODE_STACK, box, first, second}, err);
+}
+
+static int read_folded(Reader *r, Fold fold, Err *err) {
+    int n = r->grid->steps, middle = -1;
+    int left = read_box(r, folded_box(r->grid, fold, 0, fold.side), err);
+    r->out.cost *= 2;
+    if (left >= 0 && n > 2 * fold.side) {
+        middle = read_box(r, folded_box(r->grid, fold, fold.side, n - fold.side), err);
+        left = join(r, fold, left, middle, err);
+        if (left < 0) return -1;
+        middle = r->out.node[left].first;
+    } else {
+        middle = left;
+    }
+    int right = middle < 0 ? -1 : copy_mirrored(r, middle, fold.upright, err);
+    return join(r, fold, left, right, err);
+}
+
+static bool read_out(const Grid *grid, const Slicing *table, Fold fold, LayUp *out, Err *err) {
     Reader r = {.grid = grid, .table = table};
     r.out.lambda = (double)table->lambda / COST_ONE;
-    if (read_box(&r, (Box){0, 0, grid->steps, grid->steps}, err) < 0) {
+    int root = fold.found ? read_folded(&r, fold, err) : read_box(&r, (Box){0, 0, grid->steps, grid->steps}, err);
+    if (root < 0) {
         layup_free(&r.out);
         return false;
     }
@@ -125,9 +189,54 @@ static bool read_out(const Grid *grid, const Slicing *table, LayUp *out, Err *er
     return true;
 }
 
+/* Are 98 % of the core's samples what lies across the axis? */
+static bool is_symmetric(const Grid *grid, bool upright) {
+    const Face *w = &grid->wanted;
+    long same = 0, all = 0;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            uint8_t here = w->candy[(size_t)y * w->side + x];
+            if (here == OUTSIDE) continue;
+            int u = upright ? w->side - 1 - x : x, v = upright ? y : w->side - 1 - y;
+            same += here == w->candy[(size_t)v * w->side + u];
+            all++;
+        }
+    return (double)same >= symmetric_share * (double)all;
+}
+
+/* The cheapest way to fold the lay-up about the axis, if it is no dearer than *limit. */
+static bool try_folds(const Grid *grid, const Slicing *table, Fold try, double *limit, Fold *best, Err *err) {
+    int n = grid->steps, least = table->least;
+    for (try.side = least; 2 * try.side <= n; try.side++) {
+        int middle = n - 2 * try.side;
+        if (middle > 0 && middle < least) continue;
+        Reader left = {.grid = grid, .table = table};
+        Box box = folded_box(grid, try, 0, try.side);
+        bool read = read_box(&left, box, err) >= 0;
+        double cost = slicing_best(table, box) + left.out.cost * COST_ONE + table->lambda;
+        layup_free(&left.out);
+        if (!read) return false;
+        if (middle > 0) cost += slicing_best(table, folded_box(grid, try, try.side, n - try.side));
+        if (cost > *limit || (best->found && cost == *limit)) continue;
+        *limit = cost;
+        *best = try;
+    }
+    return true;
+}
+
+static bool find_fold(const Grid *grid, const Slicing *table, Fold *out, Err *err) {
+    double limit = slicing_best(table, (Box){0, 0, grid->steps, grid->steps});
+    for (int axis = 0; axis < 2; axis++) {
+        Fold try = {.found = true, .upright = axis == 0};
+        if (is_symmetric(grid, try.upright) && !try_folds(grid, table, try, &limit, out, err)) return false;
+    }
+    return true;
+}
+
 static bool solve(const Grid *grid, Slicing *table, int32_t lambda, LayUp *out, Err *err) {
+    Fold fold = {0};
     slicing_solve(table, lambda);
-    return read_out(grid, table, out, err);
+    return find_fold(grid, table, &fold, err) && read_out(grid, table, fold, out, err);
 }
 
 /* 2. The least lambda (to 1 %) at which at most `cap` ropes are laid. */

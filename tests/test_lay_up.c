@@ -2,6 +2,7 @@
 #include "lay_up.h"
 #include "mem.h"
 #include "slicing.h"
+#include "wanted.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -32,6 +33,7 @@ static Grid random_grid(int n, int least, int candies, uint64_t seed) {
                 grid.cost[(k * n + y) * n + x] = cost;
             }
         }
+    want_the_cheapest(&grid);
     return grid;
 }
 
@@ -46,6 +48,7 @@ static Grid picture_grid(int n, int least) {
                 bool inside = !box_outside_disc((Box){x, y, 1, 1}, grid.core);
                 grid.cost[(k * n + y) * n + x] = inside && k != candy ? COST_ONE : 0;
             }
+    want_the_cheapest(&grid);
     return grid;
 }
 
@@ -263,6 +266,33 @@ static void a_mirrored_picture_costs_the_same(void **state) {
     grid_free(&mirrored);
 }
 
+/* The mirror image of rope r about the upright axis is among the ropes. */
+static bool has_twin(const LayUp *layup, const Rope *r, int n) {
+    static const Corner across[] = {CORNER_TR, CORNER_TL, CORNER_BR, CORNER_BL};
+    for (int i = 0; i < layup->ropes; i++) {
+        const Rope *o = &layup->rope[i];
+        bool same = o->box.y == r->box.y && o->box.w == r->box.w && o->box.h == r->box.h && o->candy == r->candy;
+        bool shape = o->shape == r->shape && (o->shape == SHAPE_STRIP || o->corner == across[r->corner]);
+        if (same && shape && o->box.x == n - r->box.x - r->box.w) return true;
+    }
+    return false;
+}
+
+static void a_symmetric_picture_is_laid_up_symmetrically(void **state) {
+    (void)state;
+    for (int n = 48; n < 64; n += 5) {
+        Grid grid = picture_grid(n, 4);
+        LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+        for (int i = 0; i < layup.ropes; i++) {
+            const Rope *r = &layup.rope[i];
+            bool middle = r->box.x < n / 2 && r->box.x + r->box.w > (n + 1) / 2;
+            if (!middle && !has_twin(&layup, r, n)) fail_msg("n %d: rope %d has no twin", n, i);
+        }
+        layup_free(&layup);
+        grid_free(&grid);
+    }
+}
+
 static void a_triangle_is_laid_as_wedges(void **state) {
     (void)state;
     Grid grid = picture_grid(64, 4);
@@ -293,6 +323,7 @@ int main(void) {
         cmocka_unit_test(ropes_fall_as_lambda_grows),
         cmocka_unit_test(a_cap_on_ropes_is_kept),
         cmocka_unit_test(a_mirrored_picture_costs_the_same),
+        cmocka_unit_test(a_symmetric_picture_is_laid_up_symmetrically),
         cmocka_unit_test(a_triangle_is_laid_as_wedges),
         cmocka_unit_test(a_grid_under_the_least_side_is_one_strip),
     };

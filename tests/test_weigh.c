@@ -1,11 +1,13 @@
 /* Tests of src/weigh.c. SPDX-License-Identifier: MIT */
 #include "lay_up.h"
 #include "mem.h"
+#include "wanted.h"
 #include "weigh.h"
 
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
+#include <stdlib.h>
 #include <stdint.h>
 #include <cmocka.h>
 
@@ -44,6 +46,7 @@ static Log made_log(double ring_steps) {
         bool outside = box_outside_disc((Box){x, y, 1, 1}, log.grid.core);
         log.grid.cost[i] = outside || k == candy ? 0 : COST_ONE;
     }
+    want_the_cheapest(&log.grid);
     Order order = order_default();
     assert_true(lay_up(&log.grid, &order, &log.layup, &err));
     assert_true(weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.layup, &log.bill, &err));

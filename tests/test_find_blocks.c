@@ -1,0 +1,281 @@
+/* Tests of src/find_blocks.c, src/way_round.c and src/placement.c. SPDX-License-Identifier: MIT */
+#include "find_blocks.h"
+#include "lay_up.h"
+#include "mem.h"
+#include "wanted.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+typedef struct Built {
+    Grid grid;
+    LayUp layup;
+    Blocks blocks;
+} Built;
+
+/* A picture drawn as text, `scale` steps a letter, in the middle of a core of n steps: '.' and ' ' are field. */
+static Built built_from(int n, int scale, const char *const *row, int rows) {
+    Err err = {0};
+    Built b = {.grid = {.steps = n, .least_steps = scale, .candies = 3, .core = {n / 2.0, n / 2.0, n / 2.0}}};
+    int columns = (int)strlen(row[0]), left = (n - columns * scale) / 2, top = (n - rows * scale) / 2;
+    b.grid.cost = mem_alloc((size_t)3 * n * n, sizeof *b.grid.cost, &err);
+    for (int i = 0; i < 3 * n * n; i++) {
+        int k = i / (n * n), x = i % n, y = i / n % n, u = (x - left) / scale, v = (y - top) / scale, candy = 0;
+        if (x >= left && y >= top && u < columns && v < rows) candy = row[v][u] == '#' ? 1 : row[v][u] == 'o' ? 2 : 0;
+        bool outside = box_outside_disc((Box){x, y, 1, 1}, b.grid.core);
+        b.grid.cost[i] = outside || k == candy ? 0 : COST_ONE;
+    }
+    want_the_cheapest(&b.grid);
+    Order order = {.detail = DETAIL_FINE};
+    assert_true(lay_up(&b.grid, &order, &b.layup, &err));
+    assert_true(find_blocks(&b.grid, &b.layup, &b.blocks, &err));
+    return b;
+}
+
+static void built_free(Built *b) {
+    grid_free(&b->grid);
+    layup_free(&b->layup);
+    blocks_free(&b->blocks);
+}
+
+static Built random_build(int n, uint64_t seed) {
+    char text[12][13], *row[12];
+    for (int y = 0; y < 12; y++) {
+        for (int x = 0; x < 12; x++) {
+            seed = seed * 6364136223846793005u + 1442695040888963407u;
+            int u = x < 6 || seed % 3 == 0 ? x : 11 - x; /* some of it symmetric */
+            text[y][x] = ".#.o..#."[((seed >> 40) + (uint64_t)u * 7 + (uint64_t)y * 3) % 8];
+        }
+        text[y][12] = 0;
+        row[y] = text[y];
+    }
+    return built_from(n, 4, (const char *const *)row, 12);
+}
+
+static void placements_are_a_group_of_eight(void **state) {
+    (void)state;
+    Box outer = {10, 20, 7, 4}, inner = {11, 22, 2, 1};
+    for (int i = 0; i < PLACEMENTS; i++) {
+        Placement way = placement(i), undo = placement_undone(way);
+        Box placed = box_placed(inner, outer, way);
+        Box around = way.turn % 2 ? (Box){10, 20, 4, 7} : outer, back = box_placed(placed, around, undo);
+        assert_memory_equal(&back, &inner, sizeof back);
+        for (int corner = 0; corner < 4; corner++)
+            assert_int_equal(corner_placed(corner_placed((Corner)corner, way), undo), corner);
+        for (int j = 0; j < PLACEMENTS; j++) {
+            Placement both = placement_after(way, placement(j));
+            Box one = box_placed(inner, outer, both), two = box_placed(placed, around, placement(j));
+            assert_memory_equal(&one, &two, sizeof one);
+        }
+    }
+    assert_int_equal(corner_placed(CORNER_TL, (Placement){false, 1}), CORNER_TR);
+    assert_int_equal(corner_placed(CORNER_TL, (Placement){true, 0}), CORNER_TR);
+}
+
+/* In a row all slots are as high as the row, in a stack as wide as the stack, and they follow one another. */
+static void every_join_is_two_flat_faces_of_equal_length(void **state) {
+    (void)state;
+    for (uint64_t seed = 1; seed < 30; seed++) {
+        Built b = random_build(52 + (int)seed, seed);
+        for (int i = 0; i < b.blocks.blocks; i++) {
+            const Block *block = &b.blocks.block[i];
+            assert_true(block->items >= 2);
+            for (int j = block->first_item; j < block->first_item + block->items; j++) {
+                Box slot = b.blocks.item[j].slot, before = j > block->first_item ? b.blocks.item[j - 1].slot : slot;
+                if (block->kind == BLOCK_ROW) assert_true(slot.h == block->box.h && slot.y == block->box.y);
+                if (block->kind == BLOCK_STACK) assert_true(slot.w == block->box.w && slot.x == block->box.x);
+                if (block->kind == BLOCK_PAIR) assert_memory_equal(&slot, &block->box, sizeof slot);
+                if (j == block->first_item || block->kind == BLOCK_PAIR) continue;
+                assert_true(block->kind == BLOCK_ROW ? slot.x >= before.x + before.w : slot.y >= before.y + before.h);
+                assert_false(b.blocks.item[j].is_block && b.blocks.item[j].index >= i);
+            }
+        }
+        built_free(&b);
+    }
+}
+
+/* Paints the log from the blocks alone, following items and placements, as a builder would. */
+static void paint_block(const Built *b, int index, Box at, Placement way, int *cell) {
+    const Block *block = &b->blocks.block[index];
+    for (int i = block->first_item; i < block->first_item + block->items; i++) {
+        Item item = b->blocks.item[i];
+        Box slot = box_placed(item.slot, block->box, way);
+        slot.x += at.x - block->box.x;
+        slot.y += at.y - block->box.y;
+        if (item.is_block) {
+            paint_block(b, item.index, slot, placement_after(item.way, way), cell);
+            continue;
+        }
+        const Rope *rope = &b->layup.rope[item.index];
+        Corner corner = corner_placed(rope->corner, way);
+        for (int y = slot.y; y < slot.y + slot.h; y++)
+            for (int x = slot.x; x < slot.x + slot.w; x++)
+                cell[y * b->grid.steps + x] +=
+                    rope->shape == SHAPE_STRIP ? 1000 + rope->candy : 500 + 50 * (int)corner + rope->candy;
+    }
+}
+
+static void the_log_can_be_built_from_the_blocks_alone(void **state) {
+    (void)state;
+    int copies = 0;
+    for (uint64_t seed = 1; seed < 40; seed++) {
+        Built b = random_build(56 + (int)seed % 8, seed);
+        int n = b.grid.steps, *got = calloc((size_t)n * n, sizeof *got), *want = calloc((size_t)n * n, sizeof *want);
+        int root = b.blocks.blocks - 1;
+        paint_block(&b, root, b.blocks.block[root].box, (Placement){0}, got);
+        for (int i = 0; i < b.layup.ropes; i++) {
+            const Rope *rope = &b.layup.rope[i];
+            for (int y = rope->box.y; y < rope->box.y + rope->box.h; y++)
+                for (int x = rope->box.x; x < rope->box.x + rope->box.w; x++)
+                    want[y * n + x] +=
+                        rope->shape == SHAPE_STRIP ? 1000 + rope->candy : 500 + 50 * (int)rope->corner + rope->candy;
+            copies += b.blocks.copied[i];
+        }
+        assert_memory_equal(got, want, sizeof *got * (size_t)n * n);
+        free(got);
+        free(want);
+        built_free(&b);
+    }
+    assert_true(copies > 20);
+}
+
+static void equal_blocks_are_built_once(void **state) {
+    (void)state;
+    static const char *const twins[] = {"............", ".###....###.", ".#........#.", ".##......##.",
+                                        ".#........#.", ".#........#.", "............"};
+    Built b = built_from(64, 4, twins, 7);
+    int copies = 0, made = 0;
+    for (int i = 0; i < b.layup.ropes; i++) copies += b.blocks.copied[i];
+    for (int i = 0; i < b.blocks.uses; i++) made += b.blocks.use[i].way.mirrored;
+    assert_true(copies >= 6);
+    assert_true(made >= 1);
+    int uses = 0;
+    for (int i = 0; i < b.blocks.blocks; i++) uses += b.blocks.block[i].made;
+    assert_int_equal(uses, b.blocks.uses);
+    built_free(&b);
+}
+
+/* --- Which way round: letters of 4 x 5 or 5 x 5 or more squares, each a block beside others ----------------------- */
+
+typedef struct Letter {
+    const char *row[7];
+    bool mirrored, turned;
+} Letter;
+
+typedef struct Tree {
+    LayUp layup;
+    int scale, left, top;
+} Tree;
+
+static int add(Tree *t, Node node) {
+    t->layup.node[t->layup.nodes] = node;
+    return t->layup.nodes++;
+}
+
+/* Columns from..to of the text as a stack of rows of one strip a character; returns the node. */
+static int lay_text(Tree *t, const char *const *row, int from, int to) {
+    int stack = -1, s = t->scale;
+    for (int y = 0; y < 7; y++) {
+        int line = -1;
+        for (int x = from; x < to; x++) {
+            Box box = {t->left + x * s, t->top + y * s, s, s};
+            int candy = row[y][x] == '#' ? 1 : row[y][x] == 'o' ? 2 : 0;
+            t->layup.rope[t->layup.ropes] = (Rope){.box = box, .candy = candy, .area = s * s};
+            int strip = add(t, (Node){NODE_STRIP, box, t->layup.ropes++, -1});
+            Box both = {t->left + from * s, box.y, (x - from + 1) * s, s};
+            line = x == from ? strip : add(t, (Node){NODE_ROW, both, line, strip});
+        }
+        Box all = {t->left + from * s, t->top, (to - from) * s, (y + 1) * s};
+        stack = y == 0 ? line : add(t, (Node){NODE_STACK, all, stack, line});
+    }
+    return stack;
+}
+
+/* The letter, 5 columns, is a block beside a sign that no turn and no mirror leaves as it is. */
+static Built letter_beside_sign(const char *const *row) {
+    Err err = {0};
+    enum { N = 80, COLUMNS = 16, CELLS = 7 * COLUMNS };
+    Tree t = {.scale = 4, .left = (N - COLUMNS * 4) / 2, .top = (N - 7 * 4) / 2};
+    t.layup.node = mem_alloc(4 * CELLS, sizeof(Node), &err);
+    t.layup.rope = mem_alloc(CELLS, sizeof(Rope), &err);
+    int letter = lay_text(&t, row, 0, 5), sign = lay_text(&t, row, 5, COLUMNS);
+    (void)add(&t, (Node){NODE_ROW, {t.left, t.top, COLUMNS * 4, 28}, letter, sign});
+    Built b = {.grid = {.steps = N, .least_steps = 4, .candies = 3, .core = {N / 2.0, N / 2.0, N / 2.0}}};
+    b.layup = t.layup;
+    assert_true(find_blocks(&b.grid, &b.layup, &b.blocks, &err));
+    return b;
+}
+
+static const Block *letter_block(const Built *b) {
+    Box want = {8, 26, 20, 28};
+    for (int i = 0; i < b->blocks.uses; i++)
+        if (memcmp(&b->blocks.use[i].box, &want, sizeof want) == 0) return &b->blocks.block[b->blocks.use[i].block];
+    return NULL;
+}
+
+static void letters_are_known_to_be_at_risk_or_not(void **state) {
+    (void)state;
+    static const struct {
+        char name;
+        Letter letter;
+    } rows[] = {
+        {'A', {{".###.", "#...#", "#...#", "#####", "#...#", "#...#", "#...#"}, false, true}},
+        {'B', {{"####.", "#...#", "#...#", "####.", "#...#", "#...#", "####."}, false, true}},
+        {'C', {{".####", "#....", "#....", "#....", "#....", "#....", ".####"}, false, true}},
+        {'D', {{"####.", "#...#", "#...#", "#...#", "#...#", "#...#", "####."}, false, true}},
+        {'E', {{"#####", "#....", "#....", "####.", "#....", "#....", "#####"}, false, true}},
+        {'H', {{"#...#", "#...#", "#...#", "#####", "#...#", "#...#", "#...#"}, false, false}},
+        {'I', {{"#####", "..#..", "..#..", "..#..", "..#..", "..#..", "#####"}, false, false}},
+        {'K', {{"#...#", "#..#.", "#.#..", "##...", "#.#..", "#..#.", "#...#"}, false, true}},
+        {'M', {{"#...#", "##.##", "#.#.#", "#...#", "#...#", "#...#", "#...#"}, false, true}},
+        {'O', {{".###.", "#...#", "#...#", "#...#", "#...#", "#...#", ".###."}, false, false}},
+        {'T', {{"#####", "..#..", "..#..", "..#..", "..#..", "..#..", "..#.."}, false, true}},
+        {'U', {{"#...#", "#...#", "#...#", "#...#", "#...#", "#...#", ".###."}, false, true}},
+        {'V', {{"#...#", "#...#", "#...#", "#...#", ".#.#.", ".#.#.", "..#.."}, false, true}},
+        {'W', {{"#...#", "#...#", "#...#", "#...#", "#.#.#", "##.##", "#...#"}, false, true}},
+        {'X', {{"#...#", ".#.#.", ".#.#.", "..#..", ".#.#.", ".#.#.", "#...#"}, false, false}},
+        {'Y', {{"#...#", ".#.#.", ".#.#.", "..#..", "..#..", "..#..", "..#.."}, false, true}},
+        {'F', {{"#####", "#....", "#....", "####.", "#....", "#....", "#...."}, true, true}},
+        {'G', {{".####", "#....", "#....", "#.###", "#...#", "#...#", ".####"}, true, true}},
+        {'J', {{"..###", "...#.", "...#.", "...#.", "...#.", "#..#.", ".##.."}, true, true}},
+        {'L', {{"#....", "#....", "#....", "#....", "#....", "#....", "#####"}, true, true}},
+        {'N', {{"#...#", "##..#", "##..#", "#.#.#", "#..##", "#..##", "#...#"}, true, false}},
+        {'P', {{"####.", "#...#", "#...#", "####.", "#....", "#....", "#...."}, true, true}},
+        {'Q', {{".###.", "#...#", "#...#", "#...#", "#.#.#", "#..#.", ".##.#"}, true, true}},
+        {'R', {{"####.", "#...#", "#...#", "####.", "#.#..", "#..#.", "#...#"}, true, true}},
+        {'S', {{".####", "#....", "#....", ".###.", "....#", "....#", "####."}, true, false}},
+        {'Z', {{"#####", "....#", "...#.", "..#..", ".#...", "#....", "#####"}, true, false}},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[7][17];
+        const char *row[7];
+        for (int y = 0; y < 7; y++) {
+            (void)snprintf(text[y], sizeof text[y], "%s.oo.%s", rows[i].letter.row[y],
+                           y == 0 ? "ooooooo" : y == 3 ? "oooo..." : "oo.....");
+            row[y] = text[y];
+        }
+        Built b = letter_beside_sign(row);
+        const Block *block = letter_block(&b);
+        if (!block) fail_msg("%c: the letter is no block of its own", rows[i].name);
+        else if (block->mirrored_risk != rows[i].letter.mirrored || block->turned_risk != rows[i].letter.turned)
+            fail_msg("%c: mirrored %d, turned %d", rows[i].name, block->mirrored_risk, block->turned_risk);
+        built_free(&b);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(placements_are_a_group_of_eight),
+        cmocka_unit_test(every_join_is_two_flat_faces_of_equal_length),
+        cmocka_unit_test(the_log_can_be_built_from_the_blocks_alone),
+        cmocka_unit_test(equal_blocks_are_built_once),
+        cmocka_unit_test(letters_are_known_to_be_at_risk_or_not),
+    };
+    return cmocka_run_group_tests_name("find_blocks", tests, NULL, NULL);
+}
