@@ -1,6 +1,7 @@
 /* The order of the stages. SPDX-License-Identifier: MIT */
 #include "job.h"
 
+#include "find_blocks.h"
 #include "frame.h"
 #include "judge.h"
 #include "lay_up.h"
@@ -15,14 +16,16 @@ static bool run_stages(Job *j, Err *err) {
            size_cane(&j->order, &j->palette, j->shop, &j->cane, err) &&
            frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
            lay_up(&j->grid, &j->order, &j->layup, err) &&
+           find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, j->shop, &j->face, err) &&
-           weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->layup, &j->bill, err) &&
+           weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err) &&
            judge(j, &j->judgement, err);
 }
 
 static void free_results(Job *j) {
     grid_free(&j->grid);
     layup_free(&j->layup);
+    blocks_free(&j->blocks);
     face_free(&j->face);
     judgement_free(&j->judgement);
     bill_free(&j->bill);

@@ -3,6 +3,7 @@
 #define LOGOCANE_JOB_H
 
 #include "bill.h"
+#include "block.h"
 #include "candy.h"
 #include "cane.h"
 #include "err.h"
@@ -24,6 +25,7 @@ typedef struct Job {
     Cane cane;
     Grid grid;
     LayUp layup;
+    Blocks blocks;
     Face face;              /* the softened face, over the whole core */
     Judgement judgement;
     Bill bill;

@@ -71,7 +71,6 @@ static int compare_sized(const void *p, const void *q) {
 
 static void add_to_row(RopeRow *row, const Rope *rope, const Scale *scale) {
     row->count++;
-    row->made = row->count;
     row->total_length_m = row->count * row->length_each_mm / 1000;
     row->mass_g += rope->area * scale->g_per_step2[rope->candy];
 }
@@ -180,8 +179,22 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
     bill->piece_mass_g = bill->log_mass_g * kept;
 }
 
-bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, LayUp *layup, Bill *out,
-           Err *err) {
+/* Ropes that lie in a copy of a block are not made by hand: the block is drawn out (or built longer) and cut. */
+static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layup, Bill *bill) {
+    int drawn = 0;
+    for (int i = 0; i < layup->ropes; i++) {
+        int type = layup->rope[i].type;
+        if (type < 0 || (blocks->copied && blocks->copied[i])) continue;
+        bill->rope[type].made++;
+        bill->ropes_made++;
+    }
+    for (int i = 0; i < blocks->blocks; i++) drawn += blocks->block[i].made > 1;
+    bill->minutes = (bill->ropes_made * shop->minutes_rope + blocks->joins * shop->minutes_join +
+                     drawn * shop->minutes_draw) / shop->people;
+}
+
+bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,
+           LayUp *layup, Bill *out, Err *err) {
     Bill bill = {0};
     Scale scale = {.step_mm = cane->step_mm};
     for (int k = 0; k < palette->count; k++)
@@ -191,9 +204,7 @@ bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Sho
     list_trims(palette, cane, &scale, layup, &bill);
     list_wraps(palette, cane, grid, &bill);
     list_materials(palette, cane, shop, layup, &bill);
-    bill.ropes_made = layup->laid;
-    int joins = layup->ropes > 0 ? layup->ropes - 1 : 0;
-    bill.minutes = (bill.ropes_made * shop->minutes_rope + joins * shop->minutes_join) / shop->people;
+    count_work(shop, blocks, layup, &bill);
     *out = bill;
     return true;
 }

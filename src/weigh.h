@@ -3,6 +3,7 @@
 #define LOGOCANE_WEIGH_H
 
 #include "bill.h"
+#include "block.h"
 #include "candy.h"
 #include "cane.h"
 #include "err.h"
@@ -10,9 +11,9 @@
 #include "layup.h"
 #include "shop.h"
 
-/* The rope list, the wraps and the materials. Gives each rope its type (layup->rope[i].type). Ropes, trims and rings
+/* The rope list, the wraps and the materials; ropes made and minutes count what copies of blocks save. Gives each rope its type (layup->rope[i].type). Ropes, trims and rings
  * add up to the core; the materials to the logs' mass. Fails with ERR_MEMORY only; *out is then untouched. */
-bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, LayUp *layup, Bill *out,
-           Err *err) MUST_CHECK;
+bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,
+           LayUp *layup, Bill *out, Err *err) MUST_CHECK;
 
 #endif

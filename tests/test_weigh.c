@@ -1,4 +1,5 @@
 /* Tests of src/weigh.c. SPDX-License-Identifier: MIT */
+#include "find_blocks.h"
 #include "lay_up.h"
 #include "mem.h"
 #include "wanted.h"
@@ -21,6 +22,7 @@ typedef struct Log {
     Grid grid;
     Shop shop;
     LayUp layup;
+    Blocks blocks;
     Bill bill;
 } Log;
 
@@ -49,13 +51,15 @@ static Log made_log(double ring_steps) {
     want_the_cheapest(&log.grid);
     Order order = order_default();
     assert_true(lay_up(&log.grid, &order, &log.layup, &err));
-    assert_true(weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.layup, &log.bill, &err));
+    assert_true(find_blocks(&log.grid, &log.layup, &log.blocks, &err));
+    assert_true(weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.blocks, &log.layup, &log.bill, &err));
     return log;
 }
 
 static void log_free(Log *log) {
     grid_free(&log->grid);
     layup_free(&log->layup);
+    blocks_free(&log->blocks);
     bill_free(&log->bill);
 }
 
@@ -126,6 +130,9 @@ static void equal_ropes_are_one_type(void **state) {
         }
     }
     assert_int_equal(count, log.layup.laid);
+    int made = 0;
+    for (int i = 0; i < log.bill.rope_types; i++) made += log.bill.rope[i].made;
+    assert_int_equal(made, log.bill.ropes_made);
     for (int i = 0; i < log.layup.ropes; i++) {
         const Rope *rope = &log.layup.rope[i];
         assert_true(rope->trim ? rope->type == -1 : log.bill.rope[rope->type].candy == rope->candy);
