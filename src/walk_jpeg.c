@@ -14,6 +14,11 @@ enum {
     MOST_PIXELS_PER_BYTE = 8 * 64 * 16
 };
 
+/* What has come so far. */
+typedef struct JpegSeen {
+    bool huffman, quantization, scan;
+} JpegSeen;
+
 /* TIFF numbers, either byte order. */
 static unsigned tiff_16(Cursor *c, bool little) {
     return little ? cursor_le16(c) : cursor_be16(c);
@@ -70,15 +75,42 @@ static WalkEnd read_frame(Cursor c, unsigned code, Walk *out) {
     return code <= 0xc2 && precision == 8 ? WALK_WHOLE : WALK_OTHER; /* else: arithmetic, lossless, 12 bits */
 }
 
+/* Huffman tables (B.2.4.2): more than 256 symbols would be written past the end of stb_image 2.27's array. */
+static bool good_tables(Cursor c) {
+    while (cursor_left(&c) > 0) {
+        unsigned symbols = 0;
+        cursor_skip(&c, 1);
+        for (int i = 0; i < 16; i++) symbols += cursor_8(&c);
+        if (symbols > 256) return false;
+        cursor_skip(&c, symbols);
+    }
+    return !c.short_of;
+}
+
+/* What is to be known of one segment. */
+static WalkEnd walk_segment(Cursor segment, unsigned code, JpegSeen *seen, Walk *out) {
+    if (is_frame(code)) return read_frame(segment, code, out);
+    if (code == 0xe1) {
+        int orientation = exif_orientation(segment.bytes + segment.at, cursor_left(&segment));
+        if (orientation) out->orientation = orientation;
+    }
+    if (code == 0xc4 && !good_tables(segment)) return WALK_DAMAGED;
+    seen->huffman |= code == 0xc4;
+    seen->quantization |= code == 0xdb;
+    seen->scan |= code == 0xda;
+    return code == 0xda && !(out->sized && seen->huffman && seen->quantization) ? WALK_DAMAGED : WALK_WHOLE;
+}
+
 WalkEnd walk_jpeg(const uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size, .at = size < 2 ? size : 2};
     out->orientation = 1;
-    for (bool scan = false;;) {
+    JpegSeen seen = {0};
+    for (;;) {
         unsigned code = next_marker(&c);
         if (c.short_of) return WALK_CUT;
         if (code == 0xd9) {
             bool filled = (uint64_t)out->width * out->height <= (uint64_t)size * MOST_PIXELS_PER_BYTE;
-            return scan && out->sized && filled ? WALK_WHOLE : WALK_DAMAGED;
+            return seen.scan && filled ? WALK_WHOLE : WALK_DAMAGED;
         }
         if (code == 0x01) continue; /* TEM, alone without a length */
         unsigned length = cursor_be16(&c);
@@ -86,10 +118,8 @@ WalkEnd walk_jpeg(const uint8_t *bytes, size_t size, Walk *out) {
         Cursor segment = c;
         cursor_skip(&c, length - 2);
         if (c.short_of) return WALK_CUT;
-        int orientation = code == 0xe1 ? exif_orientation(bytes + segment.at, length - 2) : 0;
-        if (orientation) out->orientation = orientation;
-        WalkEnd end = is_frame(code) ? read_frame(segment, code, out) : WALK_WHOLE;
+        segment.size = c.at;
+        WalkEnd end = walk_segment(segment, code, &seen, out);
         if (end != WALK_WHOLE) return end;
-        if (code == 0xda) scan = true;
     }
 }

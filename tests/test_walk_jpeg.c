@@ -95,7 +95,7 @@ static uint8_t *segment_of(const Bytes *b, unsigned code) {
     for (size_t i = 0; i + 4 < b->size; i++)
         if (b->bytes[i] == 0xff && b->bytes[i + 1] == code) return b->bytes + i + 4;
     fail_msg("no segment %02x", code);
-    return NULL;
+    abort();
 }
 
 static void a_jpeg_that_lies_is_refused(void **state) {
@@ -111,6 +111,10 @@ static void a_jpeg_that_lies_is_refused(void **state) {
     frame[0] = 12, refused(b.bytes, b.size, "variety");
     frame[0] = 8, frame[-3] = 0xc9, refused(b.bytes, b.size, "variety"); /* arithmetic coding */
     frame[-3] = 0xc0;
+    uint8_t *table = segment_of(&b, 0xc4);
+    memset(table + 1, 255, 2), refused(b.bytes, b.size, "damaged");                    /* 510 symbols */
+    table[1] = 0, table[2] = 1, table[-3] = 0xfe, refused(b.bytes, b.size, "damaged"); /* no Huffman tables */
+    table[-3] = 0xc4;
     frame[5] = 7, refused(b.bytes, b.size, "damaged"); /* components */
     free(b.bytes);
 }
