@@ -5,7 +5,7 @@ CC ?= cc
 CFLAGS ?= -O3 -g
 BUILD ?= build
 WERROR ?=
-DEMO ?= samples/harbour-cafe.png # the logo of `make demo`
+DEMO ?= samples/harbour-cafe.png
 
 PACKAGES = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libinih-dev libcjson-dev \
            fonts-dejavu-core
@@ -31,6 +31,14 @@ TESTS = $(patsubst tests/%.c,$(BUILD)/%,$(wildcard tests/test_*.c))
 
 all: $(BUILD)/logocane
 
+help:
+	@echo "make            builds $(BUILD)/logocane; installs missing libraries through apt"
+	@echo "make demo       judges a sample logo and writes $(BUILD)/demo"
+	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
+	@echo "make quality    scores the program on pictures by others"
+	@echo "make samples    draws the sample logos anew"
+	@echo "make tidy, format, format-check, headers, clean"
+
 $(BUILD)/logocane: $(OBJECTS)
 	$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
 
@@ -47,15 +55,15 @@ $(BUILD)/stb_%.o: WARN = -w
 
 $(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) $(TEST_CFLAGS) -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS) $(TEST_LIBS)
+	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(TEST_CFLAGS) -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS) $(TEST_LIBS)
 
 # --- what is missing --------------------------------------------------------------------------------------------
 need:
 	@command -v $(CC) >/dev/null && pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || $(MAKE) --no-print-directory setup-build
-need-test:
+# After `need`: two package installs at once would lock each other out.
+need-test: | need
 	@pkg-config --exists cmocka lcms2 lept 2>/dev/null && command -v pdftotext >/dev/null || $(MAKE) --no-print-directory setup
-
-need-clang:
+need-clang: | need
 	@command -v clang clang-format clang-tidy >/dev/null || $(MAKE) --no-print-directory setup-clang
 
 setup-build:
@@ -74,7 +82,7 @@ samples: $(BUILD)/draw_samples
 
 $(BUILD)/draw_samples: samples/draw.c Makefile | need
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
+	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
 
 # One sample judged and written to build/demo; a verdict of "no" (status 1) is no failure of the demo.
 demo: $(BUILD)/logocane
@@ -86,9 +94,13 @@ quality: $(BUILD)/quality
 	@sh tests/setup.sh openclipart-png
 	$(BUILD)/quality tests/quality-set.txt /usr/share/openclipart/png $(BUILD)
 
-$(BUILD)/quality: tests/quality.c tests/quality_sheet.c $(LIBRARY) | need
+QUALITY = $(BUILD)/quality.o $(BUILD)/quality_sheet.o
+$(BUILD)/quality: $(QUALITY) $(LIBRARY)
+	$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
+
+$(QUALITY): $(BUILD)/%.o: tests/%.c Makefile | need
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -MF $@.d -Isrc $(ALL_LDFLAGS) -o $@ $(filter %.c %.a,$^) $(DEPS_LIBS)
+	$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
 
 # --- checks beyond `make check` ---------------------------------------------------------------------------------
 SANITIZE = -fsanitize=address,undefined
@@ -110,6 +122,6 @@ headers:
 clean:
 	rm -rf $(BUILD)
 
--include $(OBJECTS:.o=.d) $(TESTS:=.d)
-.PHONY: all setup setup-build setup-clang need need-test need-clang check samples demo quality san tidy format format-check \
+-include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(BUILD)/draw_samples)
+.PHONY: all help setup setup-build setup-clang need need-test need-clang check samples demo quality san tidy format format-check \
         headers clean
