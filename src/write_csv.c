@@ -9,6 +9,22 @@
 static const char *const shape_name[] = {[SHAPE_STRIP] = "strip", [SHAPE_WEDGE] = "wedge"};
 static const char *const wrap_name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
 
+/* The numbers of the blocks that ropes of this type are joined into, as built, with spaces between. */
+static void print_blocks(const Job *job, int type, FILE *file) {
+    bool first = true;
+    for (int b = 0; b < job->blocks.blocks; b++) {
+        const Block *block = &job->blocks.block[b];
+        bool holds = false;
+        for (int i = block->first_item; i < block->first_item + block->items; i++) {
+            const Item *item = &job->blocks.item[i];
+            const Rope *rope = item->is_block ? NULL : &job->layup.rope[item->index];
+            holds = holds || (rope && !rope->trim && rope->type == type);
+        }
+        if (holds) fprintf(file, first ? "%d" : " %d", b + 1);
+        if (holds) first = false;
+    }
+}
+
 bool write_ropes(const Job *job, FILE *file, Err *err) {
     (void)err;
     fputs(
@@ -18,9 +34,11 @@ bool write_ropes(const Job *job, FILE *file, Err *err) {
         const RopeRow *row = &job->bill.rope[i];
         fprintf(file, "%d,", i + 1);
         text_csv(file, job->palette.candy[row->candy].name);
-        fprintf(file, ",%s,%.2f,%.2f,%s,%d,%.1f,%.2f,%.1f,%d,\r\n", shape_name[row->shape], row->width_mm,
+        fprintf(file, ",%s,%.2f,%.2f,%s,%d,%.1f,%.2f,%.1f,%d,", shape_name[row->shape], row->width_mm,
                 row->height_mm, row->rim ? "yes" : "no", row->count, row->length_each_mm, row->total_length_m,
                 row->mass_g, row->made);
+        print_blocks(job, i, file);
+        fputs("\r\n", file);
     }
     return true;
 }

@@ -166,6 +166,29 @@ static void append_rope(Out *out, cJSON *list, int i) {
     put_bool(out, object, "fine", false);
 }
 
+/* One use of a block in the log; copies bear the same id and name the children that the block was built from.
+ */
+static void append_use(Out *out, cJSON *list, const BlockUse *use) {
+    const Blocks *blocks = &out->job->blocks;
+    const Block *block = &blocks->block[use->block];
+    cJSON *object = append_object(out, list);
+    put_number(out, object, "id", use->block + 1);
+    put_text(out, object, "kind", block_kind_name(block->kind));
+    put_number(out, object, "x", use->box.x);
+    put_number(out, object, "y", use->box.y);
+    put_number(out, object, "w", use->box.w);
+    put_number(out, object, "h", use->box.h);
+    put_number(out, object, "turn", use->way.turn);
+    put_bool(out, object, "mirrored", use->way.mirrored);
+    cJSON *children = put_array(out, object, "children");
+    for (int i = 0; i < block->items; i++) {
+        const Item *item = &blocks->item[block->first_item + i];
+        put_number(out, append_object(out, children), item->is_block ? "block" : "rope", item->index + 1);
+    }
+    put_number(out, object, "made", block->made);
+    put_bool(out, object, "fine", false);
+}
+
 static void put_layup(Out *out, cJSON *to) {
     const Job *job = out->job;
     cJSON *object = put_object(out, to, "layup");
@@ -175,10 +198,11 @@ static void put_layup(Out *out, cJSON *to) {
     put_number(out, object, "ropes", job->layup.laid);
     put_number(out, object, "ropes_made", job->bill.ropes_made);
     put_number(out, object, "rope_types", job->bill.rope_types);
-    put_number(out, object, "blocks", 0);
+    put_number(out, object, "blocks", job->blocks.blocks);
     cJSON *ropes = put_array(out, object, "ropes_list");
     for (int i = 0; i < job->layup.ropes; i++) append_rope(out, ropes, i);
-    (void)put_array(out, object, "blocks_list");
+    cJSON *blocks = put_array(out, object, "blocks_list");
+    for (int i = 0; i < job->blocks.uses; i++) append_use(out, blocks, &job->blocks.use[i]);
     cJSON *rings = put_array(out, object, "rings");
     for (int i = 0; i < job->grid.rings; i++) {
         cJSON *ring = append_object(out, rings);

@@ -139,6 +139,21 @@ static void append_count(char *line, size_t size, int count, const char *what) {
     if (count > 0) (void)snprintf(line + used, size - used, ", %d %s%s", count, what, count == 1 ? "" : "s");
 }
 
+/* Which way round: how many blocks can be laid in so that every piece is spoilt. */
+static void print_risks(const Blocks *blocks, FILE *file) {
+    char line[LINE];
+    int mirrored = 0, turned = 0;
+    for (int i = 0; i < blocks->blocks; i++) {
+        mirrored += blocks->block[i].mirrored_risk;
+        turned += blocks->block[i].turned_risk;
+    }
+    if (mirrored + turned == 0) return;
+    (void)snprintf(line, sizeof line,
+                   "blocks that spoil every piece if laid wrong: %d end for end, %d turned; mark an end",
+                   mirrored, turned);
+    heading(file, "", line);
+}
+
 static void print_ropes(const Job *job, FILE *file) {
     char line[LINE];
     int people = job->shop->people;
@@ -146,10 +161,12 @@ static void print_ropes(const Job *job, FILE *file) {
                    job->cane.logs > 1 ? " a log" : "", job->bill.rope_types, job->bill.ropes_made);
     append_count(line, sizeof line, count_trims(&job->layup), "trim");
     append_count(line, sizeof line, job->grid.rings, "ring");
+    append_count(line, sizeof line, job->blocks.blocks, "block");
     size_t used = strlen(line);
     (void)snprintf(line + used, sizeof line - used, "; about %.0f minutes for %d %s (habit)",
                    job->bill.minutes, people, people == 1 ? "person" : "people");
     heading(file, "Ropes", line);
+    print_risks(&job->blocks, file);
 }
 
 static void print_candy(const Job *job, FILE *file) {

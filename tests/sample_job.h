@@ -16,6 +16,9 @@ typedef struct Sample {
     Shop shop;
     Rope rope[3];
     RopeRow row[2];
+    Block block[2];
+    Item item[4];
+    BlockUse use[3];
     Job job;
 } Sample;
 
@@ -38,6 +41,21 @@ static inline void sample_lists(Sample *s) {
     s->job.bill.wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5};
     s->job.bill.material[0] = (MaterialRow){s->job.palette.candy[0], 0.6, 2000, 2600, 2730};
     s->job.bill.material[1] = (MaterialRow){s->job.palette.candy[1], 0.4, 1300, 1690, 1774.5};
+}
+
+/* Two wedges are a pair, built once and used twice; a strip on them is the log. */
+static inline void sample_blocks(Sample *s) {
+    s->item[0] = (Item){false, 1, {0, 8, 40, 32}, {false, 0}};
+    s->item[1] = (Item){false, 2, {0, 8, 40, 32}, {false, 0}};
+    s->item[2] = (Item){false, 0, {0, 0, 40, 8}, {false, 0}};
+    s->item[3] = (Item){true, 0, {0, 8, 40, 32}, {false, 0}};
+    s->block[0] = (Block){BLOCK_PAIR, {0, 8, 40, 32}, 0, 2, 2, .mirrored_risk = true};
+    s->block[1] = (Block){BLOCK_STACK, {0, 0, 40, 40}, 2, 2, 1, .mirrored_risk = false};
+    s->use[0] = (BlockUse){0, {0, 8, 40, 32}, {false, 0}};
+    s->use[1] = (BlockUse){0, {8, 0, 32, 40}, {true, 3}};
+    s->use[2] = (BlockUse){1, {0, 0, 40, 40}, {false, 0}};
+    s->job.blocks =
+        (Blocks){.blocks = 2, .block = s->block, .items = 4, .item = s->item, .uses = 3, .use = s->use};
 }
 
 static inline void sample_checks(Sample *s) {
@@ -87,6 +105,7 @@ static inline void sample_fill(Sample *s) {
     s->job.grid.rings = 1;
     s->job.grid.ring[0] = (Ring){1, 20, 18};
     sample_lists(s);
+    sample_blocks(s);
     sample_checks(s);
 }
 

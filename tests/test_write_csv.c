@@ -22,8 +22,8 @@ static void each_row_of_the_bill_is_a_line(void **state) {
     expect(
         &s.job, write_ropes,
         "rope,candy,shape,width_mm,height_mm,rim,count,length_each_mm,total_length_m,mass_g,made,blocks\r\n"
-        "1,white,strip,12.00,60.00,yes,1,305.0,0.31,310.3,1,\r\n"
-        "2,red,wedge,60.00,48.00,no,12,305.0,3.66,1250.5,12,\r\n");
+        "1,white,strip,12.00,60.00,yes,1,305.0,0.31,310.3,1,2\r\n"
+        "2,red,wedge,60.00,48.00,no,12,305.0,3.66,1250.5,12,1\r\n");
     expect(&s.job, write_wraps,
            "kind,candy,count,thickness_mm,width_mm,length_mm,mass_g\r\n"
            "ring,red,1,3.00,160.5,305.0,190.0\r\n"
@@ -32,6 +32,21 @@ static void each_row_of_the_bill_is_a_line(void **state) {
            "candy,finish,share_of_log,volume_ml,mass_g,with_spare_g\r\n"
            "white,pulled,0.6000,2000.0,2600.0,2730.0\r\n"
            "red,pulled,0.4000,1300.0,1690.0,1774.5\r\n");
+}
+
+static void a_type_names_each_block_it_is_joined_into_once(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    s.rope[0].type = 1; /* the strip of the stack is of the pair's type, and so is the pair's trim, but trims
+                           are no ropes */
+    s.rope[2].type = 1;
+    s.job.bill.rope[0] = s.job.bill.rope[1];
+    expect(
+        &s.job, write_ropes,
+        "rope,candy,shape,width_mm,height_mm,rim,count,length_each_mm,total_length_m,mass_g,made,blocks\r\n"
+        "1,red,wedge,60.00,48.00,no,12,305.0,3.66,1250.5,12,\r\n"
+        "2,red,wedge,60.00,48.00,no,12,305.0,3.66,1250.5,12,1 2\r\n");
 }
 
 static void hostile_names_stay_in_their_cell(void **state) {
@@ -43,11 +58,12 @@ static void hostile_names_stay_in_their_cell(void **state) {
     expect(
         &s.job, write_ropes,
         "rope,candy,shape,width_mm,height_mm,rim,count,length_each_mm,total_length_m,mass_g,made,blocks\r\n"
-        "1,\"'=cmd|'/c calc',\"\"x\"\"???\",strip,12.00,60.00,yes,1,305.0,0.31,310.3,1,\r\n");
+        "1,\"'=cmd|'/c calc',\"\"x\"\"???\",strip,12.00,60.00,yes,1,305.0,0.31,310.3,1,2\r\n");
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(each_row_of_the_bill_is_a_line),
+                                       cmocka_unit_test(a_type_names_each_block_it_is_joined_into_once),
                                        cmocka_unit_test(hostile_names_stay_in_their_cell)};
     return cmocka_run_group_tests_name("write_csv", tests, NULL, NULL);
 }

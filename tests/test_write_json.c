@@ -77,6 +77,7 @@ static void the_keys_are_those_of_format_1(void **state) {
          "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list blocks_list rings ");
     keys(at(root, "layup.ropes_list.0"), "id type candy shape x y w h area_mm2 rim trim fine ");
     keys(at(root, "layup.ropes_list.1"), "id type candy shape corner x y w h area_mm2 rim trim fine ");
+    keys(at(root, "layup.blocks_list.0"), "id kind x y w h turn mirrored children made fine ");
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks ");
     keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice ");
@@ -132,6 +133,18 @@ static void lay_up_and_judgement_are_read_back(void **state) {
     number(root, "layup.ropes_list.1.area_mm2", 640 * 1.5 * 1.5);
     truth(root, "layup.ropes_list.2.trim", true);
     truth(root, "layup.ropes_list.0.rim", true);
+    number(root, "layup.blocks", 2);
+    assert_int_equal(cJSON_GetArraySize(at(root, "layup.blocks_list")), 3); /* copies are listed */
+    number(root, "layup.blocks_list.1.id", 1);
+    string(root, "layup.blocks_list.1.kind", "pair");
+    number(root, "layup.blocks_list.1.turn", 3);
+    truth(root, "layup.blocks_list.1.mirrored", true);
+    number(root, "layup.blocks_list.1.h", 40);
+    number(root, "layup.blocks_list.1.made", 2);
+    number(root, "layup.blocks_list.1.children.1.rope", 3);
+    number(root, "layup.blocks_list.2.children.0.rope", 1);
+    number(root, "layup.blocks_list.2.children.1.block", 1);
+    string(root, "layup.blocks_list.2.kind", "stack");
     number(root, "layup.rings.0.inner", 18);
     string(root, "judgement.verdict", "change");
     number(root, "judgement.likeness", 0.7999);
