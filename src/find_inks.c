@@ -5,7 +5,8 @@
  * 2. Labels: flat pixels by nearest swatch, mixes of two that meet by the one they have more of (labelling).
  * Edge pixels that are neither vote: where they agree on a colour it is a swatch too, and all is labelled
  * again.
- * 3. Swatches that hold under LEAST of the unmixed pixels go, and those that are the grain of a smooth one.
+ * 3. Swatches that hold under LEAST of the unmixed pixels go, and those that are the
+ *    grain of an even one or the wide soft edge of two.
  * 4. Shadings are joined (shading); of over INKS_MAX inks the smallest are given to their nearest.
  * 5. The field, the circle of the foreground, the roundel test; areas and borders inside the circle.
  *
@@ -23,18 +24,25 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define REACH 6.0   /* CIEDE2000: nearer colours are one */
-#define LEAST 0.003 /* of the unmixed pixels: a smaller colour is no ink */
-#define SWATCH_LEAST                                                                                         \
-    0.0005 /* of the histogram's weight: thin strokes have few flat pixels; LEAST decides later */
-#define GRAIN_REACH                                                                                          \
-    12.0 /* CIEDE2000: so far JPEG's noise strays from a flat colour at quality 40 (our own pictures) */
-#define GRAIN_SMOOTH 0.1 /* so little of grain lies smooth, by chance */
-#define FIELD_LEAST 0.6  /* of the picture's border */
-#define RIM 0.965        /* of the radius: the roundel's rim begins */
-#define RIM_LEAST 0.9    /* of the rim's circle is not field, in a roundel */
+#define REACH 6.0       /* CIEDE2000: nearer colours are one */
+#define LEAST 0.003     /* of the unmixed pixels: a smaller colour is no ink */
+#define FIELD_LEAST 0.6 /* of the picture's border */
+#define RIM 0.965       /* of the radius: the roundel's rim begins */
+#define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
 
-enum { ROUNDS = 4, GRAIN = 12 /* 0.012 in OKLab: smooth is less, about two grey values */ };
+/* Of the histogram's weight. Thin strokes have few flat pixels; LEAST decides later. */
+#define SWATCH_LEAST 0.0005
+
+/* What JPEG does at quality 40, measured on our own pictures: its noise strays up to CIEDE2000 12 from a flat
+ * colour; at most 0.02 of the noise's pixels are exactly like their neighbours, of a flat colour's pixels 0.5
+ * and more; a twentieth to a half of the flat pixels are grainy, and up to 0.6 % of all agree by chance on
+ * some colour. */
+#define GRAIN_REACH 12.0
+#define GRAIN_EVEN 0.05
+#define FLAT_EVEN 0.3
+#define GRAIN_VOTES 10.0
+
+enum { ROUNDS = 4, CALM = 12 /* of Labelling.rough: about two grey values */ };
 
 static size_t size_of(const Labelling *l) {
     return (size_t)l->picture->width * (size_t)l->picture->height;
@@ -51,10 +59,10 @@ static bool first_swatches(Labelling *l, Err *err) {
     return histogram_swatches(&l->histogram, REACH, 0, &l->swatches, err);
 }
 
-/* What each swatch holds: unmixed pixels, and how many of them lie smooth. */
+/* What each swatch holds: unmixed pixels, and how many are exactly like their neighbours, and nearly so. */
 typedef struct Holdings {
     double unmixed; /* of the picture */
-    double held[SWATCHES_MAX], smooth[SWATCHES_MAX];
+    double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX];
 } Holdings;
 
 /* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
@@ -64,23 +72,39 @@ static Holdings count_holdings(const Labelling *l, uint64_t voted) {
         int k = l->label[i];
         n.unmixed += l->kind[i] != PIXEL_MIX;
         n.held[k] += l->kind[i] <= PIXEL_PURE || (l->kind[i] == PIXEL_MIX && voted >> k & 1);
-        n.smooth[k] += l->rough[i] < GRAIN && l->kind[i] == PIXEL_FLAT;
+        n.even[k] += l->rough[i] == 0;
+        n.calm[k] += l->rough[i] < CALM;
     }
     return n;
 }
 
-/* Is swatch k only grain of a smooth one near it, such as JPEG leaves round edges? */
+/* Is swatch k only grain of an even one near it, such as JPEG leaves round edges? */
 static bool is_grain(const Labelling *l, const Holdings *n, int k) {
-    if (n->smooth[k] > GRAIN_SMOOTH * n->held[k]) return false;
+    if (n->even[k] > GRAIN_EVEN * n->held[k]) return false;
     for (int j = 0; j < l->swatches.count; j++)
-        if (n->held[j] > n->held[k] && n->smooth[j] > 0.5 * n->held[j] &&
+        if (n->held[j] > n->held[k] && n->even[j] > FLAT_EVEN * n->held[j] &&
             tint_within(&l->swatches.tint[k], &l->swatches.tint[j], GRAIN_REACH))
             return true;
     return false;
 }
 
-/* Drops the swatches that hold too little, or grain; the largest stays whatever it holds. Returns how many
- * went. */
+/* Is swatch k only the soft edge between two larger ones, wider than the window that looks for mixes? JPEG's
+ * hue runs out like that. It has no calm pixel, while what it lies between has. */
+static bool is_halo(const Labelling *l, const Holdings *n, int k) {
+    double part;
+    if (n->calm[k] > GRAIN_EVEN * n->held[k]) return false;
+    for (int i = 0; i < l->swatches.count; i++)
+        for (int j = 0; j < l->swatches.count; j++) {
+            if (i == j || n->held[i] <= n->held[k] || n->held[j] <= n->held[k]) continue;
+            if (n->calm[i] > FLAT_EVEN * n->held[i] && tint_mix(&l->swatches.tint[k], &l->swatches.tint[i],
+                                                                &l->swatches.tint[j], REACH, false, &part))
+                return true;
+        }
+    return false;
+}
+
+/* Drops the swatches that hold too little, grain and halos; the largest stays whatever it holds. Returns how
+ * many went. */
 static int drop_swatches(Labelling *l, uint64_t *voted) {
     Holdings n = count_holdings(l, *voted);
     int count = l->swatches.count, kept = 0, largest = 0;
@@ -89,8 +113,8 @@ static int drop_swatches(Labelling *l, uint64_t *voted) {
     for (int k = 1; k < count; k++)
         if (n.held[k] > n.held[largest]) largest = k;
     for (int k = 0; k < count; k++)
-        keep[k] =
-            k == largest || (n.held[k] >= n.unmixed * LEAST && (*voted >> k & 1 || !is_grain(l, &n, k)));
+        keep[k] = k == largest || (n.held[k] >= n.unmixed * LEAST &&
+                                   (*voted >> k & 1 || (!is_grain(l, &n, k) && !is_halo(l, &n, k))));
     for (int k = 0; k < count; k++) {
         if (!keep[k]) continue;
         still |= (*voted >> k & 1) << kept;
@@ -101,12 +125,24 @@ static int drop_swatches(Labelling *l, uint64_t *voted) {
     return count - kept;
 }
 
+/* How many pixels must agree on a colour of their own: the grainier the flat areas, the more edge pixels
+ * stray. */
+static double votes_needed(const Labelling *l, uint64_t voted) {
+    double flat = 0, grainy = 0;
+    for (size_t i = 0; i < size_of(l); i++) {
+        flat += l->kind[i] == PIXEL_FLAT;
+        grainy += l->kind[i] == PIXEL_FLAT && l->rough[i] > 0;
+    }
+    double factor = flat > 0 ? 1 + GRAIN_VOTES * grainy / flat : 1;
+    return LEAST * count_holdings(l, voted).unmixed * factor;
+}
+
 static bool find_swatches(Labelling *l, Err *err) {
     uint64_t voted = 0;
     if (!first_swatches(l, err) || !labelling_label(l, err)) return false;
     for (int round = 0; round < ROUNDS; round++) {
         int before = l->swatches.count, dropped;
-        if (round == 1 && !take_votes(l, LEAST * count_holdings(l, voted).unmixed, err)) return false;
+        if (round == 1 && !take_votes(l, votes_needed(l, voted), err)) return false;
         int added = l->swatches.count - before;
         for (int k = before; k < l->swatches.count; k++) voted |= (uint64_t)1 << k;
         if (added && !labelling_label(l, err)) return false;

@@ -7,14 +7,17 @@
 
 #include "mem.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define SOFT 2.0    /* CIEDE2000 across 2 px */
 #define HATCHED 8.0 /* CIEDE2000 between neighbours: no shading whatever the averages say */
-#define RAMP                                                                                                 \
-    0.5 /* of the change from FARTHER out on either side: an edge has all of it in its middle, a ramp of     \
-           9 px and more a third */
+/* A ramp's step across 2 px, of its change across 8: a straight one has 0.25, one of 6 px 0.29; an edge that
+ * averaging made soft over 4 px 0.4. JPEG blurs hue over more, but not lightness: that must ramp too, to
+ * LIGHT of OKLab. */
+#define RAMP 0.35
+#define LIGHT 0.015f
 #define MEET_LEAST 0.05 /* of the smaller colour's border; less is a chance meeting */
 #define SHADED 8.0      /* CIEDE2000, design 5 */
 #define PLAIN 3.0       /* CIEDE2000: such field is field itself, not a shadow on it */
@@ -50,6 +53,19 @@ static bool mean_of_side(const Labelling *l, int x, int y, int back_x, int back_
     return true;
 }
 
+/* Of the lightness over black, and over white. */
+static bool lightness_ramps(const Tint *p, const Tint *q, const Tint *far_p, const Tint *far_q) {
+    for (int ground = 0; ground < 2; ground++) {
+        float near = p->ok[0] - q->ok[0], far = far_p->ok[0] - far_q->ok[0];
+        if (ground) {
+            near -= p->ok[3] - q->ok[3];
+            far -= far_p->ok[3] - far_q->ok[3];
+        }
+        if (fabsf(near) > (float)RAMP * fabsf(far) + LIGHT) return false;
+    }
+    return true;
+}
+
 static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
     size_t w = (size_t)l->picture->width;
     Tint p = labelling_tint(l, (size_t)y * w + (size_t)x);
@@ -59,8 +75,10 @@ static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
     (void)mean_of_side(l, x + dx, y + dy, dx, dy, 0, &q);
     double step = tint_distance(&p, &q);
     if (step < SOFT) return true;
-    return mean_of_side(l, x, y, -dx, -dy, FARTHER, &p) &&
-           mean_of_side(l, x + dx, y + dy, dx, dy, FARTHER, &q) && step < RAMP * tint_distance(&p, &q);
+    Tint far_p, far_q;
+    return mean_of_side(l, x, y, -dx, -dy, FARTHER, &far_p) &&
+           mean_of_side(l, x + dx, y + dy, dx, dy, FARTHER, &far_q) &&
+           step < RAMP * tint_distance(&far_p, &far_q) && lightness_ramps(&p, &q, &far_p, &far_q);
 }
 
 static void look(const Labelling *l, Meetings *m, int x, int y, int dx, int dy) {
