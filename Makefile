@@ -96,7 +96,7 @@ quality: $(BUILD)/quality
 
 QUALITY = $(BUILD)/quality.o $(BUILD)/quality_sheet.o
 $(BUILD)/quality: $(QUALITY) $(LIBRARY)
-	$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
+	$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $(QUALITY) $(LIBRARY) $(DEPS_LIBS)
 
 $(QUALITY): $(BUILD)/%.o: tests/%.c Makefile | need
 	@mkdir -p $(@D)
