@@ -162,10 +162,10 @@ static void print_ropes(const Job *job, FILE *file) {
     append_count(line, sizeof line, count_trims(&job->layup), "trim");
     append_count(line, sizeof line, job->grid.rings, "ring");
     append_count(line, sizeof line, job->blocks.blocks, "block");
-    size_t used = strlen(line);
-    (void)snprintf(line + used, sizeof line - used, "; about %.0f minutes for %d %s (habit)",
-                   job->bill.minutes, people, people == 1 ? "person" : "people");
     heading(file, "Ropes", line);
+    (void)snprintf(line, sizeof line, "about %.0f minutes to lay up%s for %d %s (habit)", job->bill.minutes,
+                   job->cane.logs > 1 ? " a log" : "", people, people == 1 ? "person" : "people");
+    heading(file, "", line);
     print_risks(&job->blocks, file);
 }
 

@@ -72,8 +72,8 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     says(&s.job, "one log 115.5 mm across with its jacket (core 104 mm), 305 mm long, 4.63 kg\n");
     says(&s.job, "drawn out 7.2 times thinner, to 15.9 m of cane; a piece weighs 4.2 g\n");
     says(&s.job, "Jacket    red; 6 stripes\n");
-    says(&s.job,
-         "2 laid, of 2 types, 13 made, 1 trim, 1 ring, 2 blocks; about 10 minutes for 2 people (habit)\n");
+    says(&s.job, "2 laid, of 2 types, 13 made, 1 trim, 1 ring, 2 blocks\n"
+                 "          about 10 minutes to lay up for 2 people (habit)\n");
     says(&s.job,
          "\n          blocks that spoil every piece if laid wrong: 1 end for end, 0 turned; mark an end\n");
     says(&s.job, "white               pulled     2 600 g     2 730 g\n");
