@@ -45,8 +45,7 @@ static Verdict at_most(double value, double go, double change) {
     return value <= change * (1 + slack) ? VERDICT_CHANGE : VERDICT_NO;
 }
 
-/* --- colours
- * ------------------------------------------------------------------------------------------------------ */
+/* --- colours --- */
 
 static void check_candies(const Job *job, Judgement *j) {
     int wanted = job->palette.wanted, most = job->order.colours;
@@ -106,39 +105,50 @@ static void check_shaded(const Job *job, Judgement *j) {
                        percent);
 }
 
-/* --- parts
- * -------------------------------------------------------------------------------------------------------- */
+/* --- parts --- */
 
-/* The finest stroke of parts that are no specks: of the main ones only; of the kept ones only. HUGE_VAL if
- * none. */
-static double finest_stroke(const Judgement *j, bool only_main, bool only_kept) {
-    double finest = HUGE_VAL;
+/* Below half the least is *no* in a main part; else a change. */
+static Verdict fine_verdict(double mm, double least, bool main) {
+    return at_least(mm, least, main ? fine_change * least : 0);
+}
+
+/* The stroke that is worst off: a rope wants a least strip; a ring, which is wrapped from a sheet and may be
+ * thickened all round without harm, a least sheet, and can always be had. Holes are gaps, but for rings. */
+static void check_strokes(const Job *job, Judgement *j) {
+    double value = 0, limit = 1;
+    Verdict worst = VERDICT_GO;
+    bool any = false;
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
-        bool counts = !part->speck && (part->main || !only_main) && (part->kept || !only_kept);
-        if (counts && (only_kept || !part->hole)) finest = fmin(finest, part->stroke_mm);
+        if (part->speck || (part->hole && !part->ring)) continue;
+        double least =
+            (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
+        Verdict verdict = fine_verdict(part->stroke_mm, least, part->main && !part->ring);
+        bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
+        if (any && !worse) continue;
+        value = part->stroke_mm;
+        limit = least;
+        worst = verdict;
+        any = true;
     }
-    return finest;
+    if (any) (void)add(j, "finest stroke", "mm", value, limit, true, worst);
 }
 
-/* Below half a least strip is *no* in a main part only. */
-static Verdict fine_verdict(double finest, double finest_of_main, double least) {
-    if (at_least(finest_of_main, least, fine_change * least) == VERDICT_NO) return VERDICT_NO;
-    return at_least(finest, least, 0);
-}
-
-static void check_fineness(const Job *job, double gap_of_main_mm, Judgement *j) {
+static void check_gaps(const Job *job, double gap_of_main_mm, Judgement *j) {
     double least = job->shop->least_strip_mm / job->cane.reduction;
-    double stroke = finest_stroke(j, false, false), of_main = finest_stroke(j, true, false);
-    if (stroke < HUGE_VAL)
-        (void)add(j, "finest stroke", "mm", stroke, least, true, fine_verdict(stroke, of_main, least));
+    Verdict of_main = fine_verdict(gap_of_main_mm, least, true),
+            of_all = fine_verdict(j->gap_mm, least, false);
     if (j->gap_mm > 0)
-        (void)add(j, "finest gap", "mm", j->gap_mm, least, true,
-                  fine_verdict(j->gap_mm, gap_of_main_mm, least));
-    double read = finest_stroke(j, false, true);
-    if (read < HUGE_VAL)
-        (void)add(j, "reading at 350 mm", "mm", read, reading_go, true,
-                  at_least(read, reading_go, reading_change));
+        (void)add(j, "finest gap", "mm", j->gap_mm, least, true, of_main > of_all ? of_main : of_all);
+}
+
+static void check_reading(Judgement *j) {
+    double finest = HUGE_VAL;
+    for (int i = 0; i < j->parts; i++)
+        if (!j->part[i].speck && j->part[i].kept) finest = fmin(finest, j->part[i].stroke_mm);
+    if (finest < HUGE_VAL)
+        (void)add(j, "reading at 350 mm", "mm", finest, reading_go, true,
+                  at_least(finest, reading_go, reading_change));
 }
 
 /* Sums up likeness and the weakest main part, and counts what is kept. */
@@ -166,8 +176,7 @@ static void check_parts(Judgement *j) {
               at_least(weakest, weakest_go, weakest_change));
 }
 
-/* --- the shop
- * ----------------------------------------------------------------------------------------------------- */
+/* --- the shop --- */
 
 static void check_limit(Judgement *j, const char *name, const char *unit, double value, double limit) {
     (void)add(j, name, unit, value, limit, false, at_most(value, limit, limit_change * limit));
@@ -182,16 +191,16 @@ static void check_shop(const Job *job, Judgement *j) {
 
 bool judge(const Job *job, Judgement *out, Err *err) {
     double sample_mm = job->cane.step_mm / SAMPLES / job->cane.reduction;
-    double least = (double)job->cane.least_steps * SAMPLES;
     Comparison c;
-    if (!parts_compare(&job->grid.wanted, &job->face, job->palette.field, sample_mm, least, &c, err))
-        return false;
+    if (!parts_compare(&job->grid, &job->face, sample_mm, &c, err)) return false;
     Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap_mm}; /* 1 */
     check_candies(job, &j);                                               /* 2 */
     check_match(job, &j);
     check_apart(job, &j);
     check_shaded(job, &j);
-    check_fineness(job, c.gap_of_main_mm, &j);
+    check_strokes(job, &j);
+    check_gaps(job, c.gap_of_main_mm, &j);
+    check_reading(&j);
     check_parts(&j);
     check_shop(job, &j);
     *out = j; /* 3: add() kept the worst */

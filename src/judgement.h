@@ -18,6 +18,7 @@ typedef struct Part {
     Point middle;       /* samples: centre of its area */
     bool speck;         /* under 0.15 % of the core: counted, not scored */
     bool main;          /* 3 % of the area of all parts and holes or more; else a crumb */
+    bool ring;          /* lies in the rings: a sheet wrapped round, not ropes */
     double iou;         /* 0..1, of its samples in the logo and those of the softened face that are its own */
     bool kept;          /* iou >= 0.5 and no other part has run into it */
     bool run_into;      /* another part has run into it */

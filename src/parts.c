@@ -24,31 +24,34 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { HELD_MAX = 4, BINS_A_SAMPLE = 16 };
+enum { HELD_MAX = 4, BINS_A_SAMPLE = 16, NO_CANDY = OUTSIDE - 1 };
 
 /* Design 7. */
 static const double speck_share = 0.0015, main_share = 0.03, kept_iou = 0.5, tenth = 0.1;
-static const double held_share = 0.25; /* chosen: at most HELD_MAX areas can hold a quarter */
-static const double stroke_reach = 4,
-                    gap_reach = 2; /* least strips; chosen: what is thicker troubles nobody */
+static const double held_share = 0.25;               /* chosen: at most HELD_MAX areas can hold a quarter */
+static const double ring_share = 0.9;                /* chosen */
+static const double unseen_mm = 0.10;                /* one arc minute at 350 mm (20/20) */
+static const double stroke_reach = 4, gap_reach = 2; /* least strips; chosen: thicker troubles nobody */
 
 /* A connected area of the wanted raster: a part, a hole or open field. */
 typedef struct Area {
     Part part;
     bool open;
-    int own,
-        both; /* samples of the face that are its own; those of them that are its in the wanted raster, too */
+    int in_rings;  /* samples outside the laid-up core */
+    int own, both; /* samples of the face that are its own; those of them that are its in the logo, too */
     int helds;
     int held[HELD_MAX]; /* areas of the face that hold a quarter of it */
 } Area;
 
 typedef struct Work {
+    const Grid *grid;
     const uint8_t *wanted, *face;
     int side, field;
-    int32_t *label;      /* [side][side] area of the wanted raster; owned */
-    int32_t *face_label; /* [side][side] area of the face; owned */
-    int32_t *nearest;    /* [side][side] scratch; owned */
-    int *count;          /* [areas of the face or bins] scratch, all 0 between uses; owned */
+    double least, sample_mm; /* a least strip in samples; a sample at the piece */
+    int32_t *label;          /* [side][side] area of the wanted raster; owned */
+    int32_t *face_label;     /* [side][side] area of the face, -1 where it is too thin to be seen; owned */
+    int32_t *nearest;        /* [side][side] scratch; owned */
+    int *count;              /* [areas of the face or bins] scratch, all 0 between uses; owned */
     int areas, face_areas;
     Area *area;    /* owned */
     int pad, wide; /* the raster with room round it: wide = side + 2 pad */
@@ -68,13 +71,19 @@ static void work_free(Work *w) {
     *w = (Work){0};
 }
 
-/* --- 1, 2: the areas and their sizes
- * ------------------------------------------------------------------------------ */
+/* --- 1, 2: the areas and their sizes --- */
 
 static bool on_the_edge(const Work *w, int x, int y) {
     if (x == 0 || y == 0 || x == w->side - 1 || y == w->side - 1) return true;
     const uint8_t *at = w->wanted + (size_t)y * w->side + x;
     return at[-1] == OUTSIDE || at[1] == OUTSIDE || at[-w->side] == OUTSIDE || at[w->side] == OUTSIDE;
+}
+
+/* Does the sample lie in the rings, outside the laid-up core? */
+static bool in_rings(const Work *w, int x, int y) {
+    if (w->grid->rings == 0) return false;
+    double dx = x + 0.5 - w->grid->core.x * SAMPLES, dy = y + 0.5 - w->grid->core.y * SAMPLES;
+    return dx * dx + dy * dy >= w->grid->core.r * w->grid->core.r * SAMPLES * SAMPLES;
 }
 
 static void take_sample(Work *w, int x, int y) {
@@ -96,6 +105,7 @@ static void take_sample(Work *w, int x, int y) {
     part->samples++;
     part->middle.x += x + 0.5;
     part->middle.y += y + 0.5;
+    area->in_rings += in_rings(w, x, y);
     if (part->hole && on_the_edge(w, x, y)) area->open = true;
 }
 
@@ -112,6 +122,7 @@ static void find_areas(Work *w) {
         part->middle.x /= part->samples;
         part->middle.y /= part->samples;
         part->speck = part->samples < speck_share * core;
+        part->ring = w->area[i].in_rings >= ring_share * part->samples;
         if (!w->area[i].open) all += part->samples;
     }
     for (int i = 0; i < w->areas; i++) {
@@ -120,8 +131,7 @@ static void find_areas(Work *w) {
     }
 }
 
-/* --- 3: likeness
- * -------------------------------------------------------------------------------------------------- */
+/* --- 3: likeness --- */
 
 static bool share_samples(Work *w, int candy, Err *err) {
     int total = w->side * w->side;
@@ -136,23 +146,54 @@ static bool share_samples(Work *w, int candy, Err *err) {
     return true;
 }
 
-/* --- 4: running together
- * ------------------------------------------------------------------------------------------ */
+/* --- 4: running together --- */
 
+/* Does the disc about the sample hold its candy alone? What lies outside the core does not count. */
+static bool is_thick(const Work *w, int x, int y, int radius, double radius2) {
+    uint8_t candy = w->face[(size_t)y * w->side + x];
+    for (int v = y - radius < 0 ? 0 : y - radius; v <= y + radius && v < w->side; v++)
+        for (int u = x - radius < 0 ? 0 : x - radius; u <= x + radius && u < w->side; u++) {
+            uint8_t other = w->face[(size_t)v * w->side + u];
+            if (other == candy || other == OUTSIDE) continue;
+            if ((u - x) * (u - x) + (v - y) * (v - y) <= radius2) return false;
+        }
+    return true;
+}
+
+/* Labels the areas of the face less a seam of half of what can be seen, so that no unseen neck joins two. */
+static int label_face(Work *w, const uint8_t ways[256]) {
+    double reach = unseen_mm / 2 / w->sample_mm;
+    int radius = (int)reach;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            size_t i = (size_t)y * w->side + x;
+            w->site[i] =
+                w->face[i] == OUTSIDE || is_thick(w, x, y, radius, reach * reach) ? w->face[i] : NO_CANDY;
+        }
+    return components(w->site, w->side, w->side, ways, w->face_label);
+}
+
+/* Which areas of the face hold a quarter of area `index`. What the seam takes of it is shared out in
+ * proportion. */
 static void find_holders(Work *w, int index) {
     Area *area = &w->area[index];
     Box box = area->part.box;
+    int there = 0, thick = 0;
     for (int pass = 0; pass < 2; pass++) /* first counts, then reads the counts and sets them back to 0 */
         for (int y = box.y; y < box.y + box.h; y++)
             for (int x = box.x; x < box.x + box.w; x++) {
                 size_t i = (size_t)y * w->side + x;
                 if (w->label[i] != index || w->face[i] != w->wanted[i]) continue;
+                there += pass == 0;
+                if (w->face_label[i] < 0) continue;
                 int *count = &w->count[w->face_label[i]];
                 if (pass == 0) {
+                    thick++;
                     ++*count;
                     continue;
                 }
-                if (*count >= held_share * area->part.samples && area->helds < HELD_MAX)
+                double share = (double)*count * there / thick / area->part.samples;
+                if (*count > 0 && share >= held_share && area->helds < HELD_MAX)
                     area->held[area->helds++] = w->face_label[i];
                 *count = 0;
             }
@@ -177,8 +218,7 @@ static void mark_run_together(Work *w) {
         }
 }
 
-/* --- 5, 6: strokes and gaps
- * --------------------------------------------------------------------------------------- */
+/* --- 5, 6: strokes and gaps --- */
 
 /* Thickness, up to `cap` samples, of the area of the candy (or, inverted, of all that is not that candy). */
 static bool measure(Work *w, int candy, bool inverted, double cap, Err *err) {
@@ -217,7 +257,8 @@ static double stroke_of(Work *w, int index) {
     return take_quantile(w, tenth * part->samples);
 }
 
-static bool measure_strokes(Work *w, int candy, double cap, double sample_mm, Err *err) {
+static bool measure_strokes(Work *w, int candy, Err *err) {
+    double cap = stroke_reach * w->least;
     bool any = false;
     for (int i = 0; i < w->areas; i++) {
         const Area *a = &w->area[i];
@@ -228,7 +269,7 @@ static bool measure_strokes(Work *w, int candy, double cap, double sample_mm, Er
     for (int i = 0; i < w->areas; i++) {
         Area *a = &w->area[i];
         if (a->part.candy == candy && !a->open && !a->part.speck)
-            a->part.stroke_mm = fmin(stroke_of(w, i), cap) * sample_mm;
+            a->part.stroke_mm = fmin(stroke_of(w, i), cap) * w->sample_mm;
     }
     return true;
 }
@@ -238,15 +279,19 @@ static bool measure_gap(Work *w, int candy, double cap, double *gap, Err *err) {
     if (!measure(w, candy, true, cap, err)) return false;
     int area = 0;
     for (int i = 0; i < w->side * w->side; i++) area += w->wanted[i] == candy;
-    for (int i = 0; i < w->wide * w->wide; i++)
-        if (!w->site[i] && w->thick[i] < (float)cap) w->count[bin_of(w, w->thick[i])]++;
+    for (int y = 0; y < w->wide; y++)
+        for (int x = 0; x < w->wide; x++) {
+            size_t i = (size_t)y * w->wide + x;
+            if (w->site[i] || w->thick[i] >= (float)cap || in_rings(w, x - w->pad, y - w->pad)) continue;
+            w->count[bin_of(w, w->thick[i])]++;
+        }
     double found = take_quantile(w, tenth * area);
     *gap = found < 0 ? cap : found;
     return true;
 }
 
-static bool measure_gaps(Work *w, int candies, double least, double sample_mm, Comparison *c, Err *err) {
-    double cap = gap_reach * least, all = cap, of_main = cap;
+static bool measure_gaps(Work *w, int candies, Comparison *c, Err *err) {
+    double cap = gap_reach * w->least, all = cap, of_main = cap;
     for (int k = 0; k < candies; k++) {
         bool any = false, main = false;
         for (int i = 0; i < w->areas; i++) {
@@ -262,24 +307,27 @@ static bool measure_gaps(Work *w, int candies, double least, double sample_mm, C
     }
     for (int i = 0; i < w->areas; i++) {
         const Part *part = &w->area[i].part;
-        if (!part->hole || w->area[i].open || part->speck) continue;
-        all = fmin(all, part->stroke_mm / sample_mm);
-        if (part->main) of_main = fmin(of_main, part->stroke_mm / sample_mm);
+        if (!part->hole || w->area[i].open || part->speck || part->ring) continue;
+        all = fmin(all, part->stroke_mm / w->sample_mm);
+        if (part->main) of_main = fmin(of_main, part->stroke_mm / w->sample_mm);
     }
-    c->gap_mm = all * sample_mm;
-    c->gap_of_main_mm = of_main * sample_mm;
+    c->gap_mm = all * w->sample_mm;
+    c->gap_of_main_mm = of_main * w->sample_mm;
     return true;
 }
 
-/* --- the whole
- * ---------------------------------------------------------------------------------------------------- */
+/* --- the whole --- */
 
-static bool work_new(const Face *wanted, const Face *face, int field, double least, Work *out, Err *err) {
-    Work w = {.wanted = wanted->candy, .face = face->candy, .side = wanted->side, .field = field};
+static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work *out, Err *err) {
+    Work w = {.grid = grid, .wanted = grid->wanted.candy, .face = face->candy, .side = face->side};
+    w.field = grid->field;
+    w.least = (double)grid->least_steps * SAMPLES;
+    w.sample_mm = sample_mm;
     size_t total = (size_t)w.side * (size_t)w.side;
-    w.pad = (int)ceil(gap_reach * least / 2) + 2; /* room for the largest disc that gaps are measured with */
+    w.pad =
+        (int)ceil(gap_reach * w.least / 2) + 2; /* room for the largest disc that gaps are measured with */
     w.wide = w.side + 2 * w.pad;
-    w.bins = (int)ceil(fmax(stroke_reach, gap_reach) * least * BINS_A_SAMPLE) + 1;
+    w.bins = (int)ceil(fmax(stroke_reach, gap_reach) * w.least * BINS_A_SAMPLE) + 1;
     w.label = mem_alloc(total, sizeof *w.label, err);
     w.face_label = mem_alloc(total, sizeof *w.face_label, err);
     w.nearest = mem_alloc(total, sizeof *w.nearest, err);
@@ -288,10 +336,10 @@ static bool work_new(const Face *wanted, const Face *face, int field, double lea
     if (w.label && w.face_label && w.nearest && w.site && w.thick) {
         uint8_t ways[256];
         memset(ways, 8, sizeof ways);
-        ways[field] = 4;
-        ways[OUTSIDE] = 0;
+        ways[w.field] = 4;
+        ways[OUTSIDE] = ways[NO_CANDY] = 0;
         w.areas = components(w.wanted, w.side, w.side, ways, w.label);
-        w.face_areas = components(w.face, w.side, w.side, ways, w.face_label);
+        w.face_areas = label_face(&w, ways);
         w.area = mem_alloc((size_t)w.areas, sizeof *w.area, err);
         w.count = mem_alloc((size_t)(w.face_areas > w.bins ? w.face_areas : w.bins), sizeof *w.count, err);
     }
@@ -318,11 +366,10 @@ static bool list_parts(const Work *w, Comparison *c, Err *err) {
     return true;
 }
 
-bool parts_compare(const Face *wanted, const Face *face, int field, double sample_mm, double least,
-                   Comparison *out, Err *err) {
-    assert(wanted->side == face->side && sample_mm > 0);
+bool parts_compare(const Grid *grid, const Face *face, double sample_mm, Comparison *out, Err *err) {
+    assert(grid->wanted.side == face->side && sample_mm > 0);
     Work w;
-    if (!work_new(wanted, face, field, least, &w, err)) return false;
+    if (!work_new(grid, face, sample_mm, &w, err)) return false;
     find_areas(&w); /* 1, 2 */
     int candies = 0;
     for (int i = 0; i < w.areas; i++)
@@ -330,10 +377,9 @@ bool parts_compare(const Face *wanted, const Face *face, int field, double sampl
     Comparison c = {0};
     bool done = true;
     for (int k = 0; done && k < candies; k++)
-        done = share_samples(&w, k, err) &&
-               measure_strokes(&w, k, stroke_reach * least, sample_mm, err);                        /* 3, 5 */
-    mark_run_together(&w);                                                                          /* 4 */
-    done = done && measure_gaps(&w, candies, least, sample_mm, &c, err) && list_parts(&w, &c, err); /* 6 */
+        done = share_samples(&w, k, err) && measure_strokes(&w, k, err);          /* 3, 5 */
+    mark_run_together(&w);                                                        /* 4 */
+    done = done && measure_gaps(&w, candies, &c, err) && list_parts(&w, &c, err); /* 6 */
     work_free(&w);
     if (done) *out = c;
     return done;

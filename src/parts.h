@@ -14,11 +14,11 @@ typedef struct Comparison {
     double gap_of_main_mm; /* the finest that concerns a main part or hole; likewise */
 } Comparison;
 
-/* Finds parts and holes of `wanted`, their finest strokes and gaps, and compares each with its own samples in
- * `face` (design 7). Both rasters have one side; `field` is the field's palette index. sample_mm: the size of
- * a sample at the piece. least: a least strip in samples; strokes are measured up to 4, gaps up to 2 of them.
- * Fails with ERR_MEMORY only; *out is then untouched. The caller frees out->part. */
-bool parts_compare(const Face *wanted, const Face *face, int field, double sample_mm, double least,
-                   Comparison *out, Err *err) MUST_CHECK;
+/* Finds parts and holes of grid->wanted, their finest strokes and gaps, and compares each with its own
+ * samples in `face`, which has the same side (design 7). sample_mm: the size of a sample at the piece.
+ * Strokes are measured up to 4, gaps up to 2 least strips. Fails with ERR_MEMORY only; *out is then
+ * untouched. The caller frees out->part. */
+bool parts_compare(const Grid *grid, const Face *face, double sample_mm, Comparison *out,
+                   Err *err) MUST_CHECK;
 
 #endif

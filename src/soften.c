@@ -98,8 +98,7 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     return true;
 }
 
-/* --- 1. paint
- * --------------------------------------------------------------------------------------------------- */
+/* --- 1. paint --- */
 
 /* Is the sample (x, y from the top left of its box, in half samples) inside the wedge (1), on the diagonal
  * (0) or outside (-1)? w and h in half samples too. */
@@ -143,8 +142,7 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
     }
 }
 
-/* --- 2a. blur
- * --------------------------------------------------------------------------------------------------- */
+/* --- 2a. blur --- */
 
 /* Where a run of the candy starts, its blur rises by the weights; where it ends, it falls by them: put into
  * step[]. */
@@ -228,8 +226,7 @@ static void blur(Section *s) {
     }
 }
 
-/* --- 2b. share out
- * ------------------------------------------------------------------------------------------------ */
+/* --- 2b. share out --- */
 
 static int dearest(const float *value, const float *price, int candies) {
     int best = 0;
@@ -312,11 +309,14 @@ static void share_out(Section *s) {
     int bins[BINS], area[CANDIES_MAX];
     float best[CANDIES_MAX];
     double least = HUGE_VAL, error;
-    for (int step = 0; step <= PRICE_STEPS; step++) {
+    int since = 0; /* steps without gain: mirror images that change hands together may keep an area from being
+                      exact */
+    for (int step = 0; step <= PRICE_STEPS && since <= 2 * s->candies; step++, since++) {
         count_areas(s, area);
         int k = worst_candy(s, area, &error);
         if (error < least) {
             least = error;
+            since = 0;
             memcpy(best, s->price, sizeof best);
         }
         if (k < 0) break;
@@ -330,8 +330,7 @@ static void share_out(Section *s) {
         s->candy[s->open[i]] = (uint8_t)dearest(s->value + (size_t)i * s->candies, s->price, s->candies);
 }
 
-/* --- the stage
- * -------------------------------------------------------------------------------------------------- */
+/* --- the stage --- */
 
 bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, Err *err) {
     assert(grid->candies <= CANDIES_MAX);

@@ -311,6 +311,28 @@ static void what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only(void **sta
     judgement_free(&j);
 }
 
+/* An outline of 4 samples all round, 4 % of the parts: as ropes it could not be laid; as a sheet it is
+ * thickened. */
+static void a_thin_ring_asks_for_a_sheet_and_never_for_no(void **state) {
+    (void)state;
+    static Setting s;
+    for (int rings = 0; rings < 2; rings++) {
+        setting_fill(&s);
+        s.job.grid.rings = rings;
+        s.job.grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0 - 1};
+        for (int i = 0; i < SIDE * SIDE; i++) {
+            double r = hypot(i % SIDE + 0.5 - SIDE / 2.0, i / SIDE + 0.5 - SIDE / 2.0);
+            if (s.wanted[i] != OUTSIDE && r > 60) s.wanted[i] = s.face[i] = 1;
+        }
+        Judgement j = run(&s);
+        const Check *check = find(&j, "finest stroke");
+        assert_int_equal(check->verdict, rings ? VERDICT_CHANGE : VERDICT_NO);
+        near(check->limit, rings ? 0.5 : 1, 1e-12);
+        near(check->value, 4 * 1.5 / 8 / 6, 1.5 / 8 / 6);
+        judgement_free(&j);
+    }
+}
+
 static void a_picture_without_parts_has_no_lines_on_strokes(void **state) {
     (void)state;
     static Setting s;
@@ -345,6 +367,7 @@ int main(void) {
         cmocka_unit_test(the_worst_of_several_touching_pairs_is_told),
         cmocka_unit_test(a_colour_of_next_to_no_area_is_not_judged),
         cmocka_unit_test(what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only),
+        cmocka_unit_test(a_thin_ring_asks_for_a_sheet_and_never_for_no),
         cmocka_unit_test(a_picture_without_parts_has_no_lines_on_strokes),
         cmocka_unit_test(shading_is_said_to_be_left_out),
     };

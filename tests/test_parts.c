@@ -68,12 +68,20 @@ static const char *const ring = "................"
                                 "................"
                                 "................";
 
-static Comparison compare(const Raster *wanted, const Raster *face) {
+/* sample_mm: size of a sample at the piece; rings: steps of the rim that are rings. */
+static Comparison compare_at(const Raster *wanted, const Raster *face, double sample_mm, int rings) {
     Raster w = *wanted, f = *face;
     Comparison c = {0};
     Err err = {0};
-    assert_true(parts_compare(&(Face){SIDE, w.candy}, &(Face){SIDE, f.candy}, 0, 1, 32, &c, &err));
+    Grid grid = {
+        .steps = STEPS, .least_steps = 4, .candies = 3, .wanted = {SIDE, w.candy}, .rings = rings > 0};
+    grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0 - rings};
+    assert_true(parts_compare(&grid, &(Face){SIDE, f.candy}, sample_mm, &c, &err));
     return c;
+}
+
+static Comparison compare(const Raster *wanted, const Raster *face) {
+    return compare_at(wanted, face, 1, 0);
 }
 
 /* The comparison of two pictures drawn as text; `box` of the second filled with `candy`. */
@@ -201,6 +209,52 @@ static void half_a_part_that_breaks_off_and_runs_into_another_counts(void **stat
     fill(&f, (Box){4 * SAMPLES, 6 * SAMPLES, 12, 3 * SAMPLES}, 0); /* a sixth left: too little to count */
     c = compare(&w, &f);
     assert_false(c.part[0].run_into || c.part[1].run_into);
+    free(c.part);
+}
+
+/* At 0.025 mm a sample, 4 samples are the arc minute that can just be seen. */
+static void a_neck_too_thin_to_be_seen_does_not_join(void **state) {
+    (void)state;
+    for (int width = 1; width <= 8; width++) {
+        Raster w, f;
+        draw(&w, two_parts);
+        draw(&f, two_parts);
+        fill(&f, (Box){6 * SAMPLES, 7 * SAMPLES, 4 * SAMPLES, width}, 1);
+        Comparison c = compare_at(&w, &f, 0.025, 0);
+        assert_int_equal(c.part[0].run_into, width > 4);
+        assert_int_equal(c.part[1].run_into, width > 4);
+        free(c.part);
+        draw(&w, ring);
+        draw(&f, ring);
+        fill(&f, (Box){7 * SAMPLES, 10 * SAMPLES, width, 2 * SAMPLES}, 0);
+        c = compare_at(&w, &f, 0.025, 0);
+        assert_int_equal(c.part[1].run_into, width > 4);
+        free(c.part);
+    }
+}
+
+static void a_part_in_the_rings_is_a_ring_and_its_room_no_gap(void **state) {
+    (void)state;
+    Raster r;
+    draw(&r, ring);
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        double radius = hypot(i % SIDE + 0.5 - SIDE / 2.0, i / SIDE + 0.5 - SIDE / 2.0);
+        if (r.candy[i] != OUTSIDE && radius >= 62)
+            r.candy[i] = 1;
+        else if (r.candy[i] != OUTSIDE && radius >= 60)
+            r.candy[i] = 2;
+        else if (r.candy[i] != OUTSIDE && radius >= 56)
+            r.candy[i] = 1;
+    }
+    Comparison c = compare_at(&r, &r, 1, 1);
+    int rings = 0;
+    for (int i = 0; i < c.parts; i++) rings += c.part[i].ring;
+    assert_int_equal(rings, 3);
+    assert_true(c.gap_mm > 12); /* from the ring to the picture, not the 2 between the rings */
+    free(c.part);
+    c = compare_at(&r, &r, 1, 0);
+    for (int i = 0; i < c.parts; i++) assert_false(c.part[i].ring);
+    assert_true(c.gap_mm < 4);
     free(c.part);
 }
 
@@ -347,6 +401,8 @@ int main(void) {
         cmocka_unit_test(samples_belong_to_the_nearest_part_of_their_candy),
         cmocka_unit_test(parts_that_run_together_are_both_lost),
         cmocka_unit_test(half_a_part_that_breaks_off_and_runs_into_another_counts),
+        cmocka_unit_test(a_neck_too_thin_to_be_seen_does_not_join),
+        cmocka_unit_test(a_part_in_the_rings_is_a_ring_and_its_room_no_gap),
         cmocka_unit_test(a_crumb_that_runs_into_a_main_part_is_the_crumbs_loss),
         cmocka_unit_test(a_filled_hole_is_lost_and_so_is_one_that_broke_open),
         cmocka_unit_test(under_fifteen_ten_thousandths_of_the_core_is_a_speck),
