@@ -49,44 +49,58 @@ static void raise_prices(Search *s, int depth, int j, int d) {
     }
 }
 
-/* The sum of the m largest of v[0..count); m is small. */
-static double sum_of_largest(double *v, int count, int m) {
-    double sum = 0;
-    for (; m > 0; m--) {
-        int at = 0;
-        for (int i = 1; i < count; i++)
-            if (v[i] > v[at]) at = i;
-        sum += v[at];
-        v[at] = 0;
+/* What bounds the inks from some depth on, by the prices at `depth`. */
+typedef struct Rest {
+    int room;                   /* new choices left */
+    double any_sum;             /* bound a */
+    double used_sum;            /* each its cheapest used choice; HUGE_VAL if none is used yet */
+    double saving[CHOICES_MAX]; /* of each choice, were it opened */
+    double top[INKS_MAX + 1];   /* largest savings, `room` of them */
+    double top_sum;
+} Rest;
+
+static void sum_prices(const Search *s, int depth, int i, Rest *r) {
+    const Assignment *a = s->a;
+    const double *price = s->price[depth][i];
+    double any = HUGE_VAL, used = HUGE_VAL;
+    if (a->fixed[i] >= 0) {
+        any = used = price[a->fixed[i]];
+    } else {
+        for (int c = 0; c < a->choices; c++) {
+            if (price[c] < any) any = price[c];
+            if (s->uses[c] && price[c] < used) used = price[c];
+        }
+        for (int c = 0; c < a->choices && s->different > 0; c++)
+            if (price[c] < used) r->saving[c] += used - price[c];
     }
-    return sum;
+    r->any_sum += any;
+    r->used_sum += used;
 }
 
-/* Step 2, for the inks from `depth` on. */
-static double bound(const Search *s, int depth) {
-    const Assignment *a = s->a;
-    int room = a->limit - s->different;
-    double any_sum = 0, used_sum = 0, saving[CHOICES_MAX] = {0};
-    for (int k = depth; k < a->inks; k++) {
-        int i = s->order[k];
-        const double *price = s->price[depth][i];
-        double any = HUGE_VAL, used = HUGE_VAL;
-        if (a->fixed[i] >= 0) {
-            any = used = price[a->fixed[i]];
-        } else {
-            for (int c = 0; c < a->choices; c++) {
-                if (price[c] < any) any = price[c];
-                if (s->uses[c] && price[c] < used) used = price[c];
-            }
-            for (int c = 0; c < a->choices && room > 0 && s->different > 0; c++)
-                if (price[c] < used) saving[c] += used - price[c];
-        }
-        any_sum += any;
-        used_sum += used;
+static void rest_of(const Search *s, int depth, int from, Rest *r) {
+    *r = (Rest){.room = s->a->limit - s->different};
+    for (int k = from; k < s->a->inks; k++) sum_prices(s, depth, s->order[k], r);
+    int count = 0;
+    for (int c = 0; c < s->a->choices && r->room > 0; c++) {
+        int at = count < r->room ? count++ : r->room;
+        for (; at > 0 && r->top[at - 1] < r->saving[c]; at--)
+            if (at < r->room) r->top[at] = r->top[at - 1];
+        if (at < r->room) r->top[at] = r->saving[c];
     }
-    if (room <= 0) return used_sum;
-    if (s->different == 0) return any_sum;
-    return fmax(any_sum, used_sum - sum_of_largest(saving, a->choices, room));
+    for (int m = 0; m < count; m++) r->top_sum += r->top[m];
+}
+
+/* Step 2. */
+static double bound(const Rest *r) {
+    return fmax(r->any_sum, r->used_sum < HUGE_VAL ? r->used_sum - r->top_sum : 0);
+}
+
+/* The same, were choice c opened: it takes one of the places. */
+static double bound_with(const Rest *r, int c) {
+    if (r->used_sum >= HUGE_VAL) return r->any_sum;
+    double least_top = r->top[r->room - 1];
+    double saved = r->saving[c] >= least_top ? r->top_sum : r->top_sum - least_top + r->saving[c];
+    return fmax(r->any_sum, r->used_sum - saved);
 }
 
 static void use(Search *s, int c, int by) {
@@ -121,14 +135,18 @@ static void search(Search *s, int depth, double cost) {
     }
     int i = s->order[depth], list[CHOICES_MAX];
     int count = list_choices(s, depth, i, list);
+    Rest rest, next;
+    rest_of(s, depth, depth + 1, &rest);
     for (int n = 0; n < count && !(s->first && s->found); n++) {
         int c = list[n];
-        double now = cost + s->price[depth][i][c];
-        if (now >= s->best - EQUAL || (!s->uses[c] && s->different >= a->limit)) continue;
+        double now = cost + s->price[depth][i][c], limit = s->best - EQUAL;
+        if (!s->uses[c] && rest.room <= 0) continue;
+        if (now + (s->uses[c] ? bound(&rest) : bound_with(&rest, c)) >= limit) continue;
         use(s, c, 1);
         s->taken[i] = c;
         raise_prices(s, depth, i, c);
-        if (now + bound(s, depth + 1) < s->best - EQUAL) search(s, depth + 1, now);
+        rest_of(s, depth + 1, depth + 1, &next);
+        if (now + bound(&next) < limit) search(s, depth + 1, now);
         use(s, c, -1);
     }
 }
