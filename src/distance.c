@@ -41,9 +41,10 @@ static void scan_columns(const uint8_t *site, int width, int height, int32_t *ro
 
 /* The first whole x where parabola q, right of p, is strictly below p. */
 static int overtakes(const Parabola *p, const Parabola *q) {
-    int32_t above = q->sum - p->sum, below = 2 * (q->column - p->column);
-    int32_t quotient = above / below;
-    if (above % below < 0) quotient--; /* floor */
+    int32_t above = q->sum - p->sum, apart = q->column - p->column;
+    if (apart == 1) return (above - (above & 1)) / 2 + 1; /* most are neighbours: no division by a variable */
+    int32_t quotient = above / (2 * apart);
+    if (above % (2 * apart) < 0) quotient--; /* floor */
     return quotient + 1;
 }
 

@@ -54,9 +54,9 @@ typedef struct Work {
     int *count;              /* [areas of the face or bins] scratch, all 0 between uses; owned */
     int areas, face_areas;
     Area *area;    /* owned */
-    int pad, wide; /* the raster with room round it: wide = side + 2 pad */
-    uint8_t *site; /* [wide][wide] scratch; owned */
-    float *thick;  /* [wide][wide] scratch; owned */
+    Box window;    /* samples, may reach beyond the raster: where site and thick are */
+    uint8_t *site; /* [window.h][window.w] or [side][side] scratch; owned */
+    float *thick;  /* [window.h][window.w] scratch; owned */
     int bins;
 } Work;
 
@@ -220,14 +220,38 @@ static void mark_run_together(Work *w) {
 
 /* --- 5, 6: strokes and gaps --- */
 
-/* Thickness, up to `cap` samples, of the area of the candy (or, inverted, of all that is not that candy). */
+/* The least box that holds the candy's areas that are scored, or all, with `room` samples round it. */
+static Box box_of(const Work *w, int candy, bool scored, int room) {
+    int left = w->side, top = w->side, right = 0, bottom = 0;
+    for (int i = 0; i < w->areas; i++) {
+        const Area *a = &w->area[i];
+        Box box = a->part.box;
+        if (a->part.candy != candy || (scored && (a->open || a->part.speck))) continue;
+        left = box.x < left ? box.x : left;
+        top = box.y < top ? box.y : top;
+        right = box.x + box.w > right ? box.x + box.w : right;
+        bottom = box.y + box.h > bottom ? box.y + box.h : bottom;
+    }
+    if (left >= right) return (Box){0};
+    return (Box){left - room, top - room, right - left + 2 * room, bottom - top + 2 * room};
+}
+
+/* Thickness in the window, up to `cap` samples, of the area of the candy (or, inverted, of all that is not
+ * that candy). */
 static bool measure(Work *w, int candy, bool inverted, double cap, Err *err) {
-    memset(w->site, !inverted, (size_t)w->wide * w->wide);
-    for (int y = 0; y < w->side; y++)
-        for (int x = 0; x < w->side; x++)
-            w->site[(size_t)(y + w->pad) * w->wide + x + w->pad] =
-                (w->wanted[(size_t)y * w->side + x] == candy) == inverted;
-    return local_thickness(w->site, w->wide, w->wide, cap, w->thick, err);
+    Box in = w->window;
+    for (int y = 0; y < in.h; y++)
+        for (int x = 0; x < in.w; x++) {
+            int u = in.x + x, v = in.y + y;
+            bool beyond = u < 0 || v < 0 || u >= w->side || v >= w->side;
+            bool is = !beyond && w->wanted[(size_t)v * w->side + u] == candy;
+            w->site[(size_t)y * in.w + x] = is == inverted;
+        }
+    return local_thickness(w->site, in.w, in.h, cap, w->thick, err);
+}
+
+static float thick_at(const Work *w, int x, int y) {
+    return w->thick[(size_t)(y - w->window.y) * w->window.w + x - w->window.x];
 }
 
 static int bin_of(const Work *w, float thick) {
@@ -252,19 +276,14 @@ static double stroke_of(Work *w, int index) {
     Box box = part->box;
     for (int y = box.y; y < box.y + box.h; y++)
         for (int x = box.x; x < box.x + box.w; x++)
-            if (w->label[(size_t)y * w->side + x] == index)
-                w->count[bin_of(w, w->thick[(size_t)(y + w->pad) * w->wide + x + w->pad])]++;
+            if (w->label[(size_t)y * w->side + x] == index) w->count[bin_of(w, thick_at(w, x, y))]++;
     return take_quantile(w, tenth * part->samples);
 }
 
 static bool measure_strokes(Work *w, int candy, Err *err) {
     double cap = stroke_reach * w->least;
-    bool any = false;
-    for (int i = 0; i < w->areas; i++) {
-        const Area *a = &w->area[i];
-        any = any || (a->part.candy == candy && !a->open && !a->part.speck);
-    }
-    if (!any) return true;
+    w->window = box_of(w, candy, true, 1);
+    if (w->window.w == 0) return true;
     if (!measure(w, candy, false, cap, err)) return false;
     for (int i = 0; i < w->areas; i++) {
         Area *a = &w->area[i];
@@ -274,16 +293,22 @@ static bool measure_strokes(Work *w, int candy, Err *err) {
     return true;
 }
 
+/* Room round a candy for the largest disc that gaps are measured with. */
+static int gap_room(const Work *w) {
+    return (int)ceil(gap_reach * w->least / 2) + 2;
+}
+
 /* The finest gap between and within the parts of a candy, in samples. */
 static bool measure_gap(Work *w, int candy, double cap, double *gap, Err *err) {
+    w->window = box_of(w, candy, false, gap_room(w));
     if (!measure(w, candy, true, cap, err)) return false;
+    Box in = w->window;
     int area = 0;
-    for (int i = 0; i < w->side * w->side; i++) area += w->wanted[i] == candy;
-    for (int y = 0; y < w->wide; y++)
-        for (int x = 0; x < w->wide; x++) {
-            size_t i = (size_t)y * w->wide + x;
-            if (w->site[i] || w->thick[i] >= (float)cap || in_rings(w, x - w->pad, y - w->pad)) continue;
-            w->count[bin_of(w, w->thick[i])]++;
+    for (int y = in.y; y < in.y + in.h; y++)
+        for (int x = in.x; x < in.x + in.w; x++) {
+            float thick = thick_at(w, x, y);
+            area += thick <= 0; /* the candy itself */
+            if (thick > 0 && thick < (float)cap && !in_rings(w, x, y)) w->count[bin_of(w, thick)]++;
         }
     double found = take_quantile(w, tenth * area);
     *gap = found < 0 ? cap : found;
@@ -324,15 +349,13 @@ static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work 
     w.least = (double)grid->least_steps * SAMPLES;
     w.sample_mm = sample_mm;
     size_t total = (size_t)w.side * (size_t)w.side;
-    w.pad =
-        (int)ceil(gap_reach * w.least / 2) + 2; /* room for the largest disc that gaps are measured with */
-    w.wide = w.side + 2 * w.pad;
+    size_t wide = (size_t)(w.side + 2 * gap_room(&w)); /* the largest window */
     w.bins = (int)ceil(fmax(stroke_reach, gap_reach) * w.least * BINS_A_SAMPLE) + 1;
     w.label = mem_alloc(total, sizeof *w.label, err);
     w.face_label = mem_alloc(total, sizeof *w.face_label, err);
     w.nearest = mem_alloc(total, sizeof *w.nearest, err);
-    w.site = mem_alloc((size_t)w.wide * (size_t)w.wide, 1, err);
-    w.thick = mem_alloc((size_t)w.wide * (size_t)w.wide, sizeof *w.thick, err);
+    w.site = mem_alloc(wide * wide, 1, err);
+    w.thick = mem_alloc(wide * wide, sizeof *w.thick, err);
     if (w.label && w.face_label && w.nearest && w.site && w.thick) {
         uint8_t ways[256];
         memset(ways, 8, sizeof ways);

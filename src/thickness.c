@@ -2,7 +2,8 @@
  *
  * 1. d = distance from each pixel to the nearest site.
  * 2. Pixels within cap / 2 of one with d >= cap / 2 are as thick as asked: one more distance transform.
- * 3. The rest lie in strokes thinner than cap: every disc that no neighbour's disc holds is painted, largest wins. */
+ * 3. The rest lie in strokes thinner than cap: every disc that no neighbour's disc holds is painted, largest
+ * wins. */
 #include "thickness.h"
 
 #include "distance.h"
@@ -11,8 +12,9 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* A disc about a pixel centre that reaches to distance d of a site's centre is 2 d - 1/2 across: the border lies half a
- * pixel before the site, and a pixel covers half of one beyond its centre, less a quarter each side on average. */
+/* A disc about a pixel centre that reaches to distance d of a site's centre is 2 d - 1/2 across: the border
+ * lies half a pixel before the site, and a pixel covers half of one beyond its centre, less a quarter each
+ * side on average. */
 static double diameter(int32_t squared) {
     return 2 * sqrt(squared) - 0.5;
 }
@@ -40,11 +42,14 @@ static void paint(const Field *f, int x, int y) {
     int32_t squared = f->squared[y * f->width + x];
     int r = (int)sqrt(squared);
     float value = (float)diameter(squared);
-    for (int v = y - r < 0 ? 0 : y - r; v <= y + r && v < f->height; v++)
-        for (int u = x - r < 0 ? 0 : x - r; u <= x + r && u < f->width; u++) {
-            float *t = f->thick + (size_t)v * f->width + u;
-            if ((u - x) * (u - x) + (v - y) * (v - y) < squared && *t < value) *t = value;
-        }
+    for (int v = y - r < 0 ? 0 : y - r; v <= y + r && v < f->height; v++) {
+        int rest = squared - (v - y) * (v - y); /* columns u with (u - x)^2 < rest */
+        if (rest <= 0) continue;
+        int half = (int)ceil(sqrt(rest)) - 1, from = x - half < 0 ? 0 : x - half;
+        int to = x + half < f->width ? x + half : f->width - 1;
+        float *row = f->thick + (size_t)v * f->width;
+        for (int u = from; u <= to; u++) row[u] = row[u] < value ? value : row[u];
+    }
 }
 
 /* 2. Marks what the thick discs cover. */
@@ -70,8 +75,10 @@ bool local_thickness(const uint8_t *site, int width, int height, double cap, flo
     int32_t *squared = mem_alloc(count, sizeof *squared, err);
     if (!squared) return false;
     Field f = {width, height, squared, (cap + 0.5) / 2, thick};
-    for (size_t i = 0; i < count; i++) thick[i] = 0;
-    bool done = distance_transform(site, width, height, squared, NULL, err) && cover_thick(&f, cap, err);
+    bool done = distance_transform(site, width, height, squared, NULL, err);
+    for (size_t i = 0; i < count; i++) /* at least its own disc covers a pixel */
+        thick[i] = done && squared[i] > 0 ? (float)fmin(diameter(squared[i]), cap) : 0;
+    done = done && cover_thick(&f, cap, err);
     for (int y = 0; done && y < height; y++)
         for (int x = 0; x < width; x++) {
             size_t i = (size_t)y * width + x;
