@@ -61,19 +61,29 @@ static bool first_swatches(Labelling *l, Err *err) {
 
 /* What each swatch holds: unmixed pixels, and how many are exactly like their neighbours, and nearly so. */
 typedef struct Holdings {
-    double unmixed; /* of the picture */
+    double unmixed, flat, all_even; /* of the picture */
     double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX];
 } Holdings;
 
 /* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
 static Holdings count_holdings(const Labelling *l, uint64_t voted) {
     Holdings n = {0};
+    int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}}, even[SWATCHES_MAX] = {0}, calm[SWATCHES_MAX] = {0};
     for (size_t i = 0; i < size_of(l); i++) {
         int k = l->label[i];
-        n.unmixed += l->kind[i] != PIXEL_MIX;
-        n.held[k] += l->kind[i] <= PIXEL_PURE || (l->kind[i] == PIXEL_MIX && voted >> k & 1);
-        n.even[k] += l->rough[i] == 0;
-        n.calm[k] += l->rough[i] < CALM;
+        kind[k][l->kind[i]]++;
+        if (l->rough[i] >= CALM) continue;
+        calm[k]++;
+        even[k] += l->rough[i] == 0;
+    }
+    for (int k = 0; k < SWATCHES_MAX; k++) {
+        n.held[k] = kind[k][PIXEL_FLAT] + kind[k][PIXEL_PURE];
+        n.unmixed += n.held[k] + kind[k][PIXEL_LOOSE];
+        n.flat += kind[k][PIXEL_FLAT];
+        n.all_even += even[k];
+        if (voted >> k & 1) n.held[k] += kind[k][PIXEL_MIX];
+        n.even[k] = even[k];
+        n.calm[k] = calm[k];
     }
     return n;
 }
@@ -127,30 +137,26 @@ static int drop_swatches(Labelling *l, uint64_t *voted) {
 
 /* How many pixels must agree on a colour of their own: the grainier the flat areas, the more edge pixels
  * stray. */
-static double votes_needed(const Labelling *l, uint64_t voted) {
-    double flat = 0, grainy = 0;
-    for (size_t i = 0; i < size_of(l); i++) {
-        flat += l->kind[i] == PIXEL_FLAT;
-        grainy += l->kind[i] == PIXEL_FLAT && l->rough[i] > 0;
-    }
-    double factor = flat > 0 ? 1 + GRAIN_VOTES * grainy / flat : 1;
-    return LEAST * count_holdings(l, voted).unmixed * factor;
+static double votes_needed(const Labelling *l) {
+    Holdings n = count_holdings(l, 0);
+    double grainy = n.flat > 0 ? (n.flat - n.all_even) / n.flat : 0;
+    return LEAST * n.unmixed * (1 + GRAIN_VOTES * fmax(0, grainy));
+}
+
+static bool drop_and_label(Labelling *l, uint64_t *voted, Err *err) {
+    for (int round = 0; round < ROUNDS && drop_swatches(l, voted) > 0; round++)
+        if (!labelling_label(l, err)) return false;
+    return true;
 }
 
 static bool find_swatches(Labelling *l, Err *err) {
     uint64_t voted = 0;
-    if (!first_swatches(l, err) || !labelling_label(l, err)) return false;
-    for (int round = 0; round < ROUNDS; round++) {
-        int before = l->swatches.count, dropped;
-        if (round == 1 && !take_votes(l, votes_needed(l, voted), err)) return false;
-        int added = l->swatches.count - before;
-        for (int k = before; k < l->swatches.count; k++) voted |= (uint64_t)1 << k;
-        if (added && !labelling_label(l, err)) return false;
-        dropped = drop_swatches(l, &voted);
-        if (round > 0 && !dropped && !added) return true;
-        if (dropped && !labelling_label(l, err)) return false;
-    }
-    return true;
+    if (!first_swatches(l, err) || !labelling_label(l, err) || !drop_and_label(l, &voted, err)) return false;
+    int before = l->swatches.count;
+    if (!take_votes(l, votes_needed(l), err)) return false;
+    if (l->swatches.count == before) return true;
+    for (int k = before; k < l->swatches.count; k++) voted |= (uint64_t)1 << k;
+    return labelling_label(l, err) && drop_and_label(l, &voted, err);
 }
 
 /* --- step 4: inks

@@ -60,7 +60,7 @@ void histogram_means(Histogram *h) {
     for (size_t i = 0; i < h->count; i++) h->bin[i].mean = mean_of(h->bin[i].sum, h->bin[i].weight);
 }
 
-Bin *histogram_bin(Histogram *h, const uint8_t rgba[4]) {
+Bin *histogram_bin(const Histogram *h, const uint8_t rgba[4]) {
     return &h->bin[h->at[key_of(rgba)] - 1];
 }
 

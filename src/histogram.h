@@ -12,10 +12,10 @@ enum { SWATCHES_MAX = 64 }; /* fits a 64-bit set */
 typedef struct Bin {
     int key;
     double weight;
-    double sum[4];   /* weight times premultiplied linear light */
-    Tint mean;       /* filled by histogram_swatches */
-    uint64_t around; /* the caller's: a set of swatches */
-    uint8_t swatch;  /* the nearest of some swatches: filled by histogram_nearest */
+    double sum[4];  /* weight times premultiplied linear light */
+    Tint mean;      /* filled by histogram_swatches */
+    uint64_t note;  /* the caller's */
+    uint8_t swatch; /* the nearest of some swatches: filled by histogram_nearest */
 } Bin;
 
 /* Bins of 8 values a channel (premultiplied, alpha too), only those in use. */
@@ -52,7 +52,7 @@ void histogram_nearest(Histogram *h, const Swatches *swatches);
 int histogram_swatch(const Histogram *h, const uint8_t rgba[4]);
 
 /* The bin of a pixel that was counted. */
-Bin *histogram_bin(Histogram *h, const uint8_t rgba[4]);
+Bin *histogram_bin(const Histogram *h, const uint8_t rgba[4]);
 
 /* Fills the means of all bins. histogram_swatches does so too. */
 void histogram_means(Histogram *h);

@@ -50,14 +50,20 @@ static void roughen(uint8_t *p, uint8_t *q, const Tint *a, const Tint *b) {
     if (v > *q) *q = v;
 }
 
+static bool same_pixel(const uint8_t *p, const uint8_t *q) {
+    return memcmp(p, q, 4) == 0;
+}
+
 static void measure_roughness(Labelling *l, Tint *row, Tint *above) {
-    int w = l->picture->width;
-    for (int y = 0; y < l->picture->height; y++) {
-        uint8_t *rough = l->rough + (size_t)y * (size_t)w;
-        tint_row(l, y, row);
-        for (int x = 0; x < w; x++) {
-            if (x > 0) roughen(&rough[x], &rough[x - 1], &row[x], &row[x - 1]);
-            if (y > 0) roughen(&rough[x], &rough[x - w], &row[x], &above[x]);
+    size_t w = (size_t)l->picture->width;
+    for (size_t y = 0; y < (size_t)l->picture->height; y++) {
+        uint8_t *rough = l->rough + y * w;
+        const uint8_t *rgba = l->picture->rgba + 4 * y * w;
+        tint_row(l, (int)y, row);
+        for (size_t x = 0; x < w; x++, rgba += 4) {
+            if (x > 0 && !same_pixel(rgba, rgba - 4)) roughen(&rough[x], &rough[x - 1], &row[x], &row[x - 1]);
+            if (y > 0 && !same_pixel(rgba, rgba - 4 * w))
+                roughen(&rough[x], &rough[x - w], &row[x], &above[x]);
         }
         Tint *keep = above;
         above = row;
@@ -65,20 +71,27 @@ static void measure_roughness(Labelling *l, Tint *row, Tint *above) {
     }
 }
 
-static bool fill_histogram(Labelling *l, Err *err) {
-    size_t pixels = (size_t)l->picture->width * (size_t)l->picture->height;
-    double weight[256];
+static bool list_edges(Labelling *l, size_t pixels, Err *err) {
+    size_t count = 0;
+    for (size_t i = 0; i < pixels; i++) count += l->rough[i] >= EDGE;
+    l->edge = mem_alloc(count, sizeof *l->edge, err);
+    if (!l->edge) return false;
+    for (size_t i = 0; i < pixels; i++)
+        if (l->rough[i] >= EDGE) l->edge[l->edges++] = (int32_t)i;
+    return true;
+}
+
+/* A run of one colour is counted at once. */
+static bool fill_histogram(Labelling *l, size_t pixels, Err *err) {
+    double weight[256], run = 0;
     for (int v = 0; v < 256; v++) weight[v] = 1 / (1 + (v / 1000.0) * (v / 1000.0) / (SMOOTH * SMOOTH));
-    Tint tint = {0};
-    for (size_t i = 0; i < pixels; i++) {
-        const uint8_t *rgba = l->picture->rgba + 4 * i;
-        if (i == 0 || memcmp(rgba, rgba - 4, 4) != 0) tint = tint_of_pixel(&l->tables, rgba);
-        if (!histogram_add(&l->histogram, rgba, &tint, weight[l->rough[i]], err)) return false;
-        if (l->rough[i] < EDGE) continue;
-        int32_t *grown = mem_grow(l->edge, &l->edges_room, l->edges + 1, sizeof *l->edge, err);
-        if (!grown) return false;
-        l->edge = grown;
-        l->edge[l->edges++] = (int32_t)i;
+    const uint8_t *rgba = l->picture->rgba;
+    for (size_t i = 0; i < pixels; i++, rgba += 4) {
+        run += weight[l->rough[i]];
+        if (i + 1 < pixels && same_pixel(rgba, rgba + 4)) continue;
+        Tint tint = tint_of_pixel(&l->tables, rgba);
+        if (!histogram_add(&l->histogram, rgba, &tint, run, err)) return false;
+        run = 0;
     }
     return true;
 }
@@ -93,7 +106,7 @@ bool labelling_measure(const Picture *picture, Labelling *out, Err *err) {
                 histogram_new(&out->histogram, err);
     if (good) {
         measure_roughness(out, rows, rows + w);
-        good = fill_histogram(out, err);
+        good = fill_histogram(out, pixels, err) && list_edges(out, pixels, err);
     }
     free(rows);
     return good;
@@ -115,8 +128,10 @@ void labelling_free(Labelling *l) {
 static void label_flat(Labelling *l) {
     size_t pixels = (size_t)l->picture->width * (size_t)l->picture->height;
     histogram_nearest(&l->histogram, &l->swatches);
-    for (size_t i = 0; i < pixels; i++) {
-        l->label[i] = (uint8_t)histogram_swatch(&l->histogram, l->picture->rgba + 4 * i);
+    const uint8_t *rgba = l->picture->rgba;
+    for (size_t i = 0; i < pixels; i++, rgba += 4) {
+        l->label[i] = i > 0 && same_pixel(rgba, rgba - 4) ? l->label[i - 1]
+                                                          : (uint8_t)histogram_swatch(&l->histogram, rgba);
         l->kind[i] = l->rough[i] < EDGE ? PIXEL_FLAT : PIXEL_LOOSE;
     }
 }

@@ -24,7 +24,7 @@ typedef struct Labelling {
                        255; owned */
     uint8_t *label; /* [height][width] index of a swatch; owned */
     uint8_t *kind;  /* [height][width] PixelKind; owned */
-    size_t edges, edges_room;
+    size_t edges;
     int32_t *edge; /* the pixels that are not flat; owned */
 } Labelling;
 

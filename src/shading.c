@@ -84,7 +84,7 @@ static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
 static void look(const Labelling *l, Meetings *m, int x, int y, int dx, int dy) {
     size_t w = (size_t)l->picture->width;
     int a = l->label[(size_t)y * w + (size_t)x], b = l->label[(size_t)(y + dy) * w + (size_t)(x + dx)];
-    if (a == b || m->turn++ % m->stride != 0) return;
+    if (m->turn++ % m->stride != 0) return;
     int soft = meets_softly(l, x, y, dx, dy);
     m->total[a][b]++, m->total[b][a]++;
     m->soft[a][b] += soft, m->soft[b][a] += soft;
@@ -103,11 +103,13 @@ static int count_borders(const Labelling *l) {
 static void look_everywhere(const Labelling *l, Meetings *m) {
     int w = l->picture->width, h = l->picture->height;
     m->stride = 1 + count_borders(l) / LOOKED_AT;
-    for (int y = 0; y < h; y++)
+    for (int y = 0; y < h; y++) {
+        const uint8_t *row = l->label + (size_t)y * (size_t)w;
         for (int x = 0; x < w; x++) {
-            if (x + 1 < w) look(l, m, x, y, 1, 0);
-            if (y + 1 < h) look(l, m, x, y, 0, 1);
+            if (x + 1 < w && row[x] != row[x + 1]) look(l, m, x, y, 1, 0);
+            if (y + 1 < h && row[x] != row[x + w]) look(l, m, x, y, 0, 1);
         }
+    }
 }
 
 static int top_of(const int *up, int k) {
@@ -152,28 +154,36 @@ void shading_roots(const Labelling *l, int root[SWATCHES_MAX]) {
 /* --- the share
  * ---------------------------------------------------------------------------------------------------- */
 
-/* Widens a row (or column) of marks by `reach` to either side: `last` is the place of the last mark seen. */
-static void widen_line(uint8_t *at, size_t step, int count, int reach, uint8_t *line) {
-    int last = -reach - 1;
-    for (int i = 0; i < count; i++) {
-        if (at[(size_t)i * step]) last = i;
-        line[i] = i - last <= reach;
+static void widen_row(uint8_t *row, int from, int to, int step, int reach) {
+    int last = reach + 1; /* how far back the last mark is */
+    for (int x = from; x != to; x += step) {
+        last = row[x] == 1 ? 0 : last + 1;
+        if (row[x] == 0 && last <= reach) row[x] = 2;
     }
-    last = count + reach + 1;
-    for (int i = count - 1; i >= 0; i--) {
-        if (at[(size_t)i * step]) last = i;
-        line[i] |= last - i <= reach;
-    }
-    for (int i = 0; i < count; i++) at[(size_t)i * step] = line[i];
 }
 
-/* Marks all within a square of `reach` round each mark. */
+/* Marks (2) all within a square of `reach` round each mark (1): along rows, then along columns, each there
+ * and back. last[x]: how far back the last mark of the column is. */
 static bool widen(uint8_t *mark, int w, int h, int reach, Err *err) {
-    uint8_t *line = mem_alloc((size_t)(w > h ? w : h), 1, err);
-    if (!line) return false;
-    for (int y = 0; y < h; y++) widen_line(mark + (size_t)y * (size_t)w, 1, w, reach, line);
-    for (int x = 0; x < w; x++) widen_line(mark + x, (size_t)w, h, reach, line);
-    free(line);
+    int *last = mem_alloc((size_t)w, sizeof *last, err);
+    if (!last) return false;
+    for (int y = 0; y < h; y++) {
+        uint8_t *row = mark + (size_t)y * (size_t)w;
+        widen_row(row, 0, w, 1, reach);
+        widen_row(row, w - 1, -1, -1, reach);
+    }
+    for (size_t i = 0; i < (size_t)w * (size_t)h; i++) mark[i] = mark[i] != 0;
+    for (int back = 0; back < 2; back++) {
+        for (int x = 0; x < w; x++) last[x] = reach + 1;
+        for (int k = 0; k < h; k++) {
+            uint8_t *row = mark + (size_t)(back ? h - 1 - k : k) * (size_t)w;
+            for (int x = 0; x < w; x++) {
+                last[x] = row[x] == 1 ? 0 : last[x] + 1;
+                if (row[x] == 0 && last[x] <= reach) row[x] = 2;
+            }
+        }
+    }
+    free(last);
     return true;
 }
 
@@ -188,20 +198,28 @@ static void mark_edges(const uint8_t *ink, int w, int h, uint8_t *mark) {
 
 enum { BY_SHADED = 1, BY_PLAIN = 2 };
 
-/* What each pixel is, told by its own colour: over SHADED from its ink, or within PLAIN of it. Runs of one
- * colour are asked once. */
-static void compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is) {
+/* What each pixel is: over SHADED from its ink, or within PLAIN of it; told by the mean of its bin, as good
+ * as always asked once a bin. Returns how many are over. */
+static int compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is) {
     size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
     const uint8_t *rgba = l->picture->rgba;
-    for (size_t i = 0; i < size; i++) {
-        if (i > 0 && ink[i] == ink[i - 1] && memcmp(rgba + 4 * i, rgba + 4 * i - 4, 4) == 0) {
-            is[i] = is[i - 1];
-            continue;
+    int over = 0;
+    for (size_t i = 0; i < l->histogram.count; i++) l->histogram.bin[i].note = 0;
+    for (size_t i = 0; i < size; i++, rgba += 4) {
+        Bin *bin = histogram_bin(&l->histogram, rgba);
+        if ((int)(bin->note & 0xFF) != ink[i] + 1) {
+            const Tint *of = &l->swatches.tint[ink[i]];
+            int what = tint_within(&bin->mean, of, PLAIN)    ? BY_PLAIN
+                       : tint_within(&bin->mean, of, SHADED) ? 0
+                                                             : BY_SHADED;
+            bin->note = (uint64_t)(what << 8 | (ink[i] + 1));
         }
-        Tint tint = labelling_tint(l, i);
-        const Tint *of = &l->swatches.tint[ink[i]];
-        is[i] = tint_within(&tint, of, PLAIN) ? BY_PLAIN : tint_within(&tint, of, SHADED) ? 0 : BY_SHADED;
+        is[i] = (uint8_t)(bin->note >> 8);
+        if (l->kind[i] == PIXEL_MIX && l->label[i] == ink[i] && is[i] == BY_SHADED)
+            is[i] = 0; /* at an edge by its nature */
+        over += is[i] == BY_SHADED;
     }
+    return over;
 }
 
 static double count_share(const Labelling *l, const uint8_t *ink, int field, const uint8_t *is,
@@ -229,11 +247,11 @@ bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *ou
     uint8_t *mark = mem_alloc(3 * size, 1, err);
     if (!mark) return false;
     uint8_t *near_edge = mark, *is = mark + size, *near_plain = mark + 2 * size;
-    mark_edges(ink, w, h, near_edge);
-    compare_with_ink(l, ink, is);
+    bool any = compare_with_ink(l, ink, is) > 0;
+    if (any) mark_edges(ink, w, h, near_edge);
     for (size_t i = 0; i < size; i++) near_plain[i] = ink[i] == field && is[i] == BY_PLAIN;
     int reach = side / SHADOW_REACH > EDGE_REACH ? side / SHADOW_REACH : EDGE_REACH + 1;
-    bool good = widen(near_edge, w, h, EDGE_REACH, err) && widen(near_plain, w, h, reach, err);
+    bool good = !any || (widen(near_edge, w, h, EDGE_REACH, err) && widen(near_plain, w, h, reach, err));
     if (good) *out = count_share(l, ink, field, is, near_edge, near_plain);
     free(mark);
     return good;

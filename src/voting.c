@@ -2,7 +2,7 @@
  *
  * A soft-edged stroke a pixel or so wide shows its own colour in few pixels; the others are its mixes with
  * what lies on either side. So a colour is judged by all it would explain:
- * 1. Loose pixels are gathered in bins, each with the set of colours seen around its pixels.
+ * 1. Loose pixels are gathered in bins, each with the set of colours seen around its pixels (Bin.note).
  * 2. Of the bins that stand out most (weight times squared distance from what is around), the one is taken
  * that explains most: bins within REACH of it, and its mixes with one or two colours around them. Of those
  * that explain nearly as much, the heaviest.
@@ -32,7 +32,7 @@ static bool gather_votes(const Labelling *l, Histogram *votes, Err *err) {
         const uint8_t *rgba = l->picture->rgba + 4 * at;
         Tint tint = labelling_tint(l, at);
         if (!histogram_add(votes, rgba, &tint, 1, err)) return false;
-        histogram_bin(votes, rgba)->around |= labelling_around(l, at);
+        histogram_bin(votes, rgba)->note |= labelling_around(l, at);
     }
     histogram_means(votes);
     return true;
@@ -49,7 +49,7 @@ static int list_around(const Labelling *l, uint64_t set, const Tint *list[AROUND
 static bool explains(const Labelling *l, const Tint *colour, const Bin *bin) {
     if (tint_within(colour, &bin->mean, REACH)) return true;
     const Tint *around[AROUND_MOST];
-    int count = list_around(l, bin->around, around), most;
+    int count = list_around(l, bin->note, around), most;
     double part;
     for (int i = 0; i < count; i++)
         if (tint_mix(&bin->mean, colour, around[i], REACH, false, &part)) return true;
@@ -73,7 +73,7 @@ static int rank_votes(const Labelling *l, const Histogram *bins, Vote *vote) {
         const Bin *bin = &bins->bin[i];
         float near = 1;
         for (int k = 0; k < l->swatches.count; k++)
-            if (bin->around >> k & 1) {
+            if (bin->note >> k & 1) {
                 float d = tint_near(&bin->mean, &l->swatches.tint[k]);
                 if (d < near) near = d;
             }

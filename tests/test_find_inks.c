@@ -352,7 +352,7 @@ static void shadow_and_glow_are_shaded_and_no_inks(void **state) {
             Picture p = draw(row[i].scene, size, size, 3, ENCODED);
             InkMap map = found(&p);
             expect_inks(&map, (Rgba[]){row[i].ink, row[i].ground}, 2, 1, row[i].what);
-            if (map.shaded < 0.04 || map.shaded > 0.6)
+            if (map.shaded < 0.02 || map.shaded > 0.6)
                 fail_msg("%s, %d px: shaded %.3f", row[i].what, size, map.shaded);
             inkmap_free(&map);
             picture_free(&p);

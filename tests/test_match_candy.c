@@ -261,8 +261,7 @@ static void the_order_of_pixels_does_not_matter(void **state) {
     (void)state;
     const Shop shop = shop_default();
     static const char *const upside_down[] = {"WWWWWWWW", "WBGKYrRW", "WBBYYRRW", "WBBYYRRW", "WWWWWWWW"};
-    InkMap map = MAP(flag),
-           other = MAP(upside_down); /* G, K and R swap a neighbour or two: make borders the same */
+    InkMap map = MAP(flag), other = MAP(upside_down);
     uint8_t label = 0;
     other.label = &label;
     Order order = order_default();
