@@ -98,6 +98,25 @@ static uint8_t *segment_of(const Bytes *b, unsigned code) {
     abort();
 }
 
+static void a_table_of_too_many_symbols_is_refused(void **state) {
+    (void)state;
+    for (unsigned more = 0; more < 2; more++) { /* 256 symbols of 9 bits and more are allowed, 257 are not */
+        Bytes b = make_jpeg(DRAWING, WIDE, HIGH), s = {0};
+        put_be16(&s, 0xffc4), put_be16(&s, 2 + 17 + 256 + more), put_8(&s, 0x13);
+        for (int bits = 1; bits <= 16; bits++) put_8(&s, bits == 9 ? 255 : bits == 10 ? 1 + more : 0);
+        for (unsigned i = 0; i < 256 + more; i++) put_8(&s, i & 255);
+        insert(&b, 2, s.bytes, s.size);
+        if (more)
+            refused(b.bytes, b.size, "damaged");
+        else {
+            Picture p = decode_good(&b);
+            picture_free(&p);
+        }
+        free(s.bytes);
+        free(b.bytes);
+    }
+}
+
 static void a_jpeg_that_lies_is_refused(void **state) {
     (void)state;
     Bytes b = make_jpeg(DRAWING, WIDE, HIGH);
@@ -112,7 +131,6 @@ static void a_jpeg_that_lies_is_refused(void **state) {
     frame[0] = 8, frame[-3] = 0xc9, refused(b.bytes, b.size, "variety"); /* arithmetic coding */
     frame[-3] = 0xc0;
     uint8_t *table = segment_of(&b, 0xc4);
-    memset(table + 1, 255, 2), refused(b.bytes, b.size, "damaged");                    /* 510 symbols */
     table[1] = 0, table[2] = 1, table[-3] = 0xfe, refused(b.bytes, b.size, "damaged"); /* no Huffman tables */
     table[-3] = 0xc4;
     frame[5] = 7, refused(b.bytes, b.size, "damaged"); /* components */
@@ -140,9 +158,11 @@ static void changed_bytes_do_no_harm(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_jpeg_comes_upright), cmocka_unit_test(a_damaged_exif_turns_nothing),
-        cmocka_unit_test(a_cut_off_jpeg_is_refused), cmocka_unit_test(a_jpeg_that_lies_is_refused),
-        cmocka_unit_test(changed_bytes_do_no_harm)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(a_jpeg_comes_upright),
+                                       cmocka_unit_test(a_damaged_exif_turns_nothing),
+                                       cmocka_unit_test(a_cut_off_jpeg_is_refused),
+                                       cmocka_unit_test(a_table_of_too_many_symbols_is_refused),
+                                       cmocka_unit_test(a_jpeg_that_lies_is_refused),
+                                       cmocka_unit_test(changed_bytes_do_no_harm)};
     return cmocka_run_group_tests_name("walk_jpeg", tests, NULL, NULL);
 }
