@@ -33,7 +33,7 @@ static bool held(const Field *f, int x, int y) {
         for (int u = x - 1; u <= x + 1; u++) {
             if (u < 0 || v < 0 || u >= f->width || v >= f->height) continue;
             double gain = sqrt(f->squared[v * f->width + u]) - d, apart = u != x && v != y ? 1.41421356 : 1;
-            if (gain >= 0.9 * apart) return true;
+            if (gain >= 0.95 * apart) return true;
         }
     return false;
 }
