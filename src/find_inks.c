@@ -42,7 +42,7 @@
 #define FLAT_EVEN 0.3
 #define GRAIN_VOTES 10.0
 
-enum { ROUNDS = 4, CALM = 12 /* of Labelling.rough: about two grey values */ };
+enum { FOLLOW = 4, ROUNDS = 4, CALM = 12 /* of Labelling.rough: about two grey values */ };
 
 static size_t size_of(const Labelling *l) {
     return (size_t)l->picture->width * (size_t)l->picture->height;
@@ -167,16 +167,56 @@ static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_
     for (size_t i = 0; i < size; i++) pixels[label[i]]++;
 }
 
-/* Of the roots in use all but the INKS_MAX largest are given to the nearest of those. */
+/* A swatch that is a shade of a larger ink in a quarter of its pixels or more is so everywhere: what shows of a
+ * shadow through a hole, say. */
+static void follow_shades(const Labelling *l, const uint8_t *ink, int pixels[SWATCHES_MAX],
+                          int root[SWATCHES_MAX]) {
+    int of[SWATCHES_MAX][SWATCHES_MAX] = {{0}}, all[SWATCHES_MAX] = {0};
+    for (size_t i = 0; i < size_of(l); i++) of[l->label[i]][ink[i]]++;
+    for (int k = 0; k < l->swatches.count; k++)
+        for (int m = 0; m < l->swatches.count; m++) all[k] += of[k][m];
+    for (int k = 0; k < l->swatches.count; k++) {
+        int most = -1;
+        for (int m = 0; m < l->swatches.count; m++)
+            if (m != k && all[m] > all[k] && (most < 0 || of[k][m] > of[k][most])) most = m;
+        if (most >= 0 && FOLLOW * of[k][most] >= all[k]) root[k] = most;
+    }
+    for (int k = 0; k < l->swatches.count; k++) {
+        int top = k;
+        while (root[top] != top) top = root[top]; /* ever larger ones: this ends */
+        root[k] = top;
+        if (top == k) continue;
+        pixels[top] += pixels[k];
+        pixels[k] = 0;
+    }
+}
+
+/* However much shines through it, there is one transparent ink: the largest. */
+static void join_transparent(const Labelling *l, int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
+    int largest = -1;
+    for (int k = 0; k < l->swatches.count; k++)
+        if (tint_transparent(&l->swatches.tint[k]) && (largest < 0 || pixels[k] > pixels[largest]))
+            largest = k;
+    for (int k = 0; k < l->swatches.count; k++) {
+        if (k == largest || !tint_transparent(&l->swatches.tint[k])) continue;
+        for (int j = 0; j < l->swatches.count; j++)
+            if (root[j] == k) root[j] = largest;
+        pixels[largest] += pixels[k];
+        pixels[k] = 0;
+    }
+}
+
+/* The INKS_MAX largest, if they hold LEAST, are inks; the rest is given to the nearest of them. */
 static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
     bool kept[SWATCHES_MAX] = {false};
     Swatches few = {0};
     int of[INKS_MAX];
+    double least = LEAST * count_holdings(l, 0).unmixed;
     while (few.count < INKS_MAX) {
         int largest = -1;
         for (int k = 0; k < l->swatches.count; k++)
             if (!kept[k] && pixels[k] > 0 && (largest < 0 || pixels[k] > pixels[largest])) largest = k;
-        if (largest < 0) break;
+        if (largest < 0 || (few.count > 0 && pixels[largest] < least)) break;
         kept[largest] = true;
         of[few.count] = largest;
         few.tint[few.count++] = l->swatches.tint[largest];
@@ -185,25 +225,17 @@ static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int
         if (!kept[root[k]]) root[k] = of[tint_nearest(&l->swatches.tint[root[k]], &few)];
 }
 
-/* However much shines through it, there is one transparent ink. */
-static void join_transparent(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
-    int largest = -1;
-    for (int k = 0; k < l->swatches.count; k++)
-        if (tint_transparent(&l->swatches.tint[k]) && (largest < 0 || pixels[k] > pixels[largest]))
-            largest = k;
-    for (int k = 0; k < l->swatches.count; k++)
-        if (tint_transparent(&l->swatches.tint[root[k]])) root[k] = largest;
-}
-
-/* The root swatch of each pixel. */
-static void join_shades(const Labelling *l, uint8_t *ink) {
+/* The swatch that is the ink of each pixel. */
+static bool choose_inks(const Labelling *l, uint8_t *ink, Err *err) {
     int root[SWATCHES_MAX], pixels[SWATCHES_MAX];
-    shading_roots(l, root);
-    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[l->label[i]];
+    if (!shading_inks(l, ink, err)) return false;
     count_labels(ink, size_of(l), pixels);
+    for (int k = 0; k < SWATCHES_MAX; k++) root[k] = k;
+    follow_shades(l, ink, pixels, root);
     join_transparent(l, pixels, root);
     hold_to_most(l, pixels, root);
-    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[l->label[i]];
+    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[ink[i]];
+    return true;
 }
 
 /* --- step 5: field, circle, roundel
@@ -373,10 +405,7 @@ bool find_inks(const Picture *picture, InkMap *out, Err *err) {
     uint8_t *ink = NULL;
     bool good = labelling_measure(picture, &labelling, err) && find_swatches(&labelling, err);
     if (good) good = (ink = mem_alloc(size_of(&labelling), 1, err)) != NULL;
-    if (good) {
-        join_shades(&labelling, ink);
-        good = survey(&labelling, ink, &map, err);
-    }
+    good = good && choose_inks(&labelling, ink, err) && survey(&labelling, ink, &map, err);
     labelling_free(&labelling);
     if (good)
         *out = map;

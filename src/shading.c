@@ -6,6 +6,7 @@
 #include "shading.h"
 
 #include "mem.h"
+#include "regions.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -29,10 +30,11 @@ enum {
     LOOKED_AT = 30000 /* borders looked at; of more, every n-th */
 };
 
-typedef struct Meetings {
-    int stride, turn;
-    int total[SWATCHES_MAX][SWATCHES_MAX], soft[SWATCHES_MAX][SWATCHES_MAX];
-} Meetings;
+/* A border between two regions, a < b; or, once summed up, all borders between them. */
+typedef struct Meeting {
+    int32_t a, b;
+    int32_t total, soft;
+} Meeting;
 
 /* The mean of the pixels `behind` and behind + 1 steps back from the border at (x, y), and of those beside
  * both; false if all lie outside the picture. */
@@ -81,15 +83,6 @@ static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
            step < RAMP * tint_distance(&far_p, &far_q) && lightness_ramps(&p, &q, &far_p, &far_q);
 }
 
-static void look(const Labelling *l, Meetings *m, int x, int y, int dx, int dy) {
-    size_t w = (size_t)l->picture->width;
-    int a = l->label[(size_t)y * w + (size_t)x], b = l->label[(size_t)(y + dy) * w + (size_t)(x + dx)];
-    if (m->turn++ % m->stride != 0) return;
-    int soft = meets_softly(l, x, y, dx, dy);
-    m->total[a][b]++, m->total[b][a]++;
-    m->soft[a][b] += soft, m->soft[b][a] += soft;
-}
-
 static int count_borders(const Labelling *l) {
     int w = l->picture->width, h = l->picture->height, count = 0;
     for (int y = 0; y < h; y++) {
@@ -100,55 +93,127 @@ static int count_borders(const Labelling *l) {
     return count;
 }
 
-static void look_everywhere(const Labelling *l, Meetings *m) {
-    int w = l->picture->width, h = l->picture->height;
-    m->stride = 1 + count_borders(l) / LOOKED_AT;
+static Meeting look(const Labelling *l, const Regions *r, int x, int y, int dx, int dy) {
+    size_t w = (size_t)l->picture->width;
+    int32_t a = r->of[(size_t)y * w + (size_t)x], b = r->of[(size_t)(y + dy) * w + (size_t)(x + dx)];
+    return (Meeting){a < b ? a : b, a < b ? b : a, 1, meets_softly(l, x, y, dx, dy)};
+}
+
+/* Looks at every stride-th border; returns how many. */
+static size_t look_everywhere(const Labelling *l, const Regions *r, int stride, Meeting *out) {
+    int w = l->picture->width, h = l->picture->height, turn = 0;
+    size_t count = 0;
     for (int y = 0; y < h; y++) {
         const uint8_t *row = l->label + (size_t)y * (size_t)w;
         for (int x = 0; x < w; x++) {
-            if (x + 1 < w && row[x] != row[x + 1]) look(l, m, x, y, 1, 0);
-            if (y + 1 < h && row[x] != row[x + w]) look(l, m, x, y, 0, 1);
+            if (x + 1 < w && row[x] != row[x + 1] && turn++ % stride == 0)
+                out[count++] = look(l, r, x, y, 1, 0);
+            if (y + 1 < h && row[x] != row[x + w] && turn++ % stride == 0)
+                out[count++] = look(l, r, x, y, 0, 1);
         }
     }
+    return count;
 }
 
-static int top_of(const int *up, int k) {
-    while (up[k] != k) k = up[k];
+static int compare_meetings(const void *p, const void *q) {
+    const Meeting *m = p, *n = q;
+    if (m->a != n->a) return m->a < n->a ? -1 : 1;
+    if (m->b != n->b) return m->b < n->b ? -1 : 1;
+    return m->soft - n->soft; /* equal ones only add up */
+}
+
+/* One meeting for each pair of regions, in order; returns how many. */
+static size_t sum_meetings(Meeting *m, size_t count) {
+    size_t kept = 0;
+    qsort(m, count, sizeof *m, compare_meetings);
+    for (size_t i = 0; i < count; i++) {
+        if (kept == 0 || m[kept - 1].a != m[i].a || m[kept - 1].b != m[i].b) {
+            m[kept++] = m[i];
+            continue;
+        }
+        m[kept - 1].total += m[i].total;
+        m[kept - 1].soft += m[i].soft;
+    }
+    return kept;
+}
+
+static int32_t top_of(int32_t *up, int32_t k) {
+    while (up[k] != k) k = up[k] = up[up[k]];
     return k;
 }
 
-/* The larger of the two tops becomes the top of both. */
-static void join(int *up, const int *pixels, int a, int b) {
-    a = top_of(up, a);
-    b = top_of(up, b);
-    if (a == b) return;
-    if (pixels[a] > pixels[b] || (pixels[a] == pixels[b] && a < b))
-        up[b] = a;
-    else
-        up[a] = b;
+/* Joins the regions that meet softly on most of what they share, and share more than a chance meeting. */
+static void join_soft(const Meeting *m, size_t count, int32_t *border, int32_t *up) {
+    for (size_t i = 0; i < count; i++) {
+        border[m[i].a] += m[i].total;
+        border[m[i].b] += m[i].total;
+    }
+    for (size_t i = 0; i < count; i++) {
+        int32_t smaller = border[m[i].a] < border[m[i].b] ? border[m[i].a] : border[m[i].b];
+        if (2 * m[i].soft <= m[i].total || m[i].total < MEET_LEAST * smaller) continue;
+        int32_t a = top_of(up, m[i].a), b = top_of(up, m[i].b);
+        if (a < b)
+            up[b] = a;
+        else
+            up[a] = b;
+    }
 }
 
-static void join_soft(const Meetings *m, int count, const int *pixels, int *up) {
-    int border[SWATCHES_MAX] = {0};
-    for (int a = 0; a < count; a++)
-        for (int b = 0; b < count; b++) border[a] += m->total[a][b];
-    for (int a = 0; a < count; a++)
-        for (int b = 0; b < a; b++) {
-            int smaller = border[a] < border[b] ? border[a] : border[b];
-            if (m->total[a][b] == 0 || 2 * m->soft[a][b] <= m->total[a][b]) continue;
-            if (m->total[a][b] >= MEET_LEAST * smaller) join(up, pixels, a, b);
-        }
+/* What a joined region holds of each swatch: (top region, swatch) in order, summed up; the largest is its
+ * ink. */
+typedef struct Holding {
+    int32_t top, pixels;
+    uint8_t swatch;
+} Holding;
+
+static int compare_holdings(const void *p, const void *q) {
+    const Holding *a = p, *b = q;
+    if (a->top != b->top) return a->top < b->top ? -1 : 1;
+    return a->swatch - b->swatch;
 }
 
-void shading_roots(const Labelling *l, int root[SWATCHES_MAX]) {
-    size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
-    int pixels[SWATCHES_MAX] = {0}, up[SWATCHES_MAX];
-    Meetings m = {0};
-    for (size_t i = 0; i < size; i++) pixels[l->label[i]]++;
-    for (int k = 0; k < SWATCHES_MAX; k++) up[k] = k;
-    look_everywhere(l, &m);
-    join_soft(&m, l->swatches.count, pixels, up);
-    for (int k = 0; k < SWATCHES_MAX; k++) root[k] = top_of(up, k);
+/* swatch_of[top] = the swatch with most pixels of all regions under that top. */
+static void elect_inks(const Regions *r, int32_t *up, Holding *h, uint8_t *swatch_of) {
+    for (int32_t i = 0; i < r->count; i++) h[i] = (Holding){top_of(up, i), r->pixels[i], r->label[i]};
+    qsort(h, (size_t)r->count, sizeof *h, compare_holdings);
+    int32_t most = 0, sum = 0;
+    for (int32_t i = 0; i < r->count; i++) {
+        bool same_top = i > 0 && h[i].top == h[i - 1].top;
+        sum = same_top && h[i].swatch == h[i - 1].swatch ? sum + h[i].pixels : h[i].pixels;
+        if (same_top && sum <= most) continue;
+        most = sum;
+        swatch_of[h[i].top] = h[i].swatch;
+    }
+}
+
+static bool join_regions(const Labelling *l, const Regions *r, uint8_t *ink, Err *err) {
+    int borders = count_borders(l), stride = 1 + borders / LOOKED_AT;
+    size_t regions = (size_t)r->count, size = (size_t)l->picture->width * (size_t)l->picture->height;
+    Meeting *meeting = mem_alloc((size_t)(borders / stride + 1), sizeof *meeting, err);
+    Holding *holding = mem_alloc(regions, sizeof *holding, err);
+    int32_t *up = mem_alloc(2 * regions, sizeof *up, err);
+    uint8_t *swatch_of = mem_alloc(regions, 1, err);
+    bool good = meeting && holding && up && swatch_of;
+    if (good) {
+        for (int32_t i = 0; i < r->count; i++) up[i] = i;
+        size_t count = sum_meetings(meeting, look_everywhere(l, r, stride, meeting));
+        join_soft(meeting, count, up + regions, up);
+        elect_inks(r, up, holding, swatch_of);
+        for (size_t i = 0; i < size; i++) ink[i] = swatch_of[top_of(up, r->of[i])];
+    }
+    free(meeting);
+    free(holding);
+    free(up);
+    free(swatch_of);
+    return good;
+}
+
+bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) {
+    Regions regions;
+    if (!regions_find(l->label, l->picture->width, l->picture->height, &regions, err)) return false;
+    bool good = join_regions(l, &regions, ink, err);
+    regions_free(&regions);
+    return good;
 }
 
 /* --- the share

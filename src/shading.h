@@ -4,9 +4,10 @@
 
 #include "labelling.h"
 
-/* root[k]: the swatch that swatch k is a shade of (itself, if of none): two swatches that meet without an
- * edge on most of their border are one shading, and the largest of a shading is its ink (design 5). */
-void shading_roots(const Labelling *l, int root[SWATCHES_MAX]);
+/* ink[height][width]: the swatch that is the ink of each pixel. Areas that meet without an edge on most of
+ * their border are one shading, and its largest swatch is its ink (design 5); elsewhere the same swatch may
+ * be an ink of its own. Fails with ERR_MEMORY. */
+bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) MUST_CHECK;
 
 /* The share of what is not field that is shaded: pixels of a swatch that is only a shade of its ink, and
  * pixels over CIEDE2000 8 from their ink and over 3 px from an edge. ink[pixel] is the root swatch of each
