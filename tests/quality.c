@@ -125,6 +125,7 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     double start = now(), half = job->cane.steps / 2.0;
     Job other = *job;
     other.layup = (LayUp){0};
+    other.blocks = (Blocks){0}; /* squares in rows: nothing to build once and copy */
     other.face = (Face){0};
     other.bill = (Bill){0};
     other.judgement = (Judgement){0};
@@ -132,7 +133,8 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     other.grid.core = (Circle){half, half, half};
     bool good = sample_plainly(&other.grid, &other.layup, err) &&
                 soften(&other.grid, &other.layup, other.shop, &other.face, err) &&
-                weigh(&other.palette, &other.cane, &other.grid, other.shop, &other.blocks, &other.layup, &other.bill, err) &&
+                weigh(&other.palette, &other.cane, &other.grid, other.shop, &other.blocks, &other.layup,
+                      &other.bill, err) &&
                 judge(&other, &other.judgement, err);
     if (good) *out = score_job(&other, now() - start);
     layup_free(&other.layup);
