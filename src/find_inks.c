@@ -1,14 +1,10 @@
 /* The flat colours of a logo. SPDX-License-Identifier: MIT
  *
- * 1. Swatches: the main colours of the histogram, each pixel weighed by how flat it lies (histogram,
- * labelling).
- * 2. Labels: flat pixels by nearest swatch, mixes of two that meet by the one they have more of (labelling).
- * Edge pixels that are neither vote: where they agree on a colour it is a swatch too, and all is labelled
- * again.
- * 3. Swatches that hold under LEAST of the unmixed pixels go, and those that are the
- *    grain of an even one or the wide soft edge of two.
- * 4. Shadings are joined (shading); of over INKS_MAX inks the smallest are given to their nearest.
- * 5. The field, the circle of the foreground, the roundel test; areas and borders inside the circle.
+ * 1. Swatches and labels: the main colours, each pixel's nearest; mixes of two that meet go to the one they
+ * have more of (swatches, labelling).
+ * 2. Shadings are joined area by area (shading); a swatch that is mostly shade is so everywhere; of over
+ * INKS_MAX inks the smallest are given to their nearest.
+ * 3. The field, the circle of the foreground, the roundel test; areas and borders inside the circle.
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink. Departures from the letter of the design: mixes are looked for along encoded values as well as in
@@ -18,157 +14,31 @@
 #include "labelling.h"
 #include "mem.h"
 #include "shading.h"
-#include "voting.h"
+#include "swatches.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-#define REACH 6.0       /* CIEDE2000: nearer colours are one */
-#define LEAST 0.003     /* of the unmixed pixels: a smaller colour is no ink */
 #define FIELD_LEAST 0.6 /* of the picture's border */
 #define RIM 0.965       /* of the radius: the roundel's rim begins */
 #define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
 
-/* Of the histogram's weight. Thin strokes have few flat pixels; LEAST decides later. */
-#define SWATCH_LEAST 0.0005
-
-/* What JPEG does at quality 40, measured on our own pictures: its noise strays up to CIEDE2000 12 from a flat
- * colour; at most 0.02 of the noise's pixels are exactly like their neighbours, of a flat colour's pixels 0.5
- * and more; a twentieth to a half of the flat pixels are grainy, and up to 0.6 % of all agree by chance on
- * some colour. */
-#define GRAIN_REACH 12.0
-#define GRAIN_EVEN 0.05
-#define FLAT_EVEN 0.3
-#define GRAIN_VOTES 10.0
-
-enum { FOLLOW = 4, ROUNDS = 4, CALM = 12 /* of Labelling.rough: about two grey values */ };
+enum { FOLLOW = 4 };
 
 static size_t size_of(const Labelling *l) {
     return (size_t)l->picture->width * (size_t)l->picture->height;
 }
 
-/* --- steps 1 to 3: swatches
- * ---------------------------------------------------------------------------------------- */
-
-static bool first_swatches(Labelling *l, Err *err) {
-    double weight = 0;
-    for (size_t i = 0; i < l->histogram.count; i++) weight += l->histogram.bin[i].weight;
-    if (!histogram_swatches(&l->histogram, REACH, weight * SWATCH_LEAST, &l->swatches, err)) return false;
-    if (l->swatches.count > 0) return true;
-    return histogram_swatches(&l->histogram, REACH, 0, &l->swatches, err);
-}
-
-/* What each swatch holds: unmixed pixels, and how many are exactly like their neighbours, and nearly so. */
-typedef struct Holdings {
-    double unmixed, flat, all_even; /* of the picture */
-    double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX];
-} Holdings;
-
-/* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
-static Holdings count_holdings(const Labelling *l, uint64_t voted) {
-    Holdings n = {0};
-    int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}}, even[SWATCHES_MAX] = {0}, calm[SWATCHES_MAX] = {0};
-    for (size_t i = 0; i < size_of(l); i++) {
-        int k = l->label[i];
-        kind[k][l->kind[i]]++;
-        if (l->rough[i] >= CALM) continue;
-        calm[k]++;
-        even[k] += l->rough[i] == 0;
-    }
-    for (int k = 0; k < SWATCHES_MAX; k++) {
-        n.held[k] = kind[k][PIXEL_FLAT] + kind[k][PIXEL_PURE];
-        n.unmixed += n.held[k] + kind[k][PIXEL_LOOSE];
-        n.flat += kind[k][PIXEL_FLAT];
-        n.all_even += even[k];
-        if (voted >> k & 1) n.held[k] += kind[k][PIXEL_MIX];
-        n.even[k] = even[k];
-        n.calm[k] = calm[k];
-    }
-    return n;
-}
-
-/* Is swatch k only grain of an even one near it, such as JPEG leaves round edges? */
-static bool is_grain(const Labelling *l, const Holdings *n, int k) {
-    if (n->even[k] > GRAIN_EVEN * n->held[k]) return false;
-    for (int j = 0; j < l->swatches.count; j++)
-        if (n->held[j] > n->held[k] && n->even[j] > FLAT_EVEN * n->held[j] &&
-            tint_within(&l->swatches.tint[k], &l->swatches.tint[j], GRAIN_REACH))
-            return true;
-    return false;
-}
-
-/* Is swatch k only the soft edge between two larger ones, wider than the window that looks for mixes? JPEG's
- * hue runs out like that. It has no calm pixel, while what it lies between has. */
-static bool is_halo(const Labelling *l, const Holdings *n, int k) {
-    double part;
-    if (n->calm[k] > GRAIN_EVEN * n->held[k]) return false;
-    for (int i = 0; i < l->swatches.count; i++)
-        for (int j = 0; j < l->swatches.count; j++) {
-            if (i == j || n->held[i] <= n->held[k] || n->held[j] <= n->held[k]) continue;
-            if (n->calm[i] > FLAT_EVEN * n->held[i] && tint_mix(&l->swatches.tint[k], &l->swatches.tint[i],
-                                                                &l->swatches.tint[j], REACH, false, &part))
-                return true;
-        }
-    return false;
-}
-
-/* Drops the swatches that hold too little, grain and halos; the largest stays whatever it holds. Returns how
- * many went. */
-static int drop_swatches(Labelling *l, uint64_t *voted) {
-    Holdings n = count_holdings(l, *voted);
-    int count = l->swatches.count, kept = 0, largest = 0;
-    uint64_t still = 0;
-    bool keep[SWATCHES_MAX];
-    for (int k = 1; k < count; k++)
-        if (n.held[k] > n.held[largest]) largest = k;
-    for (int k = 0; k < count; k++)
-        keep[k] = k == largest || (n.held[k] >= n.unmixed * LEAST &&
-                                   (*voted >> k & 1 || (!is_grain(l, &n, k) && !is_halo(l, &n, k))));
-    for (int k = 0; k < count; k++) {
-        if (!keep[k]) continue;
-        still |= (*voted >> k & 1) << kept;
-        l->swatches.tint[kept++] = l->swatches.tint[k];
-    }
-    l->swatches.count = kept;
-    *voted = still;
-    return count - kept;
-}
-
-/* How many pixels must agree on a colour of their own: the grainier the flat areas, the more edge pixels
- * stray. */
-static double votes_needed(const Labelling *l) {
-    Holdings n = count_holdings(l, 0);
-    double grainy = n.flat > 0 ? (n.flat - n.all_even) / n.flat : 0;
-    return LEAST * n.unmixed * (1 + GRAIN_VOTES * fmax(0, grainy));
-}
-
-static bool drop_and_label(Labelling *l, uint64_t *voted, Err *err) {
-    for (int round = 0; round < ROUNDS && drop_swatches(l, voted) > 0; round++)
-        if (!labelling_label(l, err)) return false;
-    return true;
-}
-
-static bool find_swatches(Labelling *l, Err *err) {
-    uint64_t voted = 0;
-    if (!first_swatches(l, err) || !labelling_label(l, err) || !drop_and_label(l, &voted, err)) return false;
-    int before = l->swatches.count;
-    if (!take_votes(l, votes_needed(l), err)) return false;
-    if (l->swatches.count == before) return true;
-    for (int k = before; k < l->swatches.count; k++) voted |= (uint64_t)1 << k;
-    return labelling_label(l, err) && drop_and_label(l, &voted, err);
-}
-
-/* --- step 4: inks
- * ----------------------------------------------------------------------------------------------- */
+/* --- step 2: inks --- */
 
 static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_MAX]) {
     memset(pixels, 0, SWATCHES_MAX * sizeof *pixels);
     for (size_t i = 0; i < size; i++) pixels[label[i]]++;
 }
 
-/* A swatch that is a shade of a larger ink in a quarter of its pixels or more is so everywhere: what shows of a
- * shadow through a hole, say. */
+/* A swatch that is a shade of a larger ink in a quarter of its pixels or more is so everywhere: what shows of
+ * a shadow through a hole, say. */
 static void follow_shades(const Labelling *l, const uint8_t *ink, int pixels[SWATCHES_MAX],
                           int root[SWATCHES_MAX]) {
     int of[SWATCHES_MAX][SWATCHES_MAX] = {{0}}, all[SWATCHES_MAX] = {0};
@@ -206,12 +76,12 @@ static void join_transparent(const Labelling *l, int pixels[SWATCHES_MAX], int r
     }
 }
 
-/* The INKS_MAX largest, if they hold LEAST, are inks; the rest is given to the nearest of them. */
+/* The INKS_MAX largest, if they hold enough, are inks; the rest is given to the nearest of them. */
 static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
     bool kept[SWATCHES_MAX] = {false};
     Swatches few = {0};
     int of[INKS_MAX];
-    double least = LEAST * count_holdings(l, 0).unmixed;
+    double least = swatches_least(l);
     while (few.count < INKS_MAX) {
         int largest = -1;
         for (int k = 0; k < l->swatches.count; k++)
@@ -238,8 +108,7 @@ static bool choose_inks(const Labelling *l, uint8_t *ink, Err *err) {
     return true;
 }
 
-/* --- step 5: field, circle, roundel
- * ------------------------------------------------------------------------------- */
+/* --- step 3: field, circle, roundel --- */
 
 /* The ink with most of the picture's border; *share its part of it. */
 static int border_ink(const uint8_t *ink, int w, int h, double *share) {
@@ -349,7 +218,7 @@ static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) 
     }
 }
 
-/* Numbers the swatches in use by falling share, the field's earlier index first on ties. */
+/* Numbers the swatches in use by falling share. */
 static int order_inks(const Counts *n, const int pixels[SWATCHES_MAX], int of[INKS_MAX]) {
     int count = 0;
     for (int k = 0; k < SWATCHES_MAX; k++) {

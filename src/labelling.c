@@ -32,8 +32,7 @@
 
 enum { ASKED = 1 << 14 };
 
-/* --- step 1
- * ------------------------------------------------------------------------------------------------------ */
+/* --- step 1 --- */
 
 static void tint_row(const Labelling *l, int y, Tint *row) {
     const uint8_t *rgba = l->picture->rgba + (size_t)y * (size_t)l->picture->width * 4;
@@ -136,8 +135,7 @@ static void label_flat(Labelling *l) {
     }
 }
 
-/* --- step 2 to 4
- * -------------------------------------------------------------------------------------------------- */
+/* --- step 2 to 4 --- */
 
 /* An edge pixel's question, its answer, and the questions asked before. */
 typedef struct Answer {

@@ -32,8 +32,7 @@ typedef struct Matching {
     Assignment problem;
 } Matching;
 
-/* --- messages
- * --------------------------------------------------------------------------------------------------- */
+/* --- messages --- */
 
 /* Appends ", name" to the list, or "..." where it would grow past its room. */
 static void list_add(char *list, size_t size, const char *name) {
@@ -65,8 +64,7 @@ static void print_colour(char out[8], Rgb8 c) {
     (void)snprintf(out, 8, "#%02X%02X%02X", c.r, c.g, c.b);
 }
 
-/* --- step 1 and 2: choices and wishes
- * --------------------------------------------------------------------------- */
+/* --- step 1 and 2: choices and wishes --- */
 
 /* The ink nearest to the wished colour, -1 with an error that lists the inks. */
 static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
@@ -146,8 +144,7 @@ static int count_different(const Matching *m, const int of_ink[INKS_MAX], double
     return count;
 }
 
-/* --- step 3: the problem
- * ---------------------------------------------------------------------------------------- */
+/* --- step 3: the problem --- */
 
 static double ink_distance(const Ink *p, const Ink *q) {
     if (p->transparent || q->transparent) return APART_MOST;
@@ -173,8 +170,7 @@ static void state_problem(Matching *m) {
     }
 }
 
-/* --- step 4 and 5: the palette
- * ---------------------------------------------------------------------------------- */
+/* --- step 4 and 5: the palette --- */
 
 /* Adds the choice to the palette unless it is there; returns its index. */
 static int palette_index(const Matching *m, Palette *palette, int choice, int at[CHOICES_MAX]) {

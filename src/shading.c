@@ -216,8 +216,7 @@ bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) {
     return good;
 }
 
-/* --- the share
- * ---------------------------------------------------------------------------------------------------- */
+/* --- the share --- */
 
 static void widen_row(uint8_t *row, int from, int to, int step, int reach) {
     int last = reach + 1; /* how far back the last mark is */

@@ -13,8 +13,9 @@
     0.002f /* OKLab per CIEDE2000: nearer than this times the limit is within it (measured on 6 million      \
               pairs: 0.0021 to 0.0026 for limits 1 to 10) */
 #define NEAR_BEYOND 0.16f /* OKLab: farther than this is over CIEDE2000 10 (measured likewise: 0.156) */
-#define JPEG_LAG 0.6f /* how far lightness and hue may be apart on their way; measured on our own pictures   \
-                       */
+#define JPEG_LAG                                                                                             \
+    0.6f /* how far lightness and hue may be apart on their way; measured on our own pictures                \
+          */
 #define SAME_LIGHTNESS 0.04f /* encoded values nearer than this tell no place on the way */
 
 void tint_tables(TintTables *tables) {

@@ -14,8 +14,7 @@
 #include <string.h>
 #include <cmocka.h>
 
-/* --- pictures drawn by a function: the colour at a place, 0..1 across and down
- * -------------------------------------- */
+/* --- pictures drawn by a function: the colour at a place, 0..1 across and down --- */
 
 typedef struct Rgba {
     uint8_t r, g, b, a;
@@ -111,8 +110,7 @@ static double right_share(const InkMap *map, Scene *scene, int away, double limi
     return right / (double)all;
 }
 
-/* --- scenes
- * ------------------------------------------------------------------------------------------------------ */
+/* --- scenes --- */
 
 static bool in_disc(double x, double y, double cx, double cy, double r) {
     return (x - cx) * (x - cx) + (y - cy) * (y - cy) < r * r;
@@ -155,8 +153,7 @@ static Rgba ferry(double x, double y) {
     return white;
 }
 
-/* --- halos
- * ------------------------------------------------------------------------------------------------------- */
+/* --- halos --- */
 
 static void two_soft_edged_inks_are_exactly_two(void **state) {
     (void)state;
@@ -198,8 +195,7 @@ static void three_inks_that_meet_make_no_fourth(void **state) {
         }
 }
 
-/* --- thin and small
- * ------------------------------------------------------------------------------------------------ */
+/* --- thin and small --- */
 
 static Rgba line_upright(double x, double y) {
     (void)y;
@@ -315,8 +311,7 @@ static void jpeg_at_quality_40_changes_neither_inks_nor_labels(void **state) {
         }
 }
 
-/* --- shading
- * ------------------------------------------------------------------------------------------------------ */
+/* --- shading --- */
 
 static double soft_disc(double x, double y, double cx, double cy, double r, double blur) {
     double d = (hypot(x - cx, y - cy) - r) / blur;
@@ -395,6 +390,31 @@ static void scanned_paper_in_uneven_light_is_one_ink(void **state) {
     }
 }
 
+/* Two lamps on black that both shade into the same pale light. */
+static Rgba lamps(double x, double y) {
+    for (int i = 0; i < 2; i++) {
+        double d = hypot(x - 0.5, y - (i ? 0.73 : 0.27)) / 0.2, light = d < 0.6 ? 1 - d / 0.6 : 0;
+        if (d > 1) continue;
+        const double lamp[3] = {i ? 10 : 214, i ? 150 : 20, i ? 60 : 30};
+        return (Rgba){(uint8_t)(lamp[0] + light * (240 - lamp[0])),
+                      (uint8_t)(lamp[1] + light * (240 - lamp[1])),
+                      (uint8_t)(lamp[2] + light * (220 - lamp[2])), 255};
+    }
+    return x > 0.2 && x < 0.8 && y > 0.03 && y < 0.97 ? black : white;
+}
+
+static void shadings_that_share_a_colour_but_do_not_meet_stay_apart(void **state) {
+    (void)state;
+    for (int size = 200; size <= 500; size += 150) {
+        Picture p = draw(lamps, size, size, 2, ENCODED);
+        InkMap map = found(&p);
+        expect_inks(&map, (Rgba[]){white, black, {214, 20, 30, 255}, {10, 150, 60, 255}}, 4, 2, "lamps");
+        if (map.shaded < 0.05 || map.shaded > 0.4) fail_msg("%d px: shaded %.3f", size, map.shaded);
+        inkmap_free(&map);
+        picture_free(&p);
+    }
+}
+
 static Rgba gradient_in_square(double x, double y) {
     if (fabs(x - 0.5) > 0.36 || fabs(y - 0.5) > 0.36) return white;
     return (Rgba){(uint8_t)(230 * y), 40, (uint8_t)(230 * (1 - y)), 255};
@@ -428,8 +448,7 @@ static void a_gradient_and_a_photograph_are_reported_with_their_share(void **sta
     picture_free(&p);
 }
 
-/* --- turning, mirroring, tiling, size
- * --------------------------------------------------------------------------------- */
+/* --- turning, mirroring, tiling, size --- */
 
 /* Pixel (x, y) of the turned picture; `way` 0..7: mirrored if odd, then way / 2 quarter turns. */
 static Picture turned(const Picture *p, int way) {
@@ -517,8 +536,7 @@ static void a_logo_of_24_px_and_one_of_8000_px_have_the_same_inks(void **state) 
     picture_free(&large);
 }
 
-/* --- field, circle, roundel, shares
- * ------------------------------------------------------------------------------------ */
+/* --- field, circle, roundel, shares --- */
 
 static Rgba ring(double x, double y) {
     if (in_disc(x, y, 0.5, 0.45, 0.1)) return yellow;
@@ -622,6 +640,7 @@ int main(void) {
         cmocka_unit_test(a_compact_ink_of_half_a_percent_is_found_a_smaller_one_not),
         cmocka_unit_test(jpeg_at_quality_40_changes_neither_inks_nor_labels),
         cmocka_unit_test(shadow_and_glow_are_shaded_and_no_inks),
+        cmocka_unit_test(shadings_that_share_a_colour_but_do_not_meet_stay_apart),
         cmocka_unit_test(scanned_paper_in_uneven_light_is_one_ink),
         cmocka_unit_test(a_gradient_and_a_photograph_are_reported_with_their_share),
         cmocka_unit_test(turning_and_mirroring_change_no_ink),

@@ -26,8 +26,7 @@ static void near(double got, double want, double limit) {
     if (!(fabs(got - want) <= limit)) fail_msg("got %.12g, want %.12g", got, want);
 }
 
-/* --- pictures drawn as text: one letter an ink
- * -------------------------------------------------------------------- */
+/* --- pictures drawn as text: one letter an ink --- */
 
 static const struct {
     char letter;
@@ -105,8 +104,7 @@ static const char *const navy_on_black[] = {"KKKKKKKKK", "KNKNKNNKK", "KNKNKNNKK
 static const char *const white_alone[] = {".......", ".WWWWW.", ".W...W.", ".WWWWW.", "......."};
 static const char *const flag[] = {"WWWWWWWW", "WRRYYBBW", "WRRYYBBW", "WRrYKGBW", "WWWWWWWW"};
 
-/* --- the search against all ways
- * --------------------------------------------------------------------------------- */
+/* --- the search against all ways --- */
 
 static double cost_of(const Assignment *a, const int *of_ink) {
     double cost = 0;
@@ -217,8 +215,7 @@ static void twelve_inks_are_matched_within_the_cap_and_in_time(void **state) {
     }
 }
 
-/* --- what comes of a logo
- * -------------------------------------------------------------------------------------------- */
+/* --- what comes of a logo --- */
 
 static void navy_on_black_stays_two_candies_that_can_be_told_apart(void **state) {
     (void)state;
