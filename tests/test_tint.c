@@ -36,7 +36,7 @@ static void within_is_what_the_distance_says(void **state) {
         for (int k = 0; k < 6; k++) {
             seed = seed * 6364136223846793005u + 1442695040888963407u;
             int step = (int)(seed >> 58) - 32;
-            v[k] = (uint8_t)(k < 3 ? seed >> 56 : fmin(255, fmax(0, v[k - 3] + step)));
+            v[k] = k < 3 ? (uint8_t)(seed >> 56) : (uint8_t)fmin(255, fmax(0, v[k - 3] + step));
         }
         Tint p =
             tint_of_encoded((const float[4]){(float)v[0] / 255, (float)v[1] / 255, (float)v[2] / 255, 1});
