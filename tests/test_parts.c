@@ -258,6 +258,59 @@ static void a_part_in_the_rings_is_a_ring_and_its_room_no_gap(void **state) {
     free(c.part);
 }
 
+/* from..to: radii in samples; only the columns left of `right`. */
+static void fill_ring(Raster *r, double from, double to, int right, int candy) {
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        double radius = hypot(i % SIDE + 0.5 - SIDE / 2.0, i / SIDE + 0.5 - SIDE / 2.0);
+        if (r->candy[i] != OUTSIDE && radius >= from && radius < to && i % SIDE < right)
+            r->candy[i] = (uint8_t)candy;
+    }
+}
+
+static void a_ring_is_kept_as_far_as_it_runs_round_however_thick(void **state) {
+    (void)state;
+    Raster w, f;
+    draw(&w, ring);
+    f = w;
+    fill_ring(&w, 60, 62, SIDE, 2);
+    fill_ring(&f, 56, 64, SIDE, 2);
+    Comparison c = compare_at(&w, &f, 1, 1);
+    assert_true(c.part[0].ring);
+    near(c.part[0].iou, 1, 0);
+    free(c.part);
+    c = compare_at(&w, &f, 1, 0); /* were it no ring: 2 of 8 */
+    near(c.part[0].iou, 0.25, 0.03);
+    free(c.part);
+    draw(&f, ring);
+    fill_ring(&f, 56, 64, SIDE / 2, 2);
+    c = compare_at(&w, &f, 1, 1);
+    near(c.part[0].iou, 0.5, 0.01);
+    free(c.part);
+}
+
+/* Thin lines round a large hole: without them the field is where the hole was, but no hole is to be seen. */
+static void a_hole_that_ran_out_is_no_better_than_what_should_enclose_it(void **state) {
+    (void)state;
+    Raster w, f;
+    draw(&w, ring);
+    fill(&w, (Box){0, 0, SIDE, SIDE}, 0);
+    f = w;
+    fill(&w, (Box){32, 32, 64, 64}, 1);
+    fill(&w, (Box){34, 34, 60, 60}, 0);
+    Comparison c = compare(&w, &f);
+    assert_int_equal(c.parts, 2);
+    near(c.part[0].iou, 0, 0);
+    near(c.part[1].iou, 0, 0);
+    free(c.part);
+    fill(&f, (Box){32, 32, 64, 64}, 1); /* the left half of the lines */
+    fill(&f, (Box){34, 34, 60, 60}, 0);
+    fill(&f, (Box){64, 32, 32, 64}, 0);
+    c = compare(&w, &f);
+    near(c.part[0].iou, 0.5, 0.02);
+    near(c.part[1].iou, c.part[0].iou, 1e-12);
+    free(c.part);
+}
+
 static void a_crumb_that_runs_into_a_main_part_is_the_crumbs_loss(void **state) {
     (void)state;
     Raster wanted, face;
@@ -403,6 +456,8 @@ int main(void) {
         cmocka_unit_test(half_a_part_that_breaks_off_and_runs_into_another_counts),
         cmocka_unit_test(a_neck_too_thin_to_be_seen_does_not_join),
         cmocka_unit_test(a_part_in_the_rings_is_a_ring_and_its_room_no_gap),
+        cmocka_unit_test(a_ring_is_kept_as_far_as_it_runs_round_however_thick),
+        cmocka_unit_test(a_hole_that_ran_out_is_no_better_than_what_should_enclose_it),
         cmocka_unit_test(a_crumb_that_runs_into_a_main_part_is_the_crumbs_loss),
         cmocka_unit_test(a_filled_hole_is_lost_and_so_is_one_that_broke_open),
         cmocka_unit_test(under_fifteen_ten_thousandths_of_the_core_is_a_speck),
