@@ -139,7 +139,7 @@ static bool foreground_circle(const uint8_t *ink, int w, int h, int field, Circl
         while (left < w && row[left] == field) left++;
         if (left == w) continue;
         while (row[right] == field) right--;
-        for (int k = 0; k < 4; k++) corner[count++] = (Point){k % 2 ? right + 1 : left, y + k / 2};
+        for (int k = 0; k < 4; k++) corner[count++] = (Point){k & 1 ? right + 1 : left, y + (k >> 1)};
     }
     *out = count > 0 ? enclosing_circle(corner, count) : whole_circle(w, h);
     free(corner);

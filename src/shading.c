@@ -188,8 +188,9 @@ static void elect_inks(const Regions *r, int32_t *up, Holding *h, uint8_t *swatc
 
 static bool join_regions(const Labelling *l, const Regions *r, uint8_t *ink, Err *err) {
     int borders = count_borders(l), stride = 1 + borders / LOOKED_AT;
+    size_t looks = (size_t)borders / (size_t)stride + 1;
     size_t regions = (size_t)r->count, size = (size_t)l->picture->width * (size_t)l->picture->height;
-    Meeting *meeting = mem_alloc((size_t)(borders / stride + 1), sizeof *meeting, err);
+    Meeting *meeting = mem_alloc(looks, sizeof *meeting, err);
     Holding *holding = mem_alloc(regions, sizeof *holding, err);
     int32_t *up = mem_alloc(2 * regions, sizeof *up, err);
     uint8_t *swatch_of = mem_alloc(regions, 1, err);

@@ -133,7 +133,7 @@ static bool allowed(const Assignment *a, const int *of_ink) {
  * choices. */
 static double brute_force(const Assignment *a, int best[INKS_MAX]) {
     int way[INKS_MAX] = {0}, ways = 1;
-    double least = INFINITY;
+    double least = HUGE_VAL;
     for (int i = 0; i < a->inks; i++) ways *= a->choices;
     for (int w = 0; w < ways; w++) {
         for (int i = a->inks - 1, rest = w; i >= 0; i--, rest /= a->choices) way[i] = rest % a->choices;
