@@ -5,5 +5,6 @@
 
 void bill_free(Bill *bill) {
     free(bill->rope);
+    free(bill->pull);
     *bill = (Bill){0};
 }

@@ -19,6 +19,20 @@ typedef struct RopeRow {
     double mass_g;           /* of all `count` */
 } RopeRow;
 
+/* One pull: a lump drawn out once and cut into ropes of one type and thickness. Per log. */
+typedef struct Pull {
+    int type;                   /* index of the RopeRow */
+    double scale;               /* the ropes' sides against those in the log: those of a block that is drawn out are thicker */
+    double width_mm, height_mm; /* of the ropes' section when drawn */
+    int times;                  /* lumps made and drawn like this */
+    int count;                  /* ropes cut from one lump */
+    double length_each_mm;      /* of a rope */
+    double total_length_mm;     /* of one pull: count * length_each_mm */
+    double mass_g;              /* of one lump */
+    double lump_side_mm, lump_length_mm; /* a stocky block, side x side x length, of that volume */
+    double draw;                /* total length / the lump's length */
+} Pull;
+
 typedef enum WrapKind { WRAP_RING, WRAP_STRIPE, WRAP_TRIM } WrapKind;
 
 /* A sheet: a ring, the jacket or its stripes; or the trims of one candy together (thickness and width 0). Per log. */
@@ -46,6 +60,8 @@ enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKET
 typedef struct Bill {
     int rope_types;
     RopeRow *rope;        /* owned; index = Rope.type; by candy, then largest area first */
+    int pulls;
+    Pull *pull;           /* owned; by type, thickest first */
     int wraps;
     WrapRow wrap[WRAPS_MAX]; /* trims, rings from the inside out, jacket */
     int materials;
@@ -53,6 +69,7 @@ typedef struct Bill {
     double log_mass_g;    /* one log */
     double piece_mass_g;  /* one piece */
     int ropes_made;       /* per log */
+    int joins;            /* made by hand, per log: items - 1 of each block, each time it is built */
     double minutes;       /* to lay up a log, all hands' time divided by the people */
 } Bill;
 

@@ -7,11 +7,21 @@
 
 #include "placement.h"
 
+#include <stddef.h>
+
 typedef enum BlockKind {
     BLOCK_ROW,   /* side by side, from the left */
     BLOCK_STACK, /* one on another, from the top */
     BLOCK_PAIR   /* two wedges, corner to corner */
 } BlockKind;
+
+/* How a block that is needed more than once comes to be. */
+typedef enum BuildWay {
+    BUILD_ONCE,    /* it is needed once */
+    BUILD_THICKER, /* built thicker, drawn out, cut */
+    BUILD_LONGER,  /* built longer, cut */
+    BUILD_EACH     /* built as often as it is needed: it can be made neither thicker nor longer */
+} BuildWay;
 
 /* What goes into a block: a rope, or another block laid some way round. */
 typedef struct Item {
@@ -26,10 +36,16 @@ typedef struct Block {
     Box box;             /* steps: its place in the core's square, as built (of its first use) */
     int first_item;      /* in Blocks.item */
     int items;           /* 2.. */
-    int made;            /* uses in the log: it is built once for all of them */
+    int made;            /* uses in the log */
     bool mirrored_risk;  /* it fits end for end, and no turn puts that right: the picture is spoilt */
     bool turned_risk;    /* it fits turned, and spoils the picture */
     bool looks_the_same; /* a wrong placement shows 98 % of the same section: easy to overlook */
+    BuildWay way;
+    int builds;          /* times hands build it: 1, or `pieces` if each is built */
+    int pieces;          /* cut from all builds: what the blocks that hold it, as they are built, take of it */
+    double scale;        /* its sides as built against those in the log, >= 1 */
+    double length_mm;    /* of one build */
+    double piece_mm;     /* of each piece cut from it: the longest, if they differ */
 } Block;
 
 /* A use of a block: where in the log, and which way round. */
@@ -46,13 +62,21 @@ typedef struct Blocks {
     Item *item;    /* owned */
     int uses;
     BlockUse *use; /* every use in the log, by block; the first use of each is as it was built; owned */
-    int joins;     /* joins made by hand: items - 1 of each block, built once */
-    bool *copied;  /* [ropes of the lay-up]: lies in a second or later use, so no hand makes it; owned */
+    bool *copied;  /* [ropes of the lay-up]: lies in a second or later use; owned */
 } Blocks;
 
 void blocks_free(Blocks *blocks);
 
 /* "row", "stack", "pair". */
 const char *block_kind_name(BlockKind kind);
+
+/* "once", "thicker", "longer", "each". */
+const char *build_way_name(BuildWay way);
+
+/* How a piece is laid against how it was built: "as built", "a half turn", "end for end, then a quarter turn right". */
+const char *placement_words(Placement way);
+
+/* How a block's uses lie: "x2, one end for end", or "" of a block used once. */
+void block_uses_print(const Blocks *blocks, int block, char *out, size_t size);
 
 #endif

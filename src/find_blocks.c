@@ -223,10 +223,9 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
                 return (Item){true, b, of->box, placement(way)};
     Item item[STEPS_MAX];
     build_items(f, of, item);
-    Block block = {.kind = of->kind, .box = of->box, .first_item = f->out.items, .items = of->items};
+    Block block = {.kind = of->kind, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;
-    f->out.joins += of->items - 1;
     f->built[f->out.blocks] = index;
     f->out.block[f->out.blocks] = block;
     return (Item){true, f->out.blocks++, of->box, {0}};

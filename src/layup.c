@@ -1,6 +1,7 @@
 /* The lay-up. SPDX-License-Identifier: MIT */
 #include "layup.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 int rope_outline(const Rope *rope, Point out[4]) {
@@ -11,6 +12,13 @@ int rope_outline(const Rope *rope, Point out[4]) {
     for (int i = 0; i < 4; i++)
         if (rope->shape == SHAPE_STRIP || i != skip[rope->corner]) out[count++] = corner[i];
     return count;
+}
+
+void rope_number(const Rope *rope, char out[32]) {
+    if (rope->trim)
+        (void)snprintf(out, 32, "t%d", rope->serial);
+    else
+        (void)snprintf(out, 32, "%d.%d", rope->type + 1, rope->serial);
 }
 
 void layup_free(LayUp *layup) {

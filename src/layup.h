@@ -31,7 +31,8 @@ typedef struct Rope {
     double area;   /* steps^2 inside the core */
     bool rim;      /* the core's edge cuts it */
     bool trim;     /* under 1/4 least strip^2 inside the core: pressed in, not counted */
-    int type;      /* index of its row in the rope list; equal ropes share one */
+    int type;      /* index of its row in the rope list; equal ropes share one; -1: a trim */
+    int serial;    /* 1.. within its type, in the order of the tree; trims are counted by themselves */
 } Rope;
 
 typedef struct LayUp {
@@ -46,6 +47,9 @@ typedef struct LayUp {
 
 /* The corners of a rope's section, 4 for a strip or 3 for a wedge, in steps; returns how many. */
 int rope_outline(const Rope *rope, Point out[4]);
+
+/* What a rope is called at the bench: "7.2" is the second of type 7, "t3" the third trim. */
+void rope_number(const Rope *rope, char out[32]);
 
 void layup_free(LayUp *layup);
 

@@ -33,6 +33,8 @@ Shop shop_default(void) {
                  .least_strip_mm = 6,
                  .least_sheet_mm = 3,
                  .bench_length_mm = 2000,
+                 .lump_length_min_mm = 60,
+                 .block_width_max_mm = 100,
                  .jacket_share = 0.10,
                  .lost_share = 0.12,
                  .spare_share = 0.05,

@@ -14,6 +14,8 @@ typedef struct Shop {
     double least_strip_mm;      /* 6: thinnest rope that hands form and lay */
     double least_sheet_mm;      /* 3: thinnest ring */
     double bench_length_mm;     /* 2000: a cane is cut to it before chopping */
+    double lump_length_min_mm;  /* 60: least length of a lump to draw out */
+    double block_width_max_mm;  /* 100: widest block built to be drawn down */
     double jacket_share;        /* 0.10 of the log's radius */
     double lost_share;          /* 0.12 of the log, in ends and starting */
     double spare_share;         /* 0.05 of each candy */

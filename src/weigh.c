@@ -3,7 +3,8 @@
  * Input: the ropes and rings of one log, candies, cane. Output: the lists.
  * 1. Ropes that are no trims get a size: width the longer side; a rim rope the box of what lies inside the core, its
  *    shorter side reduced so that width * height is its area. Equal candy, shape and size (to 1/100 mm; turned or mirrored
- *    counts as equal, since a straight rope can be laid in all eight ways) are one type.
+ *    counts as equal, since a straight rope can be laid in all eight ways) are one type. Serials count the ropes of a type,
+ *    and the trims, in the order of the tree.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
  * 3. Materials: area share * logs * volume * density of the finish; lost ends are in the volume, spare comes on top.
  * Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs' mass. */
@@ -86,6 +87,7 @@ static void fill_rows(const Sized *sized, int count, const Cane *cane, const Sca
                                                        .rim = sized[i].rim,
                                                        .length_each_mm = cane->log_length_mm};
         rope->type = bill->rope_types - 1;
+        rope->serial = bill->rope[rope->type].count + 1; /* equal types are sorted by place */
         add_to_row(&bill->rope[rope->type], rope, scale);
     }
 }
@@ -97,10 +99,13 @@ static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, L
         free(sized);
         return false;
     }
-    int count = 0;
+    int count = 0, trims = 0;
     for (int i = 0; i < layup->ropes; i++) {
         layup->rope[i].type = -1;
-        if (!layup->rope[i].trim) sized[count++] = size_rope(layup, i, grid->core, cane->step_mm);
+        if (layup->rope[i].trim)
+            layup->rope[i].serial = ++trims;
+        else
+            sized[count++] = size_rope(layup, i, grid->core, cane->step_mm);
     }
     qsort(sized, (size_t)count, sizeof *sized, compare_sized);
     fill_rows(sized, count, cane, scale, layup, bill);
@@ -179,18 +184,31 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
     bill->piece_mass_g = bill->log_mass_g * kept;
 }
 
-/* Ropes that lie in a copy of a block are not made by hand: the block is drawn out (or built longer) and cut. */
-static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layup, Bill *bill) {
-    int drawn = 0;
-    for (int i = 0; i < layup->ropes; i++) {
-        int type = layup->rope[i].type;
-        if (type < 0 || (blocks->copied && blocks->copied[i])) continue;
-        bill->rope[type].made++;
-        bill->ropes_made++;
+/* Hands make the ropes of each block as often as the block is built; copies of it are cut. */
+static void count_ropes(const Blocks *blocks, const LayUp *layup, Bill *bill) {
+    for (int b = 0; b < blocks->blocks; b++) {
+        const Block *block = &blocks->block[b];
+        for (int i = block->first_item; i < block->first_item + block->items; i++) {
+            const Item *item = &blocks->item[i];
+            if (!item->is_block && layup->rope[item->index].type >= 0)
+                bill->rope[layup->rope[item->index].type].made += block->builds;
+        }
     }
-    for (int i = 0; i < blocks->blocks; i++) drawn += blocks->block[i].made > 1;
-    bill->minutes = (bill->ropes_made * shop->minutes_rope + blocks->joins * shop->minutes_join +
-                     drawn * shop->minutes_draw) / shop->people;
+    for (int i = 0; i < layup->ropes && blocks->blocks == 0; i++) /* a log of one rope */
+        if (layup->rope[i].type >= 0) bill->rope[layup->rope[i].type].made++;
+    for (int i = 0; i < bill->rope_types; i++) bill->ropes_made += bill->rope[i].made;
+}
+
+static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layup, Bill *bill) {
+    int joins = 0, drawn = 0;
+    count_ropes(blocks, layup, bill);
+    for (int b = 0; b < blocks->blocks; b++) {
+        joins += (blocks->block[b].items - 1) * blocks->block[b].builds;
+        drawn += blocks->block[b].way == BUILD_THICKER;
+    }
+    bill->joins = joins;
+    bill->minutes =
+        (bill->ropes_made * shop->minutes_rope + joins * shop->minutes_join + drawn * shop->minutes_draw) / shop->people;
 }
 
 bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,

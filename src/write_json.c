@@ -150,9 +150,12 @@ static void append_rope(Out *out, cJSON *list, int i) {
     static const char *const corner[] = {"tl", "tr", "bl", "br"};
     const Rope *rope = &out->job->layup.rope[i];
     double step = out->job->cane.step_mm;
+    char number[32];
     cJSON *object = append_object(out, list);
     put_number(out, object, "id", i + 1);
     put_number(out, object, "type", rope->type + 1);
+    rope_number(rope, number);
+    put_text(out, object, "number", number);
     put_text(out, object, "candy", candy_name(out, rope->candy));
     put_text(out, object, "shape", rope->shape == SHAPE_WEDGE ? "wedge" : "strip");
     if (rope->shape == SHAPE_WEDGE) put_text(out, object, "corner", corner[rope->corner]);
@@ -166,27 +169,65 @@ static void append_rope(Out *out, cJSON *list, int i) {
     put_bool(out, object, "fine", false);
 }
 
-/* One use of a block in the log; copies bear the same id and name the children that the block was built from.
- */
+static void put_place(Out *out, cJSON *to, Box box, Placement way) {
+    put_number(out, to, "x", box.x);
+    put_number(out, to, "y", box.y);
+    put_number(out, to, "w", box.w);
+    put_number(out, to, "h", box.h);
+    put_number(out, to, "turn", way.turn);
+    put_bool(out, to, "mirrored", way.mirrored);
+}
+
+/* What a block is made of, as it is built: places from its own top left corner. */
+static void put_children(Out *out, cJSON *to, const Block *block) {
+    cJSON *children = put_array(out, to, "children");
+    for (int i = block->first_item; i < block->first_item + block->items; i++) {
+        Item item = out->job->blocks.item[i];
+        cJSON *child = append_object(out, children);
+        put_number(out, child, item.is_block ? "block" : "rope", item.index + 1);
+        item.slot.x -= block->box.x;
+        item.slot.y -= block->box.y;
+        put_place(out, child, item.slot, item.way);
+    }
+}
+
+/* One use of a block in the log; copies bear the same id and name the children that the block was built from. */
 static void append_use(Out *out, cJSON *list, const BlockUse *use) {
-    const Blocks *blocks = &out->job->blocks;
-    const Block *block = &blocks->block[use->block];
+    const Block *block = &out->job->blocks.block[use->block];
+    char uses[320];
     cJSON *object = append_object(out, list);
     put_number(out, object, "id", use->block + 1);
     put_text(out, object, "kind", block_kind_name(block->kind));
-    put_number(out, object, "x", use->box.x);
-    put_number(out, object, "y", use->box.y);
-    put_number(out, object, "w", use->box.w);
-    put_number(out, object, "h", use->box.h);
-    put_number(out, object, "turn", use->way.turn);
-    put_bool(out, object, "mirrored", use->way.mirrored);
-    cJSON *children = put_array(out, object, "children");
-    for (int i = 0; i < block->items; i++) {
-        const Item *item = &blocks->item[block->first_item + i];
-        put_number(out, append_object(out, children), item->is_block ? "block" : "rope", item->index + 1);
-    }
+    put_place(out, object, use->box, use->way);
+    put_children(out, object, block);
     put_number(out, object, "made", block->made);
+    block_uses_print(&out->job->blocks, use->block, uses, sizeof uses);
+    put_text(out, object, "uses", uses);
+    put_text(out, object, "build", build_way_name(block->way));
+    put_number(out, object, "builds", block->builds);
+    put_number(out, object, "pieces", block->pieces);
+    put_number(out, object, "scale", block->scale);
+    put_number(out, object, "length_mm", block->length_mm);
+    put_bool(out, object, "mirrored_risk", block->mirrored_risk);
+    put_bool(out, object, "turned_risk", block->turned_risk);
+    put_bool(out, object, "looks_the_same", block->looks_the_same);
     put_bool(out, object, "fine", false);
+}
+
+static void append_pull(Out *out, cJSON *list, const Pull *pull) {
+    cJSON *object = append_object(out, list);
+    put_number(out, object, "type", pull->type + 1);
+    put_number(out, object, "scale", pull->scale);
+    put_number(out, object, "width_mm", pull->width_mm);
+    put_number(out, object, "height_mm", pull->height_mm);
+    put_number(out, object, "times", pull->times);
+    put_number(out, object, "count", pull->count);
+    put_number(out, object, "length_each_mm", pull->length_each_mm);
+    put_number(out, object, "total_length_mm", pull->total_length_mm);
+    put_number(out, object, "mass_g", pull->mass_g);
+    put_number(out, object, "lump_side_mm", pull->lump_side_mm);
+    put_number(out, object, "lump_length_mm", pull->lump_length_mm);
+    put_number(out, object, "draw", pull->draw);
 }
 
 static void put_layup(Out *out, cJSON *to) {
@@ -203,6 +244,8 @@ static void put_layup(Out *out, cJSON *to) {
     for (int i = 0; i < job->layup.ropes; i++) append_rope(out, ropes, i);
     cJSON *blocks = put_array(out, object, "blocks_list");
     for (int i = 0; i < job->blocks.uses; i++) append_use(out, blocks, &job->blocks.use[i]);
+    cJSON *pulls = put_array(out, object, "pulls");
+    for (int i = 0; i < job->bill.pulls; i++) append_pull(out, pulls, &job->bill.pull[i]);
     cJSON *rings = put_array(out, object, "rings");
     for (int i = 0; i < job->grid.rings; i++) {
         cJSON *ring = append_object(out, rings);

@@ -154,6 +154,20 @@ static void print_risks(const Blocks *blocks, FILE *file) {
     heading(file, "", line);
 }
 
+/* What is not built once for one place, a line a block. */
+static void print_copies(const Job *job, FILE *file) {
+    static const char *const how[] = {"", ": built thicker, drawn out and cut", ": built longer and cut",
+                                      ": each built"};
+    char line[LINE], uses[320];
+    for (int i = 0; i < job->blocks.blocks; i++) {
+        const Block *block = &job->blocks.block[i];
+        if (block->way == BUILD_ONCE) continue;
+        block_uses_print(&job->blocks, i, uses, sizeof uses);
+        (void)snprintf(line, sizeof line, "block %d %s%s", i + 1, uses, how[block->way]);
+        heading(file, "", line);
+    }
+}
+
 static void print_ropes(const Job *job, FILE *file) {
     char line[LINE];
     int people = job->shop->people;
@@ -166,6 +180,7 @@ static void print_ropes(const Job *job, FILE *file) {
     (void)snprintf(line, sizeof line, "about %.0f minutes to lay up%s for %d %s (habit)", job->bill.minutes,
                    job->cane.logs > 1 ? " a log" : "", people, people == 1 ? "person" : "people");
     heading(file, "", line);
+    print_copies(job, file);
     print_risks(&job->blocks, file);
 }
 

@@ -16,6 +16,7 @@ typedef struct Sample {
     Shop shop;
     Rope rope[3];
     RopeRow row[2];
+    Pull pull[1];
     Block block[2];
     Item item[4];
     BlockUse use[3];
@@ -23,14 +24,18 @@ typedef struct Sample {
 } Sample;
 
 static inline void sample_lists(Sample *s) {
-    s->rope[0] = (Rope){{0, 0, 40, 8}, 0, SHAPE_STRIP, CORNER_TL, 250.5, true, false, 0};
-    s->rope[1] = (Rope){{0, 8, 40, 32}, 1, SHAPE_WEDGE, CORNER_BR, 640, false, false, 1};
-    s->rope[2] = (Rope){{0, 8, 40, 32}, 0, SHAPE_WEDGE, CORNER_TL, 1.25, true, true, 0};
+    s->rope[0] = (Rope){{0, 0, 40, 8}, 0, SHAPE_STRIP, CORNER_TL, 250.5, true, false, 0, 1};
+    s->rope[1] = (Rope){{0, 8, 40, 32}, 1, SHAPE_WEDGE, CORNER_BR, 640, false, false, 1, 1};
+    s->rope[2] = (Rope){{0, 8, 40, 32}, 0, SHAPE_WEDGE, CORNER_TL, 1.25, true, true, 0, 1};
     s->row[0] = (RopeRow){0, SHAPE_STRIP, 12, 60, true, 1, 1, 305, 0.3062, 310.27};
     s->row[1] = (RopeRow){1, SHAPE_WEDGE, 60, 48, false, 12, 12, 305, 3.66, 1250.5};
+    s->pull[0] = (Pull){1, 1.25, 75, 60, 2, 6, 305, 1830, 620, 60, 132.5, 13.8};
+    s->rope[2].type = -1;
     s->job.layup = (LayUp){.ropes = 3, .rope = s->rope, .laid = 2};
     s->job.bill = (Bill){.rope_types = 2,
                          .rope = s->row,
+                         .pulls = 1,
+                         .pull = s->pull,
                          .wraps = 2,
                          .materials = 2,
                          .log_mass_g = 4630,

@@ -74,10 +74,16 @@ static void the_keys_are_those_of_format_1(void **state) {
     keys(at(root, "frame"), "centre_px px_per_step full_bleed roundel ");
     keys(at(root, "cane"), "logs log_diameter_mm log_length_mm core_diameter_mm reduction cane_length_m ");
     keys(at(root, "layup"),
-         "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list blocks_list rings ");
-    keys(at(root, "layup.ropes_list.0"), "id type candy shape x y w h area_mm2 rim trim fine ");
-    keys(at(root, "layup.ropes_list.1"), "id type candy shape corner x y w h area_mm2 rim trim fine ");
-    keys(at(root, "layup.blocks_list.0"), "id kind x y w h turn mirrored children made fine ");
+         "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list blocks_list pulls rings ");
+    keys(at(root, "layup.ropes_list.0"), "id type number candy shape x y w h area_mm2 rim trim fine ");
+    keys(at(root, "layup.ropes_list.1"), "id type number candy shape corner x y w h area_mm2 rim trim fine ");
+    keys(at(root, "layup.blocks_list.0"),
+         "id kind x y w h turn mirrored children made uses build builds pieces scale length_mm mirrored_risk "
+         "turned_risk looks_the_same fine ");
+    keys(at(root, "layup.blocks_list.0.children.0"), "rope x y w h turn mirrored ");
+    keys(at(root, "layup.blocks_list.2.children.1"), "block x y w h turn mirrored ");
+    keys(at(root, "layup.pulls.0"), "type scale width_mm height_mm times count length_each_mm total_length_mm mass_g "
+                                    "lump_side_mm lump_length_mm draw ");
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks ");
     keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice ");
@@ -135,6 +141,13 @@ static void lay_up_and_judgement_are_read_back(void **state) {
     truth(root, "layup.ropes_list.0.rim", true);
     number(root, "layup.blocks", 2);
     assert_int_equal(cJSON_GetArraySize(at(root, "layup.blocks_list")), 3); /* copies are listed */
+    string(root, "layup.ropes_list.1.number", "2.1");
+    string(root, "layup.ropes_list.2.number", "t1");
+    string(root, "layup.blocks_list.1.uses", "x2, one end for end, then a quarter turn left");
+    number(root, "layup.blocks_list.2.children.1.y", 8);
+    number(root, "layup.pulls.0.type", 2);
+    number(root, "layup.pulls.0.scale", 1.25);
+    number(root, "layup.pulls.0.lump_length_mm", 132.5);
     number(root, "layup.blocks_list.1.id", 1);
     string(root, "layup.blocks_list.1.kind", "pair");
     number(root, "layup.blocks_list.1.turn", 3);
