@@ -52,8 +52,9 @@ static void ciede2000_agrees_with_lcms_on_a_lattice(void **state) {
     near(delta_e00(rgb8_lab((Rgb8){1, 200, 3}), rgb8_lab((Rgb8){1, 200, 3})), 0, 0);
 }
 
-/* Little CMS's own sRGB profile holds its matrix in s15Fixed16 numbers (1.5e-5) and D50 likewise: 500/3
- * * 1.5e-5 in a mid tone, up to 8 times that where the curve of Lab is steepest: 0.02. */
+/* Both sides compute the matrix from the same primaries and white; ours is written with ten decimals, theirs
+ * passes through single precision: the worst difference found is 2e-5, at the dark end, where the curve of
+ * Lab is steepest. */
 static void lab_agrees_with_lcms_on_a_lattice(void **state) {
     (void)state;
     cmsHPROFILE srgb = cmsCreate_sRGBProfile(), lab = cmsCreateLab4Profile(NULL);
@@ -72,7 +73,7 @@ static void lab_agrees_with_lcms_on_a_lattice(void **state) {
     cmsDeleteTransform(transform);
     cmsCloseProfile(srgb);
     cmsCloseProfile(lab);
-    near(worst, 0, 0.02);
+    near(worst, 0, 1e-4);
 }
 
 /* Ottosson, "A perceptual color space for image processing" (2020): table of XYZ and OKLab pairs. */
