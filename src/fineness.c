@@ -153,7 +153,7 @@ static bool measure_gaps(Meter *w, double *gap_mm, double *gap_of_main_mm, Err *
 
 bool fineness_measure(Areas *areas, double sample_mm, double *gap_mm, double *gap_of_main_mm, Err *err) {
     Meter w = {.areas = areas, .sample_mm = sample_mm, .least = (double)areas->grid->least_steps * SAMPLES};
-    size_t wide = (size_t)(areas->side + 2 * gap_room(&w)); /* the largest window */
+    size_t wide = (size_t)areas->side + 2 * (size_t)gap_room(&w); /* the largest window */
     w.bins = (int)ceil(fmax(stroke_reach, gap_reach) * w.least * BINS_A_SAMPLE) + 1;
     w.site = mem_alloc(wide * wide, 1, err);
     w.thick = mem_alloc(wide * wide, sizeof *w.thick, err);

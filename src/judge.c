@@ -2,7 +2,7 @@
  *
  * 1. The softened face is compared with the wanted one, part by part.
  * 2. Each line of design 7's table becomes a check: a value, the limit that *go* asks for, a verdict. A line
- * that has nothing to look at (no two inks touch; no parts) is left out.
+ *    that has nothing to look at (no two inks touch; no parts) is left out.
  * 3. The worst line is the verdict.
  * Limits are our own, chosen, no source, unless marked. */
 #include "judge.h"

@@ -3,9 +3,9 @@
  * 1. Paint: the ropes inside the core and the rings round it become a raster of candies, by sample centres.
  * 2. Six times:
  *    a. blur each candy's indicator by a Gaussian, sigma = rounding * least strip / sqrt(6) (six blurs in a
- * row make one of `rounding` least strips), and divide by the blur of the core, so that the rim does not
- * pull; b. give each sample to the candy with the largest blurred value + price, the prices such that every
- * candy keeps the area it was painted with.
+ *       row make one of `rounding` least strips), and divide by the blur of the core: the rim does not pull;
+ *    b. give each sample to the candy with the largest blurred value + price, the prices such that every
+ *       candy keeps the area it was painted with.
  *
  * Merriman, Bence & Osher, "Motion of multiple junctions: a level set approach", J. Comput. Phys. 112 (1994):
  * threshold dynamics. Jacobs, Merkurjev & Esedoglu, "Auction dynamics: a volume constrained MBO scheme", J.
@@ -80,12 +80,12 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     s.stride = (s.side + BLOCK - 1) / BLOCK * BLOCK;
     s.radius = (int)fmin(ceil(3 * sigma), s.side);
     size_t samples = (size_t)s.side * (size_t)s.side, candies = (size_t)s.candies;
-    size_t plane = (size_t)(s.side + 2 * s.radius) * (size_t)s.stride;
+    size_t border = 2 * (size_t)s.radius, plane = ((size_t)s.side + border) * (size_t)s.stride;
     s.weight = mem_alloc((size_t)s.radius + 1, sizeof *s.weight, err);
     s.candy = mem_alloc(samples, 1, err);
     s.plane = mem_alloc(candies * plane, sizeof *s.plane, err);
     s.row = mem_alloc(candies * (size_t)s.stride, sizeof *s.row, err);
-    s.step = mem_alloc((size_t)(s.stride + 2 * s.radius + 1), sizeof *s.step, err);
+    s.step = mem_alloc((size_t)s.stride + border + 1, sizeof *s.step, err);
     s.open = mem_alloc(samples, sizeof *s.open, err);
     s.value = mem_alloc(samples * candies, sizeof *s.value, err);
     s.margin = mem_alloc(samples, sizeof *s.margin, err);
@@ -130,7 +130,8 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
     for (int i = 0; i < layup->ropes; i++) paint_rope(&layup->rope[i], side, candy);
     double core = grid->core.r * SAMPLES, middle = side / 2.0;
     for (int i = 0; i < side * side; i++) {
-        double r = hypot(i % side + 0.5 - middle, i / side + 0.5 - middle);
+        int x = i % side, y = i / side;
+        double r = hypot(x + 0.5 - middle, y + 0.5 - middle);
         if (r < core) {
             assert(candy[i] != OUTSIDE);
             continue;

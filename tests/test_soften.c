@@ -247,6 +247,28 @@ static void outside_is_exactly_what_the_disc_leaves_over(void **state) {
     }
 }
 
+/* A wedge's right angle lies in its corner, its far side runs corner to corner: half the box each. */
+static void a_wedge_fills_the_half_of_its_box_at_its_corner(void **state) {
+    (void)state;
+    for (int corner = CORNER_TL; corner <= CORNER_BR; corner++) {
+        Plan *plan = plan_new(40, 3);
+        add_strip(plan, (Box){0, 0, 40, 40}, 0);
+        add_wedges(plan, (Box){14, 16, 12, 7}, (Corner)corner, 2, 1);
+        Face face = run(plan, 0);
+        int area[256], right = corner == CORNER_TR || corner == CORNER_BR;
+        int low = corner == CORNER_BL || corner == CORNER_BR;
+        int x = (14 + 12 * right) * SAMPLES - right, y = (16 + 7 * low) * SAMPLES - low;
+        assert_int_equal(face.candy[(size_t)y * face.side + x], 2);
+        int across = (14 + 12 * !right) * SAMPLES - !right, down = (16 + 7 * !low) * SAMPLES - !low;
+        assert_int_equal(face.candy[(size_t)down * face.side + across], 1);
+        count(&face, area);
+        assert_int_equal(area[1] + area[2], 12 * 7 * SAMPLES * SAMPLES);
+        assert_true(abs(area[1] - area[2]) <= 2 * SAMPLES); /* those on the diagonal are candy 1's */
+        face_free(&face);
+        free(plan);
+    }
+}
+
 static void the_same_layup_gives_the_same_face(void **state) {
     (void)state;
     uint64_t seed = 23;
@@ -267,6 +289,7 @@ int main(void) {
         cmocka_unit_test(an_edge_that_takes_up_area_stays_straight_up_to_the_rim),
         cmocka_unit_test(a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face),
         cmocka_unit_test(outside_is_exactly_what_the_disc_leaves_over),
+        cmocka_unit_test(a_wedge_fills_the_half_of_its_box_at_its_corner),
         cmocka_unit_test(the_same_layup_gives_the_same_face),
     };
     return cmocka_run_group_tests_name("soften", tests, NULL, NULL);
