@@ -32,7 +32,7 @@ static const struct {
     char letter;
     Ink ink;
 } letters[] = {
-    {'N', {{18, 28, 82}, false, 0}},  {'K', {{12, 12, 14}, false, 0}},  {'W', {{255, 255, 255}, false, 0}},
+    {'N', {{22, 22, 40}, false, 0}},  {'K', {{12, 12, 14}, false, 0}},  {'W', {{255, 255, 255}, false, 0}},
     {'R', {{210, 30, 40}, false, 0}}, {'r', {{196, 24, 60}, false, 0}}, {'Y', {{252, 208, 40}, false, 0}},
     {'B', {{30, 80, 170}, false, 0}}, {'G', {{40, 140, 60}, false, 0}}, {'.', {{0, 0, 0}, true, 0}}};
 enum { LETTERS = sizeof letters / sizeof *letters };
