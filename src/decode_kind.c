@@ -63,7 +63,7 @@ FileKind decode_kind(const uint8_t *head, size_t size, const char **what) {
     *what = NULL;
     for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
         const Mark *mark = &marks[i];
-        if (size < (size_t)(mark->at + mark->length)) continue;
+        if (size < (size_t)mark->at + (size_t)mark->length) continue;
         if (memcmp(head + mark->at, mark->bytes, (size_t)mark->length) != 0) continue;
         *what = mark->what;
         return mark->kind;

@@ -118,7 +118,7 @@ static void take_out_white(uint8_t *rgba, size_t count) {
 }
 
 void psd_pixels(const uint8_t *bytes, size_t size, uint8_t *rgba) {
-    uint8_t unpacked[LARGEST_SIDE * 2];
+    uint8_t unpacked[LARGEST_SIDE * 2] = {0};
     Psd p;
     if (read_header(&p, bytes, size) != WALK_WHOLE) return;
     size_t width = (size_t)p.width * (p.depth / 8), count = (size_t)p.width * p.height;
