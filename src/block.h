@@ -27,7 +27,8 @@ typedef enum BuildWay {
 typedef struct Item {
     bool is_block;
     int index;     /* of the Block or of the Rope */
-    Box slot;      /* steps, in the core's square: where it goes; both faces of a join are as long as the slot's side */
+    Box slot;      /* steps, in the core's square: where it goes. As high as its row, as wide as its stack, but for what
+                      lies outside the core */
     Placement way; /* how a block is laid, against how it was built */
 } Item;
 

@@ -63,7 +63,6 @@ static int gather(Finder *f, int node, NodeKind kind, Item *item) { /* NOLINT(mi
         return count + gather(f, n->second, kind, item + count);
     }
     item[0] = flatten(f, node);
-    item[0].slot = n->box;
     return item[0].index >= 0;
 }
 

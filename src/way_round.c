@@ -50,45 +50,50 @@ static void cut_to_core(Painting *p, Circle core) {
         }
 }
 
-static uint8_t at_point(const Painting *p, const uint8_t *from, int x, int y) {
-    return from[(size_t)y * p->side + x];
-}
-
-/* Where the point (x, y) of a square or box of points comes to lie. */
-static Box point_placed(int x, int y, Box area, Placement way) {
-    return box_placed((Box){x, y, 1, 1}, area, way);
-}
+/* Where the points of an area come to lie: point (x, y) of it at start + x * right + y * down of the painting. */
+typedef struct Walk {
+    long start, right, down;
+} Walk;
 
 static Box in_points(Box box) {
     return (Box){box.x * PARTS, box.y * PARTS, box.w * PARTS, box.h * PARTS};
 }
 
+static long place_of(const Painting *p, Box area, int x, int y, Placement way) {
+    Box to = box_placed((Box){area.x + x, area.y + y, 1, 1}, area, way);
+    return (long)to.y * p->side + to.x;
+}
+
+static Walk walk_of(const Painting *p, Box area, Placement way) {
+    long start = place_of(p, area, 0, 0, way);
+    return (Walk){start, place_of(p, area, 1, 0, way) - start, place_of(p, area, 0, 1, way) - start};
+}
+
 /* 2. Paints the block laid that way into `other`; false if its outline does not fit. *same = share of equal points. */
 static bool lay_again(Painting *p, Box box, Placement way, double *same) {
     Box area = in_points(box);
-    long equal = 0, all = 0;
+    Walk from = walk_of(p, area, placement(0)), to = walk_of(p, area, way);
+    long equal = 0;
     memcpy(p->other, p->point, (size_t)p->side * p->side);
-    for (int y = area.y; y < area.y + area.h; y++)
-        for (int x = area.x; x < area.x + area.w; x++) {
-            Box to = point_placed(x, y, area, way);
-            uint8_t from = at_point(p, p->point, x, y), there = at_point(p, p->point, to.x, to.y);
-            if ((from == OUTSIDE) != (there == OUTSIDE)) return false;
-            p->other[(size_t)to.y * p->side + to.x] = from;
-            equal += from == there;
-            all++;
+    for (int y = 0; y < area.h; y++)
+        for (int x = 0; x < area.w; x++) {
+            uint8_t here = p->point[from.start + x * from.right + y * from.down];
+            long place = to.start + x * to.right + y * to.down;
+            if ((here == OUTSIDE) != (p->point[place] == OUTSIDE)) return false;
+            p->other[place] = here;
+            equal += here == p->point[place];
         }
-    *same = (double)equal / (double)all;
+    *same = (double)equal / ((double)area.w * area.h);
     return true;
 }
 
 /* 3. */
 static bool is_whole_placed(const Painting *p, Placement way) {
-    Box area = {0, 0, p->side, p->side};
+    Walk to = walk_of(p, (Box){0, 0, p->side, p->side}, way);
+    const uint8_t *here = p->point;
     for (int y = 0; y < p->side; y++)
-        for (int x = 0; x < p->side; x++) {
-            Box to = point_placed(x, y, area, way);
-            if (at_point(p, p->other, to.x, to.y) != at_point(p, p->point, x, y)) return false;
-        }
+        for (int x = 0; x < p->side; x++)
+            if (p->other[to.start + x * to.right + y * to.down] != *here++) return false;
     return true;
 }
 

@@ -55,7 +55,7 @@ static Built random_build(int n, uint64_t seed) {
         text[y][12] = 0;
         row[y] = text[y];
     }
-    return built_from(n, 4, (const char *const *)row, 12);
+    return built_from(n, 3, (const char *const *)row, 12);
 }
 
 static void placements_are_a_group_of_eight(void **state) {
@@ -78,18 +78,30 @@ static void placements_are_a_group_of_eight(void **state) {
     assert_int_equal(corner_placed(CORNER_TL, (Placement){true, 0}), CORNER_TR);
 }
 
+/* The slot is as high as the row, or what is missing above and below lies outside the core. */
+static bool fills_height(const Grid *grid, Box slot, Box row) {
+    Box above = {slot.x, row.y, slot.w, slot.y - row.y}, below = {slot.x, slot.y + slot.h, slot.w, 0};
+    below.h = row.y + row.h - below.y;
+    return above.h >= 0 && below.h >= 0 && (above.h == 0 || box_outside_disc(above, grid->core)) &&
+           (below.h == 0 || box_outside_disc(below, grid->core));
+}
+
+static bool fills_width(const Grid *grid, Box slot, Box stack) {
+    return fills_height(grid, (Box){slot.y, slot.x, slot.h, slot.w}, (Box){stack.y, stack.x, stack.h, stack.w});
+}
+
 /* In a row all slots are as high as the row, in a stack as wide as the stack, and they follow one another. */
 static void every_join_is_two_flat_faces_of_equal_length(void **state) {
     (void)state;
     for (uint64_t seed = 1; seed < 30; seed++) {
-        Built b = random_build(52 + (int)seed, seed);
+        Built b = random_build(38 + (int)seed % 9, seed);
         for (int i = 0; i < b.blocks.blocks; i++) {
             const Block *block = &b.blocks.block[i];
             assert_true(block->items >= 2);
             for (int j = block->first_item; j < block->first_item + block->items; j++) {
                 Box slot = b.blocks.item[j].slot, before = j > block->first_item ? b.blocks.item[j - 1].slot : slot;
-                if (block->kind == BLOCK_ROW) assert_true(slot.h == block->box.h && slot.y == block->box.y);
-                if (block->kind == BLOCK_STACK) assert_true(slot.w == block->box.w && slot.x == block->box.x);
+                if (block->kind == BLOCK_ROW) assert_true(fills_height(&b.grid, slot, block->box));
+                if (block->kind == BLOCK_STACK) assert_true(fills_width(&b.grid, slot, block->box));
                 if (block->kind == BLOCK_PAIR) assert_memory_equal(&slot, &block->box, sizeof slot);
                 if (j == block->first_item || block->kind == BLOCK_PAIR) continue;
                 assert_true(block->kind == BLOCK_ROW ? slot.x >= before.x + before.w : slot.y >= before.y + before.h);
@@ -125,7 +137,7 @@ static void the_log_can_be_built_from_the_blocks_alone(void **state) {
     (void)state;
     int copies = 0;
     for (uint64_t seed = 1; seed < 40; seed++) {
-        Built b = random_build(56 + (int)seed % 8, seed);
+        Built b = random_build(40 + (int)seed % 8, seed);
         int n = b.grid.steps, *got = calloc((size_t)n * n, sizeof *got), *want = calloc((size_t)n * n, sizeof *want);
         int root = b.blocks.blocks - 1;
         paint_block(&b, root, b.blocks.block[root].box, (Placement){0}, got);
