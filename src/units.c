@@ -1,6 +1,8 @@
 /* Numbers and lengths as text. SPDX-License-Identifier: MIT */
 #include "units.h"
 
+#include "text.h"
+
 #include <ctype.h>
 #include <math.h>
 #include <stdio.h>
@@ -161,4 +163,19 @@ void length_print(char *out, size_t size, double mm, Units units) {
     }
     double tenths = round(mm * 10) / 10;
     (void)snprintf(out, size, tenths == floor(tenths) ? "%.0f mm" : "%.1f mm", tenths);
+}
+
+void size_print(char *out, size_t size, double one_mm, double other_mm, Units units) {
+    char one[32], other[32];
+    length_print(one, sizeof one, one_mm, units);
+    length_print(other, sizeof other, other_mm, units);
+    char *unit = strrchr(one, ' ');
+    if (unit) *unit = 0;
+    (void)snprintf(out, size, "%s x %s", one, other);
+}
+
+void mass_print(char *out, size_t size, double g) {
+    char number[32];
+    text_number(number, sizeof number, g < 999.5 ? g : g / 1000, g < 99.95 ? 1 : g < 999.5 ? 0 : 2);
+    (void)snprintf(out, size, "%s %s", number, g < 999.5 ? "g" : "kg");
 }

@@ -1,6 +1,7 @@
 /* The job folder: one row of the table a file. SPDX-License-Identifier: MIT */
 #include "write_job.h"
 
+#include "draw_bench.h"
 #include "draw_face.h"
 #include "folder.h"
 #include "write_csv.h"
@@ -23,7 +24,8 @@ typedef struct Format {
 } Format;
 
 static const Format table[] = {
-    {"face.png", write_face},           {"ropes.csv", write_ropes}, {"wraps.csv", write_wraps},
+    {"face.png", write_face},           {"bench.pdf", draw_bench},
+             {"ropes.csv", write_ropes}, {"wraps.csv", write_wraps},
     {"materials.csv", write_materials}, {"job.txt", write_text},    {"job.json", write_json},
 };
 

@@ -10,23 +10,6 @@
 
 enum { INDENT = 10, NAME_COLUMNS = 20, LINE = 640 };
 
-/* Masses as a scale shows them: grams, from 1 kg on kilograms. */
-static void mass_print(char *out, size_t size, double g) {
-    char number[24];
-    text_number(number, sizeof number, g < 999.5 ? g : g / 1000, g < 99.95 ? 1 : g < 999.5 ? 0 : 2);
-    (void)snprintf(out, size, "%s %s", number, g < 999.5 ? "g" : "kg");
-}
-
-/* "16 x 14 mm": the unit once. */
-static void piece_print(char *out, size_t size, const Order *order) {
-    char across[32], along[32];
-    length_print(across, sizeof across, order->piece_diameter_mm, order->units);
-    length_print(along, sizeof along, order->piece_length_mm, order->units);
-    char *unit = strrchr(across, ' ');
-    if (unit) *unit = 0;
-    (void)snprintf(out, size, "%s x %s", across, along);
-}
-
 static void heading(FILE *file, const char *label, const char *line) {
     text_pad(file, label, INDENT);
     text_wrap(file, line, INDENT, INDENT);
@@ -40,7 +23,7 @@ static void print_verdict(const Job *job, FILE *file) {
     char name[TEXT_COLUMNS * 4], pieces[32], piece[80], rest[TEXT_COLUMNS];
     Verdict verdict = job->judgement.verdict;
     text_number(pieces, sizeof pieces, (double)job->order.pieces, 0);
-    piece_print(piece, sizeof piece, &job->order);
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
     (void)snprintf(rest, sizeof rest, " %s: %s piece%s of %.24s", meaning[verdict], pieces,
                    job->order.pieces == 1 ? "" : "s", piece);
     int used = text_width(word[verdict]) + 2 + text_width(rest);

@@ -1,0 +1,284 @@
+/* The blocks in build order. SPDX-License-Identifier: MIT
+ *
+ * An entry: a head with the block's number, kind and size; below it the drawing, the list of what goes in, and where in the
+ * log it goes; then lines on copies, on where the block goes, and on which way round. A block is drawn as it lies in the
+ * log at its first use, which is as it is built; sizes are those to build, thicker if it is to be drawn out. */
+#include "draw_blocks.h"
+
+#include "draw_section.h"
+#include "hatch.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { DRAWING = 214, LIST = 232, KEY = 78, HEAD = 46, ROW = 20, LINES_MAX = 8, LINE = 400 };
+
+typedef struct Entry {
+    const Job *job;
+    int index;
+    const Block *block;
+    double line_top;       /* height of the part above the lines */
+    int lines;
+    char line[LINES_MAX][LINE];
+    bool bold[LINES_MAX];
+} Entry;
+
+static void print_size(const Entry *e, Box box, double scale, char out[96]) {
+    double mm = e->job->cane.step_mm * scale;
+    size_print(out, 96, box.w * mm, box.h * mm, e->job->order.units);
+}
+
+/* --- what is said below the drawing ------------------------------------------------------------------------------ */
+
+static void say(Entry *e, bool bold, const char *text) {
+    if (e->lines == LINES_MAX || !text[0]) return;
+    (void)snprintf(e->line[e->lines], LINE, "%s", text);
+    e->bold[e->lines++] = bold;
+}
+
+static void say_copies(Entry *e) {
+    const Block *b = e->block;
+    Units units = e->job->order.units;
+    char text[LINE], length[32], drawn[32], piece[32], size[96];
+    length_print(length, sizeof length, b->length_mm, units);
+    length_print(drawn, sizeof drawn, b->length_mm * b->scale * b->scale, units);
+    length_print(piece, sizeof piece, b->piece_mm, units);
+    print_size(e, b->box, 1, size);
+    if (b->way == BUILD_THICKER)
+        (void)snprintf(text, sizeof text, "x%d: build it once, %.2f times thicker and %s long. Draw it out to %s, square the "
+                       "ends, cut %d pieces of %s, each %s.", b->pieces, b->scale, length, drawn, b->pieces, piece, size);
+    else if (b->way == BUILD_LONGER)
+        (void)snprintf(text, sizeof text, "x%d: build it once, %s long; cut %d pieces of %s.", b->pieces, length, b->pieces,
+                       piece);
+    else if (b->way == BUILD_EACH)
+        (void)snprintf(text, sizeof text, "x%d: build it %d times, each %s long.", b->pieces, b->builds, length);
+    else if (b->scale > 1)
+        (void)snprintf(text, sizeof text, "It is part of a block that is drawn out later: %.2f times thicker than in the log.",
+                       b->scale);
+    else
+        return;
+    say(e, true, text);
+    if (b->way != BUILD_ONCE) say(e, false, "Nick the marked end of every piece as you cut.");
+}
+
+/* "Goes into block 7 as built, and end for end." */
+static void say_holders(Entry *e) {
+    const Blocks *blocks = &e->job->blocks;
+    char text[LINE] = "";
+    for (int h = e->index + 1; h < blocks->blocks; h++) {
+        const Block *holder = &blocks->block[h];
+        bool first = true;
+        for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
+            if (!blocks->item[i].is_block || blocks->item[i].index != e->index) continue;
+            size_t used = strlen(text);
+            if (first)
+                (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d", h + 1);
+            used = strlen(text);
+            (void)snprintf(text + used, sizeof text - used, first ? " %s" : ", and %s",
+                           placement_words(blocks->item[i].way));
+            first = false;
+        }
+    }
+    if (text[0]) strncat(text, ".", sizeof text - strlen(text) - 1);
+    say(e, false, text);
+}
+
+static void say_way_round(Entry *e) {
+    const Block *b = e->block;
+    if (e->index + 1 == e->job->blocks.blocks)
+        say(e, true, "This is the log: wrap it. It has no wrong way round.");
+    else if (b->mirrored_risk && b->turned_risk)
+        say(e, true, "ONE WAY ONLY: marked end to you, nick up. End for end or turned, it spoils every piece.");
+    else if (b->mirrored_risk)
+        say(e, true, "MARKED END TO YOU: end for end it spoils every piece. A half turn does no harm.");
+    else if (b->turned_risk)
+        say(e, true, "NICK UP: turned, it spoils every piece.");
+    else
+        say(e, false, "No wrong way: however it fits, it is right.");
+    if (b->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY ROUND, IS NOT: go by the nick.");
+}
+
+/* --- the list ---------------------------------------------------------------------------------------------------- */
+
+static double list_row(const Entry *e) {
+    double most = 560.0 / e->block->items;
+    return most < ROW ? most : ROW;
+}
+
+/* A rope's number, swatch, candy and size. */
+static void draw_rope_row(Sheet *s, const Entry *e, const Rope *rope, double x, double y, double type) {
+    char number[32], size[96] = "a trim", line[200];
+    const Candy *candy = &e->job->palette.candy[rope->candy];
+    rope_number(rope, number);
+    type_fit(s->cr, x, y, type + 2, true, 52, number);
+    cairo_rectangle(s->cr, x + 56, y - type, type * 1.5, type * 1.15);
+    hatch_fill(s->cr, hatch_of(&e->job->bill, candy), candy->srgb, 6);
+    cairo_set_line_width(s->cr, 0.8);
+    cairo_stroke(s->cr);
+    if (!rope->trim) {
+        const RopeRow *row = &e->job->bill.rope[rope->type];
+        size_print(size, sizeof size, row->width_mm * e->block->scale, row->height_mm * e->block->scale,
+                   e->job->order.units);
+    }
+    double used = type_fit(s->cr, x + 62 + type * 1.5, y, type, false, 80, candy->name);
+    (void)snprintf(line, sizeof line, "%s%s", size, rope->rim && !rope->trim ? " rim" : "");
+    type_fit(s->cr, x + 68 + type * 1.5 + used, y, type, true, LIST - 68 - type * 1.5 - used, line);
+}
+
+static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x, double y, double type) {
+    char number[32], size[96], line[300];
+    bool changed = item->way.mirrored || item->way.turn;
+    (void)snprintf(number, sizeof number, "%d", item->index + 1);
+    double width = type_width(s->cr, type, true, number) + 8;
+    cairo_rectangle(s->cr, x, y - type, width, type * 1.25);
+    cairo_fill(s->cr);
+    cairo_set_source_rgb(s->cr, 1, 1, 1);
+    type_show(s->cr, x + 4, y, type, true, ALIGN_LEFT, number);
+    cairo_set_source_rgb(s->cr, 0, 0, 0);
+    print_size(e, item->slot, e->block->scale, size);
+    (void)snprintf(line, sizeof line, "block, %s%s%s", size, changed ? ", " : "", changed ? placement_words(item->way) : "");
+    type_fit(s->cr, x + 56, y, type, changed, LIST - 56, line);
+}
+
+static void draw_list(Sheet *s, const Entry *e, double x, double y) {
+    static const char *const from[] = {[BLOCK_ROW] = "from left to right:", [BLOCK_STACK] = "from top to bottom:",
+                                       [BLOCK_PAIR] = "corner to corner:"};
+    double row = list_row(e), type = fmin(TYPE_BENCH, row * 0.75);
+    type_show(s->cr, x, y + 12, 12, false, ALIGN_LEFT, from[e->block->kind]);
+    y += 16;
+    for (int i = 0; i < e->block->items; i++) {
+        const Item *item = &e->job->blocks.item[e->block->first_item + i];
+        y += row;
+        if (item->is_block)
+            draw_block_row(s, e, item, x, y, type);
+        else
+            draw_rope_row(s, e, &e->job->layup.rope[item->index], x, y, type);
+    }
+}
+
+/* --- the drawing ------------------------------------------------------------------------------------------------- */
+
+/* pt a step: the largest plain scale (against the block as built) at which the block fits. */
+static double choose_scale(const Entry *e, double room, double *shown) {
+    static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
+    double mm = e->job->cane.step_mm * e->block->scale;
+    double longest = mm * (e->block->box.w > e->block->box.h ? e->block->box.w : e->block->box.h) * PT_PER_MM;
+    size_t i = 0;
+    while (i + 1 < sizeof plain / sizeof *plain && longest * plain[i] > room) i++;
+    *shown = plain[i];
+    return plain[i] * mm * PT_PER_MM;
+}
+
+/* A block in its slot: a thick outline, its number, and its nick where it comes to lie. */
+static void draw_inner_block(const View *v, const Item *item) {
+    static const double side_x[] = {0.5, 1, 0.5, 0}, side_y[] = {0, 0.5, 1, 0.5};
+    char text[32];
+    Box b = item->slot;
+    box_path(v, b);
+    cairo_set_line_width(v->cr, 3);
+    cairo_stroke(v->cr);
+    (void)snprintf(text, sizeof text, "block %d", item->index + 1);
+    box_label(v, b, text, 22);
+    double size = fmin(11, 0.3 * v->scale * (b.w < b.h ? b.w : b.h));
+    double x = v->x + (b.x + b.w * side_x[item->way.turn]) * v->scale;
+    double y = v->y + (b.y + b.h * side_y[item->way.turn]) * v->scale;
+    double a = item->way.turn * PI / 2; /* the nick lies inside the slot */
+    nick_draw(v->cr, x - sin(a) * size, y + cos(a) * size, size, item->way.turn, !item->way.mirrored);
+}
+
+static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
+    char text[96];
+    double shown = 1, scale = choose_scale(e, DRAWING - 16, &shown);
+    Box b = e->block->box;
+    View v = {s->cr, e->job, x - b.x * scale, y + 14 - b.y * scale, scale};
+    ropes_draw(&v, b);
+    cairo_set_line_width(s->cr, 2);
+    box_path(&v, b);
+    double dash[] = {3, 3};
+    cairo_set_dash(s->cr, dash, 2, 0);
+    cairo_stroke(s->cr);
+    cairo_set_dash(s->cr, NULL, 0, 0);
+    for (int i = e->block->first_item; i < e->block->first_item + e->block->items; i++) {
+        const Item *item = &e->job->blocks.item[i];
+        if (item->is_block)
+            draw_inner_block(&v, item);
+        else
+            rope_label(&v, &e->job->layup.rope[item->index], 26);
+    }
+    nick_draw(s->cr, x + b.w * scale / 2, y + 14, 12, 0, true);
+    (void)snprintf(text, sizeof text, "drawn %g : 1", shown);
+    type_show(s->cr, x, y + 14 + b.h * scale + 13, TYPE_SMALL, false, ALIGN_LEFT, shown == 1 ? "true size" : text);
+}
+
+/* --- entries ----------------------------------------------------------------------------------------------------- */
+
+static void draw_head(Sheet *s, const Entry *e, double y) {
+    static const char *const kind[] = {[BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair of wedges"};
+    char number[32], size[96], length[32], text[200], first[64];
+    (void)snprintf(number, sizeof number, "%d", e->index + 1);
+    double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14), x = SHEET_MARGIN;
+    cairo_rectangle(s->cr, x, y, width, HEAD - 8);
+    cairo_fill(s->cr);
+    cairo_set_source_rgb(s->cr, 1, 1, 1);
+    type_show(s->cr, x + width / 2, y + 32, TYPE_LARGE, true, ALIGN_CENTRE, number);
+    cairo_set_source_rgb(s->cr, 0, 0, 0);
+    print_size(e, e->block->box, e->block->scale, size);
+    length_print(length, sizeof length, e->block->length_mm, e->job->order.units);
+    (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d", kind[e->block->kind],
+                   e->block->items);
+    (void)snprintf(text, sizeof text, "%s: %s, %s long", first, size, length);
+    type_fit(s->cr, x + width + 12, y + 27, 22, true, s->width - 2 * SHEET_MARGIN - width - 12, text);
+}
+
+static double drawing_height(const Entry *e) {
+    double shown = 1, scale = choose_scale(e, DRAWING - 16, &shown);
+    return 14 + e->block->box.h * scale + 20;
+}
+
+static double line_size(const Entry *e, int line) {
+    return e->bold[line] ? TYPE_BENCH : 12;
+}
+
+static double lines_height(Sheet *s, const Entry *e) {
+    double height = 0, room = s->width - 2 * SHEET_MARGIN;
+    for (int i = 0; i < e->lines; i++)
+        height += type_height(s->cr, line_size(e, i), e->bold[i], room, e->line[i]) + 2;
+    return height;
+}
+
+static double draw_lines(Sheet *s, const Entry *e, double y) {
+    double room = s->width - 2 * SHEET_MARGIN;
+    for (int i = 0; i < e->lines; i++) {
+        double size = line_size(e, i);
+        y = type_wrap(s->cr, SHEET_MARGIN, y + size, size, e->bold[i], room, e->line[i]) - size + 2;
+    }
+    return y;
+}
+
+static void draw_entry(Sheet *s, const Job *job, int index) {
+    Entry e = {.job = job, .index = index, .block = &job->blocks.block[index]};
+    say_way_round(&e);
+    say_copies(&e);
+    say_holders(&e);
+    double body = fmax(fmax(drawing_height(&e), 22 + e.block->items * list_row(&e)), KEY + 30);
+    sheet_room(s, HEAD + body + lines_height(s, &e) + 16);
+    double x = SHEET_MARGIN, y = s->y;
+    draw_head(s, &e, y);
+    draw_drawing(s, &e, x, y + HEAD);
+    draw_list(s, &e, x + DRAWING, y + HEAD);
+    double right = s->width - SHEET_MARGIN - KEY / 2.0;
+    key_draw(s->cr, job, right, y + HEAD + KEY / 2.0 + 6, KEY, e.block->box);
+    type_show(s->cr, right, y + HEAD + KEY + 18, 9, false, ALIGN_CENTRE, "place in the log");
+    y = draw_lines(s, &e, y + HEAD + body) + 6;
+    cairo_set_line_width(s->cr, 1);
+    cairo_move_to(s->cr, x, y);
+    cairo_line_to(s->cr, s->width - SHEET_MARGIN, y);
+    cairo_stroke(s->cr);
+    s->y = y + 10;
+}
+
+void draw_blocks(Sheet *sheet, const Job *job) {
+    if (job->blocks.blocks == 0) return;
+    sheet_page(sheet, "Blocks, in build order: the marked end towards you, nick up");
+    for (int i = 0; i < job->blocks.blocks; i++) draw_entry(sheet, job, i);
+}

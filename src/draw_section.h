@@ -1,0 +1,33 @@
+/* Ropes and blocks as the builder sees them: the face end, hatched and numbered. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_DRAW_SECTION_H
+#define LOGOCANE_DRAW_SECTION_H
+
+#include "job.h"
+
+#include <cairo.h>
+
+/* Where steps of the core's square come to lie on the page. */
+typedef struct View {
+    cairo_t *cr;
+    const Job *job;
+    double x, y;  /* pt: the page's place of the square's top left corner */
+    double scale; /* pt a step */
+} View;
+
+/* The outline of what lies inside `box` and the core as a path. */
+void box_path(const View *view, Box box);
+
+/* Fills all ropes inside the box with their candy, thin lines round them. */
+void ropes_draw(const View *view, Box box);
+
+/* The rope's number, or any text on a box, as large as fits inside it and the core, at most `largest` pt. */
+void rope_label(const View *view, const Rope *rope, double largest);
+void box_label(const View *view, Box box, const char *text, double largest);
+
+/* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered; trims are numbered on the jacket. */
+void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale);
+
+/* A small log of diameter `size` round (x, y) with the box in black: where a block goes. */
+void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, Box box);
+
+#endif
