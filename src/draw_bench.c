@@ -14,6 +14,8 @@
 
 enum { LINE = 500 };
 
+static const double least_mass_g = 0.05; /* under it a candy of the picture found no place in the lay-up */
+
 static double room_of(const Sheet *s) {
     return s->width - 2 * SHEET_MARGIN;
 }
@@ -35,8 +37,8 @@ static void paragraph(Sheet *s, double size, bool bold, const char *text) {
 static void draw_verdict(Sheet *s, const Job *job) {
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
     static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
-                                          [VERDICT_CHANGE] = "can be built with the changes named in job.txt",
-                                          [VERDICT_NO] = "cannot be built like this: see job.txt"};
+                                          [VERDICT_CHANGE] = "can be built with the changes named below",
+                                          [VERDICT_NO] = "cannot be built like this"};
     const char *text = word[job->judgement.verdict];
     double width = type_width(s->cr, TYPE_LARGE, true, text) + 20, x = SHEET_MARGIN, y = s->y;
     cairo_rectangle(s->cr, x, y, width, 44);
@@ -80,6 +82,24 @@ static void draw_order(Sheet *s, const Job *job) {
     paragraph(s, TYPE_BENCH, false, line);
 }
 
+/* What stands between this job and *go*. */
+static void draw_changes(Sheet *s, const Job *job) {
+    const Judgement *judgement = &job->judgement;
+    char line[LINE], value[32], limit[32];
+    if (judgement->verdict == VERDICT_GO) return;
+    heading(s, "To be settled first");
+    for (int i = 0; i < judgement->checks; i++) {
+        const Check *check = &judgement->check[i];
+        if (check->verdict == VERDICT_GO) continue;
+        text_number(value, sizeof value, check->value, check->value < 10 ? 2 : 1);
+        text_number(limit, sizeof limit, check->limit, check->limit < 10 ? 2 : 1);
+        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s", verdict_name(check->verdict),
+                       check->name, value, check->unit[0] ? " " : "", check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
+                       check->advice);
+        paragraph(s, TYPE_SMALL, false, line);
+    }
+}
+
 static void draw_materials(Sheet *s, const Job *job) {
     char line[LINE], mass[32];
     (void)snprintf(line, sizeof line, "Candy to weigh out, with %.3g %% spare (habit)%s", job->shop->spare_share * 100,
@@ -87,6 +107,7 @@ static void draw_materials(Sheet *s, const Job *job) {
     heading(s, line);
     for (int i = 0; i < job->bill.materials; i++) {
         const MaterialRow *row = &job->bill.material[i];
+        if (row->mass_g < least_mass_g) continue;
         sheet_room(s, 22);
         s->y += 21;
         swatch_draw(s, job, &row->candy, SHEET_MARGIN, s->y + 2, 34, 16);
@@ -109,11 +130,11 @@ static void draw_work(Sheet *s, const Job *job) {
     length_print(along, sizeof along, cane->log_length_mm, job->order.units);
     if (cane->logs > 1) (void)snprintf(one, sizeof one, " Steps 2 to 10 once for each of the %d logs.", cane->logs);
     (void)snprintf(step[0], TEXT, "Cook and colour the candies above.%s", one);
-    (void)snprintf(step[1], TEXT, "Pull those that are pulled; leave the clear ones.");
+    (void)snprintf(step[1], TEXT, "Pull the candies named pulled until opaque and satin; leave the clear ones be.");
     (void)snprintf(step[2], TEXT, "Keep every batch and every finished rope in the warm box: thin ropes go cold in minutes.");
-    (void)snprintf(step[3], TEXT, "Pull the ropes (sheet \"Ropes to pull\"), all at one temperature.");
+    (void)snprintf(step[3], TEXT, "Pull the ropes (page \"Ropes to pull\"), all at one temperature.");
     (void)snprintf(step[4], TEXT, "Lay up blocks 1 to %d in order; nick the top of each marked end.", job->blocks.blocks);
-    (void)snprintf(step[5], TEXT, "Wrap the rings and the jacket (sheet \"Sheets\").");
+    (void)snprintf(step[5], TEXT, "Wrap %sthe jacket round it (page \"Sheets to roll\").", job->grid.rings > 0 ? "the rings, then " : "");
     (void)snprintf(step[6], TEXT, "Roll the log round and even: %s long.", along);
     (void)snprintf(step[7], TEXT, "CUT A TEST SLICE AND READ IT before drawing on. It shows this sheet's section, or its mirror "
                                   "image from the other end.");
@@ -124,7 +145,7 @@ static void draw_work(Sheet *s, const Job *job) {
     heading(s, "Order of work");
     for (int i = 0; i < STEPS; i++) {
         char number[16];
-        double room = room_of(s) - 28, size = 12.5;
+        double room = room_of(s) - 28, size = 13;
         sheet_room(s, type_height(s->cr, size, i == 7, room, step[i]) + 4);
         (void)snprintf(number, sizeof number, "%d", i + 1);
         type_show(s->cr, SHEET_MARGIN + 20, s->y + size + 2, size, true, ALIGN_RIGHT, number);
@@ -133,26 +154,43 @@ static void draw_work(Sheet *s, const Job *job) {
 }
 
 static void draw_cautions(Sheet *s) {
-    static const char *const text[] = {
+    static const char *const caution[] = {
         "Cooked sugar at 150 \302\260C sticks and burns deep at once: gloves, sleeves, closed shoes, cold water at hand, no "
         "children at the bench. Cool a burn under running water for 20 minutes, do not peel sugar off, get medical help.",
         "Colours, allergens, labels: local rules hold; small hard candy is a choking hazard for young children. Have the "
         "logo owner's written permission. Habit: the shop's own figure, not a measured one."};
+    sheet_room(s, 110);
     heading(s, "Cautions");
-    paragraph(s, 11, true, text[0]);
-    paragraph(s, 11, false, text[1]);
+    paragraph(s, TYPE_SMALL, true, caution[0]);
+    paragraph(s, TYPE_SMALL, false, caution[1]);
 }
 
 /* --- page 2 ------------------------------------------------------------------------------------------------------ */
 
 static void draw_legend(Sheet *s, const Job *job) {
     double x = SHEET_MARGIN, column = room_of(s) / 3;
+    int shown = 0;
     for (int i = 0; i < job->bill.materials; i++) {
-        double left = x + i % 3 * column, y = s->y + 16 + (i / 3) * 22;
+        if (job->bill.material[i].mass_g < least_mass_g) continue;
+        double left = x + shown % 3 * column, y = s->y + 16 + (int)(shown / 3) * 22;
+        shown++;
         swatch_draw(s, job, &job->bill.material[i].candy, left, y + 2, 30, 15);
         type_fit(s->cr, left + 38, y, TYPE_BENCH, true, column - 46, job->bill.material[i].candy.name);
     }
-    s->y += 22 * ((job->bill.materials + 2) / 3) + 6;
+    s->y += 22 * (int)((shown + 2) / 3) + 6;
+}
+
+/* What a test slice may show; as large as the page leaves room. */
+static void draw_slices(Sheet *s, const Job *job) {
+    static const char *const name[] = {"A test slice from the face end", "From the other end: just as right"};
+    double size = fmin(sheet_bottom(s) - s->y - 34, room_of(s) / 2 - 40);
+    if (size < 60) return;
+    double scale = size / job->cane.log_diameter_mm;
+    for (int i = 0; i < 2; i++) {
+        double x = SHEET_MARGIN + room_of(s) * (0.25 + 0.5 * i);
+        slice_draw(s->cr, job, x, s->y + size / 2, scale, i == 1);
+        type_show(s->cr, x, s->y + size + 20, 12, true, ALIGN_CENTRE, name[i]);
+    }
 }
 
 /* The log at true size if the page holds it, else at the largest of a few plain scales. */
@@ -185,7 +223,8 @@ static void draw_log(Sheet *s, const Job *job) {
     nick_draw(s->cr, SHEET_MARGIN + 8, s->y + 35, 12, 0, false);
     type_fit(s->cr, SHEET_MARGIN + 24, s->y + 34, 12, false, room - 24,
              "Hollow in a drawing: that block lies end for end, its nicked end away from you.");
-    s->y += 40;
+    s->y += 50;
+    draw_slices(s, job);
 }
 
 /* ----------------------------------------------------------------------------------------------------------------- */
@@ -196,6 +235,7 @@ static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *e
     sheet_page(&sheet, "Bench sheets");
     draw_verdict(&sheet, job);
     draw_order(&sheet, job);
+    draw_changes(&sheet, job);
     draw_materials(&sheet, job);
     draw_work(&sheet, job);
     draw_cautions(&sheet);

@@ -11,13 +11,14 @@
 #include <math.h>
 #include <string.h>
 
-enum { DRAWING = 214, LIST = 232, KEY = 78, HEAD = 46, ROW = 20, LINES_MAX = 8, LINE = 400 };
+enum { DRAWING = 214, TALL = 296, LIST = 232, KEY = 78, HEAD = 46, ROW = 20, LINES_MAX = 8, LINE = 400 };
 
 typedef struct Entry {
     const Job *job;
     int index;
     const Block *block;
-    double line_top;       /* height of the part above the lines */
+    bool above;            /* the drawing stands above the list, not beside it */
+    double shown, scale;   /* drawn so many times the true size; pt a step */
     int lines;
     char line[LINES_MAX][LINE];
     bool bold[LINES_MAX];
@@ -40,9 +41,9 @@ static void say_copies(Entry *e) {
     const Block *b = e->block;
     Units units = e->job->order.units;
     char text[LINE], length[32], drawn[32], piece[32], size[96];
-    length_print(length, sizeof length, b->length_mm, units);
-    length_print(drawn, sizeof drawn, b->length_mm * b->scale * b->scale, units);
-    length_print(piece, sizeof piece, b->piece_mm, units);
+    length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
+    length_print(drawn, sizeof drawn, length_by_hand(b->length_mm * b->scale * b->scale, units), units);
+    length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
     print_size(e, b->box, 1, size);
     if (b->way == BUILD_THICKER)
         (void)snprintf(text, sizeof text, "x%d: build it once, %.2f times thicker and %s long. Draw it out to %s, square the "
@@ -61,23 +62,37 @@ static void say_copies(Entry *e) {
     if (b->way != BUILD_ONCE) say(e, false, "Nick the marked end of every piece as you cut.");
 }
 
-/* "Goes into block 7 as built, and end for end." */
+/* " as built, 2 end for end": how the holder takes pieces of this block. */
+static void add_ways(const Entry *e, const Block *holder, char *text, size_t size) {
+    int count[PLACEMENTS] = {0};
+    for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
+        const Item *item = &e->job->blocks.item[i];
+        if (item->is_block && item->index == e->index) count[item->way.mirrored * 4 + item->way.turn]++;
+    }
+    const char *before = "";
+    for (int i = 0; i < PLACEMENTS; i++) {
+        char times[24] = "";
+        size_t used = strlen(text);
+        if (count[i] > 1) (void)snprintf(times, sizeof times, " %d times", count[i]);
+        if (count[i] == 0) continue;
+        (void)snprintf(text + used, size - used, "%s%s %s", before, times, placement_words(placement(i)));
+        before = " and";
+    }
+}
+
+/* "Goes into block 7 as built and end for end; into block 9 as built." */
 static void say_holders(Entry *e) {
     const Blocks *blocks = &e->job->blocks;
     char text[LINE] = "";
     for (int h = e->index + 1; h < blocks->blocks; h++) {
         const Block *holder = &blocks->block[h];
-        bool first = true;
-        for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
-            if (!blocks->item[i].is_block || blocks->item[i].index != e->index) continue;
-            size_t used = strlen(text);
-            if (first)
-                (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d", h + 1);
-            used = strlen(text);
-            (void)snprintf(text + used, sizeof text - used, first ? " %s" : ", and %s",
-                           placement_words(blocks->item[i].way));
-            first = false;
-        }
+        bool holds = false;
+        for (int i = holder->first_item; i < holder->first_item + holder->items; i++)
+            holds = holds || (blocks->item[i].is_block && blocks->item[i].index == e->index);
+        if (!holds) continue;
+        size_t used = strlen(text);
+        (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d", h + 1);
+        add_ways(e, holder, text, sizeof text);
     }
     if (text[0]) strncat(text, ".", sizeof text - strlen(text) - 1);
     say(e, false, text);
@@ -94,14 +109,26 @@ static void say_way_round(Entry *e) {
     else if (b->turned_risk)
         say(e, true, "NICK UP: turned, it spoils every piece.");
     else
-        say(e, false, "No wrong way: however it fits, it is right.");
+        say(e, false, "No wrong way: whichever way its outline fits is right.");
     if (b->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY ROUND, IS NOT: go by the nick.");
 }
 
 /* --- the list ---------------------------------------------------------------------------------------------------- */
 
+static bool is_changed(const Item *item) {
+    return item->is_block && (item->way.mirrored || item->way.turn);
+}
+
+/* A block that is not laid as built has a line more, to say how. */
+static int list_lines(const Entry *e) {
+    int lines = 0;
+    for (int i = 0; i < e->block->items; i++)
+        lines += 1 + is_changed(&e->job->blocks.item[e->block->first_item + i]);
+    return lines;
+}
+
 static double list_row(const Entry *e) {
-    double most = 560.0 / e->block->items;
+    double most = (e->above ? 300.0 : 560.0) / list_lines(e);
     return most < ROW ? most : ROW;
 }
 
@@ -122,12 +149,11 @@ static void draw_rope_row(Sheet *s, const Entry *e, const Rope *rope, double x, 
     }
     double used = type_fit(s->cr, x + 62 + type * 1.5, y, type, false, 80, candy->name);
     (void)snprintf(line, sizeof line, "%s%s", size, rope->rim && !rope->trim ? " rim" : "");
-    type_fit(s->cr, x + 68 + type * 1.5 + used, y, type, true, LIST - 68 - type * 1.5 - used, line);
+    type_fit(s->cr, x + 68 + type * 1.5 + used, y, type, true, LIST + (e->above ? 100 : 0) - 68 - type * 1.5 - used, line);
 }
 
 static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x, double y, double type) {
-    char number[32], size[96], line[300];
-    bool changed = item->way.mirrored || item->way.turn;
+    char number[32], size[96], line[128];
     (void)snprintf(number, sizeof number, "%d", item->index + 1);
     double width = type_width(s->cr, type, true, number) + 8;
     cairo_rectangle(s->cr, x, y - type, width, type * 1.25);
@@ -136,8 +162,8 @@ static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x,
     type_show(s->cr, x + 4, y, type, true, ALIGN_LEFT, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     print_size(e, item->slot, e->block->scale, size);
-    (void)snprintf(line, sizeof line, "block, %s%s%s", size, changed ? ", " : "", changed ? placement_words(item->way) : "");
-    type_fit(s->cr, x + 56, y, type, changed, LIST - 56, line);
+    (void)snprintf(line, sizeof line, "block, %s", size);
+    type_fit(s->cr, x + 56, y, type, false, LIST - 56, line);
 }
 
 static void draw_list(Sheet *s, const Entry *e, double x, double y) {
@@ -153,20 +179,33 @@ static void draw_list(Sheet *s, const Entry *e, double x, double y) {
             draw_block_row(s, e, item, x, y, type);
         else
             draw_rope_row(s, e, &e->job->layup.rope[item->index], x, y, type);
+        if (!is_changed(item)) continue;
+        y += row;
+        type_fit(s->cr, x + 8, y - 2, type, true, LIST + (e->above ? 200 : -8), placement_words(item->way));
     }
 }
 
 /* --- the drawing ------------------------------------------------------------------------------------------------- */
 
-/* pt a step: the largest plain scale (against the block as built) at which the block fits. */
-static double choose_scale(const Entry *e, double room, double *shown) {
+/* The largest plain scale, against the block as built, at which it fits w x h pt. */
+static double plain_scale(const Entry *e, double w, double h) {
     static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
-    double mm = e->job->cane.step_mm * e->block->scale;
-    double longest = mm * (e->block->box.w > e->block->box.h ? e->block->box.w : e->block->box.h) * PT_PER_MM;
+    double pt = e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     size_t i = 0;
-    while (i + 1 < sizeof plain / sizeof *plain && longest * plain[i] > room) i++;
-    *shown = plain[i];
-    return plain[i] * mm * PT_PER_MM;
+    while (i + 1 < sizeof plain / sizeof *plain &&
+           (e->block->box.w * pt * plain[i] > w || e->block->box.h * pt * plain[i] > h))
+        i++;
+    return plain[i];
+}
+
+/* Beside the list, or above it if that shows the block clearly larger. The log has a page's width. */
+static void choose_layout(const Sheet *s, Entry *e) {
+    double room = s->width - 2 * SHEET_MARGIN - KEY - 10;
+    bool log = e->index + 1 == e->job->blocks.blocks;
+    double beside = plain_scale(e, DRAWING - 16, TALL), above = plain_scale(e, room, log ? 400 : DRAWING);
+    e->above = above >= beside * 1.45;
+    e->shown = e->above ? above : beside;
+    e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
 }
 
 /* A block in its slot: a thick outline, its number, and its nick where it comes to lie. */
@@ -188,9 +227,9 @@ static void draw_inner_block(const View *v, const Item *item) {
 
 static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
     char text[96];
-    double shown = 1, scale = choose_scale(e, DRAWING - 16, &shown);
+    double scale = e->scale;
     Box b = e->block->box;
-    View v = {s->cr, e->job, x - b.x * scale, y + 14 - b.y * scale, scale};
+    View v = {s->cr, e->job, x - b.x * scale, y + 14 - b.y * scale, scale, false};
     ropes_draw(&v, b);
     cairo_set_line_width(s->cr, 2);
     box_path(&v, b);
@@ -206,8 +245,8 @@ static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
             rope_label(&v, &e->job->layup.rope[item->index], 26);
     }
     nick_draw(s->cr, x + b.w * scale / 2, y + 14, 12, 0, true);
-    (void)snprintf(text, sizeof text, "drawn %g : 1", shown);
-    type_show(s->cr, x, y + 14 + b.h * scale + 13, TYPE_SMALL, false, ALIGN_LEFT, shown == 1 ? "true size" : text);
+    (void)snprintf(text, sizeof text, "drawn %g : 1", e->shown);
+    type_show(s->cr, x, y + 14 + b.h * scale + 13, TYPE_SMALL, false, ALIGN_LEFT, e->shown == 1 ? "true size" : text);
 }
 
 /* --- entries ----------------------------------------------------------------------------------------------------- */
@@ -223,7 +262,8 @@ static void draw_head(Sheet *s, const Entry *e, double y) {
     type_show(s->cr, x + width / 2, y + 32, TYPE_LARGE, true, ALIGN_CENTRE, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     print_size(e, e->block->box, e->block->scale, size);
-    length_print(length, sizeof length, e->block->length_mm, e->job->order.units);
+    Units units = e->job->order.units;
+    length_print(length, sizeof length, length_by_hand(e->block->length_mm, units), units);
     (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d", kind[e->block->kind],
                    e->block->items);
     (void)snprintf(text, sizeof text, "%s: %s, %s long", first, size, length);
@@ -231,8 +271,7 @@ static void draw_head(Sheet *s, const Entry *e, double y) {
 }
 
 static double drawing_height(const Entry *e) {
-    double shown = 1, scale = choose_scale(e, DRAWING - 16, &shown);
-    return 14 + e->block->box.h * scale + 20;
+    return 14 + e->block->box.h * e->scale + 20;
 }
 
 static double line_size(const Entry *e, int line) {
@@ -255,20 +294,26 @@ static double draw_lines(Sheet *s, const Entry *e, double y) {
     return y;
 }
 
+static void draw_key(Sheet *s, const Entry *e, double y) {
+    double x = s->width - SHEET_MARGIN - KEY / 2.0;
+    key_draw(s->cr, e->job, x, y + KEY / 2.0 + 6, KEY, e->index);
+    type_show(s->cr, x, y + KEY + 18, 9, false, ALIGN_CENTRE, "place in the log");
+}
+
 static void draw_entry(Sheet *s, const Job *job, int index) {
     Entry e = {.job = job, .index = index, .block = &job->blocks.block[index]};
     say_way_round(&e);
     say_copies(&e);
     say_holders(&e);
-    double body = fmax(fmax(drawing_height(&e), 22 + e.block->items * list_row(&e)), KEY + 30);
+    choose_layout(s, &e);
+    double drawing = drawing_height(&e), list = 24 + list_lines(&e) * list_row(&e);
+    double body = fmax(e.above ? drawing + list : fmax(drawing, list), KEY + 30);
     sheet_room(s, HEAD + body + lines_height(s, &e) + 16);
     double x = SHEET_MARGIN, y = s->y;
     draw_head(s, &e, y);
     draw_drawing(s, &e, x, y + HEAD);
-    draw_list(s, &e, x + DRAWING, y + HEAD);
-    double right = s->width - SHEET_MARGIN - KEY / 2.0;
-    key_draw(s->cr, job, right, y + HEAD + KEY / 2.0 + 6, KEY, e.block->box);
-    type_show(s->cr, right, y + HEAD + KEY + 18, 9, false, ALIGN_CENTRE, "place in the log");
+    draw_list(s, &e, e.above ? x : x + DRAWING, y + HEAD + (e.above ? drawing : 0));
+    if (index + 1 < job->blocks.blocks) draw_key(s, &e, y + HEAD);
     y = draw_lines(s, &e, y + HEAD + body) + 6;
     cairo_set_line_width(s->cr, 1);
     cairo_move_to(s->cr, x, y);
@@ -279,6 +324,6 @@ static void draw_entry(Sheet *s, const Job *job, int index) {
 
 void draw_blocks(Sheet *sheet, const Job *job) {
     if (job->blocks.blocks == 0) return;
-    sheet_page(sheet, "Blocks, in build order: the marked end towards you, nick up");
+    sheet_page(sheet, "Blocks in build order: face end to you, nick up");
     for (int i = 0; i < job->blocks.blocks; i++) draw_entry(sheet, job, i);
 }

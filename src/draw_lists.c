@@ -7,7 +7,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { LINE = 400, PICTURE = 46, PULL_LINE = 19 };
+enum { LINE = 400, PICTURE = 46 };
 
 void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double y, double w, double h) {
     cairo_rectangle(s->cr, x, y - h, w, h);
@@ -48,17 +48,18 @@ static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, d
 
 static void pull_words(const Job *job, const Pull *p, char out[LINE]) {
     Units units = job->order.units;
-    char mass[32], side[64], along[32], total[32], each[32], size[96], times[32] = "", thick[120] = "";
+    char mass[32], side[64], along[32], total[32], each[32], size[96], times[32] = "", thick[160] = "";
     mass_print(mass, sizeof mass, p->mass_g);
-    size_print(side, sizeof side, p->lump_side_mm, p->lump_side_mm, units);
+    double lump = length_by_hand(p->lump_side_mm, units);
+    size_print(side, sizeof side, lump, lump, units);
     char *unit = strrchr(side, ' ');
     if (unit) *unit = 0;
-    length_print(along, sizeof along, p->lump_length_mm, units);
-    length_print(total, sizeof total, p->total_length_mm, units);
-    length_print(each, sizeof each, p->length_each_mm, units);
+    length_print(along, sizeof along, length_by_hand(p->lump_length_mm, units), units);
+    length_print(total, sizeof total, length_by_hand(p->total_length_mm, units), units);
+    length_print(each, sizeof each, length_by_hand(p->length_each_mm, units), units);
     size_print(size, sizeof size, p->width_mm, p->height_mm, units);
     if (p->times > 1) (void)snprintf(times, sizeof times, "%d times: ", p->times);
-    if (p->scale > 1) (void)snprintf(thick, sizeof thick, ", %s (thicker)", size);
+    if (p->scale > 1) (void)snprintf(thick, sizeof thick, "; section %s, thicker, to be drawn with its block", size);
     (void)snprintf(out, LINE, "%slump %s, %s x %s: draw %.1f times to %s%s", times, mass, side, along, p->draw, total,
                    thick);
     size_t used = strlen(out);
@@ -79,7 +80,12 @@ static void draw_type(Sheet *s, const Job *job, int type) {
     const Candy *candy = &job->palette.candy[row->candy];
     char text[LINE], size[96];
     int first = 0, pulls = pulls_of(&job->bill, type, &first);
-    double height = fmax(PICTURE + 10, 26 + PULL_LINE * pulls + 6), x = SHEET_MARGIN;
+    double x = SHEET_MARGIN, at = x + 62 + PICTURE + 12, room = s->width - SHEET_MARGIN - at, height = 26;
+    for (int i = 0; i < pulls; i++) {
+        pull_words(job, &job->bill.pull[first + i], text);
+        height += type_height(s->cr, TYPE_BENCH, false, room, text) + 2;
+    }
+    height = fmax(PICTURE + 10, height + 6);
     sheet_room(s, height);
     double y = s->y, right = s->width - SHEET_MARGIN;
     (void)snprintf(text, sizeof text, "%d", type + 1);
@@ -87,14 +93,14 @@ static void draw_type(Sheet *s, const Job *job, int type) {
     draw_shape(s, job, row, x + 62, y + 4);
     size_print(size, sizeof size, row->width_mm, row->height_mm, job->order.units);
     (void)snprintf(text, sizeof text, "%s%s, %s", row->rim ? "rim " : "", row->shape == SHAPE_WEDGE ? "wedge" : "strip", size);
-    double at = x + 62 + PICTURE + 12;
     double used = type_fit(s->cr, at, y + 20, 17, true, 150, candy->name);
     (void)snprintf(size, sizeof size, "%d laid, %d made", row->count, row->made);
     double made = type_show(s->cr, right, y + 20, TYPE_BENCH, true, ALIGN_RIGHT, size);
     type_fit(s->cr, at + used + 12, y + 20, 17, false, right - made - at - used - 24, text);
+    double line = y + 26 + TYPE_BENCH;
     for (int i = 0; i < pulls; i++) {
         pull_words(job, &job->bill.pull[first + i], text);
-        type_fit(s->cr, at, y + 20 + PULL_LINE * (i + 1), TYPE_BENCH, false, right - at, text);
+        line = type_wrap(s->cr, at, line, TYPE_BENCH, false, room, text) + 2;
     }
     s->y = y + height;
     rule_off(s, s->y - 1);
@@ -122,11 +128,12 @@ static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
 }
 
 static void draw_types(Sheet *s, const Job *job) {
-    sheet_page(s, "Ropes to pull: form the lump, draw it, flatten it to size, cut");
+    sheet_page(s, "Ropes to pull");
     char text[LINE], length[32];
     length_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
-    (void)snprintf(text, sizeof text, "Numbers are type.serial: 7.2 is the second rope of type 7. Masses are without what ends "
-                   "lose; lumps no shorter than %s (habit). A rim rope is flattened to the curve of the drawing.", length);
+    (void)snprintf(text, sizeof text, "Form the lump, draw it to the length named, flatten it to the section, cut. Rope 7.2 is "
+                   "the second of type 7. Masses are without what ends lose; no lump is shorter than %s (habit). Flatten a rim "
+                   "rope to the curve its drawing shows.", length);
     s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 11, false, s->width - 2 * SHEET_MARGIN, text) - 4;
     rule_off(s, s->y);
     for (int i = 0; i < job->bill.rope_types; i++) draw_type(s, job, i);
@@ -147,7 +154,7 @@ static void draw_sheet_row(Sheet *s, const Job *job, const WrapRow *row, double 
     (void)snprintf(text, sizeof text, "%s%s", row->kind == WRAP_RING ? "ring" : row->count > 1 ? "jacket stripe" : "jacket", "");
     type_fit(s->cr, at, y + 18, 22, true, room, text);
     type_fit(s->cr, at, y + 40, 17, true, room, row->candy.name);
-    size_print(size, sizeof size, row->width_mm, row->length_mm, units);
+    size_print(size, sizeof size, length_by_hand(row->width_mm, units), length_by_hand(row->length_mm, units), units);
     length_print(thick, sizeof thick, row->thickness_mm, units);
     mass_print(mass, sizeof mass, row->mass_g);
     (void)snprintf(text, sizeof text, "%s, %s thick", size, thick);
@@ -162,7 +169,7 @@ static void draw_sheets(Sheet *s, const Job *job) {
     double widest = 1;
     for (int i = 0; i < job->bill.wraps; i++)
         if (job->bill.wrap[i].kind != WRAP_TRIM) widest = fmax(widest, job->bill.wrap[i].width_mm);
-    sheet_page(s, "Sheets: rings and jacket, in the order they go on");
+    sheet_page(s, "Sheets to roll, in the order they go on");
     double scale = fmin(170 / widest, 220 / job->cane.log_length_mm);
     char text[LINE];
     (void)snprintf(text, sizeof text, "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "

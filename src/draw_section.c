@@ -8,6 +8,7 @@
 #include "sheet.h"
 
 #include <math.h>
+#include <string.h>
 
 enum { TRIES = 12 }; /* places a label is tried at, each way */
 
@@ -25,7 +26,7 @@ typedef struct Label {
 } Label;
 
 static double px(const View *v, double x) {
-    return v->x + x * v->scale;
+    return v->mirrored ? v->x - x * v->scale : v->x + x * v->scale;
 }
 
 static double py(const View *v, double y) {
@@ -51,7 +52,7 @@ static void clip_to_core(const View *v) {
 }
 
 void box_path(const View *v, Box box) {
-    cairo_rectangle(v->cr, px(v, box.x), py(v, box.y), box.w * v->scale, box.h * v->scale);
+    cairo_rectangle(v->cr, px(v, v->mirrored ? box.x + box.w : box.x), py(v, box.y), box.w * v->scale, box.h * v->scale);
 }
 
 static bool holds(Box outer, Box inner) {
@@ -191,7 +192,8 @@ static void draw_jacket(const View *v, double log_steps) {
     int stripes = p->stripes > 1 && p->jackets > 1 ? p->stripes : 1;
     double x = px(v, core.x), y = py(v, core.y), outer = log_steps * v->scale;
     for (int i = 0; i < stripes; i++) { /* from 12 o'clock, clockwise */
-        double from = 2 * PI * i / stripes - PI / 2, to = 2 * PI * (i + 1) / stripes - PI / 2;
+        double place = v->mirrored ? stripes - 1 - i : i; /* clockwise, or against the clock from the other end */
+        double from = 2 * PI * place / stripes - PI / 2, to = 2 * PI * (place + 1) / stripes - PI / 2;
         if (stripes > 1) cairo_move_to(v->cr, x, y);
         cairo_arc(v->cr, x, y, outer, from, to);
         cairo_close_path(v->cr);
@@ -219,7 +221,7 @@ static void draw_rings(const View *v) {
 void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale) {
     double step = job->cane.step_mm * scale, log_steps = job->cane.log_diameter_mm / 2 / job->cane.step_mm;
     Circle core = job->grid.core;
-    View v = {cr, job, x - core.x * step, y - core.y * step, step};
+    View v = {cr, job, x - core.x * step, y - core.y * step, step, false};
     const Box all = {0, 0, job->grid.steps, job->grid.steps};
     cairo_new_path(cr);
     draw_jacket(&v, log_steps);
@@ -234,10 +236,20 @@ void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale)
     nick_draw(cr, x, y - log_steps * step, 12, 0, true);
 }
 
-void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, Box box) {
+void slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored) {
+    double step = job->cane.step_mm * scale, log_steps = job->cane.log_diameter_mm / 2 / job->cane.step_mm;
+    Circle core = job->grid.core;
+    View v = {cr, job, mirrored ? x + core.x * step : x - core.x * step, y - core.y * step, step, mirrored};
+    cairo_new_path(cr);
+    draw_jacket(&v, log_steps);
+    draw_rings(&v);
+    ropes_draw(&v, (Box){0, 0, job->grid.steps, job->grid.steps});
+}
+
+void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block) {
     Circle core = job->grid.core;
     double scale = size / 2 / core.r;
-    View v = {cr, job, x - core.x * scale, y - core.y * scale, scale};
+    View v = {cr, job, x - core.x * scale, y - core.y * scale, scale, false};
     cairo_save(cr);
     clip_to_core(&v);
     for (int i = 0; i < job->layup.ropes; i++) {
@@ -247,9 +259,14 @@ void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, Box 
     cairo_set_source_rgb(cr, 0.55, 0.55, 0.55);
     cairo_set_line_width(cr, 0.4);
     cairo_stroke(cr);
-    cairo_set_source_rgb(cr, 0, 0, 0);
-    box_path(&v, box);
-    cairo_fill(cr);
+    for (int i = 0; i < job->blocks.uses; i++) {
+        const BlockUse *use = &job->blocks.use[i];
+        if (use->block != block) continue;
+        bool first = memcmp(&use->box, &job->blocks.block[block].box, sizeof use->box) == 0;
+        cairo_set_source_rgb(cr, first ? 0 : 0.6, first ? 0 : 0.6, first ? 0 : 0.6);
+        box_path(&v, use->box);
+        cairo_fill(cr);
+    }
     cairo_restore(cr);
     circle_path(&v, core);
     cairo_set_line_width(cr, 1);

@@ -12,6 +12,7 @@ typedef struct View {
     const Job *job;
     double x, y;  /* pt: the page's place of the square's top left corner */
     double scale; /* pt a step */
+    bool mirrored; /* seen from the other end: x goes to the left */
 } View;
 
 /* The outline of what lies inside `box` and the core as a path. */
@@ -27,7 +28,10 @@ void box_label(const View *view, Box box, const char *text, double largest);
 /* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered; trims are numbered on the jacket. */
 void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale);
 
-/* A small log of diameter `size` round (x, y) with the box in black: where a block goes. */
-void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, Box box);
+/* The same without numbers, from either end: a test slice shows the one or the other. */
+void slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored);
+
+/* A small log of diameter `size` round (x, y) with the block's first place in black, further ones in grey. */
+void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block);
 
 #endif

@@ -23,9 +23,10 @@
 
 /* A rope as one of the eight ways shows it. Places in 1/1000 step, from the block's top left corner. */
 typedef struct Print {
-    Box box, inside; /* the leaf, and the box of what lies inside the core */
+    Box box;    /* the leaf */
+    Box centre; /* of the core, w = h = 0, if the rim cuts the rope; else {0}: the cut is the same if this is */
     int candy, shape, corner;
-    long area; /* 1/1000 step^2 */
+    bool rim;
 } Print;
 
 typedef struct Instance {
@@ -98,13 +99,10 @@ static Box milli(double x, double y, double w, double h) {
 }
 
 static Print print_of(const Finder *f, const Rope *rope, Box block) {
-    Point corner[4], low = {0}, high = {0};
-    int corners = rope_outline(rope, corner);
-    (void)polygon_disc_box(corner, corners, f->grid->core, &low, &high);
-    Print p = {.candy = rope->candy, .shape = (int)rope->shape, .corner = (int)rope->corner};
+    Circle core = f->grid->core;
+    Print p = {.candy = rope->candy, .shape = (int)rope->shape, .corner = (int)rope->corner, .rim = rope->rim};
     p.box = milli(rope->box.x - block.x, rope->box.y - block.y, rope->box.w, rope->box.h);
-    p.inside = milli(low.x - block.x, low.y - block.y, high.x - low.x, high.y - low.y);
-    p.area = lround(rope->area * MILLI);
+    if (rope->rim) p.centre = milli(core.x - block.x, core.y - block.y, 0, 0);
     return p;
 }
 
@@ -135,12 +133,9 @@ static int compare_prints(const void *p, const void *q) {
     return order ? order : a->corner - b->corner;
 }
 
-/* Boxes that the rim cuts come out of square roots: equal to 1/500 step. */
 static bool same_print(const Print *a, const Print *b) {
-    bool near = abs(a->inside.x - b->inside.x) <= 2 && abs(a->inside.y - b->inside.y) <= 2 &&
-                abs(a->inside.w - b->inside.w) <= 2 && abs(a->inside.h - b->inside.h) <= 2 && labs(a->area - b->area) <= 2;
-    return near && a->candy == b->candy && a->shape == b->shape && a->corner == b->corner &&
-           compare_boxes(a->box, b->box) == 0;
+    return a->candy == b->candy && a->shape == b->shape && a->corner == b->corner && a->rim == b->rim &&
+           compare_boxes(a->centre, b->centre) == 0 && compare_boxes(a->box, b->box) == 0;
 }
 
 /* Is `b` what `a` shows when laid that way? */
@@ -153,7 +148,7 @@ static bool equal_when(const Finder *f, const Instance *a, const Instance *b, Pl
     for (int i = 0; i < a->prints; i++) {
         Print p = f->print[a->first_print + i];
         p.box = box_placed(p.box, outer, way);
-        p.inside = box_placed(p.inside, outer, way);
+        if (p.rim) p.centre = box_placed(p.centre, outer, way);
         if (p.shape == SHAPE_WEDGE) p.corner = (int)corner_placed((Corner)p.corner, way);
         f->scratch[i] = p;
     }

@@ -50,7 +50,7 @@ void sheet_page(Sheet *sheet, const char *title) {
     sheet->page++;
     sheet->title = title;
     sheet->y = HEAD;
-    type_show(sheet->cr, SHEET_MARGIN, 32, 18, true, ALIGN_LEFT, title);
+    type_fit(sheet->cr, SHEET_MARGIN, 32, 18, true, sheet->width - 2 * SHEET_MARGIN, title);
     cairo_set_line_width(sheet->cr, 1);
     cairo_move_to(sheet->cr, SHEET_MARGIN, 38);
     cairo_line_to(sheet->cr, sheet->width - SHEET_MARGIN, 38);

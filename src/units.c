@@ -165,6 +165,10 @@ void length_print(char *out, size_t size, double mm, Units units) {
     (void)snprintf(out, size, tenths == floor(tenths) ? "%.0f mm" : "%.1f mm", tenths);
 }
 
+double length_by_hand(double mm, Units units) {
+    return units == UNITS_MM ? round(mm) : mm;
+}
+
 void size_print(char *out, size_t size, double one_mm, double other_mm, Units units) {
     char one[32], other[32];
     length_print(one, sizeof one, one_mm, units);

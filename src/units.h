@@ -29,6 +29,9 @@ bool mass_parse(const char *text, double low_g, double high_g, double *g);
 /* A length as a person reads it: "16 mm", "15.9 mm" (one decimal, ".0" left out), or "5/8 in" / "0.63 in". */
 void length_print(char *out, size_t size, double mm, Units units);
 
+/* The length to which hands form or cut: whole millimetres, or as it is where inches are spoken. */
+double length_by_hand(double mm, Units units);
+
 /* Two lengths, the unit once: "16 x 14 mm". */
 void size_print(char *out, size_t size, double one_mm, double other_mm, Units units);
 
