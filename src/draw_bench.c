@@ -105,16 +105,21 @@ static void draw_materials(Sheet *s, const Job *job) {
     (void)snprintf(line, sizeof line, "Candy to weigh out, with %.3g %% spare (habit)%s", job->shop->spare_share * 100,
                    job->cane.logs > 1 ? ", all logs" : "");
     heading(s, line);
+    int columns = job->bill.materials > 3 ? 2 : 1, shown = 0;
+    double room = room_of(s) / columns;
     for (int i = 0; i < job->bill.materials; i++) {
         const MaterialRow *row = &job->bill.material[i];
         if (row->mass_g < least_mass_g) continue;
-        sheet_room(s, 22);
-        s->y += 21;
-        swatch_draw(s, job, &row->candy, SHEET_MARGIN, s->y + 2, 34, 16);
+        double x = SHEET_MARGIN + shown % columns * room;
+        if (shown++ % columns == 0) {
+            sheet_room(s, 22);
+            s->y += 21;
+        }
+        swatch_draw(s, job, &row->candy, x, s->y + 2, 30, 16);
         mass_print(mass, sizeof mass, row->with_spare_g);
-        type_show(s->cr, SHEET_MARGIN + 128, s->y, 17, true, ALIGN_RIGHT, mass);
+        type_show(s->cr, x + 118, s->y, 17, true, ALIGN_RIGHT, mass);
         candy_words(&row->candy, line, sizeof line);
-        type_fit(s->cr, SHEET_MARGIN + 142, s->y, 17, false, room_of(s) - 142, line);
+        type_fit(s->cr, x + 128, s->y, 17, false, room - 134, line);
     }
     s->y += 4;
 }
@@ -145,7 +150,7 @@ static void draw_work(Sheet *s, const Job *job) {
     heading(s, "Order of work");
     for (int i = 0; i < STEPS; i++) {
         char number[16];
-        double room = room_of(s) - 28, size = 13;
+        double room = room_of(s) - 28, size = 12.5;
         sheet_room(s, type_height(s->cr, size, i == 7, room, step[i]) + 4);
         (void)snprintf(number, sizeof number, "%d", i + 1);
         type_show(s->cr, SHEET_MARGIN + 20, s->y + size + 2, size, true, ALIGN_RIGHT, number);
