@@ -21,7 +21,7 @@ struct OptionRow {
     Take *take;
 };
 
-enum { ID_STRIPES = 256, ID_ROPES, ID_DETAIL, ID_NAME, ID_JSON, ID_FORCE };
+enum { ID_STRIPES = 256, ID_ROPES, ID_DETAIL, ID_NAME, ID_JSON, ID_FORCE, ID_SHOP, ID_PRINT_SHOP };
 
 static bool take_whole(const OptionRow *row, const char *value, long *out, Err *err) {
     if (whole_parse(value, row->low, row->high, out)) return true;
@@ -159,6 +159,12 @@ static bool take_dir(const OptionRow *row, const char *value, Options *out, Err 
     return true;
 }
 
+static bool take_shop(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (*value == 0) return err_set(err, ERR_USAGE, "--%s: is empty; name a shop file", row->name);
+    out->shop = value;
+    return true;
+}
+
 static bool take_flag(const OptionRow *row, const char *value, Options *out, Err *err) {
     (void)value;
     (void)err;
@@ -168,6 +174,9 @@ static bool take_flag(const OptionRow *row, const char *value, Options *out, Err
         break;
     case ID_FORCE:
         out->force = true;
+        break;
+    case ID_PRINT_SHOP:
+        out->print_shop = true;
         break;
     case 'q':
         out->quiet = true;
@@ -200,6 +209,10 @@ static const OptionRow table[] = {
     {ID_ROPES, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_ropes},
     {ID_DETAIL, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth",
      take_detail},
+    {.help = "The shop"},
+    {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's own limits, habits, stock and prices", take_shop},
+    {ID_PRINT_SHOP, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo",
+     take_flag},
     {.help = "The output"},
     {'o', "output", "DIR", 0, 0, NULL, "write the job folder DIR as well: pictures and lists", take_dir},
     {ID_FORCE, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag},
@@ -296,7 +309,7 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
 bool options_parse(int argc, char *argv[], Options *out, Err *err) {
     Options options = {.order = order_default()};
     if (!take_options(argc, argv, &options, err)) return false;
-    if (!options.help && !options.version) {
+    if (!options.help && !options.version && !options.print_shop) {
         if (argc - optind < 1 || argv[optind][0] == 0)
             return err_set(err, ERR_USAGE,
                            "LOGO: no logo is named; write logocane LOGO.png, or see logocane --help");

@@ -12,6 +12,8 @@
 typedef struct Options {
     Order order;      /* its name is "" unless --name gave one */
     const char *logo; /* the file to read, "-" for standard input; NULL with help or version; argv's */
+    const char *shop; /* the shop file; NULL = the built-in shop; argv's */
+    bool print_shop;  /* print the shop and do no more: logo is NULL then */
     const char *dir;  /* the job folder to write; NULL = none; argv's */
     bool json;        /* job.json on standard output */
     bool force;       /* an earlier job may be replaced */

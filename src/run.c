@@ -7,6 +7,7 @@
 #include "find_inks.h"
 #include "job.h"
 #include "options.h"
+#include "shop_file.h"
 #include "text.h"
 #include "write_job.h"
 #include "write_json.h"
@@ -38,11 +39,10 @@ static bool run_job(const Options *options, Job *job, Err *err) {
            print_result(options, job, err);
 }
 
-static int run_logo(const Options *options, Err *err) {
+static int run_logo(const Options *options, const Shop *shop, Err *err) {
     Picture picture = {0};
     InkMap inks = {0};
-    Shop shop = shop_default();
-    Job job = {.picture = &picture, .inks = &inks, .shop = &shop};
+    Job job = {.picture = &picture, .inks = &inks, .shop = shop};
     char name[320];
     text_fit(name, sizeof name, strcmp(options->logo, "-") == 0 ? "standard input" : options->logo, 160);
     name_job(options, &job);
@@ -56,13 +56,21 @@ static int run_logo(const Options *options, Err *err) {
     return status;
 }
 
+/* What needs no logo. */
+static int run_print(const Options *options, const Shop *shop, Err *err) {
+    if (options->help)
+        options_help(stdout);
+    else if (options->version)
+        puts("logocane " LOGOCANE_VERSION);
+    else
+        shop_file_print(shop, stdout);
+    return file_close(stdout, "standard output", err) ? 0 : err_status(err->code);
+}
+
 int run(int argc, char *argv[], Err *err) {
     Options options;
+    Shop shop = shop_default();
     if (!options_parse(argc, argv, &options, err)) return 2;
-    if (!options.help && !options.version) return run_logo(&options, err);
-    if (options.help)
-        options_help(stdout);
-    else
-        puts("logocane " LOGOCANE_VERSION);
-    return file_close(stdout, "standard output", err) ? 0 : err_status(err->code);
+    if (options.shop && !shop_file_open(options.shop, &shop, err)) return err_status(err->code);
+    return options.logo ? run_logo(&options, &shop, err) : run_print(&options, &shop, err);
 }

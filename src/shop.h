@@ -6,6 +6,8 @@
 
 #include "candy.h"
 
+enum { SHOP_WORD = 16 };
+
 typedef struct Shop {
     double log_diameter_max_mm; /* 200; hand logs 80..200 */
     double log_diameter_min_mm; /* 80 */
@@ -26,6 +28,9 @@ typedef struct Shop {
     double minutes_draw;        /* 1.5, drawing out a block */
     int people;                 /* 2 laying up */
     double working_minutes;     /* 40 */
+    double price_candy_kg;      /* of a kilogram of candy; 0 = not given: then no cost is worked out from it */
+    double price_hour;          /* of an hour of one person's work; 0 = not given */
+    char currency[SHOP_WORD];   /* UTF-8, behind a price; "" = not given */
     Stock stock;
 } Shop;
 
