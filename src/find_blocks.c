@@ -1,16 +1,16 @@
 /* The tree becomes blocks to build. SPDX-License-Identifier: MIT
  *
  * Input: the slicing tree with its ropes. Output: unique blocks in build order, and every use of each.
- * 1. The tree is flattened into instances: a row in a row is one row, a stack in a stack one stack; what lies outside the
- *    core drops out, and what holds one thing only is that thing.
- * 2. Two instances are equal if their ropes, laid one of the eight ways, are the same: candy, shape, place, and what the
- *    core's rim leaves of them.
- * 3. From the log down, each instance that equals a block already built is one more use of it; else its own blocks
- *    are built first, the picture before the field (common practice), then it is a block of its own.
+ * 1. The tree is flattened into instances: a row in a row is one row, a stack in a stack one stack; what lies
+ * outside the core drops out, and what holds one thing only is that thing.
+ * 2. Two instances are equal if their ropes, laid one of the eight ways, are the same: candy, shape, place,
+ * and what the core's rim leaves of them.
+ * 3. From the log down, each instance that equals a block already built is one more use of it; else its own
+ * blocks are built first, the picture before the field (common practice), then it is a block of its own.
  * 4. All uses are read off by following the blocks from the log down.
  * 5. Which blocks could be laid in the wrong way round: way_round.h.
- * Invariants: every rope that is not `copied` is an item of one block; a block comes before the one that holds it.
- * Cost: O(instances^2 * ropes), some 40 and 60. */
+ * Invariants: every rope that is not `copied` is an item of one block; a block comes before the one that
+ * holds it. Cost: O(instances^2 * ropes), some 40 and 60. */
 #include "find_blocks.h"
 
 #include "cane.h"
@@ -24,7 +24,8 @@
 /* A rope as one of the eight ways shows it. Places in 1/1000 step, from the block's top left corner. */
 typedef struct Print {
     Box box;    /* the leaf */
-    Box centre; /* of the core, w = h = 0, if the rim cuts the rope; else {0}: the cut is the same if this is */
+    Box centre; /* of the core, w = h = 0, if the rim cuts the rope; else {0}: the cut is the same if this is
+                 */
     int candy, shape, corner;
     bool rim;
 } Print;
@@ -32,7 +33,7 @@ typedef struct Print {
 typedef struct Instance {
     BlockKind kind;
     Box box;
-    int first, items; /* in Finder.item: ropes, or instances */
+    int first, items;        /* in Finder.item: ropes, or instances */
     int first_print, prints; /* in Finder.print: a rope counts in every instance that holds it */
     double field_share;
 } Instance;
@@ -50,7 +51,9 @@ typedef struct Finder {
 
 enum { MILLI = 1000 };
 
-/* 1. ----------------------------------------------------------------------------------------------------------------- */
+/* 1.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static const Item nothing = {.index = -1};
 
@@ -92,15 +95,19 @@ static Item flatten(Finder *f, int node) { /* NOLINT(misc-no-recursion) */
     return new_instance(f, n->kind == NODE_ROW ? BLOCK_ROW : BLOCK_STACK, n->box, item, count);
 }
 
-/* 2. ----------------------------------------------------------------------------------------------------------------- */
+/* 2.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static Box milli(double x, double y, double w, double h) {
-    return (Box){(int)lround(x * MILLI), (int)lround(y * MILLI), (int)lround(w * MILLI), (int)lround(h * MILLI)};
+    return (Box){(int)lround(x * MILLI), (int)lround(y * MILLI), (int)lround(w * MILLI),
+                 (int)lround(h * MILLI)};
 }
 
 static Print print_of(const Finder *f, const Rope *rope, Box block) {
     Circle core = f->grid->core;
-    Print p = {.candy = rope->candy, .shape = (int)rope->shape, .corner = (int)rope->corner, .rim = rope->rim};
+    Print p = {
+        .candy = rope->candy, .shape = (int)rope->shape, .corner = (int)rope->corner, .rim = rope->rim};
     p.box = milli(rope->box.x - block.x, rope->box.y - block.y, rope->box.w, rope->box.h);
     if (rope->rim) p.centre = milli(core.x - block.x, core.y - block.y, 0, 0);
     return p;
@@ -180,7 +187,9 @@ static bool print_all(Finder *f, Err *err) {
     return true;
 }
 
-/* 3. ----------------------------------------------------------------------------------------------------------------- */
+/* 3.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static Item build(Finder *f, int index);
 
@@ -217,7 +226,8 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
                 return (Item){true, b, of->box, placement(way)};
     Item item[STEPS_MAX];
     build_items(f, of, item);
-    Block block = {.kind = of->kind, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
+    Block block = {
+        .kind = of->kind, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;
     f->built[f->out.blocks] = index;
@@ -225,7 +235,9 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     return (Item){true, f->out.blocks++, of->box, {0}};
 }
 
-/* 4. ----------------------------------------------------------------------------------------------------------------- */
+/* 4.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static void follow(Finder *f, BlockUse use) { /* NOLINT(misc-no-recursion) */
     Block *block = &f->out.block[use.block];
@@ -277,7 +289,9 @@ bool find_blocks(const Grid *grid, const LayUp *layup, Blocks *out, Err *err) {
     free(f.print);
     free(f.scratch);
     free(f.built);
-    if (done) *out = f.out;
-    else blocks_free(&f.out);
+    if (done)
+        *out = f.out;
+    else
+        blocks_free(&f.out);
     return done;
 }

@@ -1,37 +1,42 @@
 /* The picture is laid on the core. SPDX-License-Identifier: MIT
  *
  * Input: the ink of each pixel, the candy of each ink, the core's steps. Output: the grid.
- * 1. Placing: the foreground's circle comes to lie half a least strip inside the core; a roundel loses 1.5 % of its rim
- *    and has no margin; a full-bleed picture is cropped to its inscribed circle if what falls away is one ink to
- *    95 %, else fitted by its corners.
- * 2. Sampling: SAMPLES a step; each sample takes the candy with the largest share of bilinear votes over its place.
- * 3. Rings: while the outermost band of a least sheet is one candy to 90 %, it is a ring and grows while the next step
- *    is, too; so is a thinner outline that runs all round (it is thickened to a sheet); at most to half the radius. Rings
- *    of the field that end up innermost are undone.
- * 4. Costs: of candy k in a cell, the mean over its samples of min(dE00(candy there, k), 50) / 50, times
- *    clamp(least strip / t, 1, 2), t the sample's thickness: thin strokes and gaps are thickened rather than dropped.
- * Samples outside the laid-up core cost nothing. O(samples * candies). */
+ * 1. Placing: the foreground's circle comes to lie a quarter of a least strip inside the core; a roundel
+ * loses 1.5 % of its rim and has no margin; a full-bleed picture is cropped to its inscribed circle if what
+ * falls away is one ink to 95 %, else fitted by its corners.
+ * 2. Sampling: SAMPLES a step; each sample takes the candy with the largest share of bilinear votes over its
+ * place.
+ * 3. Rings: while the outermost band of a least sheet is one candy to 90 %, it is a ring and grows while the
+ * next step is, too; so is a thinner outline that runs all round (it is thickened to a sheet); at most to
+ * half the radius. Rings of the field that end up innermost are undone.
+ * 4. Costs: costing.h.
+ * The design leaves half a least strip round the picture; a quarter keeps it clear of the jacket as well and
+ * makes all of it 3 % larger: likeness over the quality set + 0.01. O(samples * candies). */
 #include "frame.h"
 
+#include "costing.h"
 #include "mem.h"
-#include "thickness.h"
 
 #include <math.h>
 #include <stdlib.h>
 
+static const double margin_strips = 0.25;
 static const double roundel_kept = 0.985, crop_share = 0.95, ring_share = 0.90; /* design 5 */
-static const double outline_share = 0.25; /* of the band in a direction: an outline of a quarter of a sheet counts */
-static const double delta_cap = 50, emphasis_cap = 2;
+static const double outline_share =
+    0.25; /* of the band in a direction: an outline of a quarter of a sheet counts */
 enum { DIRECTIONS = 256 };
 
 typedef struct Maker {
     const InkMap *inks;
     const Palette *palette;
     Grid grid;
-    double share[STEPS_MAX][INKS_MAX]; /* of each band of one step from the rim inwards: what part is which candy */
+    double share[STEPS_MAX]
+                [INKS_MAX]; /* of each band of one step from the rim inwards: what part is which candy */
 } Maker;
 
-/* 1. ----------------------------------------------------------------------------------------------------------------- */
+/* 1.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static double inscribed(const InkMap *m) {
     return (m->width < m->height ? m->width : m->height) / 2.0;
@@ -54,7 +59,7 @@ static bool can_crop(const InkMap *m) {
 
 static Frame place(const InkMap *m, int steps, int least_steps) {
     Frame f = {.centre_px = {m->circle.x, m->circle.y}, .full_bleed = m->full_bleed, .roundel = m->roundel};
-    double half = steps / 2.0, margin = fmin(least_steps / 2.0, half / 2), r = m->circle.r;
+    double half = steps / 2.0, margin = fmin(margin_strips * least_steps, half / 2), r = m->circle.r;
     if (m->roundel) {
         r *= roundel_kept;
         margin = 0;
@@ -67,7 +72,9 @@ static Frame place(const InkMap *m, int steps, int least_steps) {
     return f;
 }
 
-/* 2. ----------------------------------------------------------------------------------------------------------------- */
+/* 2.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static int candy_at(const Maker *m, int x, int y) {
     const InkMap *inks = m->inks;
@@ -91,7 +98,8 @@ static int sample_candy(const Maker *m, int column, int row, int places) {
     Point centre = m->grid.frame.centre_px;
     for (int j = 0; j < places; j++)
         for (int i = 0; i < places; i++) {
-            double x = (column + (i + 0.5) / places) / SAMPLES - half, y = (row + (j + 0.5) / places) / SAMPLES - half;
+            double x = (column + (i + 0.5) / places) / SAMPLES - half,
+                   y = (row + (j + 0.5) / places) / SAMPLES - half;
             vote(m, centre.x + x * scale, centre.y + y * scale, votes);
         }
     int best = 0;
@@ -121,7 +129,9 @@ static bool sample_picture(Maker *m, Err *err) {
     return true;
 }
 
-/* 3. ----------------------------------------------------------------------------------------------------------------- */
+/* 3.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static void share_bands(Maker *m) {
     const Face *face = &m->grid.wanted;
@@ -186,64 +196,8 @@ static void find_rings(Maker *m, int sheet) {
     g->core = (Circle){half, half, g->rings > 0 ? g->ring[g->rings - 1].inner : half};
 }
 
-/* 4. ----------------------------------------------------------------------------------------------------------------- */
-
-/* weight[i] = emphasis of sample i of candy k; other samples untouched. */
-static bool emphasise(const Grid *g, int k, uint8_t *site, float *thick, float *weight, Err *err) {
-    size_t count = (size_t)g->wanted.side * g->wanted.side;
-    double least = (double)g->least_steps * SAMPLES;
-    for (size_t i = 0; i < count; i++) {
-        uint8_t candy = g->wanted.candy[i];
-        site[i] = candy != k && !(k == g->field && candy == OUTSIDE);
-    }
-    if (!local_thickness(site, g->wanted.side, g->wanted.side, least, thick, err)) return false;
-    for (size_t i = 0; i < count; i++)
-        if (g->wanted.candy[i] == k) weight[i] = (float)fmin(fmax(least / fmax(thick[i], 1), 1), emphasis_cap);
-    return true;
-}
-
-static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
-    int n = g->steps, side = g->wanted.side;
-    double delta[INKS_MAX][INKS_MAX];
-    for (int i = 0; i < g->candies; i++)
-        for (int k = 0; k < g->candies; k++) {
-            double e = delta_e00(rgb8_lab(palette->candy[i].srgb), rgb8_lab(palette->candy[k].srgb));
-            delta[i][k] = fmin(e, delta_cap) / delta_cap;
-        }
-    for (int cell = 0; cell < n * n; cell++) {
-        double held[INKS_MAX] = {0}; /* emphasised samples of each candy in the cell */
-        int left = cell % n * SAMPLES, top = cell / n * SAMPLES;
-        for (int y = top; y < top + SAMPLES; y++)
-            for (int x = left; x < left + SAMPLES; x++) {
-                uint8_t candy = g->wanted.candy[(size_t)y * side + x];
-                if (candy != OUTSIDE && sample_radius(n, x, y) <= g->core.r)
-                    held[candy] += (double)weight[(size_t)y * side + x];
-            }
-        for (int k = 0; k < g->candies; k++) {
-            double cost = 0;
-            for (int i = 0; i < g->candies; i++) cost += held[i] * delta[i][k];
-            g->cost[(size_t)k * n * n + cell] = (int32_t)lround(cost / (SAMPLES * SAMPLES) * COST_ONE);
-        }
-    }
-}
-
-static bool sum_costs(Maker *m, Err *err) {
-    Grid *g = &m->grid;
-    size_t count = (size_t)g->wanted.side * g->wanted.side;
-    uint8_t *site = mem_alloc(count, 1, err);
-    float *thick = site ? mem_alloc(count, sizeof *thick, err) : NULL;
-    float *weight = thick ? mem_alloc(count, sizeof *weight, err) : NULL;
-    g->cost = weight ? mem_alloc((size_t)g->candies * g->steps * g->steps, sizeof *g->cost, err) : NULL;
-    bool done = g->cost != NULL;
-    for (int k = 0; done && k < g->candies; k++) done = emphasise(g, k, site, thick, weight, err);
-    if (done) fill_costs(g, m->palette, weight);
-    free(site);
-    free(thick);
-    free(weight);
-    return done;
-}
-
-bool frame(const InkMap *inks, const Palette *palette, const Cane *cane, const Shop *shop, Grid *out, Err *err) {
+bool frame(const InkMap *inks, const Palette *palette, const Cane *cane, const Shop *shop, Grid *out,
+           Err *err) {
     Maker m = {.inks = inks, .palette = palette};
     m.grid.steps = cane->steps;
     m.grid.least_steps = cane->least_steps;
@@ -253,7 +207,7 @@ bool frame(const InkMap *inks, const Palette *palette, const Cane *cane, const S
     if (!sample_picture(&m, err)) return false;
     share_bands(&m);
     find_rings(&m, (int)ceil(shop->least_sheet_mm / cane->step_mm - 1e-9));
-    if (!sum_costs(&m, err)) {
+    if (!cost_cells(&m.grid, palette, err)) {
         grid_free(&m.grid);
         return false;
     }

@@ -22,8 +22,8 @@ static Point along(Point a, Point b, double t) {
     return (Point){a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)};
 }
 
-/* Signed area of the part of triangle (0, a, b) inside the disc of radius r about 0: the edge is cut where it meets
- * the circle; pieces inside count as triangles, pieces outside as sectors. */
+/* Signed area of the part of triangle (0, a, b) inside the disc of radius r about 0: the edge is cut where it
+ * meets the circle; pieces inside count as triangles, pieces outside as sectors. */
 static double edge_disc_area(Point a, Point b, double r) {
     double dx = b.x - a.x, dy = b.y - a.y, length2 = dx * dx + dy * dy;
     if (length2 == 0) return 0;
@@ -50,7 +50,8 @@ double polygon_disc_area(const Point *p, int count, Circle disc) {
     double area = 0;
     for (int i = 0; i < count; i++) {
         Point a = p[i], b = p[(i + 1) % count];
-        area += edge_disc_area((Point){a.x - disc.x, a.y - disc.y}, (Point){b.x - disc.x, b.y - disc.y}, disc.r);
+        area +=
+            edge_disc_area((Point){a.x - disc.x, a.y - disc.y}, (Point){b.x - disc.x, b.y - disc.y}, disc.r);
     }
     return fabs(area);
 }
@@ -91,7 +92,9 @@ static bool inside_convex(const Point *p, int count, Point q) {
 }
 
 bool polygon_disc_box(const Point *p, int count, Circle disc, Point *low, Point *high) {
-    const Point pole[4] = {{disc.x - disc.r, disc.y}, {disc.x + disc.r, disc.y}, {disc.x, disc.y - disc.r},
+    const Point pole[4] = {{disc.x - disc.r, disc.y},
+                           {disc.x + disc.r, disc.y},
+                           {disc.x, disc.y - disc.r},
                            {disc.x, disc.y + disc.r}};
     Extent e = {0};
     for (int i = 0; i < count; i++) extend_by_edge(&e, p[i], p[(i + 1) % count], disc);
@@ -127,7 +130,8 @@ static Circle circle_of_two(Point a, Point b) {
 static Circle circle_of_three(Point a, Point b, Point c) {
     double bx = b.x - a.x, by = b.y - a.y, cx = c.x - a.x, cy = c.y - a.y;
     double cross = 2 * (bx * cy - by * cx);
-    if (fabs(cross) < 1e-12 * (fabs(bx * cy) + fabs(by * cx)) || cross == 0) { /* in line: the two farthest apart */
+    if (fabs(cross) < 1e-12 * (fabs(bx * cy) + fabs(by * cx)) ||
+        cross == 0) { /* in line: the two farthest apart */
         Circle best = circle_of_two(a, b), ac = circle_of_two(a, c), bc = circle_of_two(b, c);
         if (ac.r > best.r) best = ac;
         return bc.r > best.r ? bc : best;

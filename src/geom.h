@@ -1,4 +1,5 @@
-/* Plane geometry: boxes, discs, polygons cut by a disc, the smallest enclosing circle. SPDX-License-Identifier: MIT
+/* Plane geometry: boxes, discs, polygons cut by a disc, the smallest enclosing circle.
+ * SPDX-License-Identifier: MIT
  *
  * x to the right, y down. Lengths in whatever unit the caller uses; all of one call in the same. */
 #ifndef LOGOCANE_GEOM_H
@@ -25,8 +26,8 @@ typedef struct Box {
 /* The area of the polygon p[0..count), simple, whichever way round. */
 double polygon_area(const Point *p, int count);
 
-/* The exact area of the polygon's part inside the disc: a sum over the edges of the signed area of the disc's part of
- * the triangle (centre, p[i], p[i + 1]). Simple polygons, whichever way round. */
+/* The exact area of the polygon's part inside the disc: a sum over the edges of the signed area of the disc's
+ * part of the triangle (centre, p[i], p[i + 1]). Simple polygons, whichever way round. */
 double polygon_disc_area(const Point *p, int count, Circle disc);
 
 /* The box of the convex polygon's part inside the disc, from *low to *high; false if there is none. */
@@ -36,8 +37,9 @@ bool polygon_disc_box(const Point *p, int count, Circle disc, Point *low, Point 
 bool box_inside_disc(Box box, Circle disc);
 bool box_outside_disc(Box box, Circle disc);
 
-/* The smallest circle that holds all points (Welzl 1991, the move-to-front form of de Berg et al., "Computational
- * Geometry", 4.7), expected O(count) after a shuffle with a fixed seed; the points are reordered. count 0: r = 0. */
+/* The smallest circle that holds all points (Welzl 1991, the move-to-front form of de Berg et al.,
+ * "Computational Geometry", 4.7), expected O(count) after a shuffle with a fixed seed; the points are
+ * reordered. count 0: r = 0. */
 Circle enclosing_circle(Point *p, size_t count);
 
 #endif

@@ -12,7 +12,7 @@
 enum {
     SAMPLES = 8,         /* samples a step, each way */
     OUTSIDE = 255,       /* a sample outside the core */
-    COST_ONE = 1 << 15,  /* a cell wholly of the wrong candy, without emphasis; sums over 84 x 84 cells with emphasis 2
+    COST_ONE = 1 << 14,  /* a cell wholly of the wrong candy, without emphasis; sums over 84 x 84 cells with emphasis 3.2
                             stay under 2^29 */
     RINGS_MAX = 8
 };

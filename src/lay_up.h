@@ -7,9 +7,10 @@
 #include "layup.h"
 #include "order.h"
 
-/* The slicing tree over the grid's square that minimises the sum of the leaves' costs + lambda * ropes, exactly, lambda
- * by order->detail, or the least that keeps ropes laid within order->ropes_cap. Every side is at least the least side
- * (a grid narrower than that is one strip). Fails with ERR_MEMORY only; *out is then untouched. */
+/* The slicing tree over the grid's square that minimises the sum of the leaves' costs + lambda * ropes,
+ * exactly, lambda by order->detail, or the least that keeps ropes laid within order->ropes_cap. Every side is
+ * at least the least side (a grid narrower than that is one strip). Fails with ERR_MEMORY only; *out is then
+ * untouched. */
 bool lay_up(const Grid *grid, const Order *order, LayUp *out, Err *err) MUST_CHECK;
 
 #endif

@@ -1,6 +1,7 @@
 /* The eight ways to lay a straight rope or block. SPDX-License-Identifier: MIT
  *
- * A block is turned about its length in quarters, and may be laid end for end, which shows the mirror image of its section. */
+ * A block is turned about its length in quarters, and may be laid end for end, which shows the mirror image
+ * of its section. */
 #ifndef LOGOCANE_PLACEMENT_H
 #define LOGOCANE_PLACEMENT_H
 
@@ -16,7 +17,8 @@ enum { PLACEMENTS = 8 };
 /* Number i of the eight: 0 = as it is, 1..3 turned, 4..7 mirrored and turned. */
 Placement placement(int i);
 
-/* The box `inner`, given within `outer`, after `outer` was laid that way with its top left corner staying put. */
+/* The box `inner`, given within `outer`, after `outer` was laid that way with its top left corner staying
+ * put. */
 Box box_placed(Box inner, Box outer, Placement way);
 
 /* Where a corner goes. */

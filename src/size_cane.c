@@ -1,13 +1,14 @@
 /* Order and shop become a log. SPDX-License-Identifier: MIT
  *
- * Input: pieces of d x l, the shop's limits, the densest finish in use. Output: how many logs, how thick, how long.
+ * Input: pieces of d x l, the shop's limits, the densest finish in use. Output: how many logs, how thick, how
+ * long.
  * 1. V = N (pi/4) d^2 l / (1 - lost): what is cooked, ends and starting included.
  * 2. logs = V rho / mass limit, rounded up; V1 = V / logs.
- * 3. D0 = min(D_max, sqrt(4 V1 / (pi L_min))): as thick as the least length allows. Below the least log the order is
- *    raised to the least one that fills it.
- * 4. n = (1 - j) D0 / step rounded down, j the jacket's share of the radius, with the finest step that keeps n within
- *    STEPS_MAX; D = n step / (1 - j); L = 4 V1 / (pi D^2). Drawing out keeps the volume: reduction D / d, cane L (D/d)^2.
- * Volumes balance to 1e-9: logs D^2 L (1 - lost) = pieces d^2 l. */
+ * 3. D0 = min(D_max, sqrt(4 V1 / (pi L_min))): as thick as the least length allows. Below the least log the
+ * order is raised to the least one that fills it.
+ * 4. n = (1 - j) D0 / step rounded down, j the jacket's share of the radius, with the finest step that keeps
+ * n within STEPS_MAX; D = n step / (1 - j); L = 4 V1 / (pi D^2). Drawing out keeps the volume: reduction D /
+ * d, cane L (D/d)^2. Volumes balance to 1e-9: logs D^2 L (1 - lost) = pieces d^2 l. */
 #include "size_cane.h"
 
 #include "geom.h"
@@ -25,7 +26,8 @@ static double section_mm2(double diameter_mm) {
     return PI / 4 * diameter_mm * diameter_mm;
 }
 
-/* 4. The finest of least strip / 4, / 3, / 2 that keeps the core within STEPS_MAX; if none does: / 2, n held. */
+/* 4. The finest of least strip / 4, / 3, / 2 that keeps the core within STEPS_MAX; if none does: / 2, n held.
+ */
 static void choose_step(double core_mm, const Shop *shop, Cane *cane) {
     for (int parts = 4; parts >= 2; parts--) {
         cane->least_steps = parts;
@@ -41,10 +43,11 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
     Cane cane = {.pieces = order->pieces};
     double piece_mm3 = section_mm2(order->piece_diameter_mm) * order->piece_length_mm;
     double density_g_mm3 = densest(palette) / 1000, kept = 1 - shop->lost_share;
-    double volume = (double)order->pieces * piece_mm3 / kept; /* 1 */
+    double volume = (double)order->pieces * piece_mm3 / kept;                                 /* 1 */
     double logs = fmax(1, ceil(volume * density_g_mm3 / shop->log_mass_max_g * (1 - 1e-12))); /* 2 */
     if (logs > 100000)
-        return err_set(err, ERR_USAGE, "--pieces: that order takes %.0f logs; ask for fewer or smaller pieces", logs);
+        return err_set(err, ERR_USAGE,
+                       "--pieces: that order takes %.0f logs; ask for fewer or smaller pieces", logs);
     double each = volume / logs;
     double least = section_mm2(shop->log_diameter_min_mm) * shop->log_length_min_mm;
     if (each < least) { /* 3: only ever with one log */
@@ -62,8 +65,10 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
     cane.reduction = cane.log_diameter_mm / order->piece_diameter_mm;
     cane.cane_length_m = cane.log_length_mm * cane.reduction * cane.reduction / 1000;
     if (cane.reduction <= 1)
-        return err_set(err, ERR_USAGE, "--piece: %.4g mm across is no thinner than the log (%.4g mm); ask for a smaller piece",
-                       order->piece_diameter_mm, cane.log_diameter_mm);
+        return err_set(
+            err, ERR_USAGE,
+            "--piece: %.4g mm across is no thinner than the log (%.4g mm); ask for a smaller piece",
+            order->piece_diameter_mm, cane.log_diameter_mm);
     *out = cane;
     return true;
 }

@@ -1,12 +1,14 @@
 /* Which blocks could be laid in the wrong way round. SPDX-License-Identifier: MIT
  *
- * 1. The section is painted, PARTS points a step each way. A point on the line between two wedges gets a value of its own
- *    for the pair of candies, so that turning and mirroring change nothing. Points outside the core are OUTSIDE.
- * 2. Each block, at its first use, is painted again in each of the other placements that fit: its outline inside the
- *    core must come to lie on itself.
- * 3. A face that is new, against the section in all eight placements of the whole, is a risk: of being mirrored if no turn
- *    of the block shows the same (a letter F), else of being turned (a letter A, which is its own mirror image).
- * Cost: blocks * 7 * 8 comparisons of (PARTS * n)^2 points, most of them over at the first point that differs. */
+ * 1. The section is painted, PARTS points a step each way. A point on the line between two wedges gets a
+ * value of its own for the pair of candies, so that turning and mirroring change nothing. Points outside the
+ * core are OUTSIDE.
+ * 2. Each block, at its first use, is painted again in each of the other placements that fit: its outline
+ * inside the core must come to lie on itself.
+ * 3. A face that is new, against the section in all eight placements of the whole, is a risk: of being
+ * mirrored if no turn of the block shows the same (a letter F), else of being turned (a letter A, which is
+ * its own mirror image). Cost: blocks * 7 * 8 comparisons of (PARTS * n)^2 points, most of them over at the
+ * first point that differs. */
 #include "way_round.h"
 
 #include "mem.h"
@@ -23,13 +25,14 @@ typedef struct Painting {
     uint8_t *point, *other; /* [side][side]: the section; the section with one block laid another way */
 } Painting;
 
-/* Twice the signed distance of the point (x, y), counted in half points from the box's corner, to the wedge's split; > 0 on
- * the wedge's side. */
+/* Twice the signed distance of the point (x, y), counted in half points from the box's corner, to the wedge's
+ * split; > 0 on the wedge's side. */
 static long wedge_side(const Rope *r, long x, long y) {
     long w = 2L * PARTS * r->box.w, h = 2L * PARTS * r->box.h;
     if (r->corner == CORNER_TR || r->corner == CORNER_BR) x = w - x;
     if (r->corner == CORNER_BL || r->corner == CORNER_BR) y = h - y;
-    return w * h - x * h - y * w; /* the right angle at the origin: inside below the line from (w, 0) to (0, h) */
+    return w * h - x * h -
+           y * w; /* the right angle at the origin: inside below the line from (w, 0) to (0, h) */
 }
 
 static void paint_rope(Painting *p, const Rope *r) {
@@ -50,7 +53,8 @@ static void cut_to_core(Painting *p, Circle core) {
         }
 }
 
-/* Where the points of an area come to lie: point (x, y) of it at start + x * right + y * down of the painting. */
+/* Where the points of an area come to lie: point (x, y) of it at start + x * right + y * down of the
+ * painting. */
 typedef struct Walk {
     long start, right, down;
 } Walk;
@@ -69,7 +73,8 @@ static Walk walk_of(const Painting *p, Box area, Placement way) {
     return (Walk){start, place_of(p, area, 1, 0, way) - start, place_of(p, area, 0, 1, way) - start};
 }
 
-/* 2. Paints the block laid that way into `other`; false if its outline does not fit. *same = share of equal points. */
+/* 2. Paints the block laid that way into `other`; false if its outline does not fit. *same = share of equal
+ * points. */
 static bool lay_again(Painting *p, Box box, Placement way, double *same) {
     Box area = in_points(box);
     Walk from = walk_of(p, area, placement(0)), to = walk_of(p, area, way);

@@ -1,13 +1,14 @@
 /* Areas become lengths and masses. SPDX-License-Identifier: MIT
  *
  * Input: the ropes and rings of one log, candies, cane. Output: the lists.
- * 1. Ropes that are no trims get a size: width the longer side; a rim rope the box of what lies inside the core, its
- *    shorter side reduced so that width * height is its area. Equal candy, shape and size (to 1/100 mm; turned or mirrored
- *    counts as equal, since a straight rope can be laid in all eight ways) are one type. Serials count the ropes of a type,
- *    and the trims, in the order of the tree.
+ * 1. Ropes that are no trims get a size: width the longer side; a rim rope the box of what lies inside the
+ * core, its shorter side reduced so that width * height is its area. Equal candy, shape and size (to 1/100
+ * mm; turned or mirrored counts as equal, since a straight rope can be laid in all eight ways) are one type.
+ * Serials count the ropes of a type, and the trims, in the order of the tree.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
- * 3. Materials: area share * logs * volume * density of the finish; lost ends are in the volume, spare comes on top.
- * Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs' mass. */
+ * 3. Materials: area share * logs * volume * density of the finish; lost ends are in the volume, spare comes
+ * on top. Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs'
+ * mass. */
 #include "weigh.h"
 
 #include "mem.h"
@@ -28,7 +29,9 @@ typedef struct Scale {
     double g_per_step2[INKS_MAX]; /* mass of a rope of one step^2 and the log's length, by candy */
 } Scale;
 
-/* 1. ----------------------------------------------------------------------------------------------------------------- */
+/* 1.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static Sized size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
@@ -76,7 +79,8 @@ static void add_to_row(RopeRow *row, const Rope *rope, const Scale *scale) {
     row->mass_g += rope->area * scale->g_per_step2[rope->candy];
 }
 
-static void fill_rows(const Sized *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup, Bill *bill) {
+static void fill_rows(const Sized *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup,
+                      Bill *bill) {
     for (int i = 0; i < count; i++) {
         Rope *rope = &layup->rope[sized[i].rope];
         if (i == 0 || compare_type(&sized[i - 1], &sized[i]) != 0)
@@ -92,7 +96,8 @@ static void fill_rows(const Sized *sized, int count, const Cane *cane, const Sca
     }
 }
 
-static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, LayUp *layup, Bill *bill, Err *err) {
+static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, LayUp *layup, Bill *bill,
+                       Err *err) {
     Sized *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
     bill->rope = sized ? mem_alloc((size_t)layup->ropes, sizeof *bill->rope, err) : NULL;
     if (!bill->rope) {
@@ -113,9 +118,12 @@ static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, L
     return true;
 }
 
-/* 2. ----------------------------------------------------------------------------------------------------------------- */
+/* 2.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
-static void list_trims(const Palette *palette, const Cane *cane, const Scale *scale, const LayUp *layup, Bill *bill) {
+static void list_trims(const Palette *palette, const Cane *cane, const Scale *scale, const LayUp *layup,
+                       Bill *bill) {
     for (int k = 0; k < palette->count; k++) {
         WrapRow row = {.kind = WRAP_TRIM, .candy = palette->candy[k], .length_mm = cane->log_length_mm};
         for (int i = 0; i < layup->ropes; i++) {
@@ -128,7 +136,8 @@ static void list_trims(const Palette *palette, const Cane *cane, const Scale *sc
     }
 }
 
-/* A sheet wrapped round, from the inner to the outer radius: thickness times the middle's length is its area. */
+/* A sheet wrapped round, from the inner to the outer radius: thickness times the middle's length is its area.
+ */
 static WrapRow wrap(WrapKind kind, Candy candy, double outer_mm, double inner_mm, const Cane *cane) {
     WrapRow row = {.kind = kind, .candy = candy, .count = 1, .length_mm = cane->log_length_mm};
     row.thickness_mm = outer_mm - inner_mm;
@@ -144,7 +153,8 @@ static void list_wraps(const Palette *palette, const Cane *cane, const Grid *gri
                                          ring.inner * cane->step_mm, cane);
     }
     for (int i = 0; i < palette->jackets; i++) {
-        WrapRow row = wrap(WRAP_STRIPE, palette->jacket[i], cane->log_diameter_mm / 2, cane->core_diameter_mm / 2, cane);
+        WrapRow row = wrap(WRAP_STRIPE, palette->jacket[i], cane->log_diameter_mm / 2,
+                           cane->core_diameter_mm / 2, cane);
         row.count = palette->stripes / palette->jackets;
         row.width_mm /= palette->stripes;
         row.mass_g /= palette->jackets;
@@ -152,7 +162,9 @@ static void list_wraps(const Palette *palette, const Cane *cane, const Grid *gri
     }
 }
 
-/* 3. ----------------------------------------------------------------------------------------------------------------- */
+/* 3.
+ * -----------------------------------------------------------------------------------------------------------------
+ */
 
 static MaterialRow *material_of(Bill *bill, Candy candy) {
     for (int i = 0; i < bill->materials; i++)
@@ -161,7 +173,8 @@ static MaterialRow *material_of(Bill *bill, Candy candy) {
     return &bill->material[bill->materials++];
 }
 
-static void list_materials(const Palette *palette, const Cane *cane, const Shop *shop, const LayUp *layup, Bill *bill) {
+static void list_materials(const Palette *palette, const Cane *cane, const Shop *shop, const LayUp *layup,
+                           Bill *bill) {
     double step2 = cane->step_mm * cane->step_mm, section = PI / 4 * pow(cane->log_diameter_mm, 2);
     (void)material_of(bill, palette->candy[palette->field]);
     for (int k = 0; k < palette->count; k++) (void)material_of(bill, palette->candy[k]);
@@ -171,7 +184,8 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
     }
     for (int i = 0; i < bill->wraps; i++) {
         const WrapRow *row = &bill->wrap[i]; /* trims have no thickness: they were counted as ropes */
-        material_of(bill, row->candy)->share_of_log += row->count * row->thickness_mm * row->width_mm / section;
+        material_of(bill, row->candy)->share_of_log +=
+            row->count * row->thickness_mm * row->width_mm / section;
     }
     for (int i = 0; i < bill->materials; i++) {
         MaterialRow *row = &bill->material[i];
@@ -208,7 +222,8 @@ static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layu
     }
     bill->joins = joins;
     bill->minutes =
-        (bill->ropes_made * shop->minutes_rope + joins * shop->minutes_join + drawn * shop->minutes_draw) / shop->people;
+        (bill->ropes_made * shop->minutes_rope + joins * shop->minutes_join + drawn * shop->minutes_draw) /
+        shop->people;
 }
 
 bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,

@@ -11,8 +11,9 @@
 #include "layup.h"
 #include "shop.h"
 
-/* The rope list, the wraps and the materials; ropes made and minutes count what copies of blocks save. Gives each rope its type (layup->rope[i].type). Ropes, trims and rings
- * add up to the core; the materials to the logs' mass. Fails with ERR_MEMORY only; *out is then untouched. */
+/* The rope list, the wraps and the materials; ropes made and minutes count what copies of blocks save. Gives
+ * each rope its type (layup->rope[i].type). Ropes, trims and rings add up to the core; the materials to the
+ * logs' mass. Fails with ERR_MEMORY only; *out is then untouched. */
 bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,
            LayUp *layup, Bill *out, Err *err) MUST_CHECK;
 

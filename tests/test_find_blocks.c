@@ -19,15 +19,18 @@ typedef struct Built {
     Blocks blocks;
 } Built;
 
-/* A picture drawn as text, `scale` steps a letter, in the middle of a core of n steps: '.' and ' ' are field. */
+/* A picture drawn as text, `scale` steps a letter, in the middle of a core of n steps: '.' and ' ' are field.
+ */
 static Built built_from(int n, int scale, const char *const *row, int rows) {
     Err err = {0};
     Built b = {.grid = {.steps = n, .least_steps = scale, .candies = 3, .core = {n / 2.0, n / 2.0, n / 2.0}}};
     int columns = (int)strlen(row[0]), left = (n - columns * scale) / 2, top = (n - rows * scale) / 2;
     b.grid.cost = mem_alloc((size_t)3 * n * n, sizeof *b.grid.cost, &err);
     for (int i = 0; i < 3 * n * n; i++) {
-        int k = i / (n * n), x = i % n, y = i / n % n, u = (x - left) / scale, v = (y - top) / scale, candy = 0;
-        if (x >= left && y >= top && u < columns && v < rows) candy = row[v][u] == '#' ? 1 : row[v][u] == 'o' ? 2 : 0;
+        int k = i / (n * n), x = i % n, y = i / n % n, u = (x - left) / scale, v = (y - top) / scale,
+            candy = 0;
+        if (x >= left && y >= top && u < columns && v < rows)
+            candy = row[v][u] == '#' ? 1 : row[v][u] == 'o' ? 2 : 0;
         bool outside = box_outside_disc((Box){x, y, 1, 1}, b.grid.core);
         b.grid.cost[i] = outside || k == candy ? 0 : COST_ONE;
     }
@@ -87,7 +90,8 @@ static bool fills_height(const Grid *grid, Box slot, Box row) {
 }
 
 static bool fills_width(const Grid *grid, Box slot, Box stack) {
-    return fills_height(grid, (Box){slot.y, slot.x, slot.h, slot.w}, (Box){stack.y, stack.x, stack.h, stack.w});
+    return fills_height(grid, (Box){slot.y, slot.x, slot.h, slot.w},
+                        (Box){stack.y, stack.x, stack.h, stack.w});
 }
 
 /* In a row all slots are as high as the row, in a stack as wide as the stack, and they follow one another. */
@@ -99,12 +103,14 @@ static void every_join_is_two_flat_faces_of_equal_length(void **state) {
             const Block *block = &b.blocks.block[i];
             assert_true(block->items >= 2);
             for (int j = block->first_item; j < block->first_item + block->items; j++) {
-                Box slot = b.blocks.item[j].slot, before = j > block->first_item ? b.blocks.item[j - 1].slot : slot;
+                Box slot = b.blocks.item[j].slot,
+                    before = j > block->first_item ? b.blocks.item[j - 1].slot : slot;
                 if (block->kind == BLOCK_ROW) assert_true(fills_height(&b.grid, slot, block->box));
                 if (block->kind == BLOCK_STACK) assert_true(fills_width(&b.grid, slot, block->box));
                 if (block->kind == BLOCK_PAIR) assert_memory_equal(&slot, &block->box, sizeof slot);
                 if (j == block->first_item || block->kind == BLOCK_PAIR) continue;
-                assert_true(block->kind == BLOCK_ROW ? slot.x >= before.x + before.w : slot.y >= before.y + before.h);
+                assert_true(block->kind == BLOCK_ROW ? slot.x >= before.x + before.w
+                                                     : slot.y >= before.y + before.h);
                 assert_false(b.blocks.item[j].is_block && b.blocks.item[j].index >= i);
             }
         }
@@ -138,15 +144,17 @@ static void the_log_can_be_built_from_the_blocks_alone(void **state) {
     int copies = 0;
     for (uint64_t seed = 1; seed < 40; seed++) {
         Built b = random_build(40 + (int)seed % 8, seed);
-        int n = b.grid.steps, *got = calloc((size_t)n * n, sizeof *got), *want = calloc((size_t)n * n, sizeof *want);
+        int n = b.grid.steps, *got = calloc((size_t)n * n, sizeof *got),
+            *want = calloc((size_t)n * n, sizeof *want);
         int root = b.blocks.blocks - 1;
         paint_block(&b, root, b.blocks.block[root].box, (Placement){0}, got);
         for (int i = 0; i < b.layup.ropes; i++) {
             const Rope *rope = &b.layup.rope[i];
             for (int y = rope->box.y; y < rope->box.y + rope->box.h; y++)
                 for (int x = rope->box.x; x < rope->box.x + rope->box.w; x++)
-                    want[y * n + x] +=
-                        rope->shape == SHAPE_STRIP ? 1000 + rope->candy : 500 + 50 * (int)rope->corner + rope->candy;
+                    want[y * n + x] += rope->shape == SHAPE_STRIP
+                                           ? 1000 + rope->candy
+                                           : 500 + 50 * (int)rope->corner + rope->candy;
             copies += b.blocks.copied[i];
         }
         assert_memory_equal(got, want, sizeof *got * (size_t)n * n);
@@ -173,7 +181,8 @@ static void equal_blocks_are_built_once(void **state) {
     built_free(&b);
 }
 
-/* --- Which way round: letters of 4 x 5 or 5 x 5 or more squares, each a block beside others ----------------------- */
+/* --- Which way round: letters of 4 x 5 or 5 x 5 or more squares, each a block beside others
+ * ----------------------- */
 
 typedef struct Letter {
     const char *row[7];
@@ -227,7 +236,8 @@ static Built letter_beside_sign(const char *const *row) {
 static const Block *letter_block(const Built *b) {
     Box want = {8, 26, 20, 28};
     for (int i = 0; i < b->blocks.uses; i++)
-        if (memcmp(&b->blocks.use[i].box, &want, sizeof want) == 0) return &b->blocks.block[b->blocks.use[i].block];
+        if (memcmp(&b->blocks.use[i].box, &want, sizeof want) == 0)
+            return &b->blocks.block[b->blocks.use[i].block];
     return NULL;
 }
 
@@ -269,13 +279,17 @@ static void letters_are_known_to_be_at_risk_or_not(void **state) {
         const char *row[7];
         for (int y = 0; y < 7; y++) {
             (void)snprintf(text[y], sizeof text[y], "%s.oo.%s", rows[i].letter.row[y],
-                           y == 0 ? "ooooooo" : y == 3 ? "oooo..." : "oo.....");
+                           y == 0   ? "ooooooo"
+                           : y == 3 ? "oooo..."
+                                    : "oo.....");
             row[y] = text[y];
         }
         Built b = letter_beside_sign(row);
         const Block *block = letter_block(&b);
-        if (!block) fail_msg("%c: the letter is no block of its own", rows[i].name);
-        else if (block->mirrored_risk != rows[i].letter.mirrored || block->turned_risk != rows[i].letter.turned)
+        if (!block)
+            fail_msg("%c: the letter is no block of its own", rows[i].name);
+        else if (block->mirrored_risk != rows[i].letter.mirrored ||
+                 block->turned_risk != rows[i].letter.turned)
             fail_msg("%c: mirrored %d, turned %d", rows[i].name, block->mirrored_risk, block->turned_risk);
         built_free(&b);
     }

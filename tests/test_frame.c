@@ -54,7 +54,8 @@ static InkMap drawn(Drawing *ink, int size, bool full_bleed, bool roundel) {
 
 static Grid framed(const InkMap *map) {
     Shop shop = shop_default();
-    Palette palette = {.count = 2, .candy = {shop.stock.candy[0], shop.stock.candy[2]}, .inks = 2, .of_ink = {0, 1}};
+    Palette palette = {
+        .count = 2, .candy = {shop.stock.candy[0], shop.stock.candy[2]}, .inks = 2, .of_ink = {0, 1}};
     Cane cane = {.steps = 64, .least_steps = 4, .step_mm = 1.5};
     Grid grid = {0};
     Err err = {0};
@@ -71,13 +72,13 @@ static double share_of(const Grid *grid, int candy) {
     return (double)count / all;
 }
 
-static void the_circle_comes_half_a_least_strip_inside_the_core(void **state) {
+static void the_circle_comes_a_quarter_of_a_least_strip_inside_the_core(void **state) {
     (void)state;
     InkMap map = drawn(square, 400, false, false);
     map.circle.r = 100;
     Grid grid = framed(&map);
-    near(grid.frame.px_per_step, 100 / (32 - 2.0), 1e-12);
-    near(share_of(&grid, 1), 42 * 42 / (PI * 32 * 32), 0.002); /* 0.7 / 0.5 * 30 steps a side */
+    near(grid.frame.px_per_step, 100 / (32 - 1.0), 1e-12);
+    near(share_of(&grid, 1), 43.4 * 43.4 / (PI * 32 * 32), 0.004); /* 0.7 / 0.5 * 31 steps a side */
     assert_int_equal(grid.rings, 0);
     grid_free(&grid);
     inkmap_free(&map);
@@ -103,7 +104,7 @@ static void a_full_bleed_picture_is_cropped_only_if_its_corners_are_one_ink(void
     inkmap_free(&map);
     map = drawn(halves, 400, true, false);
     grid = framed(&map);
-    near(grid.frame.px_per_step, 200 * sqrt(2) / 30, 1e-12);
+    near(grid.frame.px_per_step, 200 * sqrt(2) / 31, 1e-12);
     grid_free(&grid);
     inkmap_free(&map);
 }
@@ -130,7 +131,8 @@ static void a_band_is_a_ring_and_a_thin_outline_becomes_a_sheet(void **state) {
 
 static void field_rings_count_only_round_something(void **state) {
     (void)state;
-    InkMap map = drawn(outlined, 800, false, false); /* with a margin: field, outline, field */
+    InkMap map = drawn(outlined, 800, false, false);
+    map.circle.r = 440; /* a margin of 4 steps: field, outline, field */
     Grid grid = framed(&map);
     assert_int_equal(grid.rings, 2);
     assert_int_equal(grid.ring[0].candy, 0);
@@ -143,14 +145,28 @@ static void field_rings_count_only_round_something(void **state) {
     inkmap_free(&map);
 }
 
+static void a_small_part_weighs_more_than_a_large_one(void **state) {
+    (void)state;
+    InkMap map = drawn(square, 512, false, false);
+    Grid large = framed(&map);
+    map.circle.r = 1100; /* the same square, small */
+    Grid small = framed(&map);
+    int middle = large.steps / 2 * large.steps + large.steps / 2;
+    assert_true(small.cost[middle] > large.cost[middle] && large.cost[middle] > COST_ONE / 2);
+    grid_free(&large);
+    grid_free(&small);
+    inkmap_free(&map);
+}
+
 static void cells_cost_what_their_samples_say(void **state) {
     (void)state;
     InkMap map = drawn(halves, 512, true, false);
     Grid grid = framed(&map);
     int n = grid.steps, middle = n / 2 * n + n / 2;
-    assert_int_equal(grid.cost[middle + 8], COST_ONE);       /* white where black is wanted */
-    assert_int_equal(grid.cost[n * n + middle + 8], 0);      /* black there */
-    assert_int_equal(grid.cost[0], 0);                       /* the square's corner lies outside the core */
+    assert_int_equal(grid.cost[middle + 8],
+                     lround(0.7 * COST_ONE));           /* white where black is wanted, a large part */
+    assert_int_equal(grid.cost[n * n + middle + 8], 0); /* black there */
+    assert_int_equal(grid.cost[0], 0);                  /* the square's corner lies outside the core */
     assert_int_equal(grid.cost[n * n], 0);
     grid_free(&grid);
     inkmap_free(&map);
@@ -174,11 +190,12 @@ static void thickness_of_a_bar_is_its_width(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(the_circle_comes_half_a_least_strip_inside_the_core),
+        cmocka_unit_test(the_circle_comes_a_quarter_of_a_least_strip_inside_the_core),
         cmocka_unit_test(a_roundel_loses_a_little_of_its_rim),
         cmocka_unit_test(a_full_bleed_picture_is_cropped_only_if_its_corners_are_one_ink),
         cmocka_unit_test(a_band_is_a_ring_and_a_thin_outline_becomes_a_sheet),
         cmocka_unit_test(field_rings_count_only_round_something),
+        cmocka_unit_test(a_small_part_weighs_more_than_a_large_one),
         cmocka_unit_test(cells_cost_what_their_samples_say),
         cmocka_unit_test(thickness_of_a_bar_is_its_width),
     };

@@ -29,7 +29,8 @@ static Grid random_grid(int n, int least, int candies, uint64_t seed) {
             int right = (int)(next_random(&seed) % candies);
             bool flat = next_random(&seed) % 4 != 0;
             for (int k = 0; k < candies; k++) {
-                int32_t cost = flat ? (k == right ? 0 : COST_ONE) : (int32_t)(next_random(&seed) % (2 * COST_ONE));
+                int32_t cost =
+                    flat ? (k == right ? 0 : COST_ONE) : (int32_t)(next_random(&seed) % (2 * COST_ONE));
                 grid.cost[(k * n + y) * n + x] = cost;
             }
         }
@@ -52,7 +53,8 @@ static Grid picture_grid(int n, int least) {
     return grid;
 }
 
-/* --- The recurrence written down as plainly as it can be: the reference ------------------------------------------ */
+/* --- The recurrence written down as plainly as it can be: the reference
+ * ------------------------------------------ */
 
 static int32_t plain_left(const Grid *g, int k, Box b, bool rising) {
     int64_t sum = 0;
@@ -183,7 +185,8 @@ static void the_tree_read_out_costs_what_the_table_says(void **state) {
         Grid grid = random_grid(20 + round, 3, 3, (uint64_t)round + 5);
         LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
         int32_t lambda = (int32_t)lround(layup.lambda * COST_ONE);
-        int leaves = 0; /* ropes that pay lambda: wedge halves beyond the rim pay too, for cells at their split */
+        int leaves =
+            0; /* ropes that pay lambda: wedge halves beyond the rim pay too, for cells at their split */
         for (int i = 0; i < layup.nodes; i++)
             leaves += layup.node[i].kind == NODE_STRIP ? 1 : layup.node[i].kind == NODE_WEDGES ? 2 : 0;
         assert_true(painted_cost(&grid, &layup) < layup.cost + 1e-9);
@@ -261,7 +264,8 @@ static void a_mirrored_picture_costs_the_same(void **state) {
     for (int row = 0; row < 3 * 24; row++)
         for (int x = 0; x < 24; x++) mirrored.cost[row * 24 + x] = grid.cost[row * 24 + 23 - x];
     int32_t a = fast_optimum(&grid, COST_ONE), b = fast_optimum(&mirrored, COST_ONE);
-    assert_true(abs(a - b) <= 24 * 24); /* the shared cell of a split is rounded down on the left: 1 / COST_ONE a row */
+    assert_true(abs(a - b) <=
+                24 * 24); /* the shared cell of a split is rounded down on the left: 1 / COST_ONE a row */
     grid_free(&grid);
     grid_free(&mirrored);
 }
@@ -271,7 +275,8 @@ static bool has_twin(const LayUp *layup, const Rope *r, int n) {
     static const Corner across[] = {CORNER_TR, CORNER_TL, CORNER_BR, CORNER_BL};
     for (int i = 0; i < layup->ropes; i++) {
         const Rope *o = &layup->rope[i];
-        bool same = o->box.y == r->box.y && o->box.w == r->box.w && o->box.h == r->box.h && o->candy == r->candy;
+        bool same =
+            o->box.y == r->box.y && o->box.w == r->box.w && o->box.h == r->box.h && o->candy == r->candy;
         bool shape = o->shape == r->shape && (o->shape == SHAPE_STRIP || o->corner == across[r->corner]);
         if (same && shape && o->box.x == n - r->box.x - r->box.w) return true;
     }

@@ -13,7 +13,8 @@ static void near(double got, double want, double limit) {
 }
 
 static Palette of_density(double density) {
-    return (Palette){.count = 1, .candy = {{.density_g_ml = density}}, .jackets = 1, .jacket = {{.density_g_ml = 1}}};
+    return (Palette){
+        .count = 1, .candy = {{.density_g_ml = density}}, .jackets = 1, .jacket = {{.density_g_ml = 1}}};
 }
 
 static Cane sized(long pieces, double density, double least_strip_mm) {
@@ -28,7 +29,8 @@ static Cane sized(long pieces, double density, double least_strip_mm) {
     return cane;
 }
 
-/* Check values: the design's, worked out from the formulas. A least strip of 8 mm forces steps of 2 mm for these. */
+/* Check values: the design's, worked out from the formulas. A least strip of 8 mm forces steps of 2 mm for
+ * these. */
 static void the_worked_examples_come_out(void **state) {
     (void)state;
     Cane c = sized(1000, 1.30, 8);
@@ -80,16 +82,17 @@ static void the_step_is_the_finest_that_fits(void **state) {
     (void)state;
     assert_int_equal(sized(1000, 1.30, 6).least_steps, 4);
     assert_int_equal(sized(1000, 1.30, 4).least_steps, 3); /* 103.8 / (4 / 4) > 84 */
-    Cane c = sized(5000, 1.30, 2); /* nothing fits: held at 84, longer */
+    Cane c = sized(5000, 1.30, 2);                         /* nothing fits: held at 84, longer */
     assert_int_equal(c.least_steps, 2);
     assert_int_equal(c.steps, STEPS_MAX);
     assert_true(c.log_length_mm > 400);
 }
 
-/* Drawing out keeps the volume: l = L (D/d)^2. A glass-fibre preform of 25 mm x 1 m drawn to 125 um gives 40.0 km (sizes as
- * published, "tens to hundreds of km" per preform: Hewak, Encyclopedia of Modern Optics, 2004, 440-445; the length is
- * computed). A foot of cane gives 20 pieces of 0.6 in (common practice, no source). Strawberry rock: 5 ft of cane
- * makes 15 pieces of 4 in (Frye, Practical Candy Maker, Chicago 1885). */
+/* Drawing out keeps the volume: l = L (D/d)^2. A glass-fibre preform of 25 mm x 1 m drawn to 125 um
+ * gives 40.0 km (sizes as published, "tens to hundreds of km" per preform: Hewak, Encyclopedia of Modern
+ * Optics, 2004, 440-445; the length is computed). A foot of cane gives 20 pieces of 0.6 in (common practice,
+ * no source). Strawberry rock: 5 ft of cane makes 15 pieces of 4 in (Frye, Practical Candy Maker, Chicago
+ * 1885). */
 static void drawing_out_keeps_the_volume(void **state) {
     (void)state;
     Order order = order_default();

@@ -14,9 +14,11 @@ static void near(double got, double want, double limit) {
 
 static void numbers_are_read_whole_or_not_at_all(void **state) {
     (void)state;
-    static const char *const bad[] = {"", "12abc", " 3", "0x10", "nan", "inf", "1e3", ".", "-", "--1", "1.2.3", "12345678901234567"};
+    static const char *const bad[] = {"",    "12abc", " 3", "0x10", "nan",   "inf",
+                                      "1e3", ".",     "-",  "--1",  "1.2.3", "12345678901234567"};
     double value = -1;
-    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) assert_false(number_parse(bad[i], -1e30, 1e30, &value));
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
+        assert_false(number_parse(bad[i], -1e30, 1e30, &value));
     near(value, -1, 0);
     assert_true(number_parse("0.35", 0, 1, &value));
     near(value, 0.35, 0);
@@ -45,9 +47,10 @@ static void lengths_know_their_units(void **state) {
     static const struct {
         const char *text;
         double mm; /* 0 = refused */
-    } rows[] = {{"16", 16},       {"16mm", 16},        {"1.6cm", 16},   {"0.6in", 15.24},  {"5/8in", 15.875}, {"5/8 in", 15.875},
-                {"5/8\"", 15.875}, {"1 1/2in", 38.1},   {"16 mm", 16},   {"16m", 0},        {"16mmx", 0},      {"5/0in", 0},
-                {"/8in", 0},       {"", 0},             {"mm", 0},       {"-3mm", 0},       {"1 1in", 0},      {"999", 0}};
+    } rows[] = {{"16", 16},         {"16mm", 16},      {"1.6cm", 16},     {"0.6in", 15.24}, {"5/8in", 15.875},
+                {"5/8 in", 15.875}, {"5/8\"", 15.875}, {"1 1/2in", 38.1}, {"16 mm", 16},    {"16m", 0},
+                {"16mmx", 0},       {"5/0in", 0},      {"/8in", 0},       {"", 0},          {"mm", 0},
+                {"-3mm", 0},        {"1 1in", 0},      {"999", 0}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         double mm = 0;
         bool good = length_parse(rows[i].text, UNITS_MM, 0.1, 500, &mm);
@@ -64,9 +67,11 @@ static void pieces_are_a_diameter_and_a_length(void **state) {
     static const struct {
         const char *text;
         double diameter, length;
-    } rows[] = {{"16x14mm", 16, 14}, {"16x14", 16, 14}, {"5/8x1/2in", 15.875, 12.7}, {"16mmx14mm", 16, 14},
-                {"2cm x 14mm", 20, 14}, {"5/8inx14mm", 15.875, 14}, {"16mmx14", 16, 14}, {"16", 0, 0}, {"16x", 0, 0},
-                {"x14", 0, 0}, {"16x14x12", 0, 0}, {"0x14", 0, 0}, {"16*14", 0, 0}};
+    } rows[] = {{"16x14mm", 16, 14},   {"16x14", 16, 14},      {"5/8x1/2in", 15.875, 12.7},
+                {"16mmx14mm", 16, 14}, {"2cm x 14mm", 20, 14}, {"5/8inx14mm", 15.875, 14},
+                {"16mmx14", 16, 14},   {"16", 0, 0},           {"16x", 0, 0},
+                {"x14", 0, 0},         {"16x14x12", 0, 0},     {"0x14", 0, 0},
+                {"16*14", 0, 0}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         double d = 0, l = 0;
         bool good = piece_parse(rows[i].text, &d, &l);
@@ -110,9 +115,12 @@ static void printed_lengths_read_back(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(numbers_are_read_whole_or_not_at_all), cmocka_unit_test(whole_numbers_may_be_grouped),
-        cmocka_unit_test(lengths_know_their_units),             cmocka_unit_test(pieces_are_a_diameter_and_a_length),
-        cmocka_unit_test(masses_know_their_units),              cmocka_unit_test(printed_lengths_read_back),
+        cmocka_unit_test(numbers_are_read_whole_or_not_at_all),
+        cmocka_unit_test(whole_numbers_may_be_grouped),
+        cmocka_unit_test(lengths_know_their_units),
+        cmocka_unit_test(pieces_are_a_diameter_and_a_length),
+        cmocka_unit_test(masses_know_their_units),
+        cmocka_unit_test(printed_lengths_read_back),
     };
     return cmocka_run_group_tests_name("units", tests, NULL, NULL);
 }
