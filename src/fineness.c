@@ -16,6 +16,7 @@
 enum { BINS_A_SAMPLE = 16 };
 
 static const double tenth = 0.1;                     /* design 7 */
+static const double most = 0.75;                     /* chosen: what most of a part stays under */
 static const double stroke_reach = 4, gap_reach = 2; /* least strips; chosen: thicker troubles nobody */
 
 typedef struct Meter {
@@ -67,37 +68,41 @@ static int bin_of(const Meter *w, float thick) {
     return bin < w->bins ? bin : w->bins - 1;
 }
 
-/* The thickness that `share` of the counted samples stay under; sets the counts back to 0. */
-static double take_quantile(Meter *w, double share) {
-    double under = 0, found = -1;
+/* The thickness that so many of the counted samples stay under, -1 if there are no more than that. */
+static double quantile(const Meter *w, double samples) {
+    double under = 0;
     for (int bin = 0; bin < w->bins; bin++) {
         under += w->count[bin];
-        if (found < 0 && under > share) found = (bin + 0.5) / BINS_A_SAMPLE;
-        w->count[bin] = 0;
+        if (under > samples) return (bin + 0.5) / BINS_A_SAMPLE;
     }
-    return found;
+    return -1;
 }
 
-/* The finest stroke of area `index`, in samples, from w->thick. */
-static double stroke_of(Meter *w, int index) {
-    const Part *part = &w->areas->area[index].part;
+static void clear_counts(Meter *w) {
+    for (int bin = 0; bin < w->bins; bin++) w->count[bin] = 0;
+}
+
+/* The finest stroke of area `index` and what most of it stays under, from w->thick. */
+static void measure_stroke(Meter *w, int index) {
+    Part *part = &w->areas->area[index].part;
+    double cap = stroke_reach * w->least;
     Box box = part->box;
     for (int y = box.y; y < box.y + box.h; y++)
         for (int x = box.x; x < box.x + box.w; x++)
             if (w->areas->label[(size_t)y * w->areas->side + x] == index)
                 w->count[bin_of(w, thick_at(w, x, y))]++;
-    return take_quantile(w, tenth * part->samples);
+    part->stroke_mm = fmin(quantile(w, tenth * part->samples), cap) * w->sample_mm;
+    part->body_mm = fmin(quantile(w, most * part->samples), cap) * w->sample_mm;
+    clear_counts(w);
 }
 
 static bool measure_strokes(Meter *w, int candy, Err *err) {
-    double cap = stroke_reach * w->least;
     w->window = box_of(w, candy, true, 1);
     if (w->window.w == 0) return true;
-    if (!measure(w, candy, false, cap, err)) return false;
+    if (!measure(w, candy, false, stroke_reach * w->least, err)) return false;
     for (int i = 0; i < w->areas->count; i++) {
-        Area *a = &w->areas->area[i];
-        if (a->part.candy == candy && !a->open && !a->part.speck)
-            a->part.stroke_mm = fmin(stroke_of(w, i), cap) * w->sample_mm;
+        const Area *a = &w->areas->area[i];
+        if (a->part.candy == candy && !a->open && !a->part.speck) measure_stroke(w, i);
     }
     return true;
 }
@@ -120,7 +125,8 @@ static bool measure_gap(Meter *w, int candy, double cap, double *gap, Err *err) 
             if (thick > 0 && thick < (float)cap && !areas_in_rings(w->areas->grid, x, y))
                 w->count[bin_of(w, thick)]++;
         }
-    double found = take_quantile(w, tenth * area);
+    double found = quantile(w, tenth * area);
+    clear_counts(w);
     *gap = found < 0 ? cap : found;
     return true;
 }

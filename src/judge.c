@@ -35,6 +35,11 @@ static Check *add(Judgement *j, const char *name, const char *unit, double value
     return check;
 }
 
+/* A sample at the piece. */
+static double sample_mm(const Job *job) {
+    return job->cane.step_mm / SAMPLES / job->cane.reduction;
+}
+
 static Verdict at_least(double value, double go, double change) {
     if (value >= go * (1 - slack)) return VERDICT_GO;
     return value >= change * (1 - slack) ? VERDICT_CHANGE : VERDICT_NO;
@@ -107,9 +112,15 @@ static void check_shaded(const Job *job, Judgement *j) {
 
 /* --- parts --- */
 
-/* Below half the least is *no* in a main part; else a change. */
-static Verdict fine_verdict(double mm, double least, bool main) {
-    return at_least(mm, least, main ? fine_change * least : 0);
+/* Below half the least is *no* where a main part was lost by it; else a change. One sample is allowed for the
+ * measuring. */
+static Verdict fine_verdict(const Job *job, double mm, double least, bool lost) {
+    return at_least(mm + sample_mm(job), least, lost ? fine_change * least : 0);
+}
+
+/* Did the part not come out? Parts that touch but are else as drawn are a flaw, no loss. */
+static bool is_lost(const Part *part) {
+    return !part->kept && !(part->run_into && part->iou >= weakest_go);
 }
 
 /* The stroke that is worst off: a rope wants a least strip; a ring, which is wrapped from a sheet and may be
@@ -123,7 +134,7 @@ static void check_strokes(const Job *job, Judgement *j) {
         if (part->speck || (part->hole && !part->ring)) continue;
         double least =
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
-        Verdict verdict = fine_verdict(part->stroke_mm, least, part->main && !part->ring);
+        Verdict verdict = fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
         if (any && !worse) continue;
         value = part->stroke_mm;
@@ -131,15 +142,19 @@ static void check_strokes(const Job *job, Judgement *j) {
         worst = verdict;
         any = true;
     }
-    if (any) (void)add(j, "finest stroke", "mm", value, limit, true, worst);
+    if (any) add(j, "finest stroke", "mm", value, limit, true, worst)->source = SOURCE_HABIT;
 }
 
 static void check_gaps(const Job *job, double gap_of_main_mm, Judgement *j) {
     double least = job->shop->least_strip_mm / job->cane.reduction;
-    Verdict of_main = fine_verdict(gap_of_main_mm, least, true),
-            of_all = fine_verdict(j->gap_mm, least, false);
+    bool lost = false;
+    for (int i = 0; i < j->parts; i++)
+        lost = lost || (j->part[i].main && is_lost(&j->part[i]) && (j->part[i].hole || j->part[i].run_into));
+    Verdict of_main = fine_verdict(job, gap_of_main_mm, least, lost),
+            of_all = fine_verdict(job, j->gap_mm, least, false);
     if (j->gap_mm > 0)
-        (void)add(j, "finest gap", "mm", j->gap_mm, least, true, of_main > of_all ? of_main : of_all);
+        add(j, "finest gap", "mm", j->gap_mm, least, true, of_main > of_all ? of_main : of_all)->source =
+            SOURCE_HABIT;
 }
 
 static void check_reading(Judgement *j) {
@@ -147,8 +162,9 @@ static void check_reading(Judgement *j) {
     for (int i = 0; i < j->parts; i++)
         if (!j->part[i].speck && j->part[i].kept) finest = fmin(finest, j->part[i].stroke_mm);
     if (finest < HUGE_VAL)
-        (void)add(j, "reading at 350 mm", "mm", finest, reading_go, true,
-                  at_least(finest, reading_go, reading_change));
+        add(j, "reading at 350 mm", "mm", finest, reading_go, true,
+            at_least(finest, reading_go, reading_change))
+            ->source = SOURCE_PUBLISHED;
 }
 
 /* Sums up likeness and the weakest main part, and counts what is kept. */
@@ -161,7 +177,8 @@ static void check_parts(Judgement *j) {
         if (part->speck) continue;
         scored++;
         kept += part->kept;
-        main_lost = main_lost || (part->main && !part->kept);
+        main_lost = main_lost || (part->main && is_lost(part));
+        if (part->outline) continue; /* the shapes it goes round are scored */
         sum += sqrt(part->samples) * part->iou;
         weight += sqrt(part->samples);
         if (part->main) weakest = fmin(weakest, part->iou);
@@ -179,7 +196,8 @@ static void check_parts(Judgement *j) {
 /* --- the shop --- */
 
 static void check_limit(Judgement *j, const char *name, const char *unit, double value, double limit) {
-    (void)add(j, name, unit, value, limit, false, at_most(value, limit, limit_change * limit));
+    add(j, name, unit, value, limit, false, at_most(value, limit, limit_change * limit))->source =
+        SOURCE_HABIT;
 }
 
 static void check_shop(const Job *job, Judgement *j) {
@@ -190,17 +208,16 @@ static void check_shop(const Job *job, Judgement *j) {
 }
 
 bool judge(const Job *job, Judgement *out, Err *err) {
-    double sample_mm = job->cane.step_mm / SAMPLES / job->cane.reduction;
     Comparison c;
-    if (!parts_compare(&job->grid, &job->face, sample_mm, &c, err)) return false;
+    if (!parts_compare(&job->grid, &job->face, sample_mm(job), &c, err)) return false;
     Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap_mm}; /* 1 */
-    check_candies(job, &j);                                               /* 2 */
-    check_match(job, &j);
-    check_apart(job, &j);
-    check_shaded(job, &j);
+    check_shaded(job, &j);                                                /* 2 */
     check_strokes(job, &j);
     check_gaps(job, c.gap_of_main_mm, &j);
     check_reading(&j);
+    check_apart(job, &j);
+    check_match(job, &j);
+    check_candies(job, &j);
     check_parts(&j);
     check_shop(job, &j);
     *out = j; /* 3: add() kept the worst */

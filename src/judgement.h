@@ -4,7 +4,7 @@
 
 #include "geom.h"
 
-enum { CHECKS_MAX = 24, CHECK_TEXT = 160 };
+enum { CHECKS_MAX = 24, CHECK_TEXT = 320, SENTENCE_TEXT = 512 };
 
 typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 
@@ -17,13 +17,22 @@ typedef struct Part {
     Box box;            /* samples */
     Point middle;       /* samples: centre of its area */
     bool speck;         /* under 0.15 % of the core: counted, not scored */
-    bool main;          /* 3 % of the area of all parts and holes or more; else a crumb */
+    bool main;          /* 3 % of the area of all parts and holes or more, and no outline; else a crumb */
+    bool outline;       /* a line too thin to lay between two other candies: what it goes round is seen without it */
     bool ring;          /* lies in the rings: a sheet wrapped round, not ropes */
     double iou;         /* 0..1, of its samples in the logo and those of the softened face that are its own */
     bool kept;          /* iou >= 0.5 and no other part has run into it */
     bool run_into;      /* another part has run into it */
     double stroke_mm;   /* finest stroke at the piece: largest t whose opening keeps 90 % of its area */
+    double body_mm;     /* likewise the t that three quarters of its area are thinner than */
 } Part;
+
+/* Where a limit comes from: the three are never mixed. */
+typedef enum Source {
+    SOURCE_OURS,     /* chosen by us, no source */
+    SOURCE_HABIT,    /* a number of the shop's own */
+    SOURCE_PUBLISHED /* read in a publication */
+} Source;
 
 typedef struct Check {
     const char *name;        /* a constant string */
@@ -32,6 +41,7 @@ typedef struct Check {
     const char *unit;        /* a constant string; "" for a plain number */
     Verdict verdict;
     char advice[CHECK_TEXT]; /* "" = none */
+    Source source;           /* of the limit */
 } Check;
 
 typedef struct Judgement {
@@ -43,9 +53,13 @@ typedef struct Judgement {
     Part *part;      /* owned */
     int checks;
     Check check[CHECKS_MAX];
+    char sentence[SENTENCE_TEXT]; /* what to tell the client, plain English; "" = nothing to say */
 } Judgement;
 
 void judgement_free(Judgement *judgement);
+
+/* "our limit", "habit", "published". */
+const char *source_name(Source source);
 
 /* "go", "change", "no". */
 const char *verdict_name(Verdict verdict);

@@ -7,7 +7,9 @@
  * wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
  *
- * A transparent ink costs nothing in colour, and should look APART_MOST from whatever it touches. */
+ * A transparent ink should look APART_MOST from whatever it touches. In colour it costs little: a logo drawn
+ * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
+ * that would vanish outweighs. */
 #include "match_candy.h"
 
 #include "assign.h"
@@ -19,6 +21,7 @@
 #include <strings.h>
 
 #define APART_MOST 25.0    /* CIEDE2000; the design's cap on how far apart touching inks must stay */
+#define PAPER 0.05         /* of CIEDE2000; chosen by eye over the quality set */
 #define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
 #define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
 #define DYED_DENSITY 1.30  /* g/ml, pulled candy; common practice */
@@ -160,9 +163,10 @@ static void state_problem(Matching *m) {
         for (int d = 0; d < c; d++) a->between[c][d] = a->between[d][c] = delta_e00(lab[c], lab[d]);
     a->inks = inks->count;
     for (int i = 0; i < inks->count; i++) {
-        Lab ink = rgb8_lab(inks->ink[i].srgb);
+        bool clear = inks->ink[i].transparent;
+        Lab ink = rgb8_lab(clear ? (Rgb8){255, 255, 255} : inks->ink[i].srgb);
         for (int c = 0; c < a->choices; c++)
-            a->colour[i][c] = inks->ink[i].transparent ? 0 : inks->ink[i].share * delta_e00(ink, lab[c]);
+            a->colour[i][c] = inks->ink[i].share * delta_e00(ink, lab[c]) * (clear ? PAPER : 1);
         for (int j = 0; j < inks->count; j++) {
             a->border[i][j] = inks->border[i][j];
             a->apart[i][j] = ink_distance(&inks->ink[i], &inks->ink[j]);

@@ -4,10 +4,12 @@
  * scored.
  * 2. Likeness: of each candy, every sample of the face belongs to the nearest area of that candy in the
  * wanted raster (nearest-site transform); IoU of each area with its own samples. Of a ring: by directions.
- * 3. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
+ * 3. Strokes and gaps; which parts are outlines: thinner than half a least strip in most of their area, with
+ * different candies on their two sides. A line with one candy on both sides is drawing, and nothing shows it
+ * but itself.
+ * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
  * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
  * that runs into the open field the hole's.
- * 4. Strokes and gaps.
  * Cost: O(samples * candies) and the areas of the parts' boxes. */
 #include "parts.h"
 
@@ -26,6 +28,7 @@ enum { HELD_MAX = 4, NO_CANDY = OUTSIDE - 1, DIRECTIONS = 256 };
 
 static const double kept_iou = 0.5;    /* design 7 */
 static const double held_share = 0.25; /* chosen: at most HELD_MAX areas can hold a quarter */
+static const double sided_share = 0.75; /* chosen */
 static const double unseen_mm = 0.10;  /* one arc minute at 350 mm (20/20) */
 
 /* What of the face is an area's. */
@@ -109,7 +112,42 @@ static bool share_samples(Work *w, int candy, Err *err) {
     return true;
 }
 
-/* --- 3: running together --- */
+/* --- 3: outlines --- */
+
+/* The share of the area's border inside the core that its commonest neighbour has. */
+static double one_sided(const Work *w, int index) {
+    const Part *part = &w->areas.area[index].part;
+    Box box = part->box;
+    int count[OUTSIDE + 1] = {0}, all = 0, most = 0;
+    for (int y = box.y; y < box.y + box.h; y++)
+        for (int x = box.x; x < box.x + box.w; x++) {
+            size_t i = (size_t)y * w->side + x;
+            if (w->areas.label[i] != index) continue;
+            int beside[4] = {x > 0 ? w->wanted[i - 1] : OUTSIDE, x + 1 < w->side ? w->wanted[i + 1] : OUTSIDE,
+                             y > 0 ? w->wanted[i - w->side] : OUTSIDE,
+                             y + 1 < w->side ? w->wanted[i + w->side] : OUTSIDE};
+            for (int d = 0; d < 4; d++)
+                if (beside[d] != part->candy) count[beside[d]]++;
+        }
+    for (int k = 0; k < OUTSIDE; k++) {
+        all += count[k];
+        most = count[k] > most ? count[k] : most;
+    }
+    return all > 0 ? (double)most / all : 1;
+}
+
+static void mark_outlines(Work *w) {
+    double half = w->areas.grid->least_steps * SAMPLES * w->sample_mm / 2;
+    for (int i = 0; i < w->areas.count; i++) {
+        Area *area = &w->areas.area[i];
+        Part *part = &area->part;
+        if (area->open || part->speck || part->hole || part->ring || part->body_mm >= half) continue;
+        part->outline = one_sided(w, i) <= sided_share;
+        if (part->outline) part->main = false;
+    }
+}
+
+/* --- 4: running together --- */
 
 /* Does the disc about the sample hold its candy alone? What lies outside the core does not count. */
 static bool is_thick(const Work *w, int x, int y, int radius, double radius2) {
@@ -249,9 +287,10 @@ bool parts_compare(const Grid *grid, const Face *face, double sample_mm, Compari
     Comparison c = {0};
     bool done = true;
     for (int k = 0; done && k < grid->candies; k++) done = share_samples(&w, k, err);          /* 2 */
-    mark_run_together(&w);                                                                     /* 3 */
-    done = done && fineness_measure(&w.areas, sample_mm, &c.gap_mm, &c.gap_of_main_mm, err) && /* 4 */
-           list_parts(&w, &c, err);
+    done = done && fineness_measure(&w.areas, sample_mm, &c.gap_mm, &c.gap_of_main_mm, err);   /* 3 */
+    if (done) mark_outlines(&w);
+    if (done) mark_run_together(&w);                                                           /* 4 */
+    done = done && list_parts(&w, &c, err);
     work_free(&w);
     if (done) *out = c;
     return done;

@@ -271,7 +271,9 @@ static void put_judgement(Out *out, cJSON *to) {
         put_text(out, line, "unit", check->unit);
         put_text(out, line, "verdict", verdict_name(check->verdict));
         put_text(out, line, "advice", check->advice);
+        put_text(out, line, "source", source_name(check->source));
     }
+    put_text(out, object, "sentence", judgement->sentence);
 }
 
 static void put_materials(Out *out, cJSON *to) {

@@ -55,7 +55,9 @@ static void print_check(const Check *check, FILE *file) {
     text_pad(file, check->name, NAME_COLUMNS + 6);
     (void)snprintf(measure, sizeof measure, "%s%s%s", value, space, check->unit);
     text_pad(file, measure, -10);
-    fprintf(file, "   wanted: %s %s%s%s\n", check->least ? "at least" : "at most", limit, space, check->unit);
+    fprintf(file, "   wanted: %s %s%s%s", check->least ? "at least" : "at most", limit, space, check->unit);
+    if (check->source != SOURCE_OURS) fprintf(file, " (%s)", source_name(check->source));
+    fputc('\n', file);
     text_clean(advice, sizeof advice, check->advice);
     if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
 }
@@ -85,6 +87,15 @@ static void print_checks(const Job *job, FILE *file) {
         for (int i = 0; i < judgement->checks; i++)
             if (judgement->check[i].verdict == order[v]) print_check(&judgement->check[i], file);
     print_fine(judgement, file);
+}
+
+/* What to tell the client, ready to send. */
+static void print_sentence(const Job *job, FILE *file) {
+    char sentence[SENTENCE_TEXT];
+    text_clean(sentence, sizeof sentence, job->judgement.sentence);
+    if (!sentence[0]) return;
+    fputc('\n', file);
+    heading(file, "To send", sentence);
 }
 
 static void print_log(const Job *job, FILE *file) {
@@ -247,6 +258,7 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     (void)err;
     print_verdict(job, file);
     print_checks(job, file);
+    print_sentence(job, file);
     print_log(job, file);
     print_jacket(job, file);
     print_ropes(job, file);

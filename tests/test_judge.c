@@ -74,13 +74,13 @@ static void a_perfect_face_has_likeness_one_and_every_line_is_go(void **state) {
     near(j.likeness, 1, 0);
     near(j.weakest, 1, 0);
     assert_int_equal(j.verdict, VERDICT_GO);
-    static const char *const names[] = {"candies it would take",
-                                        "worst colour match",
-                                        "touching inks kept apart",
-                                        "shaded area",
+    static const char *const names[] = {"shaded area",
                                         "finest stroke",
                                         "finest gap",
                                         "reading at 350 mm",
+                                        "touching inks kept apart",
+                                        "worst colour match",
+                                        "candies it would take",
                                         "parts and holes kept",
                                         "likeness",
                                         "weakest main part",
@@ -130,6 +130,21 @@ static void set_bar(Setting *s, double v) {
         if (s->wanted[i] != OUTSIDE) s->wanted[i] = s->face[i] = abs(2 * (i % SIDE) + 1 - SIDE) < v;
 }
 
+/* The same bar in the logo; in the face it is gone. */
+static void set_lost_bar(Setting *s, double v) {
+    set_bar(s, v);
+    for (int i = 0; i < SIDE * SIDE; i++)
+        if (s->face[i] != OUTSIDE) s->face[i] = 0;
+}
+
+/* A hole so many samples wide in the square; in the face it is filled. */
+static void set_lost_hole(Setting *s, double v) {
+    draw_square(s->face, 64 - (int)v / 2, 64 + (int)v / 2);
+    for (int i = 0; i < SIDE * SIDE; i++)
+        if (s->face[i] == 1) s->wanted[i] = 0;
+    draw_square(s->face, 32, 96);
+}
+
 /* A gap so many samples wide down the middle of the square. */
 static void set_gap(Setting *s, double v) {
     for (int i = 0; i < SIDE * SIDE; i++)
@@ -167,11 +182,16 @@ static const Zone zones[] = {
     {"finest stroke", set_bar, 34, VERDICT_GO}, /* the least strip is 32 samples */
     {"finest stroke", set_bar, 30, VERDICT_CHANGE},
     {"finest stroke", set_bar, 18, VERDICT_CHANGE},
-    {"finest stroke", set_bar, 14, VERDICT_NO},
+    {"finest stroke", set_bar, 32, VERDICT_GO}, /* a sample is allowed for the measuring */
+    {"finest stroke", set_bar, 14, VERDICT_CHANGE}, /* thickened, but kept */
+    {"finest stroke", set_lost_bar, 18, VERDICT_CHANGE},
+    {"finest stroke", set_lost_bar, 14, VERDICT_NO},
     {"finest gap", set_gap, 34, VERDICT_GO},
     {"finest gap", set_gap, 30, VERDICT_CHANGE},
     {"finest gap", set_gap, 18, VERDICT_CHANGE},
-    {"finest gap", set_gap, 14, VERDICT_NO},
+    {"finest gap", set_gap, 14, VERDICT_CHANGE},
+    {"finest gap", set_lost_hole, 18, VERDICT_CHANGE},
+    {"finest gap", set_lost_hole, 14, VERDICT_NO},
     {"reading at 350 mm", set_reading, 0.34, VERDICT_GO},
     {"reading at 350 mm", set_reading, 0.32, VERDICT_CHANGE},
     {"reading at 350 mm", set_reading, 0.11, VERDICT_CHANGE},
@@ -322,7 +342,9 @@ static void a_thin_ring_asks_for_a_sheet_and_never_for_no(void **state) {
         s.job.grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0 - 1};
         for (int i = 0; i < SIDE * SIDE; i++) {
             double r = hypot(i % SIDE + 0.5 - SIDE / 2.0, i / SIDE + 0.5 - SIDE / 2.0);
-            if (s.wanted[i] != OUTSIDE && r > 60) s.wanted[i] = s.face[i] = 1;
+            if (s.wanted[i] == OUTSIDE || r <= 60) continue;
+            s.wanted[i] = 1;
+            s.face[i] = rings > 0;
         }
         Judgement j = run(&s);
         const Check *check = find(&j, "finest stroke");
@@ -331,6 +353,61 @@ static void a_thin_ring_asks_for_a_sheet_and_never_for_no(void **state) {
         near(check->value, 4 * 1.5 / 8 / 6, 1.5 / 8 / 6);
         judgement_free(&j);
     }
+}
+
+/* A line of 4 samples round the square, of a candy of its own, that the face has not: 15 % of the parts. */
+static void a_thin_outline_that_is_lost_asks_for_a_change_only(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    s.job.palette.count = s.job.grid.candies = 3;
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        int x = i % SIDE, y = i / SIDE;
+        bool near = x >= 28 && x < 100 && y >= 28 && y < 100;
+        if (near && s.wanted[i] == 0) s.wanted[i] = 2;
+    }
+    Judgement j = run(&s);
+    assert_int_equal(j.parts, 2);
+    assert_true(j.part[0].outline && !j.part[0].main && !j.part[0].kept && j.part[1].main);
+    assert_int_equal(find(&j, "finest stroke")->verdict, VERDICT_CHANGE);
+    assert_int_equal(find(&j, "parts and holes kept")->verdict, VERDICT_CHANGE);
+    near(j.likeness, 1, 0); /* of the square: it is seen without the line */
+    /* with the field on both sides it is drawing: without it nothing is seen there */
+    for (int i = 0; i < SIDE * SIDE; i++) s.wanted[i] = s.wanted[i] == 1 ? 0 : s.wanted[i];
+    judgement_free(&j);
+    j = run(&s);
+    assert_false(j.part[0].outline);
+    assert_int_equal(find(&j, "finest stroke")->verdict, VERDICT_NO);
+    judgement_free(&j);
+}
+
+/* A necked pair: two halves as drawn but for a bridge between them. */
+static void parts_that_touch_but_are_as_drawn_are_a_flaw_and_no_loss(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    set_gap(&s, 14);
+    for (int i = 0; i < SIDE * SIDE; i++)
+        if (s.face[i] == 0 && abs(2 * (i / SIDE) + 1 - SIDE) < 8 && abs(2 * (i % SIDE) + 1 - SIDE) < 14)
+            s.face[i] = 1;
+    Judgement j = run(&s);
+    assert_true(j.part[0].run_into && !j.part[0].kept && j.part[0].iou > 0.9);
+    assert_int_equal(find(&j, "parts and holes kept")->verdict, VERDICT_CHANGE);
+    assert_int_equal(find(&j, "finest gap")->verdict, VERDICT_CHANGE);
+    judgement_free(&j);
+}
+
+static void limits_say_where_they_come_from(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    Judgement j = run(&s);
+    assert_int_equal(find(&j, "reading at 350 mm")->source, SOURCE_PUBLISHED);
+    assert_int_equal(find(&j, "finest stroke")->source, SOURCE_HABIT);
+    assert_int_equal(find(&j, "ropes made")->source, SOURCE_HABIT);
+    assert_int_equal(find(&j, "likeness")->source, SOURCE_OURS);
+    assert_string_equal(source_name(SOURCE_PUBLISHED), "published");
+    judgement_free(&j);
 }
 
 static void a_picture_without_parts_has_no_lines_on_strokes(void **state) {
@@ -368,6 +445,9 @@ int main(void) {
         cmocka_unit_test(a_colour_of_next_to_no_area_is_not_judged),
         cmocka_unit_test(what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only),
         cmocka_unit_test(a_thin_ring_asks_for_a_sheet_and_never_for_no),
+        cmocka_unit_test(a_thin_outline_that_is_lost_asks_for_a_change_only),
+        cmocka_unit_test(parts_that_touch_but_are_as_drawn_are_a_flaw_and_no_loss),
+        cmocka_unit_test(limits_say_where_they_come_from),
         cmocka_unit_test(a_picture_without_parts_has_no_lines_on_strokes),
         cmocka_unit_test(shading_is_said_to_be_left_out),
     };

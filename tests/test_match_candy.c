@@ -438,8 +438,28 @@ static void each_bad_wish_is_named(void **state) {
     expect_error(&map, &order, (const char *const[]){"--stripes", "8", "3"});
 }
 
+/* Dark and red: any light field keeps them apart from it; without a reason to choose, white is expected. */
+static void a_transparent_field_is_white_unless_its_borders_ask_for_another(void **state) {
+    (void)state;
+    static const char *const dark[] = {".......", ".KKKKK.", ".KRRRK.", ".KKKKK.", "......."},
+                             *const white[] = {".......", ".WWWWW.", ".WRRRW.", ".WWWWW.", "......."};
+    Shop shop = shop_default();
+    Stock turned = shop.stock; /* so that no tie of the stock's order makes it white */
+    for (int i = 0; i < turned.count; i++) turned.candy[i] = shop.stock.candy[turned.count - 1 - i];
+    Order order = order_default();
+    Palette palette;
+    Err err = {0};
+    InkMap map = inks_of(dark, 5);
+    assert_true(match_candy(&map, &order, &turned, &palette, &err));
+    assert_string_equal(palette.candy[palette.field].name, "white");
+    map = inks_of(white, 5);
+    assert_true(match_candy(&map, &order, &turned, &palette, &err));
+    assert_string_not_equal(palette.candy[palette.field].name, "white");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_transparent_field_is_white_unless_its_borders_ask_for_another),
         cmocka_unit_test(the_search_equals_all_ways_on_small_cases),
         cmocka_unit_test(twelve_inks_are_matched_within_the_cap_and_in_time),
         cmocka_unit_test(navy_on_black_stays_two_candies_that_can_be_told_apart),

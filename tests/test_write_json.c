@@ -85,8 +85,8 @@ static void the_keys_are_those_of_format_1(void **state) {
     keys(at(root, "layup.pulls.0"), "type scale width_mm height_mm times count length_each_mm total_length_mm mass_g "
                                     "lump_side_mm lump_length_mm draw ");
     keys(at(root, "layup.rings.0"), "candy outer inner ");
-    keys(at(root, "judgement"), "verdict likeness weakest checks ");
-    keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice ");
+    keys(at(root, "judgement"), "verdict likeness weakest checks sentence ");
+    keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice source ");
     keys(at(root, "materials.0"), "candy finish share_of_log volume_ml mass_g with_spare_g ");
     cJSON_Delete(root);
 }

@@ -61,8 +61,16 @@ static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state)
     s.job.judgement.check[2].verdict = VERDICT_NO;
     s.job.judgement.check[2].value = 15.04;
     says(&s.job, "Checks\n"
-                 "  no      log mass                       15 kg   wanted: at most 12 kg\n"
+                 "  no      log mass                       15 kg   wanted: at most 12 kg (habit)\n"
                  "  change  likeness");
+}
+
+static void a_sentence_to_send_stands_below_the_checks(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    strcpy(s.job.judgement.sentence, "We can make it larger.");
+    says(&s.job, "candies, log mass\n\nTo send   We can make it larger.\n\nLog ");
 }
 
 static void log_ropes_candy_and_inks_are_told(void **state) {
@@ -135,6 +143,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_first_line_is_the_verdict),
         cmocka_unit_test(what_is_not_go_comes_first_with_value_limit_and_advice),
+        cmocka_unit_test(a_sentence_to_send_stands_below_the_checks),
         cmocka_unit_test(log_ropes_candy_and_inks_are_told),
         cmocka_unit_test(no_line_is_over_100_columns_whatever_the_names),
         cmocka_unit_test(hostile_names_print_safely)};
