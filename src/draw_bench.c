@@ -63,7 +63,7 @@ static void draw_order(Sheet *s, const Job *job) {
     length_print(across, sizeof across, cane->log_diameter_mm, units);
     length_print(along, sizeof along, cane->log_length_mm, units);
     length_print(core, sizeof core, cane->core_diameter_mm, units);
-    mass_print(mass, sizeof mass, job->bill.log_mass_g);
+    mass_print(mass, sizeof mass, job->bill.log_mass_g, job->order.units);
     if (cane->logs > 1) (void)snprintf(logs, sizeof logs, "%d logs, each", cane->logs);
     (void)snprintf(line, sizeof line, "%s %s across (core %s), %s long, %s", logs, across, core, along, mass);
     paragraph(s, 16, true, line);
@@ -116,7 +116,7 @@ static void draw_materials(Sheet *s, const Job *job) {
             s->y += 21;
         }
         swatch_draw(s, job, &row->candy, x, s->y + 2, 30, 16);
-        mass_print(mass, sizeof mass, row->with_spare_g);
+        mass_print(mass, sizeof mass, row->with_spare_g, job->order.units);
         type_show(s->cr, x + 118, s->y, 17, true, ALIGN_RIGHT, mass);
         candy_words(&row->candy, line, sizeof line);
         type_fit(s->cr, x + 128, s->y, 17, false, room - 134, line);

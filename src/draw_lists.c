@@ -49,7 +49,7 @@ static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, d
 static void pull_words(const Job *job, const Pull *p, char out[LINE]) {
     Units units = job->order.units;
     char mass[32], side[64], along[32], total[32], each[32], size[96], times[32] = "", thick[160] = "";
-    mass_print(mass, sizeof mass, p->mass_g);
+    mass_print(mass, sizeof mass, p->mass_g, job->order.units);
     double lump = length_by_hand(p->lump_side_mm, units);
     size_print(side, sizeof side, lump, lump, units);
     char *unit = strrchr(side, ' ');
@@ -109,7 +109,7 @@ static void draw_type(Sheet *s, const Job *job, int type) {
 /* The trims of a candy: their numbers, and what they weigh together. */
 static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
     char text[LINE] = "", number[32], mass[32];
-    mass_print(mass, sizeof mass, row->mass_g);
+    mass_print(mass, sizeof mass, row->mass_g, job->order.units);
     for (int i = 0; i < job->layup.ropes; i++) {
         const Rope *rope = &job->layup.rope[i];
         if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
@@ -156,7 +156,7 @@ static void draw_sheet_row(Sheet *s, const Job *job, const WrapRow *row, double 
     type_fit(s->cr, at, y + 40, 17, true, room, row->candy.name);
     size_print(size, sizeof size, length_by_hand(row->width_mm, units), length_by_hand(row->length_mm, units), units);
     length_print(thick, sizeof thick, row->thickness_mm, units);
-    mass_print(mass, sizeof mass, row->mass_g);
+    mass_print(mass, sizeof mass, row->mass_g, job->order.units);
     (void)snprintf(text, sizeof text, "%s, %s thick", size, thick);
     type_fit(s->cr, at, y + 62, 17, true, room, text);
     (void)snprintf(text, sizeof text, row->count > 1 ? "%d of them, %s together" : "%d sheet, %s", row->count, mass);

@@ -88,7 +88,7 @@ typedef struct Unit {
 
 static const Unit length_units[] = {{"mm", 1}, {"cm", 10}, {"inches", MM_PER_IN}, {"inch", MM_PER_IN},
                                     {"in", MM_PER_IN}, {"\"", MM_PER_IN}};
-static const Unit mass_units[] = {{"kg", 1000}, {"g", 1}, {"lb", 453.59237}, {"oz", 28.349523125}};
+static const Unit mass_units[] = {{"kg", 1000}, {"g", 1}, {"lb", G_PER_LB}, {"oz", G_PER_OZ}};
 
 /* The factor of the unit at *at, 0 if there is none there. */
 static double unit_at(const char **at, const Unit *unit, size_t count) {
@@ -143,22 +143,32 @@ bool mass_parse(const char *text, double low_g, double high_g, double *g) {
     return true;
 }
 
-static void inches_print(char *out, size_t size, double inches) {
-    long parts = lround(inches * 32), whole = parts / 32, rest = parts % 32, below = 32;
-    bool exact = fabs(inches * 32 - (double)parts) < 0.02;
+/* "5/8", "1 1/2", "2": so many 32nds. */
+static void fraction_print(char *out, size_t size, long parts) {
+    long whole = parts / 32, rest = parts % 32, below = 32;
     while (rest && rest % 2 == 0) {
         rest /= 2;
         below /= 2;
     }
-    if (!exact) (void)snprintf(out, size, "%.2f in", inches);
-    else if (rest == 0) (void)snprintf(out, size, "%ld in", whole);
-    else if (whole == 0) (void)snprintf(out, size, "%ld/%ld in", rest, below);
-    else (void)snprintf(out, size, "%ld %ld/%ld in", whole, rest, below);
+    if (rest == 0) (void)snprintf(out, size, "%ld", whole);
+    else if (whole == 0) (void)snprintf(out, size, "%ld/%ld", rest, below);
+    else (void)snprintf(out, size, "%ld %ld/%ld", whole, rest, below);
+}
+
+/* A fraction if it is one to a few thousandths of an inch, else a decimal; the nearest fraction behind it if `both`. */
+static void inches_print(char *out, size_t size, double inches, bool both) {
+    char fraction_text[64];
+    long parts = lround(inches * 32);
+    bool exact = fabs(inches * 32 - (double)parts) < 0.02;
+    fraction_print(fraction_text, sizeof fraction_text, parts);
+    if (exact) (void)snprintf(out, size, "%s in", fraction_text);
+    else if (both && parts > 0) (void)snprintf(out, size, "%.2f in (%s)", inches, fraction_text);
+    else (void)snprintf(out, size, "%.2f in", inches);
 }
 
 void length_print(char *out, size_t size, double mm, Units units) {
     if (units == UNITS_IN) {
-        inches_print(out, size, mm / MM_PER_IN);
+        inches_print(out, size, mm / MM_PER_IN, false);
         return;
     }
     double tenths = round(mm * 10) / 10;
@@ -166,7 +176,7 @@ void length_print(char *out, size_t size, double mm, Units units) {
 }
 
 double length_by_hand(double mm, Units units) {
-    return units == UNITS_MM ? round(mm) : mm;
+    return units == UNITS_MM ? round(mm) : round(mm / MM_PER_IN * 32) / 32 * MM_PER_IN;
 }
 
 void size_print(char *out, size_t size, double one_mm, double other_mm, Units units) {
@@ -178,8 +188,25 @@ void size_print(char *out, size_t size, double one_mm, double other_mm, Units un
     (void)snprintf(out, size, "%s x %s", one, other);
 }
 
-void mass_print(char *out, size_t size, double g) {
+void length_print_both(char *out, size_t size, double mm, Units units) {
+    if (units == UNITS_IN)
+        inches_print(out, size, mm / MM_PER_IN, true);
+    else
+        length_print(out, size, mm, units);
+}
+
+void distance_print(char *out, size_t size, double m, Units units) {
+    if (units == UNITS_IN)
+        (void)snprintf(out, size, "%.1f ft", m / M_PER_FT);
+    else
+        (void)snprintf(out, size, "%.1f m", m);
+}
+
+void mass_print(char *out, size_t size, double g, Units units) {
     char number[32];
-    text_number(number, sizeof number, g < 999.5 ? g : g / 1000, g < 99.95 ? 1 : g < 999.5 ? 0 : 2);
-    (void)snprintf(out, size, "%s %s", number, g < 999.5 ? "g" : "kg");
+    bool small = units == UNITS_IN ? g < G_PER_LB : g < 999.5;
+    double value = units == UNITS_IN ? g / (small ? G_PER_OZ : G_PER_LB) : g / (small ? 1 : 1000);
+    int decimals = !small ? 2 : value >= 99.95 ? 0 : units == UNITS_IN && value < 10 ? 2 : 1;
+    text_number(number, sizeof number, value, decimals);
+    (void)snprintf(out, size, "%s %s", number, units == UNITS_IN ? (small ? "oz" : "lb") : small ? "g" : "kg");
 }

@@ -8,6 +8,9 @@
 typedef enum Units { UNITS_MM, UNITS_IN } Units;
 
 #define MM_PER_IN 25.4
+#define M_PER_FT 0.3048
+#define G_PER_OZ 28.349523125
+#define G_PER_LB 453.59237
 
 /* The whole of text as a finite decimal number ("12abc", "", "nan", " 3" and hex are refused) inside [low, high].
  * False leaves *out untouched. Reads '.' whatever the locale. */
@@ -29,13 +32,19 @@ bool mass_parse(const char *text, double low_g, double high_g, double *g);
 /* A length as a person reads it: "16 mm", "15.9 mm" (one decimal, ".0" left out), or "5/8 in" / "0.63 in". */
 void length_print(char *out, size_t size, double mm, Units units);
 
-/* The length to which hands form or cut: whole millimetres, or as it is where inches are spoken. */
+/* The length to which hands form or cut: whole millimetres, or 32nds of an inch where inches are spoken. */
 double length_by_hand(double mm, Units units);
 
 /* Two lengths, the unit once: "16 x 14 mm". */
 void size_print(char *out, size_t size, double one_mm, double other_mm, Units units);
 
-/* A mass as a scale shows it: grams, from 1 kg on kilograms. */
-void mass_print(char *out, size_t size, double g);
+/* The same with the nearest 32nd of an inch behind what is none: "4.53 in (4 17/32)". */
+void length_print_both(char *out, size_t size, double mm, Units units);
+
+/* A long length: "15.9 m", "52.2 ft". */
+void distance_print(char *out, size_t size, double m, Units units);
+
+/* A mass as a scale shows it: grams, from 1 kg on kilograms; or ounces, from 1 lb on pounds. */
+void mass_print(char *out, size_t size, double g, Units units);
 
 #endif

@@ -104,8 +104,8 @@ static void print_log(const Job *job, FILE *file) {
     length_print(across, sizeof across, cane->log_diameter_mm, job->order.units);
     length_print(along, sizeof along, cane->log_length_mm, job->order.units);
     length_print(core, sizeof core, cane->core_diameter_mm, job->order.units);
-    mass_print(mass, sizeof mass, job->bill.log_mass_g);
-    mass_print(piece, sizeof piece, job->bill.piece_mass_g);
+    mass_print(mass, sizeof mass, job->bill.log_mass_g, job->order.units);
+    mass_print(piece, sizeof piece, job->bill.piece_mass_g, job->order.units);
     if (cane->logs > 1) (void)snprintf(log, sizeof log, "%d logs, each", cane->logs);
     (void)snprintf(line, sizeof line, "%s %s across with its jacket (core %s), %s long, %s", log, across,
                    core, along, mass);

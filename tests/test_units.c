@@ -113,6 +113,45 @@ static void printed_lengths_read_back(void **state) {
     assert_string_equal(text, "5/8 in");
 }
 
+static void inches_come_as_decimals_with_the_nearest_32nd(void **state) {
+    (void)state;
+    char text[64];
+    static const struct {
+        double mm;
+        const char *both;
+    } rows[] = {{115, "4.53 in (4 17/32)"}, {15.875, "5/8 in"}, {25.4, "1 in"}, {0.1, "0.00 in"}, {16, "0.63 in (5/8)"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        length_print_both(text, sizeof text, rows[i].mm, UNITS_IN);
+        assert_string_equal(text, rows[i].both);
+    }
+    length_print_both(text, sizeof text, 15.94, UNITS_MM);
+    assert_string_equal(text, "15.9 mm");
+    near(length_by_hand(115, UNITS_IN), 4.53125 * MM_PER_IN, 1e-9);
+    near(length_by_hand(115.4, UNITS_MM), 115, 0);
+    distance_print(text, sizeof text, 15.94, UNITS_IN); /* 15.94 / 0.3048 = 52.297 */
+    assert_string_equal(text, "52.3 ft");
+    distance_print(text, sizeof text, 15.94, UNITS_MM);
+    assert_string_equal(text, "15.9 m");
+}
+
+static void printed_masses_read_back(void **state) {
+    (void)state;
+    static const struct {
+        double g;
+        Units units;
+        const char *text;
+    } rows[] = {{3.74, UNITS_MM, "3.7 g"},   {150.4, UNITS_MM, "150 g"}, {4163, UNITS_MM, "4.16 kg"}, {3.74, UNITS_IN, "0.13 oz"},
+                {453.6, UNITS_IN, "1 lb"}, {4163, UNITS_IN, "9.18 lb"}, {340.2, UNITS_IN, "12 oz"}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char text[64];
+        double g = 0;
+        mass_print(text, sizeof text, rows[i].g, rows[i].units);
+        assert_string_equal(text, rows[i].text);
+        assert_true(mass_parse(text, 0, 1e6, &g));
+        near(g, rows[i].g, rows[i].g * 0.02);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(numbers_are_read_whole_or_not_at_all),
@@ -121,6 +160,7 @@ int main(void) {
         cmocka_unit_test(pieces_are_a_diameter_and_a_length),
         cmocka_unit_test(masses_know_their_units),
         cmocka_unit_test(printed_lengths_read_back),
+        cmocka_unit_test(inches_come_as_decimals_with_the_nearest_32nd), cmocka_unit_test(printed_masses_read_back),
     };
     return cmocka_run_group_tests_name("units", tests, NULL, NULL);
 }
