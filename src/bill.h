@@ -55,6 +55,16 @@ typedef struct MaterialRow {
     double with_spare_g;
 } MaterialRow;
 
+/* What the order comes to, all logs. */
+typedef struct Quote {
+    long spare_pieces;    /* beyond the order: a least log gives more */
+    double pieces_per_kg;
+    double pieces_mass_g; /* of the pieces ordered */
+    int batches;          /* coloured batches to cook: each candy for each log */
+    double candy_cost;    /* spare included; 0 without the shop's price */
+    double work_cost;     /* of laying up, all people; 0 without the shop's price */
+} Quote;
+
 enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKETS_MAX };
 
 typedef struct Bill {
@@ -71,6 +81,7 @@ typedef struct Bill {
     int ropes_made;       /* per log */
     int joins;            /* made by hand, per log: items - 1 of each block, each time it is built */
     double minutes;       /* to lay up a log, all hands' time divided by the people */
+    Quote quote;
 } Bill;
 
 void bill_free(Bill *bill);

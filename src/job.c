@@ -8,38 +8,84 @@
 #include "match_candy.h"
 #include "plan_builds.h"
 #include "plan_pulls.h"
+#include "quote.h"
 #include "size_cane.h"
 #include "soften.h"
 #include "weigh.h"
 
-/* Weighing comes before judging: ropes made, minutes and the log's mass are among what is judged. */
-static bool run_stages(Job *j, Err *err) {
-    bool built = match_candy(j->inks, &j->order, &j->shop->stock, &j->palette, err) &&
-                 size_cane(&j->order, &j->palette, j->shop, &j->cane, err) &&
-           frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
-                 lay_up(&j->grid, &j->order, &j->layup, err) &&
-                 find_blocks(&j->grid, &j->layup, &j->blocks, err);
-    if (!built) return false;
-    plan_builds(&j->cane, j->shop, &j->blocks);
-    return soften(&j->grid, &j->layup, j->shop, &j->face, err) &&
-           weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err) &&
-           plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err) &&
-           judge(j, &j->judgement, err);
+#include <math.h>
+
+/* What depends on the order through the steps only. */
+static bool lay(Job *j, Err *err) {
+    return frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
+           lay_up(&j->grid, &j->order, &j->layup, err) &&
+           find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
+           soften(&j->grid, &j->layup, j->shop, &j->face, err);
 }
 
-static void free_results(Job *j) {
+static void free_laid(Job *j) {
     grid_free(&j->grid);
     layup_free(&j->layup);
     blocks_free(&j->blocks);
     face_free(&j->face);
+}
+
+/* The log of the order, laid up anew if its steps have changed, and weighed. */
+static bool weigh_log(Job *j, Err *err) {
+    Cane cane;
+    if (!size_cane(&j->order, &j->palette, j->shop, &cane, err)) return false;
+    bool laid = j->grid.steps == cane.steps && j->grid.least_steps == cane.least_steps;
+    j->cane = cane;
+    if (!laid) {
+        free_laid(j);
+        if (!lay(j, err)) return false;
+    }
+    plan_builds(&j->cane, j->shop, &j->blocks);
+    bill_free(&j->bill);
+    return weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err);
+}
+
+/* Pieces for the mass ordered. The mass of a piece hangs on the lay-up, and that on the pieces: N = ceil(mass / piece)
+ * until it stays, twice or three times as a rule. Should it swing between two numbers, the larger is taken: enough. */
+static bool weigh_mass(Job *j, Err *err) {
+    double d = j->order.piece_diameter_mm, usual_g = PI / 4 * d * d * j->order.piece_length_mm * 1.35 / 1000;
+    j->order.pieces = (long)fmin(fmax(1, j->order.weight_g / usual_g), PIECES_MAX); /* a start: pulled and some clear */
+    for (int round = 0; round < 8; round++) {
+        if (!weigh_log(j, err)) return false;
+        double pieces = ceil(j->order.weight_g / j->bill.piece_mass_g * (1 - 1e-12));
+        if (pieces > PIECES_MAX)
+            return err_set(err, ERR_USAGE, "--weight: that is over %d pieces; order less", PIECES_MAX);
+        long before = j->order.pieces;
+        if ((long)pieces == before || (round >= 6 && pieces < (double)before)) return true;
+        j->order.pieces = (long)pieces;
+    }
+    return weigh_log(j, err);
+}
+
+/* Weighing comes before judging: ropes made, minutes and the log's mass are among what is judged. */
+static bool run_stages(Job *j, Err *err) {
+    if (!(j->order.weight_g > 0 ? weigh_mass(j, err) : weigh_log(j, err)) ||
+        !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
+        return false;
+    quote(&j->order, &j->cane, j->shop, &j->bill);
+    judgement_free(&j->judgement);
+    return judge(j, &j->judgement, err);
+}
+
+static void free_results(Job *j) {
+    free_laid(j);
     judgement_free(&j->judgement);
     bill_free(&j->bill);
 }
 
-bool job_run(Job *job, Err *err) {
+bool job_run_again(Job *job, Err *err) {
     if (run_stages(job, err)) return true;
     free_results(job);
     return false;
+}
+
+bool job_run(Job *job, Err *err) {
+    return match_candy(job->inks, &job->order, &job->shop->stock, &job->palette, err) && job_run_again(job, err);
 }
 
 void job_free(Job *job) {

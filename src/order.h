@@ -5,7 +5,7 @@
 #include "candy.h"
 #include "units.h"
 
-enum { JOB_NAME = 256 };
+enum { JOB_NAME = 256, ORDER_DATE = 16, PIECES_MAX = 10000000 };
 
 typedef enum Detail { DETAIL_PLAIN, DETAIL_NORMAL, DETAIL_FINE } Detail;
 
@@ -15,7 +15,8 @@ typedef struct InkWish {
 } InkWish;
 
 typedef struct Order {
-    long pieces;              /* 1..10 000 000 */
+    long pieces;              /* 1..10 000 000; with weight_g job_run finds it */
+    double weight_g;          /* mass ordered in place of pieces; 0 = pieces are ordered */
     double piece_diameter_mm; /* 5..60 */
     double piece_length_mm;   /* 2..100 */
     int colours;              /* most candies in the picture, field included, 1..INKS_MAX */
@@ -29,6 +30,7 @@ typedef struct Order {
     Detail detail;
     Units units;              /* what text, CSV and sheets speak */
     char name[JOB_NAME];      /* job name, UTF-8 */
+    char date[ORDER_DATE];    /* "2026-06-01", on the sheets; "" = undated */
 } Order;
 
 /* The defaults of design 4: 1000 pieces of 16 x 14 mm, 4 candies, normal detail. */

@@ -1,0 +1,13 @@
+/* What the order comes to. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_QUOTE_H
+#define LOGOCANE_QUOTE_H
+
+#include "bill.h"
+#include "cane.h"
+#include "order.h"
+#include "shop.h"
+
+/* Fills bill->quote from the weighed lists: pieces, batches and, where the shop gives prices, the cost. */
+void quote(const Order *order, const Cane *cane, const Shop *shop, Bill *bill);
+
+#endif
