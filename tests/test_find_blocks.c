@@ -47,18 +47,24 @@ static void built_free(Built *b) {
     blocks_free(&b->blocks);
 }
 
-static Built random_build(int n, uint64_t seed) {
+/* Columns from 6 on are at times, or always, the mirror image of those before. */
+static Built build_thrown(int n, uint64_t seed, bool symmetric) {
     char text[12][13], *row[12];
     for (int y = 0; y < 12; y++) {
         for (int x = 0; x < 12; x++) {
             seed = seed * 6364136223846793005u + 1442695040888963407u;
-            int u = x < 6 || seed % 3 == 0 ? x : 11 - x; /* some of it symmetric */
+            int u = x < 6 || (!symmetric && seed % 3 == 0) ? x : 11 - x;
             text[y][x] = ".#.o..#."[((seed >> 40) + (uint64_t)u * 7 + (uint64_t)y * 3) % 8];
+            if (symmetric && x >= 6) text[y][x] = text[y][u];
         }
         text[y][12] = 0;
         row[y] = text[y];
     }
     return built_from(n, 3, (const char *const *)row, 12);
+}
+
+static Built random_build(int n, uint64_t seed) {
+    return build_thrown(n, seed, false);
 }
 
 static void placements_are_a_group_of_eight(void **state) {
@@ -163,6 +169,32 @@ static void the_log_can_be_built_from_the_blocks_alone(void **state) {
         built_free(&b);
     }
     assert_true(copies > 20);
+}
+
+/* A straight rope's section is cut by the rim as the block's was, so the core lies about both alike. */
+static void a_copy_is_cut_by_the_rim_as_the_block_was(void **state) {
+    (void)state;
+    int cut = 0;
+    for (uint64_t seed = 1; seed < 40; seed++) {
+        Built b = build_thrown(44 + (int)seed % 8, seed, true);
+        for (int i = 0; i < b.blocks.uses; i++) {
+            BlockUse use = b.blocks.use[i];
+            Box box = b.blocks.block[use.block].box, square = {0, 0, b.grid.steps, b.grid.steps};
+            Box placed = box_placed(square, box, use.way); /* the core's square, laid with the block */
+            bool rim = false;
+            for (int r = 0; r < b.layup.ropes; r++) {
+                Box rope = b.layup.rope[r].box;
+                rim = rim || (b.layup.rope[r].rim && rope.x >= box.x && rope.y >= box.y &&
+                              rope.x + rope.w <= box.x + box.w && rope.y + rope.h <= box.y + box.h);
+            }
+            if (!rim) continue;
+            assert_int_equal(placed.x + use.box.x - box.x, 0);
+            assert_int_equal(placed.y + use.box.y - box.y, 0);
+            cut += use.way.mirrored || use.way.turn;
+        }
+        built_free(&b);
+    }
+    assert_true(cut > 3);
 }
 
 static void equal_blocks_are_built_once(void **state) {
@@ -300,6 +332,7 @@ int main(void) {
         cmocka_unit_test(placements_are_a_group_of_eight),
         cmocka_unit_test(every_join_is_two_flat_faces_of_equal_length),
         cmocka_unit_test(the_log_can_be_built_from_the_blocks_alone),
+        cmocka_unit_test(a_copy_is_cut_by_the_rim_as_the_block_was),
         cmocka_unit_test(equal_blocks_are_built_once),
         cmocka_unit_test(letters_are_known_to_be_at_risk_or_not),
     };

@@ -1,6 +1,7 @@
 /* Tests of src/write_json.c: what it prints is read back with cJSON. SPDX-License-Identifier: MIT */
 #include "write_json.h"
 
+#include "bench_job.h"
 #include "sample_job.h"
 #include "text.h"
 
@@ -180,6 +181,93 @@ static void hostile_names_stay_in_their_string(void **state) {
     cJSON_Delete(root);
 }
 
+/* --- the log built from what job.json says of the blocks, and nothing else --------------------------------------- */
+
+enum { SIDE = STEPS_MAX };
+
+typedef struct Log {
+    cJSON *ropes, *blocks;
+    int n;
+    char cell[SIDE][SIDE][40]; /* candies in the cell: "red", or of two wedges "red tl white br", sorted by corner */
+} Log;
+
+static int whole(cJSON *item, const char *key) {
+    return (int)at(item, key)->valuedouble;
+}
+
+static Box box_of(cJSON *item) {
+    return (Box){whole(item, "x"), whole(item, "y"), whole(item, "w"), whole(item, "h")};
+}
+
+static Placement way_of(cJSON *item) {
+    return (Placement){cJSON_IsTrue(at(item, "mirrored")), whole(item, "turn")};
+}
+
+static void lay_rope(Log *log, cJSON *rope, Box to, Placement way) {
+    static const char *const name[] = {"tl", "tr", "bl", "br"};
+    const char *candy = at(rope, "candy")->valuestring;
+    char text[40];
+    int corner = 0;
+    bool wedge = strcmp(at(rope, "shape")->valuestring, "wedge") == 0;
+    while (wedge && strcmp(at(rope, "corner")->valuestring, name[corner]) != 0) corner++;
+    if (wedge) corner = (int)corner_placed((Corner)corner, way);
+    (void)snprintf(text, sizeof text, wedge ? "%s %s" : "%s", candy, name[corner]);
+    assert_true(to.x >= 0 && to.y >= 0 && to.x + to.w <= log->n && to.y + to.h <= log->n);
+    for (int y = to.y; y < to.y + to.h; y++)
+        for (int x = to.x; x < to.x + to.w; x++) {
+            char *cell = log->cell[y][x], both[40];
+            bool before = cell[0] && strcmp(text, cell) < 0;
+            (void)snprintf(both, sizeof both, cell[0] ? "%.18s %.18s" : "%.18s%.18s", before ? text : cell,
+                           before ? cell : text);
+            strcpy(cell, both);
+        }
+}
+
+/* The children's places are counted from the block's own corner, as it is built. */
+static void lay_block(Log *log, int id, Box to, Placement way) { /* NOLINT(misc-no-recursion) */
+    cJSON *block = NULL, *child = NULL;
+    cJSON_ArrayForEach(block, log->blocks) if (whole(block, "id") == id) break;
+    assert_non_null(block);
+    bool upright = way.turn % 2 == 0;
+    Box own = {0, 0, upright ? to.w : to.h, upright ? to.h : to.w};
+    cJSON_ArrayForEach(child, at(block, "children")) {
+        Box slot = box_placed(box_of(child), own, way);
+        slot.x += to.x;
+        slot.y += to.y;
+        cJSON *rope = cJSON_GetObjectItem(child, "rope"), *inner = cJSON_GetObjectItem(child, "block");
+        if (inner)
+            lay_block(log, (int)inner->valuedouble, slot, placement_after(way_of(child), way));
+        else
+            lay_rope(log, cJSON_GetArrayItem(log->ropes, (int)rope->valuedouble - 1), slot, way);
+    }
+}
+
+static void the_log_can_be_built_from_the_blocks_of_job_json(void **state) {
+    (void)state;
+    static Log built, wanted;
+    Motif *const motifs[] = {motif_blob, motif_table, motif_squares};
+    int copies = 0;
+    for (int m = 0; m < 3; m++) {
+        BenchJob b;
+        assert_true(bench_build(&b, 56, 8, motifs[m], DETAIL_FINE, NULL));
+        cJSON *root = read_back(&b.job), *rope = NULL, *use = NULL;
+        memset(&built, 0, sizeof built);
+        memset(&wanted, 0, sizeof wanted);
+        built.n = wanted.n = 56;
+        built.ropes = at(root, "layup.ropes_list");
+        built.blocks = at(root, "layup.blocks_list");
+        cJSON *last = cJSON_GetArrayItem(built.blocks, cJSON_GetArraySize(built.blocks) - 1);
+        lay_block(&built, whole(last, "id"), box_of(last), way_of(last));
+        cJSON_ArrayForEach(rope, built.ropes) lay_rope(&wanted, rope, box_of(rope), (Placement){0});
+        for (int y = 0; y < 56; y++)
+            for (int x = 0; x < 56; x++) assert_string_equal(built.cell[y][x], wanted.cell[y][x]);
+        cJSON_ArrayForEach(use, built.blocks) copies += cJSON_IsTrue(at(use, "mirrored")) || whole(use, "turn");
+        cJSON_Delete(root);
+        bench_free(&b);
+    }
+    assert_true(copies > 0);
+}
+
 static int calls_left; /* before one allocation fails */
 
 static void *scarce(size_t size) {
@@ -215,6 +303,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(the_keys_are_those_of_format_1),
                                        cmocka_unit_test(logo_frame_and_cane_are_read_back),
                                        cmocka_unit_test(lay_up_and_judgement_are_read_back),
+                                       cmocka_unit_test(the_log_can_be_built_from_the_blocks_of_job_json),
                                        cmocka_unit_test(hostile_names_stay_in_their_string),
                                        cmocka_unit_test(one_allocation_that_fails_is_told_wherever_it_is)};
     return cmocka_run_group_tests_name("write_json", tests, NULL, NULL);
