@@ -46,6 +46,7 @@ typedef struct Block {
     int pieces;          /* cut from all builds: what the blocks that hold it, as they are built, take of it */
     double scale;        /* its sides as built against those in the log, >= 1 */
     double length_mm;    /* of one build */
+    Point low, high;     /* steps: the box of what of it lies inside the core, where it was built: what hands build */
     double piece_mm;     /* of each piece cut from it: the longest, if they differ */
 } Block;
 

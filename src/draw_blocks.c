@@ -11,7 +11,7 @@
 #include <math.h>
 #include <string.h>
 
-enum { DRAWING = 214, TALL = 296, LIST = 232, KEY = 78, HEAD = 46, ROW = 20, LINES_MAX = 8, LINE = 400 };
+enum { DRAWING = 200, TALL = 250, WIDE = 165, LIST = 255, KEY = 74, HEAD = 46, ROW = 20, LINES_MAX = 8, LINE = 400 };
 
 typedef struct Entry {
     const Job *job;
@@ -24,9 +24,16 @@ typedef struct Entry {
     bool bold[LINES_MAX];
 } Entry;
 
-static void print_size(const Entry *e, Box box, double scale, char out[96]) {
-    double mm = e->job->cane.step_mm * scale;
-    size_print(out, 96, box.w * mm, box.h * mm, e->job->order.units);
+/* Width and height of what hands build of a block, `scale` times as in the log. */
+static void print_size(const Entry *e, const Block *block, bool turned, double scale, char out[96]) {
+    double mm = e->job->cane.step_mm * scale, w = (block->high.x - block->low.x) * mm;
+    double h = (block->high.y - block->low.y) * mm;
+    size_print(out, 96, turned ? h : w, turned ? w : h, e->job->order.units);
+}
+
+static void drop_unit(char *size) {
+    char *unit = strrchr(size, ' ');
+    if (unit) *unit = 0;
 }
 
 /* --- what is said below the drawing ------------------------------------------------------------------------------ */
@@ -44,7 +51,7 @@ static void say_copies(Entry *e) {
     length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
     length_print(drawn, sizeof drawn, length_by_hand(b->length_mm * b->scale * b->scale, units), units);
     length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
-    print_size(e, b->box, 1, size);
+    print_size(e, b, false, 1, size);
     if (b->way == BUILD_THICKER)
         (void)snprintf(text, sizeof text, "x%d: build it once, %.2f times thicker and %s long. Draw it out to %s, square the "
                        "ends, cut %d pieces of %s, each %s.", b->pieces, b->scale, length, drawn, b->pieces, piece, size);
@@ -146,6 +153,7 @@ static void draw_rope_row(Sheet *s, const Entry *e, const Rope *rope, double x, 
         const RopeRow *row = &e->job->bill.rope[rope->type];
         size_print(size, sizeof size, row->width_mm * e->block->scale, row->height_mm * e->block->scale,
                    e->job->order.units);
+        drop_unit(size);
     }
     double used = type_fit(s->cr, x + 62 + type * 1.5, y, type, false, 80, candy->name);
     (void)snprintf(line, sizeof line, "%s%s", size, rope->rim && !rope->trim ? " rim" : "");
@@ -161,16 +169,19 @@ static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x,
     cairo_set_source_rgb(s->cr, 1, 1, 1);
     type_show(s->cr, x + 4, y, type, true, ALIGN_LEFT, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
-    print_size(e, item->slot, e->block->scale, size);
+    print_size(e, &e->job->blocks.block[item->index], item->way.turn % 2, e->block->scale, size);
+    drop_unit(size);
     (void)snprintf(line, sizeof line, "block, %s", size);
     type_fit(s->cr, x + 56, y, type, false, LIST - 56, line);
 }
 
 static void draw_list(Sheet *s, const Entry *e, double x, double y) {
-    static const char *const from[] = {[BLOCK_ROW] = "from left to right:", [BLOCK_STACK] = "from top to bottom:",
-                                       [BLOCK_PAIR] = "corner to corner:"};
+    static const char *const from[] = {[BLOCK_ROW] = "from left to right", [BLOCK_STACK] = "from top to bottom",
+                                       [BLOCK_PAIR] = "corner to corner"};
+    char text[64];
     double row = list_row(e), type = fmin(TYPE_BENCH, row * 0.75);
-    type_show(s->cr, x, y + 12, 12, false, ALIGN_LEFT, from[e->block->kind]);
+    (void)snprintf(text, sizeof text, "%s, in %s:", from[e->block->kind], e->job->order.units == UNITS_MM ? "mm" : "inches");
+    type_show(s->cr, x, y + 12, 12, false, ALIGN_LEFT, text);
     y += 16;
     for (int i = 0; i < e->block->items; i++) {
         const Item *item = &e->job->blocks.item[e->block->first_item + i];
@@ -187,13 +198,20 @@ static void draw_list(Sheet *s, const Entry *e, double x, double y) {
 
 /* --- the drawing ------------------------------------------------------------------------------------------------- */
 
+static double inner_width(const Entry *e) {
+    return e->block->high.x - e->block->low.x;
+}
+
+static double inner_height(const Entry *e) {
+    return e->block->high.y - e->block->low.y;
+}
+
 /* The largest plain scale, against the block as built, at which it fits w x h pt. */
 static double plain_scale(const Entry *e, double w, double h) {
     static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
     double pt = e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     size_t i = 0;
-    while (i + 1 < sizeof plain / sizeof *plain &&
-           (e->block->box.w * pt * plain[i] > w || e->block->box.h * pt * plain[i] > h))
+    while (i + 1 < sizeof plain / sizeof *plain && (inner_width(e) * pt * plain[i] > w || inner_height(e) * pt * plain[i] > h))
         i++;
     return plain[i];
 }
@@ -202,51 +220,68 @@ static double plain_scale(const Entry *e, double w, double h) {
 static void choose_layout(const Sheet *s, Entry *e) {
     double room = s->width - 2 * SHEET_MARGIN - KEY - 10;
     bool log = e->index + 1 == e->job->blocks.blocks;
-    double beside = plain_scale(e, DRAWING - 16, TALL), above = plain_scale(e, room, log ? 400 : DRAWING);
+    double beside = plain_scale(e, DRAWING - 16, TALL), above = plain_scale(e, room, log ? 400 : WIDE);
     e->above = above >= beside * 1.45;
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
 }
 
+/* Where the edge is above x: the block's own, or the core's where that lies lower. */
+static double top_edge(const Entry *e, double x, double y) {
+    Circle core = e->job->grid.core;
+    double across = core.r * core.r - (x - core.x) * (x - core.x);
+    return across > 0 ? fmax(y, core.y - sqrt(across)) : y;
+}
+
 /* A block in its slot: a thick outline, its number, and its nick where it comes to lie. */
-static void draw_inner_block(const View *v, const Item *item) {
+static void draw_inner_block(const Entry *e, const View *v, const Item *item) {
     static const double side_x[] = {0.5, 1, 0.5, 0}, side_y[] = {0, 0.5, 1, 0.5};
     char text[32];
     Box b = item->slot;
+    core_clip(v);
     box_path(v, b);
     cairo_set_line_width(v->cr, 3);
     cairo_stroke(v->cr);
+    cairo_restore(v->cr);
     (void)snprintf(text, sizeof text, "block %d", item->index + 1);
     box_label(v, b, text, 22);
     double size = fmin(11, 0.3 * v->scale * (b.w < b.h ? b.w : b.h));
-    double x = v->x + (b.x + b.w * side_x[item->way.turn]) * v->scale;
-    double y = v->y + (b.y + b.h * side_y[item->way.turn]) * v->scale;
+    double x = b.x + b.w * side_x[item->way.turn], y = b.y + b.h * side_y[item->way.turn];
+    if (item->way.turn == 0) y = top_edge(e, x, y);
     double a = item->way.turn * PI / 2; /* the nick lies inside the slot */
-    nick_draw(v->cr, x - sin(a) * size, y + cos(a) * size, size, item->way.turn, !item->way.mirrored);
+    nick_draw(v->cr, v->x + x * v->scale - sin(a) * size, v->y + y * v->scale + cos(a) * size, size, item->way.turn,
+              !item->way.mirrored);
+}
+
+static void draw_outline(const Entry *e, const View *v) {
+    const double dash[] = {3, 3};
+    Point low = e->block->low;
+    cairo_set_line_width(v->cr, 1);
+    cairo_set_dash(v->cr, dash, 2, 0);
+    cairo_rectangle(v->cr, v->x + low.x * v->scale, v->y + low.y * v->scale, inner_width(e) * v->scale,
+                    inner_height(e) * v->scale);
+    cairo_stroke(v->cr);
+    cairo_set_dash(v->cr, NULL, 0, 0);
 }
 
 static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
     char text[96];
-    double scale = e->scale;
-    Box b = e->block->box;
-    View v = {s->cr, e->job, x - b.x * scale, y + 14 - b.y * scale, scale, false};
-    ropes_draw(&v, b);
-    cairo_set_line_width(s->cr, 2);
-    box_path(&v, b);
-    double dash[] = {3, 3};
-    cairo_set_dash(s->cr, dash, 2, 0);
-    cairo_stroke(s->cr);
-    cairo_set_dash(s->cr, NULL, 0, 0);
+    double scale = e->scale, middle = (e->block->low.x + e->block->high.x) / 2;
+    Point low = e->block->low;
+    View v = {s->cr, e->job, x - low.x * scale, y + 14 - low.y * scale, scale, false};
+    ropes_draw(&v, e->block->box);
+    draw_outline(e, &v);
     for (int i = e->block->first_item; i < e->block->first_item + e->block->items; i++) {
         const Item *item = &e->job->blocks.item[i];
         if (item->is_block)
-            draw_inner_block(&v, item);
+            draw_inner_block(e, &v, item);
         else
             rope_label(&v, &e->job->layup.rope[item->index], 26);
     }
-    nick_draw(s->cr, x + b.w * scale / 2, y + 14, 12, 0, true);
+    nick_draw(s->cr, v.x + middle * scale, v.y + top_edge(e, middle, low.y) * scale, 12, 0, true);
     (void)snprintf(text, sizeof text, "drawn %g : 1", e->shown);
-    type_show(s->cr, x, y + 14 + b.h * scale + 13, TYPE_SMALL, false, ALIGN_LEFT, e->shown == 1 ? "true size" : text);
+    type_show(s->cr, x, y + 14 + inner_height(e) * scale + 13, TYPE_SMALL, false, ALIGN_LEFT,
+              e->shown == 1 ? "true size" : text);
 }
 
 /* --- entries ----------------------------------------------------------------------------------------------------- */
@@ -261,7 +296,7 @@ static void draw_head(Sheet *s, const Entry *e, double y) {
     cairo_set_source_rgb(s->cr, 1, 1, 1);
     type_show(s->cr, x + width / 2, y + 32, TYPE_LARGE, true, ALIGN_CENTRE, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
-    print_size(e, e->block->box, e->block->scale, size);
+    print_size(e, e->block, false, e->block->scale, size);
     Units units = e->job->order.units;
     length_print(length, sizeof length, length_by_hand(e->block->length_mm, units), units);
     (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d", kind[e->block->kind],
@@ -271,7 +306,7 @@ static void draw_head(Sheet *s, const Entry *e, double y) {
 }
 
 static double drawing_height(const Entry *e) {
-    return 14 + e->block->box.h * e->scale + 20;
+    return 14 + inner_height(e) * e->scale + 20;
 }
 
 static double line_size(const Entry *e, int line) {

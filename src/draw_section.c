@@ -46,7 +46,8 @@ static void circle_path(const View *v, Circle c) {
     cairo_arc(v->cr, px(v, c.x), py(v, c.y), c.r * v->scale, 0, 2 * PI);
 }
 
-static void clip_to_core(const View *v) {
+void core_clip(const View *v) {
+    cairo_save(v->cr);
     circle_path(v, v->job->grid.core);
     cairo_clip(v->cr);
 }
@@ -66,8 +67,7 @@ static void fill_candy(const View *v, const Candy *candy) {
 
 void ropes_draw(const View *v, Box box) {
     const LayUp *layup = &v->job->layup;
-    cairo_save(v->cr);
-    clip_to_core(v);
+    core_clip(v);
     for (int i = 0; i < layup->ropes; i++) {
         Point corner[4];
         if (!holds(box, layup->rope[i].box)) continue;
@@ -250,8 +250,7 @@ void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int 
     Circle core = job->grid.core;
     double scale = size / 2 / core.r;
     View v = {cr, job, x - core.x * scale, y - core.y * scale, scale, false};
-    cairo_save(cr);
-    clip_to_core(&v);
+    core_clip(&v);
     for (int i = 0; i < job->layup.ropes; i++) {
         Point corner[4];
         polygon_path(&v, corner, rope_outline(&job->layup.rope[i], corner));

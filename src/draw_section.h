@@ -18,6 +18,9 @@ typedef struct View {
 /* The outline of what lies inside `box` and the core as a path. */
 void box_path(const View *view, Box box);
 
+/* Saves the state and keeps what follows inside the core, until cairo_restore. */
+void core_clip(const View *view);
+
 /* Fills all ropes inside the box with their candy, thin lines round them. */
 void ropes_draw(const View *view, Box box);
 

@@ -218,6 +218,20 @@ static void build_items(Finder *f, const Instance *of, Item *item) { /* NOLINT(m
     }
 }
 
+/* What the core's edge leaves of the block's items; an item that lies outside adds nothing. */
+static void inner_box(const Finder *f, const Instance *of, Block *block) {
+    block->low = (Point){block->box.x + block->box.w, block->box.y + block->box.h};
+    block->high = (Point){block->box.x, block->box.y};
+    for (int i = of->first; i < of->first + of->items; i++) {
+        Box s = f->item[i].slot;
+        const Point corner[4] = {{s.x, s.y}, {s.x + s.w, s.y}, {s.x + s.w, s.y + s.h}, {s.x, s.y + s.h}};
+        Point low, high;
+        if (!polygon_disc_box(corner, 4, f->grid->core, &low, &high)) continue;
+        block->low = (Point){fmin(block->low.x, low.x), fmin(block->low.y, low.y)};
+        block->high = (Point){fmax(block->high.x, high.x), fmax(block->high.y, high.y)};
+    }
+}
+
 static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     const Instance *of = &f->instance[index];
     for (int b = 0; b < f->out.blocks; b++)
@@ -228,6 +242,7 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     build_items(f, of, item);
     Block block = {
         .kind = of->kind, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
+    inner_box(f, of, &block);
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;
     f->built[f->out.blocks] = index;

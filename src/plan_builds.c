@@ -68,7 +68,7 @@ void plan_builds(const Cane *cane, const Shop *shop, Blocks *blocks) {
         block->pieces = need.pieces;
         block->scale = need.scale;
         block->length_mm = block->piece_mm = need.length_mm;
-        double width_mm = cane->step_mm * (block->box.w > block->box.h ? block->box.w : block->box.h);
+        double width_mm = cane->step_mm * fmax(block->high.x - block->low.x, block->high.y - block->low.y);
         if (need.pieces > 1) plan_copies(need, width_mm, shop, block);
     }
 }

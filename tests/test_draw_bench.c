@@ -323,8 +323,9 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     assert_true(bench_build(&b, 56, 3, motif_blob, DETAIL_NORMAL, NULL));
     b.job.judgement.verdict = VERDICT_CHANGE;
     b.job.judgement.checks = 2;
-    b.job.judgement.check[0] = (Check){"likeness", 0.74, 0.8, true, "", VERDICT_CHANGE, "make the piece 18 mm across"};
-    b.job.judgement.check[1] = (Check){"log mass", 4, 12, false, "kg", VERDICT_GO, ""};
+    b.job.judgement.check[0] = (Check){"likeness", 0.74, 0.8, true, "", VERDICT_CHANGE,
+                                       "make the piece 18 mm across", SOURCE_OURS};
+    b.job.judgement.check[1] = (Check){"log mass", 4, 12, false, "kg", VERDICT_GO, "", SOURCE_OURS};
     char *text = ask(&b.job, "pdftotext -layout -f 1 -l 1 FILE -", NULL);
     static const char *const want[] = {"CHANGE", "1 000 pieces of 16 x 14 mm", "CUT A TEST SLICE AND READ IT", "gloves",
                                        "running water for 20", "choking", "owner's written permission",
