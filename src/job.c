@@ -18,8 +18,7 @@
 /* What depends on the order through the steps only. */
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
-           lay_up(&j->grid, &j->order, &j->layup, err) &&
-           find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
+           lay_up(&j->grid, &j->order, &j->layup, err) && find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, j->shop, &j->face, err);
 }
 
@@ -45,11 +44,13 @@ static bool weigh_log(Job *j, Err *err) {
     return weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err);
 }
 
-/* Pieces for the mass ordered. The mass of a piece hangs on the lay-up, and that on the pieces: N = ceil(mass / piece)
- * until it stays, twice or three times as a rule. Should it swing between two numbers, the larger is taken: enough. */
+/* Pieces for the mass ordered. The mass of a piece hangs on the lay-up, and that on the pieces: N = ceil(mass
+ * / piece) until it stays, twice or three times as a rule. Should it swing between two numbers, the larger is
+ * taken: enough. */
 static bool weigh_mass(Job *j, Err *err) {
     double d = j->order.piece_diameter_mm, usual_g = PI / 4 * d * d * j->order.piece_length_mm * 1.35 / 1000;
-    j->order.pieces = (long)fmin(fmax(1, j->order.weight_g / usual_g), PIECES_MAX); /* a start: pulled and some clear */
+    j->order.pieces =
+        (long)fmin(fmax(1, j->order.weight_g / usual_g), PIECES_MAX); /* a start: pulled and some clear */
     for (int round = 0; round < 8; round++) {
         if (!weigh_log(j, err)) return false;
         double pieces = ceil(j->order.weight_g / j->bill.piece_mass_g * (1 - 1e-12));
@@ -85,7 +86,8 @@ bool job_run_again(Job *job, Err *err) {
 }
 
 bool job_run(Job *job, Err *err) {
-    return match_candy(job->inks, &job->order, &job->shop->stock, &job->palette, err) && job_run_again(job, err);
+    return match_candy(job->inks, &job->order, &job->shop->stock, &job->palette, err) &&
+           job_run_again(job, err);
 }
 
 void job_free(Job *job) {

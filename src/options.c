@@ -21,7 +21,20 @@ struct OptionRow {
     Take *take;
 };
 
-enum { ID_STRIPES = 256, ID_ROPES, ID_DETAIL, ID_NAME, ID_JSON, ID_FORCE, ID_SHOP, ID_PRINT_SHOP };
+enum {
+    ID_STRIPES = 256,
+    ID_ROPES,
+    ID_DETAIL,
+    ID_NAME,
+    ID_JSON,
+    ID_FORCE,
+    ID_SHOP,
+    ID_PRINT_SHOP,
+    ID_WEIGHT,
+    ID_UNITS,
+    ID_DATED,
+    ID_SWEEP
+};
 
 static bool take_whole(const OptionRow *row, const char *value, long *out, Err *err) {
     if (whole_parse(value, row->low, row->high, out)) return true;
@@ -37,7 +50,9 @@ static bool take_small(const OptionRow *row, const char *value, int *out, Err *e
     return true;
 }
 
+/* Of --pieces and --weight the last holds. */
 static bool take_pieces(const OptionRow *row, const char *value, Options *out, Err *err) {
+    out->order.weight_g = 0;
     return take_whole(row, value, &out->order.pieces, err);
 }
 
@@ -159,6 +174,32 @@ static bool take_dir(const OptionRow *row, const char *value, Options *out, Err 
     return true;
 }
 
+static bool take_weight(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (mass_parse(value, 1, 1e8, &out->order.weight_g)) return true;
+    return err_set(err, ERR_USAGE,
+                   "--%s: \"%.40s\" is not a mass from 1 g to 100000 kg; write for example --%s 5kg",
+                   row->name, value, row->name);
+}
+
+static bool take_units(const OptionRow *row, const char *value, Options *out, Err *err) {
+    bool inches = strcmp(value, "in") == 0;
+    if (!inches && strcmp(value, "mm") != 0)
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is not known; write mm or in", row->name, value);
+    out->order.units = inches ? UNITS_IN : UNITS_MM;
+    return true;
+}
+
+static bool take_sweep(const OptionRow *row, const char *value, Options *out, Err *err) {
+    out->sweep = true;
+    out->plan = sweep_plan_default();
+    if (!value || sweep_plan_parse(value, &out->plan)) return true;
+    return err_set(
+        err, ERR_USAGE,
+        "--%s: \"%.40s\" is no list of up to %d diameters (5 to 60 mm) : orders; write for example "
+        "--%s=14,16:500,1000",
+        row->name, value, SWEEP_MAX, row->name);
+}
+
 static bool take_shop(const OptionRow *row, const char *value, Options *out, Err *err) {
     if (*value == 0) return err_set(err, ERR_USAGE, "--%s: is empty; name a shop file", row->name);
     out->shop = value;
@@ -178,6 +219,9 @@ static bool take_flag(const OptionRow *row, const char *value, Options *out, Err
     case ID_PRINT_SHOP:
         out->print_shop = true;
         break;
+    case ID_DATED:
+        out->dated = true;
+        break;
     case 'q':
         out->quiet = true;
         break;
@@ -194,6 +238,7 @@ static bool take_flag(const OptionRow *row, const char *value, Options *out, Err
 static const OptionRow table[] = {
     {.help = "The order"},
     {'n', "pieces", "N", 1, 10000000, "1000", "pieces ordered", take_pieces},
+    {ID_WEIGHT, "weight", "MASS", 0, 0, NULL, "mass ordered in place of pieces: 5kg, 12lb", take_weight},
     {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length of a piece, mm or in: 5/8x1/2in", take_piece},
     {ID_NAME, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name},
     {.help = "The candy"},
@@ -215,6 +260,11 @@ static const OptionRow table[] = {
      take_flag},
     {.help = "The output"},
     {'o', "output", "DIR", 0, 0, NULL, "write the job folder DIR as well: pictures and lists", take_dir},
+    {ID_SWEEP, "sweep", "[=14,16:500,1000]", 0, 0, NULL,
+     "a table: piece diameters : orders; DIR: sweep.csv, sweep.png", take_sweep},
+    {ID_UNITS, "units", "mm|in", 0, 0, "mm", "what text, lists and sheets speak; JSON: always mm and g",
+     take_units},
+    {ID_DATED, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag},
     {ID_FORCE, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag},
     {ID_JSON, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag},
     {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag},
@@ -234,8 +284,8 @@ static const char after_help[] =
 static void help_row(FILE *file, const OptionRow *row) {
     char left[48], letter[8] = "    ";
     if (row->id < 256) (void)snprintf(letter, sizeof letter, "-%c, ", row->id);
-    (void)snprintf(left, sizeof left, "  %s--%s%s%s", letter, row->name, row->argument ? " " : "",
-                   row->argument ? row->argument : "");
+    (void)snprintf(left, sizeof left, "  %s--%s%s%s", letter, row->name,
+                   row->argument && *row->argument != '[' ? " " : "", row->argument ? row->argument : "");
     fprintf(file, "%-34s%s", left, row->help);
     if (row->high > 0) fprintf(file, ", %ld to %ld", row->low, row->high);
     if (row->standard) fprintf(file, " (%s)", row->standard);
@@ -263,8 +313,10 @@ static void fill_getopt(char letters[2 * ROWS + 2], struct option names[ROWS + 1
     letters[used++] = ':';
     for (const OptionRow *row = table; row < table + ROWS; row++) {
         if (row->id == 0) continue;
-        names[named++] =
-            (struct option){row->name, row->argument ? required_argument : no_argument, NULL, row->id};
+        int argument = !row->argument            ? no_argument
+                       : row->argument[0] == '[' ? optional_argument
+                                                 : required_argument;
+        names[named++] = (struct option){row->name, argument, NULL, row->id};
         if (row->id >= 256 || !row->help) continue;
         letters[used++] = (char)row->id;
         if (row->argument) letters[used++] = ':';
@@ -306,9 +358,18 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
     return true;
 }
 
+/* Options that contradict each other. */
+static bool fit_together(const Options *options, Err *err) {
+    if (options->sweep && options->order.weight_g > 0)
+        return err_set(err, ERR_USAGE, "--weight: a sweep has its own orders; leave one of the two out");
+    if (options->sweep && options->json)
+        return err_set(err, ERR_USAGE, "--json: a sweep has no job.json; leave one of the two out");
+    return true;
+}
+
 bool options_parse(int argc, char *argv[], Options *out, Err *err) {
     Options options = {.order = order_default()};
-    if (!take_options(argc, argv, &options, err)) return false;
+    if (!take_options(argc, argv, &options, err) || !fit_together(&options, err)) return false;
     if (!options.help && !options.version && !options.print_shop) {
         if (argc - optind < 1 || argv[optind][0] == 0)
             return err_set(err, ERR_USAGE,

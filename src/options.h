@@ -4,6 +4,7 @@
 
 #include "err.h"
 #include "order.h"
+#include "sweep_plan.h"
 
 #include <stdio.h>
 
@@ -15,6 +16,9 @@ typedef struct Options {
     const char *shop; /* the shop file; NULL = the built-in shop; argv's */
     bool print_shop;  /* print the shop and do no more: logo is NULL then */
     const char *dir;  /* the job folder to write; NULL = none; argv's */
+    bool sweep;       /* a table of piece sizes and orders in place of a job */
+    SweepPlan plan;   /* of the sweep */
+    bool dated;       /* the date goes on the sheets */
     bool json;        /* job.json on standard output */
     bool force;       /* an earlier job may be replaced */
     bool quiet;       /* no text on standard output */

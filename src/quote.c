@@ -1,7 +1,7 @@
 /* What the order comes to. SPDX-License-Identifier: MIT
  *
- * Candy is coloured log by log, for it does not wait: each candy is a batch for each log. Work is that of laying up,
- * the only one whose minutes are known: minutes of a log, of all people, for all logs. */
+ * Candy is coloured log by log, for it does not wait: each candy is a batch for each log. Work is that of
+ * laying up, the only one whose minutes are known: minutes of a log, of all people, for all logs. */
 #include "quote.h"
 
 void quote(const Order *order, const Cane *cane, const Shop *shop, Bill *bill) {

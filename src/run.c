@@ -3,17 +3,22 @@
 #include "run.h"
 
 #include "decode.h"
+#include "draw_sweep.h"
 #include "file.h"
 #include "find_inks.h"
 #include "job.h"
 #include "options.h"
+#include "progress.h"
 #include "shop_file.h"
+#include "sweep.h"
 #include "text.h"
 #include "write_job.h"
 #include "write_json.h"
+#include "write_sweep.h"
 #include "write_text.h"
 
 #include <string.h>
+#include <time.h>
 
 /* The names a job bears: the logo's file name without folders, and its own, else the file's without its
  * ending. */
@@ -34,9 +39,41 @@ static bool print_result(const Options *options, const Job *job, Err *err) {
     return file_close(stdout, "standard output", err);
 }
 
-static bool run_job(const Options *options, Job *job, Err *err) {
-    return job_run(job, err) && (!options->dir || write_job(job, options->dir, options->force, err)) &&
+static bool run_job(const Options *options, Job *job, int *status, Err *err) {
+    if (!job_run(job, err)) return false;
+    *status = job->judgement.verdict == VERDICT_NO;
+    return (!options->dir || write_job(job, options->dir, options->force, err)) &&
            print_result(options, job, err);
+}
+
+/* Today, as ISO 8601 has it: the only clock that results know, and only if asked for. */
+static void date_today(char out[ORDER_DATE]) {
+    time_t now = time(NULL);
+    struct tm local;
+    if (!localtime_r(&now, &local) || strftime(out, ORDER_DATE, "%Y-%m-%d", &local) == 0) out[0] = 0;
+}
+
+/* A sweep: the status tells whether any row can be built. */
+static bool run_sweep(const Options *options, Job *job, int *status, Err *err) {
+    SweepTable table = {0};
+    Progress progress;
+    progress_begin(&progress);
+    bool good =
+        sweep(job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress, &table, err);
+    progress_end(&progress);
+    *status = 1;
+    for (int i = 0; i < table.rows; i++)
+        if (table.row[i].verdict != VERDICT_NO) *status = 0;
+    good = good && (!options->dir || write_sweep(&table, options->dir, options->force, err));
+    if (good && !options->quiet) write_sweep_text(&table, stdout);
+    sweep_table_free(&table);
+    return good && file_close(stdout, "standard output", err);
+}
+
+static bool check_dir(const Options *options, Err *err) {
+    if (!options->dir) return true;
+    return options->sweep ? write_sweep_check(options->dir, options->force, err)
+                          : write_job_check(options->dir, options->force, err);
 }
 
 static int run_logo(const Options *options, const Shop *shop, Err *err) {
@@ -46,14 +83,15 @@ static int run_logo(const Options *options, const Shop *shop, Err *err) {
     char name[320];
     text_fit(name, sizeof name, strcmp(options->logo, "-") == 0 ? "standard input" : options->logo, 160);
     name_job(options, &job);
-    bool good = (!options->dir || write_job_check(options->dir, options->force, err)) &&
-                decode(options->logo, name, &picture, err) && find_inks(&picture, &inks, err) &&
-                run_job(options, &job, err);
-    int status = good && job.judgement.verdict == VERDICT_NO;
+    if (options->dated) date_today(job.order.date);
+    int status = 0;
+    bool good = check_dir(options, err) && decode(options->logo, name, &picture, err) &&
+                find_inks(&picture, &inks, err) &&
+                (options->sweep ? run_sweep : run_job)(options, &job, &status, err);
     job_free(&job);
     inkmap_free(&inks);
     picture_free(&picture);
-    return status;
+    return good ? status : err_status(err->code);
 }
 
 /* What needs no logo. */
