@@ -52,7 +52,7 @@ static void every_option_reaches_its_field(void **state) {
     (void)state;
     Options o = good(
         "-n|5,000|-p|5/8x1/2in|-k|6|-f|sky blue|-m|#1A2B3C=navy|--map|ff0000=dye|-j|red, white|--stripes|8|"
-        "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|ferry.png");
+        "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|--units|in|--dated|--shop|mine.ini|ferry.png");
     assert_int_equal(o.order.pieces, 5000);
     assert_true(o.order.piece_diameter_mm == 15.875 && o.order.piece_length_mm == 12.7);
     assert_int_equal(o.order.colours, 6);
@@ -69,9 +69,45 @@ static void every_option_reaches_its_field(void **state) {
     assert_int_equal(o.order.detail, DETAIL_FINE);
     assert_string_equal(o.order.name, "Nachtf\xC3\xA4hre");
     assert_string_equal(o.dir, "job");
-    assert_true(o.json && o.force && o.quiet);
+    assert_true(o.json && o.force && o.quiet && o.dated);
+    assert_int_equal(o.order.units, UNITS_IN);
+    assert_string_equal(o.shop, "mine.ini");
     assert_int_equal(good("--colours|7|a").order.colours, 7);
     assert_int_equal(good("--colors=8|a").order.colours, 8);
+}
+
+static void of_pieces_and_weight_the_last_holds(void **state) {
+    (void)state;
+    assert_true(good("--weight|5kg|a").order.weight_g == 5000);
+    assert_true(good("--weight|8oz|a").order.weight_g == 226.796185);
+    assert_true(good("--weight|5kg|-n|7|a").order.weight_g == 0);
+    assert_true(good("-n|7|--weight|5kg|a").order.weight_g == 5000);
+}
+
+static void a_sweep_has_lists_of_its_own_or_the_usual_ones(void **state) {
+    (void)state;
+    Options o = good("--sweep|ferry.png");
+    assert_true(o.sweep);
+    assert_string_equal(o.logo, "ferry.png");
+    assert_int_equal(o.plan.sizes, 7);
+    assert_int_equal(o.plan.orders, 5);
+    assert_true(o.plan.diameter_mm[6] == 25 && o.plan.pieces[4] == 5000);
+    o = good("--sweep=16,5/8in,14:1_000,500|ferry.png"); /* sorted */
+    assert_int_equal(o.plan.sizes, 3);
+    assert_true(o.plan.diameter_mm[0] == 14 && o.plan.diameter_mm[1] == 15.875 && o.plan.diameter_mm[2] == 16);
+    assert_int_equal(o.plan.orders, 2);
+    assert_true(o.plan.pieces[0] == 500 && o.plan.pieces[1] == 1000);
+    assert_int_equal(good("--sweep=18|a").plan.orders, 5);
+    assert_int_equal(good("--sweep=:300|a").plan.sizes, 7);
+    assert_int_equal(good("--sweep=:300|a").plan.pieces[0], 300);
+}
+
+static void the_shop_is_printed_without_a_logo(void **state) {
+    (void)state;
+    Options o = good("--print-shop|--shop|mine.ini");
+    assert_true(o.print_shop);
+    assert_null(o.logo);
+    assert_string_equal(o.shop, "mine.ini");
 }
 
 static void options_may_follow_the_logo_and_two_dashes_end_them(void **state) {
@@ -132,7 +168,21 @@ static const struct {
     {"--json|-x|a", "-x: no such option"},
     {"--json|-qx|a", "-x: no such option"},
     {"--json=1|a", "takes no value"},
-    {"--sweep|a", "no such option"},
+    {"--weight|5st|a", "write for example --weight 5kg"},
+    {"--weight|0.5g|a", "not a mass"},
+    {"--weight||a", "not a mass"},
+    {"--units|cm|a", "mm or in"},
+    {"--shop||a", "name a shop file"},
+    {"--sweep=|a", "no list"},
+    {"--sweep=4|a", "no list"},
+    {"--sweep=14,14|a", "no list"},
+    {"--sweep=14:|a", "no list"},
+    {"--sweep=14:0|a", "no list"},
+    {"--sweep=14,,16|a", "no list"},
+    {"--sweep=14:500:600|a", "no list"},
+    {"--sweep=5,6,7,8,9,10,11,12,13,14,15,16,17|a", "no list"},
+    {"--sweep|--weight|5kg|a", "its own orders"},
+    {"--sweep|--json|a", "no job.json"},
 };
 
 static void what_is_wrong_is_said_in_one_line_and_leaves_the_result_alone(void **state) {
@@ -175,7 +225,7 @@ static void the_help_is_one_screen(void **state) {
     int lines = 0;
     for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n"), lines++)
         if (text_width(line) > TEXT_COLUMNS) fail_msg("%d columns: %s", text_width(line), line);
-    assert_in_range(lines, 20, 45);
+    assert_in_range(lines, 20, 55);
     free(text);
 }
 
@@ -183,6 +233,9 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_defaults_hold_where_nothing_is_said),
         cmocka_unit_test(every_option_reaches_its_field),
+        cmocka_unit_test(of_pieces_and_weight_the_last_holds),
+        cmocka_unit_test(a_sweep_has_lists_of_its_own_or_the_usual_ones),
+        cmocka_unit_test(the_shop_is_printed_without_a_logo),
         cmocka_unit_test(options_may_follow_the_logo_and_two_dashes_end_them),
         cmocka_unit_test(what_is_wrong_is_said_in_one_line_and_leaves_the_result_alone),
         cmocka_unit_test(thirteen_inks_are_too_many_and_twelve_are_not),
