@@ -1,7 +1,7 @@
 /* The sheets to build from. SPDX-License-Identifier: MIT
  *
- * All pages are drawn twice, first into nothing, to know how many they are. Nothing is worked out here: lists, blocks and
- * pulls are the job's. */
+ * All pages are drawn twice, first into nothing, to know how many they are. Nothing is worked out here:
+ * lists, blocks and pulls are the job's. */
 #include "draw_bench.h"
 
 #include "draw_blocks.h"
@@ -32,7 +32,8 @@ static void paragraph(Sheet *s, double size, bool bold, const char *text) {
     s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size + 2, size, bold, room_of(s), text) - size;
 }
 
-/* --- page 1 ------------------------------------------------------------------------------------------------------ */
+/* --- page 1
+ * ------------------------------------------------------------------------------------------------------ */
 
 static void draw_verdict(Sheet *s, const Job *job) {
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
@@ -47,7 +48,8 @@ static void draw_verdict(Sheet *s, const Job *job) {
     type_show(s->cr, x + 10, y + 35, TYPE_LARGE, true, ALIGN_LEFT, text);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     type_fit(s->cr, x + width + 14, y + 18, 20, true, room_of(s) - width - 14, job->order.name);
-    type_fit(s->cr, x + width + 14, y + 40, TYPE_BENCH, false, room_of(s) - width - 14, meaning[job->judgement.verdict]);
+    type_fit(s->cr, x + width + 14, y + 40, TYPE_BENCH, false, room_of(s) - width - 14,
+             meaning[job->judgement.verdict]);
     s->y += 48;
 }
 
@@ -73,12 +75,14 @@ static void draw_order(Sheet *s, const Job *job) {
     paragraph(s, 16, true, line);
     if (cane->least_order) {
         text_number(number, sizeof number, (double)cane->pieces, 0);
-        (void)snprintf(line, sizeof line, "The order is under the smallest log: this one gives %s pieces.", number);
+        (void)snprintf(line, sizeof line, "The order is under the smallest log: this one gives %s pieces.",
+                       number);
         paragraph(s, 12, false, line);
     }
-    (void)snprintf(line, sizeof line, "%d ropes to make, %d joins; about %.0f minutes to lay up%s for %d %s (habit)",
-                   job->bill.ropes_made, job->bill.joins, job->bill.minutes, cane->logs > 1 ? " a log" : "", job->shop->people,
-                   job->shop->people == 1 ? "person" : "people");
+    (void)snprintf(line, sizeof line,
+                   "%d ropes to make, %d joins; about %.0f minutes to lay up%s for %d %s (habit)",
+                   job->bill.ropes_made, job->bill.joins, job->bill.minutes, cane->logs > 1 ? " a log" : "",
+                   job->shop->people, job->shop->people == 1 ? "person" : "people");
     paragraph(s, TYPE_BENCH, false, line);
 }
 
@@ -93,8 +97,9 @@ static void draw_changes(Sheet *s, const Job *job) {
         if (check->verdict == VERDICT_GO) continue;
         text_number(value, sizeof value, check->value, check->value < 10 ? 2 : 1);
         text_number(limit, sizeof limit, check->limit, check->limit < 10 ? 2 : 1);
-        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s", verdict_name(check->verdict),
-                       check->name, value, check->unit[0] ? " " : "", check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
+        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
+                       verdict_name(check->verdict), check->name, value, check->unit[0] ? " " : "",
+                       check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
                        check->advice);
         paragraph(s, TYPE_SMALL, false, line);
     }
@@ -102,8 +107,8 @@ static void draw_changes(Sheet *s, const Job *job) {
 
 static void draw_materials(Sheet *s, const Job *job) {
     char line[LINE], mass[32];
-    (void)snprintf(line, sizeof line, "Candy to weigh out, with %.3g %% spare (habit)%s", job->shop->spare_share * 100,
-                   job->cane.logs > 1 ? ", all logs" : "");
+    (void)snprintf(line, sizeof line, "Candy to weigh out, with %.3g %% spare (habit)%s",
+                   job->shop->spare_share * 100, job->cane.logs > 1 ? ", all logs" : "");
     heading(s, line);
     int columns = job->bill.materials > 3 ? 2 : 1, shown = 0;
     double room = room_of(s) / columns;
@@ -132,19 +137,29 @@ static void draw_work(Sheet *s, const Job *job) {
     length_print(across, sizeof across, job->order.piece_diameter_mm, job->order.units);
     length_print(piece, sizeof piece, job->order.piece_length_mm, job->order.units);
     length_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
-    length_print(along, sizeof along, cane->log_length_mm, job->order.units);
-    if (cane->logs > 1) (void)snprintf(one, sizeof one, " Steps 2 to 10 once for each of the %d logs.", cane->logs);
+    length_print(along, sizeof along, length_by_hand(cane->log_length_mm, job->order.units),
+                 job->order.units);
+    if (cane->logs > 1)
+        (void)snprintf(one, sizeof one, " Steps 2 to 10 once for each of the %d logs.", cane->logs);
     (void)snprintf(step[0], TEXT, "Cook and colour the candies above.%s", one);
-    (void)snprintf(step[1], TEXT, "Pull the candies named pulled until opaque and satin; leave the clear ones be.");
-    (void)snprintf(step[2], TEXT, "Keep every batch and every finished rope in the warm box: thin ropes go cold in minutes.");
+    (void)snprintf(step[1], TEXT,
+                   "Pull the candies named pulled until opaque and satin; leave the clear ones be.");
+    (void)snprintf(
+        step[2], TEXT,
+        "Keep every batch and every finished rope in the warm box: thin ropes go cold in minutes.");
     (void)snprintf(step[3], TEXT, "Pull the ropes (page \"Ropes to pull\"), all at one temperature.");
-    (void)snprintf(step[4], TEXT, "Lay up blocks 1 to %d in order; nick the top of each marked end.", job->blocks.blocks);
-    (void)snprintf(step[5], TEXT, "Wrap %sthe jacket round it (page \"Sheets to roll\").", job->grid.rings > 0 ? "the rings, then " : "");
+    (void)snprintf(step[4], TEXT, "Lay up blocks 1 to %d in order; nick the top of each marked end.",
+                   job->blocks.blocks);
+    (void)snprintf(step[5], TEXT, "Wrap %sthe jacket round it (page \"Sheets to roll\").",
+                   job->grid.rings > 0 ? "the rings, then " : "");
     (void)snprintf(step[6], TEXT, "Roll the log round and even: %s long.", along);
-    (void)snprintf(step[7], TEXT, "CUT A TEST SLICE AND READ IT before drawing on. It shows this sheet's section, or its mirror "
-                                  "image from the other end.");
+    (void)snprintf(
+        step[7], TEXT,
+        "CUT A TEST SLICE AND READ IT before drawing on. It shows this sheet's section, or its mirror "
+        "image from the other end.");
     (void)snprintf(step[8], TEXT, "Draw out to %s, rolling all the time.", across);
-    (void)snprintf(step[9], TEXT, "Cut the cane to bench lengths of %s; roll them until they are firm.", bench);
+    (void)snprintf(step[9], TEXT, "Cut the cane to bench lengths of %s; roll them until they are firm.",
+                   bench);
     (void)snprintf(step[10], TEXT, "Chop into pieces of %s.", piece);
     if (job->blocks.blocks == 0) (void)snprintf(step[4], TEXT, "The core is one rope: nothing to lay up.");
     heading(s, "Order of work");
@@ -160,9 +175,12 @@ static void draw_work(Sheet *s, const Job *job) {
 
 static void draw_cautions(Sheet *s) {
     static const char *const caution[] = {
-        "Cooked sugar at 150 \302\260C sticks and burns deep at once: gloves, sleeves, closed shoes, cold water at hand, no "
-        "children at the bench. Cool a burn under running water for 20 minutes, do not peel sugar off, get medical help.",
-        "Colours, allergens, labels: local rules hold; small hard candy is a choking hazard for young children. Have the "
+        "Cooked sugar at 150 \302\260C sticks and burns deep at once: gloves, sleeves, closed shoes, cold "
+        "water at hand, no "
+        "children at the bench. Cool a burn under running water for 20 minutes, do not peel sugar off, get "
+        "medical help.",
+        "Colours, allergens, labels: local rules hold; small hard candy is a choking hazard for young "
+        "children. Have the "
         "logo owner's written permission. Habit: the shop's own figure, not a measured one."};
     sheet_room(s, 110);
     heading(s, "Cautions");
@@ -170,7 +188,8 @@ static void draw_cautions(Sheet *s) {
     paragraph(s, TYPE_SMALL, false, caution[1]);
 }
 
-/* --- page 2 ------------------------------------------------------------------------------------------------------ */
+/* --- page 2
+ * ------------------------------------------------------------------------------------------------------ */
 
 static void draw_legend(Sheet *s, const Job *job) {
     double x = SHEET_MARGIN, column = room_of(s) / 3;
@@ -208,9 +227,11 @@ static void draw_log(Sheet *s, const Job *job) {
     sheet_page(s, "The log: face end, as the builder sees it");
     length_print(across, sizeof across, job->cane.log_diameter_mm, job->order.units);
     if (plain[i] == 1)
-        (void)snprintf(line, sizeof line, "True size: %s across. Numbers are type.serial; t: a trim.", across);
+        (void)snprintf(line, sizeof line, "True size: %s across. Numbers are type.serial; t: a trim.",
+                       across);
     else
-        (void)snprintf(line, sizeof line, "Drawn at %g of true size (%s across). Numbers are type.serial; t: a trim.", plain[i],
+        (void)snprintf(line, sizeof line,
+                       "Drawn at %g of true size (%s across). Numbers are type.serial; t: a trim.", plain[i],
                        across);
     paragraph(s, 12, true, line);
     double radius = size * plain[i] / 2;
@@ -223,8 +244,9 @@ static void draw_log(Sheet *s, const Job *job) {
     s->y += 12;
     draw_legend(s, job);
     nick_draw(s->cr, SHEET_MARGIN + 8, s->y + 17, 12, 0, true);
-    type_fit(s->cr, SHEET_MARGIN + 24, s->y + 16, 12, false, room - 24,
-             "The nick: a notch cut into the top of the face end of every block, so that end and top stay known.");
+    type_fit(
+        s->cr, SHEET_MARGIN + 24, s->y + 16, 12, false, room - 24,
+        "The nick: a notch cut into the top of the face end of every block, so that end and top stay known.");
     nick_draw(s->cr, SHEET_MARGIN + 8, s->y + 35, 12, 0, false);
     type_fit(s->cr, SHEET_MARGIN + 24, s->y + 34, 12, false, room - 24,
              "Hollow in a drawing: that block lies end for end, its nicked end away from you.");
@@ -232,7 +254,8 @@ static void draw_log(Sheet *s, const Job *job) {
     draw_slices(s, job);
 }
 
-/* ----------------------------------------------------------------------------------------------------------------- */
+/* -----------------------------------------------------------------------------------------------------------------
+ */
 
 static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *err) {
     Sheet sheet;

@@ -1,126 +1,46 @@
 /* The blocks in build order. SPDX-License-Identifier: MIT
  *
- * An entry: a head with the block's number, kind and size; below it the drawing, the list of what goes in, and where in the
- * log it goes; then lines on copies, on where the block goes, and on which way round. A block is drawn as it lies in the
- * log at its first use, which is as it is built; sizes are those to build, thicker if it is to be drawn out. */
+ * An entry: a head with the block's number, kind and size; below it the drawing, the list of what goes in,
+ * and where in the log it goes; then lines on copies, on where the block goes, and on which way round. A
+ * block is drawn as it lies in the log at its first use, which is as it is built; sizes are those to build,
+ * thicker if it is to be drawn out. */
 #include "draw_blocks.h"
 
+#include "block_words.h"
 #include "draw_section.h"
 #include "hatch.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { DRAWING = 200, TALL = 250, WIDE = 165, LIST = 255, KEY = 74, HEAD = 46, ROW = 20, LINES_MAX = 8, LINE = 400 };
+enum {
+    DRAWING = 200,
+    TALL = 250,
+    WIDE = 165,
+    LIST = 255,
+    KEY = 74,
+    HEAD = 46,
+    ROW = 20,
+    LINES_MAX = 8,
+    LINE = 400
+};
 
 typedef struct Entry {
     const Job *job;
     int index;
     const Block *block;
-    bool above;            /* the drawing stands above the list, not beside it */
-    double shown, scale;   /* drawn so many times the true size; pt a step */
-    int lines;
-    char line[LINES_MAX][LINE];
-    bool bold[LINES_MAX];
+    bool above;          /* the drawing stands above the list, not beside it */
+    double shown, scale; /* drawn so many times the true size; pt a step */
+    BlockWords words;
 } Entry;
-
-/* Width and height of what hands build of a block, `scale` times as in the log. */
-static void print_size(const Entry *e, const Block *block, bool turned, double scale, char out[96]) {
-    double mm = e->job->cane.step_mm * scale, w = (block->high.x - block->low.x) * mm;
-    double h = (block->high.y - block->low.y) * mm;
-    size_print(out, 96, turned ? h : w, turned ? w : h, e->job->order.units);
-}
 
 static void drop_unit(char *size) {
     char *unit = strrchr(size, ' ');
     if (unit) *unit = 0;
 }
 
-/* --- what is said below the drawing ------------------------------------------------------------------------------ */
-
-static void say(Entry *e, bool bold, const char *text) {
-    if (e->lines == LINES_MAX || !text[0]) return;
-    (void)snprintf(e->line[e->lines], LINE, "%s", text);
-    e->bold[e->lines++] = bold;
-}
-
-static void say_copies(Entry *e) {
-    const Block *b = e->block;
-    Units units = e->job->order.units;
-    char text[LINE], length[32], drawn[32], piece[32], size[96];
-    length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
-    length_print(drawn, sizeof drawn, length_by_hand(b->length_mm * b->scale * b->scale, units), units);
-    length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
-    print_size(e, b, false, 1, size);
-    if (b->way == BUILD_THICKER)
-        (void)snprintf(text, sizeof text, "x%d: build it once, %.2f times thicker and %s long. Draw it out to %s, square the "
-                       "ends, cut %d pieces of %s, each %s.", b->pieces, b->scale, length, drawn, b->pieces, piece, size);
-    else if (b->way == BUILD_LONGER)
-        (void)snprintf(text, sizeof text, "x%d: build it once, %s long; cut %d pieces of %s.", b->pieces, length, b->pieces,
-                       piece);
-    else if (b->way == BUILD_EACH)
-        (void)snprintf(text, sizeof text, "x%d: build it %d times, each %s long.", b->pieces, b->builds, length);
-    else if (b->scale > 1)
-        (void)snprintf(text, sizeof text, "It is part of a block that is drawn out later: %.2f times thicker than in the log.",
-                       b->scale);
-    else
-        return;
-    say(e, true, text);
-    if (b->way != BUILD_ONCE) say(e, false, "Nick the marked end of every piece as you cut.");
-}
-
-/* " as built, 2 end for end": how the holder takes pieces of this block. */
-static void add_ways(const Entry *e, const Block *holder, char *text, size_t size) {
-    int count[PLACEMENTS] = {0};
-    for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
-        const Item *item = &e->job->blocks.item[i];
-        if (item->is_block && item->index == e->index) count[item->way.mirrored * 4 + item->way.turn]++;
-    }
-    const char *before = "";
-    for (int i = 0; i < PLACEMENTS; i++) {
-        char times[24] = "";
-        size_t used = strlen(text);
-        if (count[i] > 1) (void)snprintf(times, sizeof times, " %d times", count[i]);
-        if (count[i] == 0) continue;
-        (void)snprintf(text + used, size - used, "%s%s %s", before, times, placement_words(placement(i)));
-        before = " and";
-    }
-}
-
-/* "Goes into block 7 as built and end for end; into block 9 as built." */
-static void say_holders(Entry *e) {
-    const Blocks *blocks = &e->job->blocks;
-    char text[LINE] = "";
-    for (int h = e->index + 1; h < blocks->blocks; h++) {
-        const Block *holder = &blocks->block[h];
-        bool holds = false;
-        for (int i = holder->first_item; i < holder->first_item + holder->items; i++)
-            holds = holds || (blocks->item[i].is_block && blocks->item[i].index == e->index);
-        if (!holds) continue;
-        size_t used = strlen(text);
-        (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d", h + 1);
-        add_ways(e, holder, text, sizeof text);
-    }
-    if (text[0]) strncat(text, ".", sizeof text - strlen(text) - 1);
-    say(e, false, text);
-}
-
-static void say_way_round(Entry *e) {
-    const Block *b = e->block;
-    if (e->index + 1 == e->job->blocks.blocks)
-        say(e, true, "This is the log: wrap it. It has no wrong way round.");
-    else if (b->mirrored_risk && b->turned_risk)
-        say(e, true, "ONE WAY ONLY: marked end to you, nick up. End for end or turned, it spoils every piece.");
-    else if (b->mirrored_risk)
-        say(e, true, "MARKED END TO YOU: end for end it spoils every piece. A half turn does no harm.");
-    else if (b->turned_risk)
-        say(e, true, "NICK UP: turned, it spoils every piece.");
-    else
-        say(e, false, "No wrong way: whichever way its outline fits is right.");
-    if (b->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY ROUND, IS NOT: go by the nick.");
-}
-
-/* --- the list ---------------------------------------------------------------------------------------------------- */
+/* --- the list
+ * ---------------------------------------------------------------------------------------------------- */
 
 static bool is_changed(const Item *item) {
     return item->is_block && (item->way.mirrored || item->way.turn);
@@ -157,7 +77,8 @@ static void draw_rope_row(Sheet *s, const Entry *e, const Rope *rope, double x, 
     }
     double used = type_fit(s->cr, x + 62 + type * 1.5, y, type, false, 80, candy->name);
     (void)snprintf(line, sizeof line, "%s%s", size, rope->rim && !rope->trim ? " rim" : "");
-    type_fit(s->cr, x + 68 + type * 1.5 + used, y, type, true, LIST + (e->above ? 100 : 0) - 68 - type * 1.5 - used, line);
+    type_fit(s->cr, x + 68 + type * 1.5 + used, y, type, true,
+             LIST + (e->above ? 100 : 0) - 68 - type * 1.5 - used, line);
 }
 
 static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x, double y, double type) {
@@ -169,18 +90,20 @@ static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x,
     cairo_set_source_rgb(s->cr, 1, 1, 1);
     type_show(s->cr, x + 4, y, type, true, ALIGN_LEFT, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
-    print_size(e, &e->job->blocks.block[item->index], item->way.turn % 2, e->block->scale, size);
+    block_size_print(e->job, &e->job->blocks.block[item->index], item->way.turn % 2, e->block->scale, size);
     drop_unit(size);
     (void)snprintf(line, sizeof line, "block, %s", size);
     type_fit(s->cr, x + 56, y, type, false, LIST - 56, line);
 }
 
 static void draw_list(Sheet *s, const Entry *e, double x, double y) {
-    static const char *const from[] = {[BLOCK_ROW] = "from left to right", [BLOCK_STACK] = "from top to bottom",
+    static const char *const from[] = {[BLOCK_ROW] = "from left to right",
+                                       [BLOCK_STACK] = "from top to bottom",
                                        [BLOCK_PAIR] = "corner to corner"};
     char text[64];
     double row = list_row(e), type = fmin(TYPE_BENCH, row * 0.75);
-    (void)snprintf(text, sizeof text, "%s, in %s:", from[e->block->kind], e->job->order.units == UNITS_MM ? "mm" : "inches");
+    (void)snprintf(text, sizeof text, "%s, in %s:", from[e->block->kind],
+                   e->job->order.units == UNITS_MM ? "mm" : "inches");
     type_show(s->cr, x, y + 12, 12, false, ALIGN_LEFT, text);
     y += 16;
     for (int i = 0; i < e->block->items; i++) {
@@ -196,7 +119,8 @@ static void draw_list(Sheet *s, const Entry *e, double x, double y) {
     }
 }
 
-/* --- the drawing ------------------------------------------------------------------------------------------------- */
+/* --- the drawing
+ * ------------------------------------------------------------------------------------------------- */
 
 static double inner_width(const Entry *e) {
     return e->block->high.x - e->block->low.x;
@@ -211,7 +135,8 @@ static double plain_scale(const Entry *e, double w, double h) {
     static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
     double pt = e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     size_t i = 0;
-    while (i + 1 < sizeof plain / sizeof *plain && (inner_width(e) * pt * plain[i] > w || inner_height(e) * pt * plain[i] > h))
+    while (i + 1 < sizeof plain / sizeof *plain &&
+           (inner_width(e) * pt * plain[i] > w || inner_height(e) * pt * plain[i] > h))
         i++;
     return plain[i];
 }
@@ -249,8 +174,8 @@ static void draw_inner_block(const Entry *e, const View *v, const Item *item) {
     double x = b.x + b.w * side_x[item->way.turn], y = b.y + b.h * side_y[item->way.turn];
     if (item->way.turn == 0) y = top_edge(e, x, y);
     double a = item->way.turn * PI / 2; /* the nick lies inside the slot */
-    nick_draw(v->cr, v->x + x * v->scale - sin(a) * size, v->y + y * v->scale + cos(a) * size, size, item->way.turn,
-              !item->way.mirrored);
+    nick_draw(v->cr, v->x + x * v->scale - sin(a) * size, v->y + y * v->scale + cos(a) * size, size,
+              item->way.turn, !item->way.mirrored);
 }
 
 static void draw_outline(const Entry *e, const View *v) {
@@ -284,10 +209,12 @@ static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
               e->shown == 1 ? "true size" : text);
 }
 
-/* --- entries ----------------------------------------------------------------------------------------------------- */
+/* --- entries
+ * ----------------------------------------------------------------------------------------------------- */
 
 static void draw_head(Sheet *s, const Entry *e, double y) {
-    static const char *const kind[] = {[BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair of wedges"};
+    static const char *const kind[] = {
+        [BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair of wedges"};
     char number[32], size[96], length[32], text[200], first[64];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
     double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14), x = SHEET_MARGIN;
@@ -296,11 +223,11 @@ static void draw_head(Sheet *s, const Entry *e, double y) {
     cairo_set_source_rgb(s->cr, 1, 1, 1);
     type_show(s->cr, x + width / 2, y + 32, TYPE_LARGE, true, ALIGN_CENTRE, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
-    print_size(e, e->block, false, e->block->scale, size);
+    block_size_print(e->job, e->block, false, e->block->scale, size);
     Units units = e->job->order.units;
     length_print(length, sizeof length, length_by_hand(e->block->length_mm, units), units);
-    (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d", kind[e->block->kind],
-                   e->block->items);
+    (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d",
+                   kind[e->block->kind], e->block->items);
     (void)snprintf(text, sizeof text, "%s: %s, %s long", first, size, length);
     type_fit(s->cr, x + width + 12, y + 27, 22, true, s->width - 2 * SHEET_MARGIN - width - 12, text);
 }
@@ -310,21 +237,22 @@ static double drawing_height(const Entry *e) {
 }
 
 static double line_size(const Entry *e, int line) {
-    return e->bold[line] ? TYPE_BENCH : 12;
+    return e->words.bold[line] ? TYPE_BENCH : 12;
 }
 
 static double lines_height(Sheet *s, const Entry *e) {
     double height = 0, room = s->width - 2 * SHEET_MARGIN;
-    for (int i = 0; i < e->lines; i++)
-        height += type_height(s->cr, line_size(e, i), e->bold[i], room, e->line[i]) + 2;
+    for (int i = 0; i < e->words.lines; i++)
+        height += type_height(s->cr, line_size(e, i), e->words.bold[i], room, e->words.line[i]) + 2;
     return height;
 }
 
 static double draw_lines(Sheet *s, const Entry *e, double y) {
     double room = s->width - 2 * SHEET_MARGIN;
-    for (int i = 0; i < e->lines; i++) {
+    for (int i = 0; i < e->words.lines; i++) {
         double size = line_size(e, i);
-        y = type_wrap(s->cr, SHEET_MARGIN, y + size, size, e->bold[i], room, e->line[i]) - size + 2;
+        y = type_wrap(s->cr, SHEET_MARGIN, y + size, size, e->words.bold[i], room, e->words.line[i]) - size +
+            2;
     }
     return y;
 }
@@ -337,9 +265,7 @@ static void draw_key(Sheet *s, const Entry *e, double y) {
 
 static void draw_entry(Sheet *s, const Job *job, int index) {
     Entry e = {.job = job, .index = index, .block = &job->blocks.block[index]};
-    say_way_round(&e);
-    say_copies(&e);
-    say_holders(&e);
+    block_words(job, index, &e.words);
     choose_layout(s, &e);
     double drawing = drawing_height(&e), list = 24 + list_lines(&e) * list_row(&e);
     double body = fmax(e.above ? drawing + list : fmax(drawing, list), KEY + 30);

@@ -17,7 +17,8 @@ void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double 
 }
 
 void candy_words(const Candy *candy, char *out, size_t size) {
-    (void)snprintf(out, size, "%s, %s%s", candy->name, finish_name(candy->finish), candy->dyed ? ", dyed for this job" : "");
+    (void)snprintf(out, size, "%s, %s%s", candy->name, finish_name(candy->finish),
+                   candy->dyed ? ", dyed for this job" : "");
 }
 
 static void rule_off(Sheet *s, double y) {
@@ -27,7 +28,8 @@ static void rule_off(Sheet *s, double y) {
     cairo_stroke(s->cr);
 }
 
-/* --- rope types -------------------------------------------------------------------------------------------------- */
+/* --- rope types
+ * -------------------------------------------------------------------------------------------------- */
 
 /* The section, to fit a square of PICTURE pt: its shape, not its size. */
 static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, double y) {
@@ -59,9 +61,10 @@ static void pull_words(const Job *job, const Pull *p, char out[LINE]) {
     length_print(each, sizeof each, length_by_hand(p->length_each_mm, units), units);
     size_print(size, sizeof size, p->width_mm, p->height_mm, units);
     if (p->times > 1) (void)snprintf(times, sizeof times, "%d times: ", p->times);
-    if (p->scale > 1) (void)snprintf(thick, sizeof thick, "; section %s, thicker, to be drawn with its block", size);
-    (void)snprintf(out, LINE, "%slump %s, %s x %s: draw %.1f times to %s%s", times, mass, side, along, p->draw, total,
-                   thick);
+    if (p->scale > 1)
+        (void)snprintf(thick, sizeof thick, "; section %s, thicker, to be drawn with its block", size);
+    (void)snprintf(out, LINE, "%slump %s, %s x %s: draw %.1f times to %s%s", times, mass, side, along,
+                   p->draw, total, thick);
     size_t used = strlen(out);
     if (p->count > 1) (void)snprintf(out + used, LINE - used, ", cut %d of %s", p->count, each);
 }
@@ -92,7 +95,8 @@ static void draw_type(Sheet *s, const Job *job, int type) {
     type_fit(s->cr, x, y + 30, 28, true, 58, text);
     draw_shape(s, job, row, x + 62, y + 4);
     size_print(size, sizeof size, row->width_mm, row->height_mm, job->order.units);
-    (void)snprintf(text, sizeof text, "%s%s, %s", row->rim ? "rim " : "", row->shape == SHAPE_WEDGE ? "wedge" : "strip", size);
+    (void)snprintf(text, sizeof text, "%s%s, %s", row->rim ? "rim " : "",
+                   row->shape == SHAPE_WEDGE ? "wedge" : "strip", size);
     double used = type_fit(s->cr, at, y + 20, 17, true, 150, candy->name);
     (void)snprintf(size, sizeof size, "%d laid, %d made", row->count, row->made);
     double made = type_show(s->cr, right, y + 20, TYPE_BENCH, true, ALIGN_RIGHT, size);
@@ -115,7 +119,8 @@ static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
         if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
         rope_number(rope, number);
         size_t used = strlen(text);
-        if (used < sizeof text - 60) (void)snprintf(text + used, sizeof text - used, "%s%s", used ? ", " : "", number);
+        if (used < sizeof text - 60)
+            (void)snprintf(text + used, sizeof text - used, "%s%s", used ? ", " : "", number);
     }
     size_t used = strlen(text);
     (void)snprintf(text + used, sizeof text - used, ": %s together, pressed into the rim by hand", mass);
@@ -131,9 +136,12 @@ static void draw_types(Sheet *s, const Job *job) {
     sheet_page(s, "Ropes to pull");
     char text[LINE], length[32];
     length_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
-    (void)snprintf(text, sizeof text, "Form the lump, draw it to the length named, flatten it to the section, cut. Rope 7.2 is "
-                   "the second of type 7. Masses are without what ends lose; no lump is shorter than %s (habit). Flatten a rim "
-                   "rope to the curve its drawing shows.", length);
+    (void)snprintf(text, sizeof text,
+                   "Form the lump, draw it to the length named, flatten it to the section, cut. Rope 7.2 is "
+                   "the second of type 7. Masses are without what ends lose; no lump is shorter than %s "
+                   "(habit). Flatten a rim "
+                   "rope to the curve its drawing shows.",
+                   length);
     s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 11, false, s->width - 2 * SHEET_MARGIN, text) - 4;
     rule_off(s, s->y);
     for (int i = 0; i < job->bill.rope_types; i++) draw_type(s, job, i);
@@ -141,7 +149,8 @@ static void draw_types(Sheet *s, const Job *job) {
         if (job->bill.wrap[i].kind == WRAP_TRIM) draw_trims(s, job, &job->bill.wrap[i]);
 }
 
-/* --- rings and jacket -------------------------------------------------------------------------------------------- */
+/* --- rings and jacket
+ * -------------------------------------------------------------------------------------------- */
 
 static void draw_sheet_row(Sheet *s, const Job *job, const WrapRow *row, double scale) {
     char text[LINE], size[96], thick[32], mass[32];
@@ -151,15 +160,21 @@ static void draw_sheet_row(Sheet *s, const Job *job, const WrapRow *row, double 
     sheet_room(s, height);
     double y = s->y + 10;
     swatch_draw(s, job, &row->candy, x, y + h, fmax(w, 2), h);
-    (void)snprintf(text, sizeof text, "%s%s", row->kind == WRAP_RING ? "ring" : row->count > 1 ? "jacket stripe" : "jacket", "");
+    (void)snprintf(text, sizeof text, "%s%s",
+                   row->kind == WRAP_RING ? "ring"
+                   : row->count > 1       ? "jacket stripe"
+                                          : "jacket",
+                   "");
     type_fit(s->cr, at, y + 18, 22, true, room, text);
     type_fit(s->cr, at, y + 40, 17, true, room, row->candy.name);
-    size_print(size, sizeof size, length_by_hand(row->width_mm, units), length_by_hand(row->length_mm, units), units);
+    size_print(size, sizeof size, length_by_hand(row->width_mm, units), length_by_hand(row->length_mm, units),
+               units);
     length_print(thick, sizeof thick, row->thickness_mm, units);
     mass_print(mass, sizeof mass, row->mass_g, job->order.units);
     (void)snprintf(text, sizeof text, "%s, %s thick", size, thick);
     type_fit(s->cr, at, y + 62, 17, true, room, text);
-    (void)snprintf(text, sizeof text, row->count > 1 ? "%d of them, %s together" : "%d sheet, %s", row->count, mass);
+    (void)snprintf(text, sizeof text, row->count > 1 ? "%d of them, %s together" : "%d sheet, %s", row->count,
+                   mass);
     type_fit(s->cr, at, y + 82, TYPE_BENCH, false, room, text);
     s->y += height;
     rule_off(s, s->y - 2);
@@ -172,7 +187,8 @@ static void draw_sheets(Sheet *s, const Job *job) {
     sheet_page(s, "Sheets to roll, in the order they go on");
     double scale = fmin(170 / widest, 220 / job->cane.log_length_mm);
     char text[LINE];
-    (void)snprintf(text, sizeof text, "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
+    (void)snprintf(text, sizeof text,
+                   "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
                    "seam by pinching. Stripes lie along the log, side by side%s.",
                    job->palette.stripes > 1 ? ", their candies by turns" : "");
     s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 11, false, s->width - 2 * SHEET_MARGIN, text) - 4;

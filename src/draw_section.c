@@ -1,7 +1,8 @@
 /* Ropes and blocks as the builder sees them. SPDX-License-Identifier: MIT
  *
- * A label is tried upright and lying, at a grid of places from the middle out, in type that shrinks until its box fits:
- * an area is a rectangle or a wedge cut by the core's circle, so it is convex, and a box lies in it if its corners do. */
+ * A label is tried upright and lying, at a grid of places from the middle out, in type that shrinks until its
+ * box fits: an area is a rectangle or a wedge cut by the core's circle, so it is convex, and a box lies in it
+ * if its corners do. */
 #include "draw_section.h"
 
 #include "hatch.h"
@@ -33,7 +34,8 @@ static double py(const View *v, double y) {
     return v->y + y * v->scale;
 }
 
-/* --- paths and fills --------------------------------------------------------------------------------------------- */
+/* --- paths and fills
+ * --------------------------------------------------------------------------------------------- */
 
 static void polygon_path(const View *v, const Point *p, int count) {
     cairo_new_sub_path(v->cr);
@@ -53,7 +55,8 @@ void core_clip(const View *v) {
 }
 
 void box_path(const View *v, Box box) {
-    cairo_rectangle(v->cr, px(v, v->mirrored ? box.x + box.w : box.x), py(v, box.y), box.w * v->scale, box.h * v->scale);
+    cairo_rectangle(v->cr, px(v, v->mirrored ? box.x + box.w : box.x), py(v, box.y), box.w * v->scale,
+                    box.h * v->scale);
 }
 
 static bool holds(Box outer, Box inner) {
@@ -87,7 +90,8 @@ void ropes_draw(const View *v, Box box) {
     cairo_restore(v->cr);
 }
 
-/* --- labels ------------------------------------------------------------------------------------------------------ */
+/* --- labels
+ * ------------------------------------------------------------------------------------------------------ */
 
 static bool is_inside(const Area *a, double x, double y) {
     if (a->core.r > 0 && hypot(x - a->core.x, y - a->core.y) > a->core.r) return false;
@@ -105,7 +109,7 @@ static bool box_fits(const Area *a, double x, double y, double w, double h) {
 
 /* The place nearest to the middle where a box of w x h steps fits. */
 static bool find_place(const Area *a, Point low, Point high, double w, double h, Point *out) {
-    double best = INFINITY, mx = (low.x + high.x) / 2, my = (low.y + high.y) / 2;
+    double best = HUGE_VAL, mx = (low.x + high.x) / 2, my = (low.y + high.y) / 2;
     for (int i = 0; i <= TRIES; i++)
         for (int j = 0; j <= TRIES; j++) {
             double x = low.x + (high.x - low.x) * i / TRIES, y = low.y + (high.y - low.y) * j / TRIES;
@@ -114,7 +118,7 @@ static bool find_place(const Area *a, Point low, Point high, double w, double h,
             best = far;
             *out = (Point){x, y};
         }
-    return best < (double)INFINITY;
+    return best < HUGE_VAL;
 }
 
 /* The largest label of that width (pt at size 1); text is 0.73 of the size high, with air 1.05. */
@@ -184,7 +188,8 @@ static void trim_label(const View *v, const Rope *rope, double log_steps) {
     show_label(v->cr, label, width, number);
 }
 
-/* --- the log ----------------------------------------------------------------------------------------------------- */
+/* --- the log
+ * ----------------------------------------------------------------------------------------------------- */
 
 static void draw_jacket(const View *v, double log_steps) {
     const Palette *p = &v->job->palette;
@@ -192,7 +197,8 @@ static void draw_jacket(const View *v, double log_steps) {
     int stripes = p->stripes > 1 && p->jackets > 1 ? p->stripes : 1;
     double x = px(v, core.x), y = py(v, core.y), outer = log_steps * v->scale;
     for (int i = 0; i < stripes; i++) { /* from 12 o'clock, clockwise */
-        double place = v->mirrored ? stripes - 1 - i : i; /* clockwise, or against the clock from the other end */
+        double place =
+            v->mirrored ? stripes - 1 - i : i; /* clockwise, or against the clock from the other end */
         double from = 2 * PI * place / stripes - PI / 2, to = 2 * PI * (place + 1) / stripes - PI / 2;
         if (stripes > 1) cairo_move_to(v->cr, x, y);
         cairo_arc(v->cr, x, y, outer, from, to);

@@ -1,4 +1,5 @@
-/* Ropes and blocks as the builder sees them: the face end, hatched and numbered. SPDX-License-Identifier: MIT */
+/* Ropes and blocks as the builder sees them: the face end, hatched and numbered. SPDX-License-Identifier: MIT
+ */
 #ifndef LOGOCANE_DRAW_SECTION_H
 #define LOGOCANE_DRAW_SECTION_H
 
@@ -10,8 +11,8 @@
 typedef struct View {
     cairo_t *cr;
     const Job *job;
-    double x, y;  /* pt: the page's place of the square's top left corner */
-    double scale; /* pt a step */
+    double x, y;   /* pt: the page's place of the square's top left corner */
+    double scale;  /* pt a step */
     bool mirrored; /* seen from the other end: x goes to the left */
 } View;
 
@@ -28,7 +29,8 @@ void ropes_draw(const View *view, Box box);
 void rope_label(const View *view, const Rope *rope, double largest);
 void box_label(const View *view, Box box, const char *text, double largest);
 
-/* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered; trims are numbered on the jacket. */
+/* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered; trims are numbered on the
+ * jacket. */
 void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale);
 
 /* The same without numbers, from either end: a test slice shows the one or the other. */

@@ -1,15 +1,16 @@
 /* How blocks needed more than once are built. SPDX-License-Identifier: MIT
  *
  * From the log down, so that all blocks that hold a block are planned before it.
- * 1. What is needed of a block: for each place in a block that holds it, and each time that one is built, a piece as
- *    thick (scale) and as long as its holder is built.
+ * 1. What is needed of a block: for each place in a block that holds it, and each time that one is built, a
+ * piece as thick (scale) and as long as its holder is built.
  * 2. Needed once: built like that.
- * 3. Else thicker: as long as the longest piece, as much thicker as all pieces together ask for, then drawn out and cut:
- *    twice the pieces, sides sqrt(2) times. What the ends lose in drawing is added to the length.
- * 4. Else, that being over the widest block, longer: as thick as the thickest piece. What the ends lose is added only
- *    if some of it has to be drawn further.
+ * 3. Else thicker: as long as the longest piece, as much thicker as all pieces together ask for, then drawn
+ * out and cut: twice the pieces, sides sqrt(2) times. What the ends lose in drawing is added to the length.
+ * 4. Else, that being over the widest block, longer: as thick as the thickest piece. What the ends lose is
+ * added only if some of it has to be drawn further.
  * 5. Else, that being longer than the bench, each piece is built.
- * Invariants: the volume built is that of the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items). */
+ * Invariants: the volume built is that of the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
+ */
 #include "plan_builds.h"
 
 #include <math.h>
@@ -17,13 +18,13 @@
 /* All that is needed of one block. */
 typedef struct Need {
     int pieces;
-    double volume_mm;                 /* sum of scale^2 * length: as a length of the section as laid in the log */
-    double scale, least_scale;        /* of the thickest and the thinnest piece */
-    double length_mm;                 /* of the longest piece */
+    double volume_mm;          /* sum of scale^2 * length: as a length of the section as laid in the log */
+    double scale, least_scale; /* of the thickest and the thinnest piece */
+    double length_mm;          /* of the longest piece */
 } Need;
 
 static Need need_of(const Blocks *blocks, int index) {
-    Need need = {.scale = 1, .least_scale = INFINITY};
+    Need need = {.scale = 1, .least_scale = HUGE_VAL};
     for (int h = index + 1; h < blocks->blocks; h++) {
         const Block *holder = &blocks->block[h];
         for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {

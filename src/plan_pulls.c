@@ -1,11 +1,11 @@
 /* From which lump each rope is pulled, and how far. SPDX-License-Identifier: MIT
  *
- * 1. The ropes of each block, as it is built: its thickness, its length, as often as it is built. Trims are pressed from
- *    scraps: no pull.
- * 2. Equal ones (type, thickness, length) come from one pull, as many ropes as the bench is long; more are spread evenly
- *    over several pulls, which differ by one rope at most.
- * 3. The lump is a cube of the pull's volume, but no shorter than a lump must be to be drawn out: then thinner.
- * Invariants: the ropes of the pulls are the ropes made; a lump's volume is that of its ropes. */
+ * 1. The ropes of each block, as it is built: its thickness, its length, as often as it is built. Trims are
+ * pressed from scraps: no pull.
+ * 2. Equal ones (type, thickness, length) come from one pull, as many ropes as the bench is long; more are
+ * spread evenly over several pulls, which differ by one rope at most.
+ * 3. The lump is a cube of the pull's volume, but no shorter than a lump must be to be drawn out: then
+ * thinner. Invariants: the ropes of the pulls are the ropes made; a lump's volume is that of its ropes. */
 #include "plan_pulls.h"
 
 #include "mem.h"
@@ -34,7 +34,8 @@ static int list_needs(const LayUp *layup, const Blocks *blocks, const Bill *bill
         for (int i = block->first_item; i < block->first_item + block->items; i++) {
             const Item *item = &blocks->item[i];
             if (item->is_block || layup->rope[item->index].type < 0) continue;
-            need[needs++] = (Need){layup->rope[item->index].type, block->builds, block->scale, block->length_mm};
+            need[needs++] =
+                (Need){layup->rope[item->index].type, block->builds, block->scale, block->length_mm};
         }
     }
     for (int i = 0; i < layup->ropes && blocks->blocks == 0; i++) {
@@ -53,7 +54,8 @@ static int list_needs(const LayUp *layup, const Blocks *blocks, const Bill *bill
 }
 
 /* 3. */
-static void add_pull(const Need *need, int times, int count, double density_g_ml, const Shop *shop, Bill *bill) {
+static void add_pull(const Need *need, int times, int count, double density_g_ml, const Shop *shop,
+                     Bill *bill) {
     const RopeRow *row = &bill->rope[need->type];
     Pull pull = {.type = need->type, .scale = need->scale, .times = times, .count = count};
     if (times == 0 || count == 0) return;
@@ -79,8 +81,8 @@ static void share_out(const Need *need, double density_g_ml, const Shop *shop, B
     add_pull(need, times - larger, count, density_g_ml, shop, bill);
 }
 
-bool plan_pulls(const Palette *palette, const Shop *shop, const LayUp *layup, const Blocks *blocks, Bill *bill,
-                Err *err) {
+bool plan_pulls(const Palette *palette, const Shop *shop, const LayUp *layup, const Blocks *blocks,
+                Bill *bill, Err *err) {
     Need *need = mem_alloc((size_t)layup->ropes, sizeof *need, err);
     Pull *pull = need ? mem_alloc(2 * (size_t)layup->ropes, sizeof *pull, err) : NULL;
     if (pull) {

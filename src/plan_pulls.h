@@ -7,9 +7,9 @@
 #include "err.h"
 #include "shop.h"
 
-/* Fills the bill's pulls from its rope types, for the ropes that hands make. Fails with ERR_MEMORY only; *bill is then
- * untouched. */
-bool plan_pulls(const Palette *palette, const Shop *shop, const LayUp *layup, const Blocks *blocks, Bill *bill,
-                Err *err) MUST_CHECK;
+/* Fills the bill's pulls from its rope types, for the ropes that hands make. Fails with ERR_MEMORY only;
+ * *bill is then untouched. */
+bool plan_pulls(const Palette *palette, const Shop *shop, const LayUp *layup, const Blocks *blocks,
+                Bill *bill, Err *err) MUST_CHECK;
 
 #endif

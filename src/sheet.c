@@ -22,7 +22,8 @@ void sheet_open(Sheet *sheet, const char *name, Units units, int pages, FILE *fi
     *sheet = (Sheet){.name = name, .pages = pages};
     sheet->width = letter ? 612 : a4_width;
     sheet->height = letter ? 792 : a4_height;
-    cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(write_bytes, file, sheet->width, sheet->height);
+    cairo_surface_t *surface =
+        cairo_pdf_surface_create_for_stream(write_bytes, file, sheet->width, sheet->height);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
     char title[300];
     text_clean(title, sizeof title, name);
@@ -75,7 +76,8 @@ bool sheet_close(Sheet *sheet, Err *err) {
     if (status == CAIRO_STATUS_SUCCESS) status = cairo_surface_status(surface);
     cairo_surface_destroy(surface);
     if (status == CAIRO_STATUS_SUCCESS) return true;
-    return err_set(err, ERR_MEMORY, "the sheets cannot be drawn (%s); close other programs", cairo_status_to_string(status));
+    return err_set(err, ERR_MEMORY, "the sheets cannot be drawn (%s); close other programs",
+                   cairo_status_to_string(status));
 }
 
 static void choose(cairo_t *cr, double size, bool bold) {
@@ -106,12 +108,14 @@ double type_fit(cairo_t *cr, double x, double y, double size, bool bold, double 
     text_clean(fitted, sizeof fitted, text);
     double width = type_width(cr, size, bold, fitted);
     if (width > room) size *= width > room * 1.5 ? 2 / 3.0 : room / width;
-    for (int columns = text_width(fitted); columns >= 8 && type_width(cr, size, bold, fitted) > room * 1.001; columns--)
+    for (int columns = text_width(fitted); columns >= 8 && type_width(cr, size, bold, fitted) > room * 1.001;
+         columns--)
         text_fit(fitted, sizeof fitted, text, columns);
     return type_show(cr, x, y, size, bold, ALIGN_LEFT, fitted);
 }
 
-static double wrap(cairo_t *cr, double x, double y, double size, bool bold, double room, const char *text, bool draw) {
+static double wrap(cairo_t *cr, double x, double y, double size, bool bold, double room, const char *text,
+                   bool draw) {
     char line[600] = "";
     while (*text) {
         text += strspn(text, " ");

@@ -1,10 +1,11 @@
 /* Sheets of paper: pages, type, the rule. SPDX-License-Identifier: MIT
  *
- * Lengths in points of 1/72 inch, y down from the page's top. The pages are drawn twice: once to count them, once to
- * write them, so that each can bear "3 of 12".
+ * Lengths in points of 1/72 inch, y down from the page's top. The pages are drawn twice: once to count them,
+ * once to write them, so that each can bear "3 of 12".
  *
- * Type of TYPE_SMALL pt is for the desk; what the bench reads is TYPE_BENCH or more (at two metres its figures, 0.73 of
- * the size high, fill 6 arc minutes: good eyes read 5, by definition of 20/20), block numbers are TYPE_LARGE (15). */
+ * Type of TYPE_SMALL pt is for the desk; what the bench reads is TYPE_BENCH or more (at two metres its
+ * figures, 0.73 of the size high, fill 6 arc minutes: good eyes read 5, by definition of 20/20), block
+ * numbers are TYPE_LARGE (15). */
 #ifndef LOGOCANE_SHEET_H
 #define LOGOCANE_SHEET_H
 
@@ -30,8 +31,8 @@ typedef struct Sheet {
     const char *title;    /* of this page and those it flows on to */
 } Sheet;
 
-/* A document that is written to `file` when it is closed, or nowhere if file is NULL. What goes wrong in cairo is told by
- * sheet_close; what goes wrong in writing by closing the file. */
+/* A document that is written to `file` when it is closed, or nowhere if file is NULL. What goes wrong in
+ * cairo is told by sheet_close; what goes wrong in writing by closing the file. */
 void sheet_open(Sheet *sheet, const char *name, Units units, int pages, FILE *file);
 
 /* Ends the page, if there is one, and begins the next, with its title and its foot. */
@@ -60,8 +61,8 @@ double type_height(cairo_t *cr, double size, bool bold, double room, const char 
 
 double type_width(cairo_t *cr, double size, bool bold, const char *text);
 
-/* The sign at the top of a face end: a notch, pointing down on to (x, y). Filled: the marked end is towards the reader;
- * hollow: it is at the far end. `turn`: quarter turns clockwise about the middle it points to. */
+/* The sign at the top of a face end: a notch, pointing down on to (x, y). Filled: the marked end is towards
+ * the reader; hollow: it is at the far end. `turn`: quarter turns clockwise about the middle it points to. */
 void nick_draw(cairo_t *cr, double x, double y, double size, int turn, bool filled);
 
 /* A rule of 100 mm at true size, its left end at (x, y). */

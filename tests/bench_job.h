@@ -1,5 +1,5 @@
-/* A job laid up from a picture given as a function, through the stages from lay_up to plan_pulls: what the tests of the
- * blocks, the pulls and the bench sheets work on. SPDX-License-Identifier: MIT */
+/* A job laid up from a picture given as a function, through the stages from lay_up to plan_pulls: what the
+ * tests of the blocks, the pulls and the bench sheets work on. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_BENCH_JOB_H
 #define LOGOCANE_BENCH_JOB_H
 
@@ -39,7 +39,8 @@ static inline void bench_grid(Grid *grid, int n, int candies, Motif *motif) {
 }
 
 /* b must stay where it is: the job points into it. `shop` may be NULL. False if a stage failed. */
-static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, Detail detail, const Shop *shop) {
+static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, Detail detail,
+                               const Shop *shop) {
     Err err = {0};
     memset(b, 0, sizeof *b);
     b->shop = shop ? *shop : shop_default();
@@ -51,8 +52,15 @@ static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, De
     j->palette = (Palette){.count = candies, .jackets = 1, .stripes = 1};
     for (int k = 0; k < candies; k++) j->palette.candy[k] = b->shop.stock.candy[k];
     j->palette.jacket[0] = b->shop.stock.candy[0];
-    j->cane = (Cane){.logs = 1, .pieces = 1000, .core_diameter_mm = n * 1.5, .log_diameter_mm = n * 1.5 / 0.9,
-                     .log_length_mm = 308, .reduction = 7, .cane_length_m = 15, .step_mm = 1.5, .steps = n,
+    j->cane = (Cane){.logs = 1,
+                     .pieces = 1000,
+                     .core_diameter_mm = n * 1.5,
+                     .log_diameter_mm = n * 1.5 / 0.9,
+                     .log_length_mm = 308,
+                     .reduction = 7,
+                     .cane_length_m = 15,
+                     .step_mm = 1.5,
+                     .steps = n,
                      .least_steps = 4};
     j->cane.volume_ml = PI / 4 * pow(j->cane.log_diameter_mm, 2) * 308 / 1000;
     bench_grid(&j->grid, n, candies, motif);

@@ -1,4 +1,5 @@
-/* Tests of src/draw_bench.c and what it draws with, read back with poppler's tools. SPDX-License-Identifier: MIT */
+/* Tests of src/draw_bench.c and what it draws with, read back with poppler's tools. SPDX-License-Identifier:
+ * MIT */
 #include "draw_bench.h"
 
 #include "bench_job.h"
@@ -11,7 +12,8 @@
 #include <unistd.h>
 #include <cmocka.h>
 
-/* --- helpers ----------------------------------------------------------------------------------------------------- */
+/* --- helpers
+ * ----------------------------------------------------------------------------------------------------- */
 
 /* The PDF's bytes, to be freed. */
 static char *draw(const Job *job, size_t *size) {
@@ -96,7 +98,8 @@ static void has(const char *text, const char *what) {
     if (!strstr(text, what)) fail_msg("no '%s'", what);
 }
 
-/* --- pages ------------------------------------------------------------------------------------------------------- */
+/* --- pages
+ * ------------------------------------------------------------------------------------------------------- */
 
 static void every_page_is_a4_or_us_letter(void **state) {
     (void)state;
@@ -153,7 +156,8 @@ static void the_same_job_gives_the_same_bytes(void **state) {
     bench_free(&b);
 }
 
-/* --- the section page -------------------------------------------------------------------------------------------- */
+/* --- the section page
+ * -------------------------------------------------------------------------------------------- */
 
 /* Widths of the dark runs of a row of a picture of w px, the longest within [low, high]. */
 static int run_within(const unsigned char *row, int w, int low, int high) {
@@ -166,7 +170,8 @@ static int run_within(const unsigned char *row, int w, int low, int high) {
     return best;
 }
 
-/* 254 dots an inch are 10 px a mm. The rule is the lowest line of about 100 mm; its lower edge has no ticks. */
+/* 254 dots an inch are 10 px a mm. The rule is the lowest line of about 100 mm; its lower edge has no ticks.
+ */
 static void the_rule_is_100_mm(void **state) {
     (void)state;
     BenchJob b;
@@ -234,7 +239,8 @@ static void a_log_of_300_ropes_is_drawn_whole(void **state) {
     bench_free(&b);
 }
 
-/* --- odd jobs ---------------------------------------------------------------------------------------------------- */
+/* --- odd jobs
+ * ---------------------------------------------------------------------------------------------------- */
 
 static void a_log_of_one_rope_has_no_blocks(void **state) {
     (void)state;
@@ -315,7 +321,8 @@ static void hatches_differ_without_colour(void **state) {
     }
 }
 
-/* --- what the pages say ------------------------------------------------------------------------------------------ */
+/* --- what the pages say
+ * ------------------------------------------------------------------------------------------ */
 
 static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     (void)state;
@@ -323,14 +330,21 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     assert_true(bench_build(&b, 56, 3, motif_blob, DETAIL_NORMAL, NULL));
     b.job.judgement.verdict = VERDICT_CHANGE;
     b.job.judgement.checks = 2;
-    b.job.judgement.check[0] = (Check){"likeness", 0.74, 0.8, true, "", VERDICT_CHANGE,
-                                       "make the piece 18 mm across", SOURCE_OURS};
+    b.job.judgement.check[0] =
+        (Check){"likeness", 0.74, 0.8, true, "", VERDICT_CHANGE, "make the piece 18 mm across", SOURCE_OURS};
     b.job.judgement.check[1] = (Check){"log mass", 4, 12, false, "kg", VERDICT_GO, "", SOURCE_OURS};
     char *text = ask(&b.job, "pdftotext -layout -f 1 -l 1 FILE -", NULL);
-    static const char *const want[] = {"CHANGE", "1 000 pieces of 16 x 14 mm", "CUT A TEST SLICE AND READ IT", "gloves",
-                                       "running water for 20", "choking", "owner's written permission",
-                                       "likeness is 0.74, wanted at least 0.8; make the piece 18 mm across", "308 mm long",
-                                       "for 2 people (habit)", "cream, pulled"};
+    static const char *const want[] = {"CHANGE",
+                                       "1 000 pieces of 16 x 14 mm",
+                                       "CUT A TEST SLICE AND READ IT",
+                                       "gloves",
+                                       "running water for 20",
+                                       "choking",
+                                       "owner's written permission",
+                                       "likeness is 0.74, wanted at least 0.8; make the piece 18 mm across",
+                                       "308 mm long",
+                                       "for 2 people (habit)",
+                                       "cream, pulled"};
     for (size_t i = 0; i < sizeof want / sizeof *want; i++) has(text, want[i]);
     assert_null(strstr(text, "log mass"));
     free(text);

@@ -72,7 +72,11 @@ static void many_ropes_are_shared_out_evenly(void **state) {
     for (int i = 0; i < MADE; i++) item[i].index = i;
     Block block = {.items = MADE, .builds = 1, .scale = 1, .length_mm = 308};
     Blocks blocks = {.blocks = 1, .block = &block, .items = MADE, .item = item};
-    RopeRow row = {.width_mm = 6, .height_mm = 6, .count = MADE, .made = MADE, .length_each_mm = 308,
+    RopeRow row = {.width_mm = 6,
+                   .height_mm = 6,
+                   .count = MADE,
+                   .made = MADE,
+                   .length_each_mm = 308,
                    .mass_g = MADE * 36 * 0.308 * 1.3};
     Bill bill = {.rope_types = 1, .rope = &row};
     LayUp layup = {.ropes = MADE, .rope = rope};
@@ -81,7 +85,7 @@ static void many_ropes_are_shared_out_evenly(void **state) {
     assert_int_equal(bill.pull[0].times, 4);
     assert_int_equal(bill.pull[0].count, 5);
     near(bill.pull[0].mass_g, 5 * 36 * 0.308 * 1.3);
-    near(bill.pull[0].lump_length_mm, 60);                     /* 55.4 ml: a cube of 38 mm is too short */
+    near(bill.pull[0].lump_length_mm, 60); /* 55.4 ml: a cube of 38 mm is too short */
     near(bill.pull[0].lump_side_mm, sqrt(36 * 5 * 308 / 60.0));
     near(bill.pull[0].draw, 5 * 308 / 60.0);
     free(bill.pull);

@@ -1,0 +1,22 @@
+/* What the bench is told about a block. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_BLOCK_WORDS_H
+#define LOGOCANE_BLOCK_WORDS_H
+
+#include "job.h"
+
+enum { WORDS_LINES = 8, WORDS_SIZE = 400 };
+
+typedef struct BlockWords {
+    int lines;
+    char line[WORDS_LINES][WORDS_SIZE];
+    bool bold[WORDS_LINES]; /* what must not be overlooked */
+} BlockWords;
+
+/* Which way round it goes, how copies of it are made, which blocks it goes into. */
+void block_words(const Job *job, int block, BlockWords *out);
+
+/* Width x height of what hands build of a block, `scale` times as in the log, width and height changed if
+ * turned. */
+void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]);
+
+#endif
