@@ -118,6 +118,7 @@ static void put_order(Out *out, cJSON *to) {
     const Order *order = &out->job->order;
     cJSON *object = put_object(out, to, "order");
     put_number(out, object, "pieces", (double)order->pieces);
+    if (order->weight_g > 0) put_number(out, object, "weight_g", order->weight_g);
     put_number(out, object, "piece_diameter_mm", order->piece_diameter_mm);
     put_number(out, object, "piece_length_mm", order->piece_length_mm);
     put_number(out, object, "colors", order->colours);
@@ -191,7 +192,8 @@ static void put_children(Out *out, cJSON *to, const Block *block) {
     }
 }
 
-/* One use of a block in the log; copies bear the same id and name the children that the block was built from. */
+/* One use of a block in the log; copies bear the same id and name the children that the block was built from.
+ */
 static void append_use(Out *out, cJSON *list, const BlockUse *use) {
     const Block *block = &out->job->blocks.block[use->block];
     char uses[320];
@@ -290,6 +292,24 @@ static void put_materials(Out *out, cJSON *to) {
     }
 }
 
+static void put_quote(Out *out, cJSON *to) {
+    const Shop *shop = out->job->shop;
+    const Quote *quote = &out->job->bill.quote;
+    cJSON *object = put_object(out, to, "quote");
+    put_number(out, object, "pieces", (double)out->job->order.pieces);
+    put_number(out, object, "spare_pieces", (double)quote->spare_pieces);
+    put_number(out, object, "piece_mass_g", out->job->bill.piece_mass_g);
+    put_number(out, object, "pieces_mass_g", quote->pieces_mass_g);
+    put_number(out, object, "pieces_per_kg", quote->pieces_per_kg);
+    put_number(out, object, "batches", quote->batches);
+    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0) return;
+    cJSON *cost = put_object(out, object, "cost");
+    put_text(out, cost, "currency", shop->currency);
+    if (shop->price_candy_kg > 0) put_number(out, cost, "candy", quote->candy_cost);
+    if (shop->price_hour > 0) put_number(out, cost, "laying_up", quote->work_cost);
+    put_number(out, cost, "sum", quote->candy_cost + quote->work_cost);
+}
+
 bool write_json(const Job *job, FILE *file, Err *err) {
     Out out = {.job = job};
     cJSON *root = cJSON_CreateObject();
@@ -301,6 +321,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_frame(&out, root);
     put_order(&out, root);
     put_cane(&out, root);
+    put_quote(&out, root);
     put_layup(&out, root);
     put_judgement(&out, root);
     put_materials(&out, root);

@@ -23,7 +23,8 @@ static void print_verdict(const Job *job, FILE *file) {
     char name[TEXT_COLUMNS * 4], pieces[32], piece[80], rest[TEXT_COLUMNS];
     Verdict verdict = job->judgement.verdict;
     text_number(pieces, sizeof pieces, (double)job->order.pieces, 0);
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
+               job->order.units);
     (void)snprintf(rest, sizeof rest, " %s: %s piece%s of %.24s", meaning[verdict], pieces,
                    job->order.pieces == 1 ? "" : "s", piece);
     int used = text_width(word[verdict]) + 2 + text_width(rest);
@@ -36,10 +37,22 @@ static void print_verdict(const Job *job, FILE *file) {
     heading(file, "Job", title);
 }
 
+/* The check in the units spoken. */
+static Check check_in(const Check *check, Units units) {
+    Check spoken = *check;
+    bool length = strcmp(check->unit, "mm") == 0, mass = strcmp(check->unit, "kg") == 0;
+    if (units != UNITS_IN || (!length && !mass)) return spoken;
+    double per = length ? 1 / MM_PER_IN : 1000 / G_PER_LB;
+    spoken.unit = length ? "in" : "lb";
+    spoken.value *= per;
+    spoken.limit *= per;
+    return spoken;
+}
+
 /* Value and limit with as few decimals as tell them apart, three figures at least. */
 static void measure_print(const Check *check, char value[64], char limit[64]) {
     double larger = check->value > check->limit ? check->value : check->limit;
-    int decimals = larger >= 100 ? 0 : larger >= 10 ? 1 : 2;
+    int decimals = larger >= 100 ? 0 : larger >= 10 ? 1 : larger >= 0.1 ? 2 : 3;
     do {
         text_number(value, 64, check->value, decimals);
         text_number(limit, 64, check->limit, decimals);
@@ -47,7 +60,8 @@ static void measure_print(const Check *check, char value[64], char limit[64]) {
 }
 
 /* "likeness   0.74   wanted: at least 0.8", the advice below. */
-static void print_check(const Check *check, FILE *file) {
+static void print_check(const Check *measured, Units units, FILE *file) {
+    const Check spoken = check_in(measured, units), *check = &spoken;
     char value[64], limit[64], measure[96], advice[CHECK_TEXT];
     const char *space = check->unit[0] ? " " : "";
     measure_print(check, value, limit);
@@ -85,7 +99,8 @@ static void print_checks(const Job *job, FILE *file) {
     fputs("\nChecks\n", file);
     for (int v = 0; v < 2; v++)
         for (int i = 0; i < judgement->checks; i++)
-            if (judgement->check[i].verdict == order[v]) print_check(&judgement->check[i], file);
+            if (judgement->check[i].verdict == order[v])
+                print_check(&judgement->check[i], job->order.units, file);
     print_fine(judgement, file);
 }
 
@@ -100,25 +115,64 @@ static void print_sentence(const Job *job, FILE *file) {
 
 static void print_log(const Job *job, FILE *file) {
     const Cane *cane = &job->cane;
-    char across[32], along[32], core[32], mass[32], line[LINE], number[32], piece[32], log[48] = "one log";
-    length_print(across, sizeof across, cane->log_diameter_mm, job->order.units);
-    length_print(along, sizeof along, cane->log_length_mm, job->order.units);
-    length_print(core, sizeof core, cane->core_diameter_mm, job->order.units);
-    mass_print(mass, sizeof mass, job->bill.log_mass_g, job->order.units);
-    mass_print(piece, sizeof piece, job->bill.piece_mass_g, job->order.units);
+    Units units = job->order.units;
+    char across[64], along[64], core[64], mass[32], line[LINE], drawn[32], log[48] = "one log";
+    length_print_both(across, sizeof across, cane->log_diameter_mm, units);
+    length_print_both(along, sizeof along, cane->log_length_mm, units);
+    length_print(core, sizeof core, cane->core_diameter_mm, units);
+    mass_print(mass, sizeof mass, job->bill.log_mass_g, units);
+    distance_print(drawn, sizeof drawn, cane->cane_length_m, units);
     if (cane->logs > 1) (void)snprintf(log, sizeof log, "%d logs, each", cane->logs);
     (void)snprintf(line, sizeof line, "%s %s across with its jacket (core %s), %s long, %s", log, across,
                    core, along, mass);
     fputc('\n', file);
     heading(file, "Log", line);
-    (void)snprintf(line, sizeof line, "drawn out %.1f times thinner, to %.1f m of cane%s; a piece weighs %s",
-                   cane->reduction, cane->cane_length_m, cane->logs > 1 ? " a log" : "", piece);
+    (void)snprintf(line, sizeof line, "drawn out %.1f times thinner, to %s of cane%s", cane->reduction, drawn,
+                   cane->logs > 1 ? " a log" : "");
     heading(file, "", line);
-    if (!cane->least_order) return;
-    text_number(number, sizeof number, (double)cane->pieces, 0);
-    (void)snprintf(line, sizeof line, "the order is under the smallest log: this one gives %s pieces",
-                   number);
+}
+
+static void print_pieces(const Job *job, FILE *file) {
+    const Quote *quote = &job->bill.quote;
+    Units units = job->order.units;
+    char piece[32], all[32], number[32], line[LINE];
+    mass_print(piece, sizeof piece, job->bill.piece_mass_g, units);
+    mass_print(all, sizeof all, quote->pieces_mass_g, units);
+    double a_mass = units == UNITS_IN ? quote->pieces_per_kg * G_PER_LB / 1000 : quote->pieces_per_kg;
+    text_number(number, sizeof number, a_mass, a_mass < 100 ? 1 : 0);
+    (void)snprintf(line, sizeof line, "a piece weighs %s, %s to the %s; those ordered %s", piece, number,
+                   units == UNITS_IN ? "pound" : "kilogram", all);
+    heading(file, "Pieces", line);
+    if (quote->spare_pieces <= 0) return;
+    text_number(number, sizeof number, (double)job->cane.pieces, 0);
+    text_number(all, sizeof all, (double)quote->spare_pieces, 0);
+    (void)snprintf(line, sizeof line,
+                   "the order is under the smallest log: this one gives %s pieces, %s to spare", number, all);
     heading(file, "", line);
+}
+
+/* "120.50 EUR". */
+static void money_print(char *out, size_t size, double money, const Shop *shop) {
+    (void)snprintf(out, size, "%.2f%s%s", money, shop->currency[0] ? " " : "", shop->currency);
+}
+
+/* Nothing where the shop gives no price. */
+static void print_cost(const Job *job, FILE *file) {
+    const Quote *quote = &job->bill.quote;
+    const Shop *shop = job->shop;
+    char sum[64], candy[64], work[64], line[LINE];
+    bool both = shop->price_candy_kg > 0 && shop->price_hour > 0;
+    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0) return;
+    money_print(sum, sizeof sum, quote->candy_cost + quote->work_cost, shop);
+    money_print(candy, sizeof candy, quote->candy_cost, shop);
+    money_print(work, sizeof work, quote->work_cost, shop);
+    if (both)
+        (void)snprintf(line, sizeof line, "%s: candy %s, laying up %s, by the shop's prices", sum, candy,
+                       work);
+    else
+        (void)snprintf(line, sizeof line, "%s for %s alone, by the shop's price", sum,
+                       shop->price_hour > 0 ? "laying up" : "candy");
+    heading(file, "Cost", line);
 }
 
 static int count_trims(const LayUp *layup) {
@@ -179,7 +233,7 @@ static void print_ropes(const Job *job, FILE *file) {
 }
 
 static void print_candy(const Job *job, FILE *file) {
-    char name[CANDY_NAME], number[32];
+    char name[CANDY_NAME], mass[32];
     fprintf(file, "\n%-*s", INDENT, "Candy");
     text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS);
     fprintf(file, "finish        mass  with %.3g %% spare (habit)\n", job->shop->spare_share * 100);
@@ -189,13 +243,15 @@ static void print_candy(const Job *job, FILE *file) {
         text_fit(name, sizeof name, row->candy.name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
         text_pad(file, finish_name(row->candy.finish), 8);
-        text_number(number, sizeof number, row->mass_g, 0);
-        text_pad(file, number, -8);
-        text_number(number, sizeof number, row->with_spare_g, 0);
-        fputs(" g  ", file);
-        text_pad(file, number, -8);
-        fputs(row->candy.dyed ? " g  dyed for this job\n" : " g\n", file);
+        mass_print(mass, sizeof mass, row->mass_g, job->order.units);
+        text_pad(file, mass, -10);
+        mass_print(mass, sizeof mass, row->with_spare_g, job->order.units);
+        text_pad(file, mass, -12);
+        fputs(row->candy.dyed ? "  dyed for this job\n" : "\n", file);
     }
+    int batches = job->bill.quote.batches;
+    fprintf(file, "%*s%d coloured batch%s to cook%s\n", INDENT, "", batches, batches == 1 ? "" : "es",
+            job->cane.logs > 1 ? ", each candy anew for each log" : "");
 }
 
 static void ink_print(char *out, size_t size, const Ink *ink) {
@@ -260,6 +316,8 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     print_checks(job, file);
     print_sentence(job, file);
     print_log(job, file);
+    print_pieces(job, file);
+    print_cost(job, file);
     print_jacket(job, file);
     print_ropes(job, file);
     print_candy(job, file);

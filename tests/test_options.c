@@ -52,7 +52,8 @@ static void every_option_reaches_its_field(void **state) {
     (void)state;
     Options o = good(
         "-n|5,000|-p|5/8x1/2in|-k|6|-f|sky blue|-m|#1A2B3C=navy|--map|ff0000=dye|-j|red, white|--stripes|8|"
-        "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|--units|in|--dated|--shop|mine.ini|ferry.png");
+        "--ropes|30|--detail|fine|--name|Nachtf\xC3\xA4hre|-o|job|--json|--force|-q|--units|in|--dated|--"
+        "shop|mine.ini|ferry.png");
     assert_int_equal(o.order.pieces, 5000);
     assert_true(o.order.piece_diameter_mm == 15.875 && o.order.piece_length_mm == 12.7);
     assert_int_equal(o.order.colours, 6);
@@ -94,7 +95,8 @@ static void a_sweep_has_lists_of_its_own_or_the_usual_ones(void **state) {
     assert_true(o.plan.diameter_mm[6] == 25 && o.plan.pieces[4] == 5000);
     o = good("--sweep=16,5/8in,14:1_000,500|ferry.png"); /* sorted */
     assert_int_equal(o.plan.sizes, 3);
-    assert_true(o.plan.diameter_mm[0] == 14 && o.plan.diameter_mm[1] == 15.875 && o.plan.diameter_mm[2] == 16);
+    assert_true(o.plan.diameter_mm[0] == 14 && o.plan.diameter_mm[1] == 15.875 &&
+                o.plan.diameter_mm[2] == 16);
     assert_int_equal(o.plan.orders, 2);
     assert_true(o.plan.pieces[0] == 500 && o.plan.pieces[1] == 1000);
     assert_int_equal(good("--sweep=18|a").plan.orders, 5);

@@ -119,7 +119,11 @@ static void inches_come_as_decimals_with_the_nearest_32nd(void **state) {
     static const struct {
         double mm;
         const char *both;
-    } rows[] = {{115, "4.53 in (4 17/32)"}, {15.875, "5/8 in"}, {25.4, "1 in"}, {0.1, "0.00 in"}, {16, "0.63 in (5/8)"}};
+    } rows[] = {{115, "4.53 in (4 17/32)"},
+                {15.875, "5/8 in"},
+                {25.4, "1 in"},
+                {0.1, "0.00 in"},
+                {16, "0.63 in (5/8)"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         length_print_both(text, sizeof text, rows[i].mm, UNITS_IN);
         assert_string_equal(text, rows[i].both);
@@ -140,8 +144,9 @@ static void printed_masses_read_back(void **state) {
         double g;
         Units units;
         const char *text;
-    } rows[] = {{3.74, UNITS_MM, "3.7 g"},   {150.4, UNITS_MM, "150 g"}, {4163, UNITS_MM, "4.16 kg"}, {3.74, UNITS_IN, "0.13 oz"},
-                {453.6, UNITS_IN, "1 lb"}, {4163, UNITS_IN, "9.18 lb"}, {340.2, UNITS_IN, "12 oz"}};
+    } rows[] = {{3.74, UNITS_MM, "3.7 g"},   {150.4, UNITS_MM, "150 g"}, {4163, UNITS_MM, "4.16 kg"},
+                {3.74, UNITS_IN, "0.13 oz"}, {453.6, UNITS_IN, "1 lb"},  {4163, UNITS_IN, "9.18 lb"},
+                {340.2, UNITS_IN, "12 oz"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         char text[64];
         double g = 0;
@@ -160,7 +165,8 @@ int main(void) {
         cmocka_unit_test(pieces_are_a_diameter_and_a_length),
         cmocka_unit_test(masses_know_their_units),
         cmocka_unit_test(printed_lengths_read_back),
-        cmocka_unit_test(inches_come_as_decimals_with_the_nearest_32nd), cmocka_unit_test(printed_masses_read_back),
+        cmocka_unit_test(inches_come_as_decimals_with_the_nearest_32nd),
+        cmocka_unit_test(printed_masses_read_back),
     };
     return cmocka_run_group_tests_name("units", tests, NULL, NULL);
 }

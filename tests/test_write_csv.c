@@ -34,6 +34,25 @@ static void each_row_of_the_bill_is_a_line(void **state) {
            "red,pulled,0.4000,1300.0,1690.0,1774.5\r\n");
 }
 
+static void where_inches_are_spoken_the_columns_say_so(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    s.job.order.units = UNITS_IN;
+    s.job.bill.rope_types = s.job.bill.wraps = s.job.bill.materials = 1;
+    /* 12 mm / 25.4 = 0.472; 0.3062 m / 0.3048 = 1.005; 310.27 g / 28.3495 = 10.94 */
+    expect(
+        &s.job, write_ropes,
+        "rope,candy,shape,width_in,height_in,rim,count,length_each_in,total_length_ft,mass_oz,made,blocks\r\n"
+        "1,white,strip,0.472,2.362,yes,1,12.01,1.00,10.94,1,2\r\n");
+    expect(&s.job, write_wraps,
+           "kind,candy,count,thickness_in,width_in,length_in,mass_oz\r\n"
+           "ring,red,1,0.118,6.32,12.01,6.70\r\n");
+    expect(&s.job, write_materials,
+           "candy,finish,share_of_log,volume_ml,mass_oz,with_spare_oz\r\n"
+           "white,pulled,0.6000,2000.0,91.71,96.30\r\n");
+}
+
 static void a_type_names_each_block_it_is_joined_into_once(void **state) {
     (void)state;
     Sample s;
@@ -63,6 +82,7 @@ static void hostile_names_stay_in_their_cell(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(each_row_of_the_bill_is_a_line),
+                                       cmocka_unit_test(where_inches_are_spoken_the_columns_say_so),
                                        cmocka_unit_test(a_type_names_each_block_it_is_joined_into_once),
                                        cmocka_unit_test(hostile_names_stay_in_their_cell)};
     return cmocka_run_group_tests_name("write_csv", tests, NULL, NULL);

@@ -68,7 +68,8 @@ static void the_keys_are_those_of_format_1(void **state) {
     Sample s;
     sample_fill(&s);
     cJSON *root = read_back(&s.job);
-    keys(root, "format name logo field jacket frame order cane layup judgement materials ");
+    keys(root, "format name logo field jacket frame order cane quote layup judgement materials ");
+    keys(at(root, "quote"), "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches ");
     keys(at(root, "logo"), "file width height shaded inks ");
     keys(at(root, "logo.inks.0"), "srgb share candy delta_e field ");
     keys(at(root, "jacket"), "candies stripes ");
@@ -83,8 +84,9 @@ static void the_keys_are_those_of_format_1(void **state) {
          "turned_risk looks_the_same fine ");
     keys(at(root, "layup.blocks_list.0.children.0"), "rope x y w h turn mirrored ");
     keys(at(root, "layup.blocks_list.2.children.1"), "block x y w h turn mirrored ");
-    keys(at(root, "layup.pulls.0"), "type scale width_mm height_mm times count length_each_mm total_length_mm mass_g "
-                                    "lump_side_mm lump_length_mm draw ");
+    keys(at(root, "layup.pulls.0"),
+         "type scale width_mm height_mm times count length_each_mm total_length_mm mass_g "
+         "lump_side_mm lump_length_mm draw ");
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks sentence ");
     keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice source ");
@@ -181,14 +183,16 @@ static void hostile_names_stay_in_their_string(void **state) {
     cJSON_Delete(root);
 }
 
-/* --- the log built from what job.json says of the blocks, and nothing else --------------------------------------- */
+/* --- the log built from what job.json says of the blocks, and nothing else
+ * --------------------------------------- */
 
 enum { SIDE = STEPS_MAX };
 
 typedef struct Log {
     cJSON *ropes, *blocks;
     int n;
-    char cell[SIDE][SIDE][40]; /* candies in the cell: "red", or of two wedges "red tl white br", sorted by corner */
+    char cell[SIDE][SIDE]
+             [40]; /* candies in the cell: "red", or of two wedges "red tl white br", sorted by corner */
 } Log;
 
 static int whole(cJSON *item, const char *key) {
@@ -261,7 +265,8 @@ static void the_log_can_be_built_from_the_blocks_of_job_json(void **state) {
         cJSON_ArrayForEach(rope, built.ropes) lay_rope(&wanted, rope, box_of(rope), (Placement){0});
         for (int y = 0; y < 56; y++)
             for (int x = 0; x < 56; x++) assert_string_equal(built.cell[y][x], wanted.cell[y][x]);
-        cJSON_ArrayForEach(use, built.blocks) copies += cJSON_IsTrue(at(use, "mirrored")) || whole(use, "turn");
+        cJSON_ArrayForEach(use, built.blocks) copies +=
+            cJSON_IsTrue(at(use, "mirrored")) || whole(use, "turn");
         cJSON_Delete(root);
         bench_free(&b);
     }

@@ -78,13 +78,14 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     Sample s;
     sample_fill(&s);
     says(&s.job, "one log 115.5 mm across with its jacket (core 104 mm), 305 mm long, 4.63 kg\n");
-    says(&s.job, "drawn out 7.2 times thinner, to 15.9 m of cane; a piece weighs 4.2 g\n");
+    says(&s.job, "drawn out 7.2 times thinner, to 15.9 m of cane\n");
+    says(&s.job, "a piece weighs 4.2 g, 238 to the kilogram; those ordered 4.2 kg\n");
     says(&s.job, "Jacket    red; 6 stripes\n");
     says(&s.job, "2 laid, of 2 types, 13 made, 1 trim, 1 ring, 2 blocks\n"
                  "          about 10 minutes to lay up for 2 people (habit)\n");
     says(&s.job,
          "\n          blocks that spoil every piece if laid wrong: 1 end for end, 0 turned; mark an end\n");
-    says(&s.job, "white               pulled     2 600 g     2 730 g\n");
+    says(&s.job, "white               pulled      2.6 kg     2.73 kg\n");
     says(&s.job, "#BE2432     10.0 %  red                   6.5  joined with #C81E2B\n");
     says(&s.job, "transparent 60.0 %  white                   -  background\n");
     says(&s.job, "burns");
@@ -92,8 +93,55 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     s.job.cane.logs = 2;
     s.job.cane.least_order = true;
     s.job.cane.pieces = 2310;
+    s.job.bill.quote.spare_pieces = 1310;
     says(&s.job, "2 logs, each 115.5 mm across");
-    says(&s.job, "under the smallest log: this one gives 2 310 pieces");
+    says(&s.job, "under the smallest log: this one gives 2 310 pieces, 1 310 to spare");
+    says(&s.job, "2 coloured batches to cook, each candy anew for each log\n");
+}
+
+static void silent(const Job *job, const char *what) {
+    char *text = sample_print(job, write_text);
+    assert_non_null(text);
+    if (strstr(text, what)) fail_msg("\"%s\" is in:\n%s", what, text);
+    free(text);
+}
+
+static void there_is_a_cost_only_where_the_shop_has_a_price(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    silent(&s.job, "\nCost");
+    s.shop.price_candy_kg = 6.5;
+    s.job.bill.quote.candy_cost = 29.25;
+    says(&s.job, "\nCost      29.25 for candy alone, by the shop's price\n");
+    s.shop.price_hour = 30;
+    s.job.bill.quote.work_cost = 9.5;
+    strcpy(s.shop.currency, "EUR");
+    says(&s.job, "\nCost      38.75 EUR: candy 29.25 EUR, laying up 9.50 EUR, by the shop's prices\n");
+    s.shop.price_candy_kg = s.job.bill.quote.candy_cost = 0;
+    says(&s.job, "\nCost      9.50 EUR for laying up alone, by the shop's price\n");
+}
+
+static void where_inches_are_spoken_no_millimetre_or_gram_is_left(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    s.job.order.units = UNITS_IN;
+    s.job.order.piece_diameter_mm = 15.875;
+    s.job.order.piece_length_mm = 12.7;
+    strcpy(s.job.judgement.check[1].advice, "");
+    s.job.judgement.check[1] = (Check){"finest stroke", 0.635, 0.8, true, "mm", VERDICT_CHANGE, .advice = ""};
+    s.job.judgement.check[2] = (Check){"log mass", 14, 12, false, "kg", VERDICT_CHANGE, .advice = ""};
+    says(&s.job, "1 000 pieces of 5/8 x 1/2 in\n");
+    says(&s.job, "one log 4.55 in (4 9/16) across with its jacket (core 4.09 in), 12.01 in (12) long, 10.21");
+    says(&s.job, "to 52.2 ft of cane\n"); /* 15.91 m / 0.3048 */
+    says(&s.job, "a piece weighs 0.15 oz, 108 to the pound; those ordered 9.26 lb\n");
+    says(&s.job, "0.025 in   wanted: at least 0.031 in");
+    says(&s.job, "30.9 lb   wanted: at most 26.5 lb");
+    silent(&s.job, " mm");
+    silent(&s.job, " kg");
+    silent(&s.job, " g ");
+    silent(&s.job, " m ");
 }
 
 static void no_line_is_over_100_columns_whatever_the_names(void **state) {
@@ -145,6 +193,8 @@ int main(void) {
         cmocka_unit_test(what_is_not_go_comes_first_with_value_limit_and_advice),
         cmocka_unit_test(a_sentence_to_send_stands_below_the_checks),
         cmocka_unit_test(log_ropes_candy_and_inks_are_told),
+        cmocka_unit_test(there_is_a_cost_only_where_the_shop_has_a_price),
+        cmocka_unit_test(where_inches_are_spoken_no_millimetre_or_gram_is_left),
         cmocka_unit_test(no_line_is_over_100_columns_whatever_the_names),
         cmocka_unit_test(hostile_names_print_safely)};
     return cmocka_run_group_tests_name("write_text", tests, NULL, NULL);
