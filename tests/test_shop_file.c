@@ -1,0 +1,322 @@
+/* Tests of src/shop_file.c and src/shop_keys.c. SPDX-License-Identifier: MIT */
+#include "shop_file.h"
+
+#include "shop_keys.h"
+#include "text.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+static bool read_bytes(const char *bytes, size_t size, Shop *out, Err *err) {
+    FILE *file = tmpfile();
+    assert_non_null(file);
+    assert_int_equal(fwrite(bytes, 1, size, file), size);
+    rewind(file);
+    *err = (Err){0};
+    bool good = shop_file_read(file, "my.ini", out, err);
+    fclose(file);
+    return good;
+}
+
+static Shop read_good(const char *text) {
+    Shop shop = {0};
+    Err err;
+    if (!read_bytes(text, strlen(text), &shop, &err)) fail_msg("%s", err.msg);
+    return shop;
+}
+
+static char *print(const Shop *shop) {
+    char *text = NULL;
+    size_t size;
+    FILE *file = open_memstream(&text, &size);
+    assert_non_null(file);
+    shop_file_print(shop, file);
+    fclose(file);
+    return text;
+}
+
+/* Equal in every key and candy; not by memcmp, for padding. */
+static void same_shop(const Shop *a, const Shop *b) {
+    int count;
+    const ShopKey *key = shop_keys(&count);
+    for (int i = 0; i < count; i++) {
+        size_t size = key[i].kind == KEY_WHOLE  ? sizeof(int)
+                      : key[i].kind == KEY_WORD ? SHOP_WORD
+                                                : sizeof(double);
+        if (memcmp((const char *)a + key[i].offset, (const char *)b + key[i].offset, size) != 0)
+            fail_msg("%s differs", key[i].key);
+    }
+    assert_int_equal(a->stock.count, b->stock.count);
+    for (int i = 0; i < a->stock.count; i++) {
+        const Candy *p = &a->stock.candy[i], *q = &b->stock.candy[i];
+        assert_string_equal(p->name, q->name);
+        assert_true(p->finish == q->finish && p->density_g_ml == q->density_g_ml);
+        assert_memory_equal(&p->srgb, &q->srgb, sizeof p->srgb);
+    }
+}
+
+static void the_built_in_shop_reads_back_the_same(void **state) {
+    (void)state;
+    Shop shop = shop_default();
+    char *text = print(&shop);
+    Shop back = read_good(text);
+    same_shop(&shop, &back);
+    char *again = print(&back);
+    assert_string_equal(text, again);
+    free(text);
+    free(again);
+}
+
+static void every_key_reads_back_at_its_ends_and_between(void **state) {
+    (void)state;
+    int count;
+    const ShopKey *key = shop_keys(&count);
+    for (int i = 0; i < count; i++) {
+        if (key[i].kind == KEY_WORD) continue;
+        for (int part = 0; part <= 7; part++) {
+            char value[64], printed[64];
+            double number = key[i].low + (key[i].high - key[i].low) * part / 7;
+            if (key[i].kind == KEY_WHOLE) number = floor(number);
+            (void)snprintf(value, sizeof value, "%.4f", floor(number * 1e4) / 1e4);
+            if (key[i].kind == KEY_WHOLE) (void)snprintf(value, sizeof value, "%.0f", number);
+            Shop shop = shop_default(), back = shop_default();
+            if (!shop_key_read(&key[i], value, &shop)) fail_msg("%s = %s is refused", key[i].key, value);
+            shop_key_print(&key[i], &shop, printed, sizeof printed);
+            if (!shop_key_read(&key[i], printed, &back)) fail_msg("%s = %s is refused", key[i].key, printed);
+            same_shop(&shop, &back);
+        }
+        char beyond[64];
+        Shop shop = shop_default(), before = shop;
+        (void)snprintf(beyond, sizeof beyond, "%.6f", key[i].high * 1.001 + 0.1);
+        assert_false(shop_key_read(&key[i], beyond, &shop));
+        assert_false(shop_key_read(&key[i], "nan", &shop));
+        assert_false(shop_key_read(&key[i], "", &shop));
+        same_shop(&shop, &before);
+    }
+}
+
+static void the_built_in_values_lie_within_their_own_ranges(void **state) {
+    (void)state;
+    int count;
+    const ShopKey *key = shop_keys(&count);
+    Shop shop = shop_default();
+    for (int i = 0; i < count; i++) {
+        char value[64];
+        Shop back = {0};
+        if (shop_key_empty(&key[i], &shop)) continue;
+        shop_key_print(&key[i], &shop, value, sizeof value);
+        if (!shop_key_read(&key[i], value, &back)) fail_msg("%s = %s", key[i].key, value);
+        assert_true(*key[i].help && *key[i].standing);
+        for (int j = 0; j < i; j++)
+            assert_false(strcmp(key[i].section, key[j].section) == 0 && strcmp(key[i].key, key[j].key) == 0);
+    }
+}
+
+static void what_is_named_is_taken_and_the_rest_stays(void **state) {
+    (void)state;
+    Shop built_in = shop_default();
+    Shop shop = read_good("\xEF\xBB\xBF; mine\r\n[limits]\r\n  least_strip = 1/4in ; hands\r\nlog_mass_max: 8 lb\r\n"
+                          "# more\n\n[habits] ; ours\nlost=15\n\tpeople = 3\n[prices]\ncurrency = \xE2\x82\xAC\nhour = 28.5\n"
+                          "[limits]\nlog_length_min = 25 cm");
+    assert_true(shop.least_strip_mm == 6.35);
+    assert_true(shop.log_mass_max_g == 8 * 453.59237);
+    assert_true(shop.lost_share == 0.15);
+    assert_int_equal(shop.people, 3);
+    assert_string_equal(shop.currency, "\xE2\x82\xAC");
+    assert_true(shop.price_hour == 28.5 && shop.price_candy_kg == 0);
+    assert_true(shop.log_length_min_mm == 250);
+    assert_true(shop.least_sheet_mm == built_in.least_sheet_mm);
+    assert_int_equal(shop.stock.count, built_in.stock.count);
+    char *text = print(&shop);
+    Shop back = read_good(text);
+    same_shop(&shop, &back);
+    free(text);
+}
+
+static void a_file_with_a_candy_replaces_the_stock(void **state) {
+    (void)state;
+    Shop shop = read_good("[candy  Sea  Green ]\ncolour = #2E8E6a\n[candy clear]\nfinish = clear\ncolor = FFFFFF\n"
+                          "[candy \xC3\xA9t\xC3\xA9]\ndensity = 1.21 g/ml\ncolour = #010203\nfinish = clear\n");
+    assert_int_equal(shop.stock.count, 3);
+    assert_string_equal(shop.stock.candy[0].name, "Sea  Green");
+    assert_int_equal(shop.stock.candy[0].finish, FINISH_PULLED);
+    assert_true(shop.stock.candy[0].density_g_ml == 1.30);
+    assert_int_equal(shop.stock.candy[0].srgb.b, 0x6A);
+    assert_true(shop.stock.candy[1].density_g_ml == 1.50);
+    assert_true(shop.stock.candy[2].density_g_ml == 1.21);
+    char *text = print(&shop);
+    Shop back = read_good(text);
+    same_shop(&shop, &back);
+    free(text);
+}
+
+/* The file, and what the message must begin with after its name. */
+static const struct {
+    const char *text, *says;
+} bad[] = {
+    {"[limits]\n\nleast_stirp = 6\n", "3: [limits] has no \"least_stirp\""},
+    {"[limit]\n", "1: there is no section [limit]"},
+    {"[habits]\nleast_strip = 6\n", "2: [habits] has no \"least_strip\""},
+    {"; a\n\nleast_strip = 6\n", "3: \"least_strip\" stands before any section"},
+    {"[limits]\nleast_strip = 2.9\n", "2: least_strip is \"2.9\"; it takes 3 to 20 mm"},
+    {"[limits]\nleast_strip = six\n", "2: least_strip is \"six\""},
+    {"[limits]\nleast_strip =\n", "2: least_strip is \"\""},
+    {"[limits]\nleast_strip = 6 kg\n", "2: least_strip is \"6 kg\""},
+    {"[limits]\nlog_mass_max = 200.1\n", "2: log_mass_max is \"200.1\"; it takes 1 to 200 kg"},
+    {"[limits]\nropes_max = 5.5\n", "2: ropes_max is \"5.5\"; it takes a whole number, 1 to 1000"},
+    {"[habits]\nlost = 51 %\n", "2: lost is \"51 %\"; it takes 0 to 50 %"},
+    {"[habits]\nlost = -1\n", "2: lost is \"-1\""},
+    {"[habits]\nlost = 1e1\n", "2: lost is \"1e1\""},
+    {"[prices]\ncurrency = 123456789\n", "2: currency is"},
+    {"[limits]\nleast_strip = 6\n[limits]\nleast_strip = 7\n", "4: least_strip stands in line 2 already"},
+    {"[limits]\nleast_strip\n[nonsense]\n", "2: is neither [section] nor key = value"},
+    {"[limits]\nleast_strip\n", "2: is neither [section] nor key = value"},
+    {"[limits]\nleast_strip", "2: is neither [section] nor key = value"},
+    {"[limits\nleast_strip = 6\n", "1: the heading has no ]"},
+    {"[limits] least_strip = 6\n", "1: more follows the ]"},
+    {"[candy]\n", "1: a candy without a name"},
+    {"[candy red]\ncolour = #C8202C\n[candy RED]\ncolour = #C8202C\n", "3: [candy RED] is there already"},
+    {"[candy red]\nfinish = pulled\n[limits]\n", "1: [candy red] has no colour"},
+    {"\n[candy red]\n", "2: [candy red] has no colour"},
+    {"[candy red]\ncolour = red\n", "2: colour is \"red\"; it takes #RRGGBB"},
+    {"[candy red]\ncolour = #C8202\n", "2: colour is"},
+    {"[candy red]\nfinish = matt\n", "2: finish is \"matt\"; it takes pulled or clear"},
+    {"[candy red]\ndensity = 0.79\n", "2: density is \"0.79\"; it takes 0.8 to 1.8 g/ml"},
+    {"[candy red]\ncolour = #C8202C\ncolor = #C8202C\n", "3: color stands in line 2 already"},
+    {"[candy red]\nflavour = cherry\n", "2: a candy has no \"flavour\""},
+    {"[candy dye]\n", "1: a candy cannot be named \"dye\""},
+    {"[candy red, white]\n", "1: a comma in the candy's name"},
+    {"[candy 123456789012345678901234567890123456789012345678]\n", "1: the candy's name is over 47 bytes"},
+    {"[limits]\n; \xFF\n", "2: is no plain text"},
+    {"[limits]\n; \x1B[0m\n", "2: is no plain text"},
+    {"[limits]\nlog_diameter_max = 70 mm\n", "2: log_diameter_min is over log_diameter_max"},
+    {"[limits]\nlog_diameter_min = 100\nlog_diameter_max = 70\n", "3: log_diameter_min is over"},
+};
+
+static void refused(const char *bytes, size_t size, const char *says) {
+    Shop shop = shop_default(), before = shop;
+    Err err;
+    shop.people = before.people = 17;
+    if (read_bytes(bytes, size, &shop, &err)) fail_msg("taken: %s", bytes);
+    same_shop(&shop, &before);
+    assert_int_equal(err.code, ERR_INPUT);
+    if (strncmp(err.msg, "my.ini:", 7) != 0 || strncmp(err.msg + 7, says, strlen(says)) != 0)
+        fail_msg("\"%s\" is not my.ini:%s", err.msg, says);
+    assert_non_null(strstr(err.msg, "; "));
+    assert_null(strchr(err.msg, '\n'));
+}
+
+static void what_is_wrong_is_one_line_with_its_number(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) refused(bad[i].text, strlen(bad[i].text), bad[i].says);
+    refused("[limits]\nleast_\0strip = 6\n", 26, "2: holds a zero byte");
+}
+
+static void too_many_lines_candies_and_bytes_are_refused(void **state) {
+    (void)state;
+    char *text = calloc(1, 20000);
+    assert_non_null(text);
+    for (int i = 0; i <= STOCK_MAX; i++)
+        (void)snprintf(text + strlen(text), 100, "[candy number %d]\ncolour = #000000\n", i);
+    refused(text, strlen(text), "129: more than 64 candies");
+    *strstr(text, "[candy number 64]") = 0;
+    assert_int_equal(read_good(text).stock.count, STOCK_MAX);
+    memset(text, '\n', 10001);
+    refused(text, 10001, "10001: is line 10001");
+    memset(text, ';', 300);
+    refused(text, 300, "1: the line is over 196 bytes long");
+    memset(text, ';', 400);
+    text[150] = '\n';
+    refused(text, 400, "2: the line is over");
+    free(text);
+}
+
+static void no_line_of_the_printed_file_is_too_long_to_read(void **state) {
+    (void)state;
+    Shop shop = shop_default();
+    for (int i = 0; i < 60; i++) {
+        shop.stock.candy[0].name[0] = 'x';
+        if (i < CANDY_NAME - 1) memset(shop.stock.candy[0].name, 'x', (size_t)i + 1);
+    }
+    strcpy(shop.currency, "12345678");
+    char *text = print(&shop);
+    Shop back = read_good(text);
+    same_shop(&shop, &back);
+    for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n"))
+        if (text_width(line) > 110) fail_msg("%d columns: %s", text_width(line), line);
+    free(text);
+}
+
+static void any_bytes_are_taken_or_refused_in_one_line(void **state) {
+    (void)state;
+    static const char piece[][24] = {"[limits]\n", "[candy red]\n",   "[", "]", "=", "\n",     ";",       "\xC3",
+                                     "least_strip", " = 6 mm\n", "colour = #C8202C", " ", "\t", "[candy ", "people=2\n", ":"};
+    unsigned seed = 12345;
+    for (int round = 0; round < 4000; round++) {
+        char text[1024] = "";
+        for (int i = 0; i < 24; i++) {
+            seed = seed * 1103515245u + 12345u;
+            strcat(text, piece[seed >> 16 & 15]);
+        }
+        Shop shop;
+        Err err;
+        if (read_bytes(text, strlen(text), &shop, &err)) continue;
+        assert_int_equal(err.code, ERR_INPUT);
+        assert_int_equal(strncmp(err.msg, "my.ini:", 7), 0);
+    }
+}
+
+static void a_file_that_cannot_be_read_is_named(void **state) {
+    (void)state;
+    Shop shop;
+    Err err = {0};
+    assert_false(shop_file_open("no-such-file.ini", &shop, &err));
+    assert_int_equal(err.code, ERR_INPUT);
+    assert_non_null(strstr(err.msg, "no-such-file.ini: cannot be read"));
+    err = (Err){0};
+    assert_false(shop_file_open("/", &shop, &err));
+    assert_int_equal(err.code, ERR_INPUT);
+    assert_non_null(strstr(err.msg, "cannot be read"));
+}
+
+/* What docs/shop.md says of a key stands in a line "| `key` |". */
+static void the_manual_names_every_key(void **state) {
+    (void)state;
+    FILE *file = fopen("docs/shop.md", "r");
+    assert_non_null(file);
+    char manual[32768];
+    size_t size = fread(manual, 1, sizeof manual - 1, file);
+    manual[size] = 0;
+    fclose(file);
+    int count;
+    const ShopKey *key = shop_keys(&count);
+    for (int i = 0; i < count; i++) {
+        char name[64];
+        (void)snprintf(name, sizeof name, "`%s`", key[i].key);
+        if (!strstr(manual, name)) fail_msg("docs/shop.md does not name %s", name);
+        (void)snprintf(name, sizeof name, "[%s]", key[i].section);
+        if (!strstr(manual, name)) fail_msg("docs/shop.md does not name %s", name);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_built_in_shop_reads_back_the_same),
+        cmocka_unit_test(every_key_reads_back_at_its_ends_and_between),
+        cmocka_unit_test(the_built_in_values_lie_within_their_own_ranges),
+        cmocka_unit_test(what_is_named_is_taken_and_the_rest_stays),
+        cmocka_unit_test(a_file_with_a_candy_replaces_the_stock),
+        cmocka_unit_test(what_is_wrong_is_one_line_with_its_number),
+        cmocka_unit_test(too_many_lines_candies_and_bytes_are_refused),
+        cmocka_unit_test(no_line_of_the_printed_file_is_too_long_to_read),
+        cmocka_unit_test(any_bytes_are_taken_or_refused_in_one_line),
+        cmocka_unit_test(a_file_that_cannot_be_read_is_named),
+        cmocka_unit_test(the_manual_names_every_key),
+    };
+    return cmocka_run_group_tests_name("shop file", tests, NULL, NULL);
+}
