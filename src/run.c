@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: MIT */
 #include "run.h"
 
+#include "advise.h"
 #include "decode.h"
 #include "draw_sweep.h"
 #include "file.h"
@@ -39,10 +40,13 @@ static bool print_result(const Options *options, const Job *job, Err *err) {
     return file_close(stdout, "standard output", err);
 }
 
+/* Advice is for those who read it. */
 static bool run_job(const Options *options, Job *job, int *status, Err *err) {
     if (!job_run(job, err)) return false;
     *status = job->judgement.verdict == VERDICT_NO;
-    return (!options->dir || write_job(job, options->dir, options->force, err)) &&
+    bool read = options->dir || options->json || !options->quiet;
+    return (!read || advise(job, ADVISE_BUDGET, NULL, err)) &&
+           (!options->dir || write_job(job, options->dir, options->force, err)) &&
            print_result(options, job, err);
 }
 

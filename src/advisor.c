@@ -1,0 +1,48 @@
+/* One that gives advice. SPDX-License-Identifier: MIT */
+#include "advisor.h"
+
+#include "phrase.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+bool try_change(Advisor *a, const Change *change, bool *good, Verdict *whole, Err *err) {
+    const Outcome *outcome;
+    if (!trial_run(&a->trials, change, &outcome, err)) return false;
+    *good = outcome && outcome_check(outcome, a->check->name) == VERDICT_GO;
+    *whole = outcome ? outcome->verdict : VERDICT_NO;
+    return true;
+}
+
+static void join_changes(Change *to, const Change *from) {
+    if (to->pieces == 0) to->diameter_mm = fmax(to->diameter_mm, from->diameter_mm);
+    if (to->diameter_mm <= 0 && from->pieces > to->pieces) to->pieces = from->pieces;
+    if (from->colours > to->colours) to->colours = from->colours;
+    if (to->ropes_cap == 0) to->ropes_cap = from->ropes_cap;
+    to->plain = to->plain || from->plain;
+    to->dyed |= from->dyed;
+    to->without |= from->without;
+    if (to->joined == 0) {
+        to->joined = from->joined;
+        to->into = from->into;
+    }
+}
+
+void tell(Advisor *a, const Change *change, Verdict whole, const char *orders) {
+    static const char *const then[] = {"then all is go", "then this is go, the whole change",
+                                       "then this is go, the whole still no"};
+    char phrase[280], line[320];
+    Check *check = a->check;
+    phrase_change(phrase, sizeof phrase, a->job, change, orders, false);
+    (void)snprintf(line, sizeof line, "%s%s: %s", a->helped ? "; or " : "", phrase, then[whole]);
+    size_t used = strlen(check->advice);
+    if (used + strlen(line) < sizeof check->advice)
+        (void)snprintf(check->advice + used, sizeof check->advice - used, "%s", line);
+    if (!a->helped) join_changes(&a->together, change);
+    a->helped = true;
+    if (whole >= a->best_verdict) return;
+    a->best = *change;
+    a->best_verdict = whole;
+    (void)snprintf(a->best_orders, sizeof a->best_orders, "%s", orders);
+}
