@@ -12,7 +12,7 @@
 
 static const char *const ours[] = {"sweep.csv", "sweep.png", NULL};
 
-enum { CAUSE_AT = 79 };
+enum { LOG_COLUMNS = 20, CAUSE_AT = 77 };
 
 /* "115 x 308 mm", "2 x 115 x 308 mm". */
 static void log_print(const SweepTable *table, const SweepRow *row, char *out, size_t size) {
@@ -28,17 +28,18 @@ static void log_print(const SweepTable *table, const SweepRow *row, char *out, s
 static void print_row(const SweepTable *table, const SweepRow *row, bool first, FILE *file) {
     char size[32], text[160];
     length_print(size, sizeof size, row->diameter_mm, table->units);
-    text_pad(file, first ? size : "", 9);
+    text_pad(file, first ? size : "", 8);
     text_number(text, sizeof text, (double)row->pieces, 0);
     text_pad(file, text, -10);
-    fprintf(file, "%c  %-7s  %8.2f  %5d  ", row->given > row->pieces ? '*' : ' ', verdict_name(row->verdict),
+    fprintf(file, "%c %-7s %8.2f  %5d  ", row->given > row->pieces ? '*' : ' ', verdict_name(row->verdict),
             row->likeness, row->ropes_made);
     log_print(table, row, text, sizeof text);
-    text_pad(file, text, 21);
+    int over = text_width(text) > LOG_COLUMNS ? text_width(text) - LOG_COLUMNS : 0;
+    text_pad(file, text, LOG_COLUMNS);
     mass_print(text, sizeof text, row->log_mass_g, table->units);
-    text_pad(file, text, -9);
+    text_pad(file, text, -10);
     if (*row->cause) {
-        text_fit(text, sizeof text, row->cause, TEXT_COLUMNS - CAUSE_AT);
+        text_fit(text, sizeof text, row->cause, TEXT_COLUMNS - CAUSE_AT - over);
         fprintf(file, "  %s", text);
     }
     fputc('\n', file);
@@ -50,7 +51,7 @@ void write_sweep_text(const SweepTable *table, FILE *file) {
     text_fit(name, sizeof name, table->logo, TEXT_COLUMNS - 30);
     length_print(length, sizeof length, table->piece_length_mm, table->units);
     fprintf(file, "%s: pieces %s long\n\n", name, length);
-    fputs("piece        pieces   verdict  likeness  ropes  logs                      a log  cause\n", file);
+    fputs("piece       pieces  verdict likeness  ropes  logs                     a log  cause\n", file);
     for (int i = 0; i < table->rows; i++) {
         bool first = i % table->plan.orders == 0;
         if (first && i > 0) fputc('\n', file);

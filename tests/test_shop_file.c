@@ -120,9 +120,10 @@ static void the_built_in_values_lie_within_their_own_ranges(void **state) {
 static void what_is_named_is_taken_and_the_rest_stays(void **state) {
     (void)state;
     Shop built_in = shop_default();
-    Shop shop = read_good("\xEF\xBB\xBF; mine\r\n[limits]\r\n  least_strip = 1/4in ; hands\r\nlog_mass_max: 8 lb\r\n"
-                          "# more\n\n[habits] ; ours\nlost=15\n\tpeople = 3\n[prices]\ncurrency = \xE2\x82\xAC\nhour = 28.5\n"
-                          "[limits]\nlog_length_min = 25 cm");
+    Shop shop = read_good(
+        "\xEF\xBB\xBF; mine\r\n[limits]\r\n  least_strip = 1/4in ; hands\r\nlog_mass_max: 8 lb\r\n"
+        "# more\n\n[habits] ; ours\nlost=15\n\tpeople = 3\n[prices]\ncurrency = \xE2\x82\xAC\nhour = 28.5\n"
+        "[limits]\nlog_length_min = 25 cm");
     assert_true(shop.least_strip_mm == 6.35);
     assert_true(shop.log_mass_max_g == 8 * 453.59237);
     assert_true(shop.lost_share == 0.15);
@@ -140,8 +141,9 @@ static void what_is_named_is_taken_and_the_rest_stays(void **state) {
 
 static void a_file_with_a_candy_replaces_the_stock(void **state) {
     (void)state;
-    Shop shop = read_good("[candy  Sea  Green ]\ncolour = #2E8E6a\n[candy clear]\nfinish = clear\ncolor = FFFFFF\n"
-                          "[candy \xC3\xA9t\xC3\xA9]\ndensity = 1.21 g/ml\ncolour = #010203\nfinish = clear\n");
+    Shop shop =
+        read_good("[candy  Sea  Green ]\ncolour = #2E8E6a\n[candy clear]\nfinish = clear\ncolor = FFFFFF\n"
+                  "[candy \xC3\xA9t\xC3\xA9]\ndensity = 1.21 g/ml\ncolour = #010203\nfinish = clear\n");
     assert_int_equal(shop.stock.count, 3);
     assert_string_equal(shop.stock.candy[0].name, "Sea  Green");
     assert_int_equal(shop.stock.candy[0].finish, FINISH_PULLED);
@@ -213,7 +215,8 @@ static void refused(const char *bytes, size_t size, const char *says) {
 
 static void what_is_wrong_is_one_line_with_its_number(void **state) {
     (void)state;
-    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++) refused(bad[i].text, strlen(bad[i].text), bad[i].says);
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
+        refused(bad[i].text, strlen(bad[i].text), bad[i].says);
     refused("[limits]\nleast_\0strip = 6\n", 26, "2: holds a zero byte");
 }
 
@@ -254,8 +257,9 @@ static void no_line_of_the_printed_file_is_too_long_to_read(void **state) {
 
 static void any_bytes_are_taken_or_refused_in_one_line(void **state) {
     (void)state;
-    static const char piece[][24] = {"[limits]\n", "[candy red]\n",   "[", "]", "=", "\n",     ";",       "\xC3",
-                                     "least_strip", " = 6 mm\n", "colour = #C8202C", " ", "\t", "[candy ", "people=2\n", ":"};
+    static const char piece[][24] = {
+        "[limits]\n", "[candy red]\n",    "[", "]",  "=",       "\n",         ";", "\xC3", "least_strip",
+        " = 6 mm\n",  "colour = #C8202C", " ", "\t", "[candy ", "people=2\n", ":"};
     unsigned seed = 12345;
     for (int round = 0; round < 4000; round++) {
         char text[1024] = "";
