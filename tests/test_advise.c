@@ -1,0 +1,426 @@
+/* Tests of src/advise.c and what it is made of (trial, redraw, phrase, sentence). SPDX-License-Identifier:
+ * MIT
+ *
+ * Six logos are drawn here; each gets the advice it should, the advised change is then made by hand and gives
+ * *go* for the line, and a little less of it does not. */
+#include "advise.h"
+
+#include "find_inks.h"
+#include "redraw.h"
+#include "text.h"
+#include "trial.h"
+
+#include <ctype.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <cmocka.h>
+
+enum { SIDE = 240 };
+
+/* --- logos: the colour at a place, -1..1 across and down; on white --- */
+
+typedef Rgb8 Scene(double x, double y);
+
+static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44}, navy = {26, 36, 84}, yellow = {250, 210, 48},
+                  blue = {32, 76, 168}, green = {46, 142, 68}, black = {32, 29, 30}, lime = {50, 205, 50};
+
+/* A cross whose arms are thinner than a least strip. */
+static Rgb8 thin_cross(double x, double y) {
+    return fmin(fabs(x), fabs(y)) < 0.062 && fmax(fabs(x), fabs(y)) < 0.95 ? red : white;
+}
+
+/* A letter with thin strokes. */
+static Rgb8 thin_letter(double x, double y) {
+    bool post = fabs(fabs(x) - 0.55) < 0.063 && fabs(y) < 0.75, bar = fabs(y) < 0.063 && fabs(x) < 0.6;
+    return post || bar ? navy : white;
+}
+
+/* A shield with a hairline round it. */
+static Rgb8 outlined(double x, double y) {
+    double r = fmax(fabs(x), fabs(y) * 0.9);
+    return r < 0.78 ? blue : r < 0.81 ? black : white;
+}
+
+/* A bold ring of a green that the shop does not have. */
+static Rgb8 odd_green(double x, double y) {
+    double r = hypot(x, y);
+    return r < 0.9 && r > 0.4 ? lime : white;
+}
+
+/* A bold square with two dots beside it. */
+static Rgb8 dotted(double x, double y) {
+    bool dot = hypot(fabs(x) - 0.82, y) < 0.055;
+    return fmax(fabs(x), fabs(y)) < 0.62 || dot ? red : white;
+}
+
+/* Four quarters of a square: five candies with the field. */
+static Rgb8 quarters(double x, double y) {
+    if (fmax(fabs(x), fabs(y)) > 0.7) return white;
+    return x < 0 ? (y < 0 ? red : yellow) : (y < 0 ? black : green);
+}
+
+static Rgb8 bold(double x, double y) {
+    return fmax(fabs(x), fabs(y)) < 0.62 ? red : white;
+}
+
+/* A shield without a hairline. */
+static Rgb8 plain_shield(double x, double y) {
+    return fmax(fabs(x), fabs(y) * 0.9) < 0.795 ? blue : white;
+}
+
+/* Hairlines side by side: no size and no order helps. */
+static Rgb8 screen(double x, double y) {
+    return fmod(x + 2, 0.06) < 0.03 && fabs(x) < 0.8 && fabs(y) < 0.8 ? black : white;
+}
+
+typedef struct Logo {
+    Picture picture;
+    InkMap inks;
+    Shop shop;
+    Job job;
+} Logo;
+
+static void logo_draw(Logo *logo, Scene *scene) {
+    *logo = (Logo){.shop = shop_default()};
+    logo->picture = (Picture){SIDE, SIDE, 1, SIDE, SIDE, calloc((size_t)SIDE * SIDE, 4)};
+    assert_non_null(logo->picture.rgba);
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        Rgb8 c = scene((i % SIDE + 0.5) / SIDE * 2 - 1, (i / SIDE + 0.5) / SIDE * 2 - 1);
+        uint8_t *to = logo->picture.rgba + 4 * i;
+        to[0] = c.r, to[1] = c.g, to[2] = c.b, to[3] = 255;
+    }
+    Err err = {0};
+    assert_true(find_inks(&logo->picture, &logo->inks, &err));
+    logo->job = (Job){.picture = &logo->picture, .inks = &logo->inks, .shop = &logo->shop};
+    logo->job.order = order_default();
+    logo->job.order.pieces = 500; /* a small log: quick */
+}
+
+static void logo_run(Logo *logo) {
+    Err err = {0};
+    if (!job_run(&logo->job, &err)) fail_msg("%s", err.msg);
+}
+
+static int logo_advise(Logo *logo, double budget) {
+    Err err = {0};
+    int runs = -1;
+    logo_run(logo);
+    assert_true(advise(&logo->job, budget, &runs, &err));
+    return runs;
+}
+
+static void logo_free(Logo *logo) {
+    job_free(&logo->job);
+    inkmap_free(&logo->inks);
+    picture_free(&logo->picture);
+}
+
+static const Check *find(const Job *job, const char *name) {
+    for (int i = 0; i < job->judgement.checks; i++)
+        if (strcmp(job->judgement.check[i].name, name) == 0) return &job->judgement.check[i];
+    fail_msg("no check %s", name);
+    return NULL;
+}
+
+/* Runs the logo with an order of its own and returns the line's verdict. */
+static Verdict line_of(Scene *scene, const Order *order, const char *name) {
+    Logo logo;
+    logo_draw(&logo, scene);
+    if (order) logo.job.order = *order;
+    logo_run(&logo);
+    Verdict verdict = find(&logo.job, name)->verdict;
+    logo_free(&logo);
+    return verdict;
+}
+
+/* The number behind the words, its thousands grouped; *rest = what follows. */
+static long number_after(const char *text, const char *words, const char **rest) {
+    const char *at = strstr(text, words);
+    if (!at) fail_msg("no '%s' in: %s", words, text);
+    long number = 0;
+    for (at += strlen(words); isdigit((unsigned char)*at) || (*at == ' ' && isdigit((unsigned char)at[1]));
+         at++)
+        if (*at != ' ') number = 10 * number + (*at - '0');
+    *rest = at;
+    return number;
+}
+
+static void says(const char *text, const char *words) {
+    if (!strstr(text, words)) fail_msg("no '%s' in: %s", words, text);
+}
+
+/* --- the six logos --- */
+
+static void a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less(void **state) {
+    (void)state;
+    Logo logo;
+    const char *rest;
+    logo_draw(&logo, thin_cross);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    assert_int_not_equal(logo.job.judgement.verdict, VERDICT_GO);
+    Order order = logo.job.order;
+    order.piece_diameter_mm =
+        (double)number_after(find(&logo.job, "finest stroke")->advice, "in pieces of ", &rest);
+    assert_true(order.piece_diameter_mm >= 18 && order.piece_diameter_mm <= 25);
+    assert_int_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
+    order.piece_diameter_mm--;
+    assert_int_not_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
+    says(logo.job.judgement.sentence, "it comes out well.");
+    logo_free(&logo);
+}
+
+static void a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_less(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, thin_letter);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    Order order = logo.job.order;
+    const char *at, *advice = find(&logo.job, "finest stroke")->advice;
+    long from = number_after(advice, "in an order of ", &at), first = from;
+    int ends = 0;
+    for (;;) {
+        order.pieces = from;
+        assert_int_equal(line_of(thin_letter, &order, "finest stroke"), VERDICT_GO);
+        if (strncmp(at, " to ", 4) == 0) {
+            order.pieces = number_after(at, " to ", &at);
+            assert_true(order.pieces > from);
+            assert_int_equal(line_of(thin_letter, &order, "finest stroke"), VERDICT_GO);
+            ends++;
+        }
+        if (strncmp(at, ", or ", 5) != 0) break;
+        from = number_after(at, ", or ", &at);
+    }
+    assert_true(ends > 0);
+    assert_true(first > 600); /* or a hundred less were the order itself */
+    order.pieces = first - 100;
+    assert_int_not_equal(line_of(thin_letter, &order, "finest stroke"), VERDICT_GO);
+    logo_free(&logo);
+}
+
+static void a_shield_goes_without_its_hairline(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, outlined);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    assert_int_equal(logo.job.judgement.verdict, VERDICT_CHANGE);
+    assert_string_equal(find(&logo.job, "parts and holes kept")->advice,
+                        "without the thin black outline: then all is go");
+    says(logo.job.judgement.sentence, "Without the thin black outline it comes out well.");
+    logo_free(&logo);
+    logo_draw(&logo, plain_shield);
+    logo_run(&logo);
+    assert_int_equal(logo.job.judgement.verdict, VERDICT_GO);
+    logo_free(&logo);
+}
+
+static void a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, odd_green);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    assert_string_equal(find(&logo.job, "worst colour match")->advice,
+                        "with candy dyed to #32CD32: then all is go");
+    Order order = logo.job.order;
+    assert_int_equal(line_of(odd_green, &order, "worst colour match"), VERDICT_CHANGE);
+    order.wishes = 1;
+    order.wish[0] = (InkWish){lime, "dye"};
+    assert_int_equal(line_of(odd_green, &order, "worst colour match"), VERDICT_GO);
+    logo_free(&logo);
+}
+
+static void a_square_goes_without_the_dots_beside_it(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, dotted);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    says(find(&logo.job, "finest stroke")->advice,
+         "without the red part at the left and the red part at the right: then all is go");
+    assert_int_equal(line_of(dotted, NULL, "finest stroke"), VERDICT_CHANGE);
+    assert_int_equal(line_of(bold, NULL, "finest stroke"), VERDICT_GO);
+    logo_free(&logo);
+}
+
+static void five_colours_go_with_five_candies_and_not_with_four(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, quarters);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    says(find(&logo.job, "candies it would take")->advice, "with 5 candies (-k 5): then");
+    Order order = logo.job.order;
+    assert_int_not_equal(line_of(quarters, &order, "candies it would take"), VERDICT_GO);
+    order.colours = 5;
+    assert_int_equal(line_of(quarters, &order, "candies it would take"), VERDICT_GO);
+    logo_free(&logo);
+}
+
+/* --- what is said when there is nothing to say --- */
+
+static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, screen);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    const Check *check = find(&logo.job, "finest stroke");
+    assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
+    double width = 2 * logo.inks.circle.r / logo.job.grid.frame.px_per_step;
+    char percent[64];
+    (void)snprintf(percent, sizeof percent, "under %.0f %% of its width", ceil(400 / width));
+    says(check->advice, "no piece up to 25 mm mends it");
+    says(check->advice, percent);
+    assert_null(strstr(check->advice, "then"));
+    says(logo.job.judgement.sentence, "A simpler version");
+    logo_free(&logo);
+}
+
+static void a_job_that_is_go_is_left_alone(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, bold);
+    assert_int_equal(logo_advise(&logo, ADVISE_BUDGET), 0);
+    assert_string_equal(logo.job.judgement.sentence, "");
+    for (int i = 0; i < logo.job.judgement.checks; i++)
+        assert_string_equal(logo.job.judgement.check[i].advice, "");
+    logo_free(&logo);
+}
+
+static void no_run_is_spent_on_a_drawing_full_of_shading(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, thin_cross);
+    logo.inks.shaded = 0.5;
+    assert_int_equal(logo_advise(&logo, ADVISE_BUDGET), 0);
+    says(logo.job.judgement.sentence, "flat colours");
+    logo_free(&logo);
+}
+
+static void the_budget_is_kept_and_what_was_not_run_is_not_advised(void **state) {
+    (void)state;
+    static const double budgets[] = {0, 1, 1.6};
+    int last = 0;
+    for (size_t i = 0; i < sizeof budgets / sizeof *budgets; i++) {
+        Logo logo;
+        logo_draw(&logo, thin_cross);
+        int runs = logo_advise(&logo, budgets[i]);
+        assert_true(runs >= last && runs * pow(49.0 / STEPS_MAX, 3) <= budgets[i] + 1e-9);
+        if (runs == 0) assert_null(strstr(find(&logo.job, "finest stroke")->advice, ": then"));
+        last = runs;
+        logo_free(&logo);
+    }
+    assert_true(last > 0);
+}
+
+static void advice_is_the_same_each_time(void **state) {
+    (void)state;
+    Logo one, other;
+    logo_draw(&one, thin_cross);
+    logo_draw(&other, thin_cross);
+    (void)logo_advise(&one, ADVISE_BUDGET);
+    (void)logo_advise(&other, ADVISE_BUDGET);
+    for (int i = 0; i < one.job.judgement.checks; i++)
+        assert_string_equal(one.job.judgement.check[i].advice, other.job.judgement.check[i].advice);
+    assert_string_equal(one.job.judgement.sentence, other.job.judgement.sentence);
+    logo_free(&one);
+    logo_free(&other);
+}
+
+static void clients_get_plain_words(void **state) {
+    (void)state;
+    static Scene *const scenes[] = {thin_cross, outlined, odd_green, dotted, quarters, screen};
+    static const char *const jargon[] = {"rope", "strip", "dE00", "core",  "likeness",
+                                         "-k",   "--",    "ink",  "lay-up"};
+    for (size_t s = 0; s < sizeof scenes / sizeof *scenes; s++) {
+        Logo logo;
+        logo_draw(&logo, scenes[s]);
+        (void)logo_advise(&logo, 1.6);
+        const char *sentence = logo.job.judgement.sentence;
+        assert_true(text_valid(sentence) && strlen(sentence) > 40 && sentence[strlen(sentence) - 1] == '.');
+        for (size_t i = 0; i < sizeof jargon / sizeof *jargon; i++) assert_null(strstr(sentence, jargon[i]));
+        logo_free(&logo);
+    }
+}
+
+/* --- trials and redrawing --- */
+
+static void orders_with_the_same_log_share_a_run(void **state) {
+    (void)state;
+    Logo logo;
+    logo_draw(&logo, bold);
+    logo_run(&logo);
+    Trials trials = {.job = &logo.job, .budget = 10};
+    const Outcome *one, *other;
+    Err err = {0};
+    Change change = {.pieces = 600};
+    assert_true(trial_run(&trials, &change, &one, &err));
+    change.pieces = 601;
+    assert_true(trial_run(&trials, &change, &other, &err));
+    assert_int_equal(trials.runs, 1);
+    assert_ptr_equal(one, other);
+    assert_non_null(one);
+    change.diameter_mm = 17;
+    assert_true(trial_run(&trials, &change, &other, &err));
+    assert_int_equal(trials.runs, 2);
+    change.dyed = 1u << logo.inks.field;
+    change.colours = 1; /* the field dyed, and no candy left for the square: can be run, red merges */
+    change.pieces = 600;
+    assert_true(trial_run(&trials, &change, &other, &err));
+    assert_true(!other || other->verdict != VERDICT_GO);
+    logo_free(&logo);
+}
+
+static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
+    (void)state;
+    Logo logo, plain;
+    logo_draw(&logo, outlined);
+    logo_draw(&plain, plain_shield);
+    logo_run(&logo);
+    uint64_t set = 0;
+    for (int i = 0; i < logo.job.judgement.parts; i++)
+        if (logo.job.judgement.part[i].outline) set |= (uint64_t)1 << i;
+    assert_true(set != 0);
+    InkMap map;
+    Err err = {0};
+    assert_true(redraw(&logo.job, set, -1, 0, &map, &err));
+    assert_int_equal(map.count, 2);
+    int wrong = 0;
+    double shares = 0, borders = 0;
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        Rgb8 a = map.ink[map.label[i]].srgb, b = plain.inks.ink[plain.inks.label[i]].srgb;
+        wrong += a.r != b.r || a.g != b.g || a.b != b.b;
+    }
+    assert_true(wrong <= 4 * SIDE); /* the middle of a line of 3 px may lie a pixel off */
+    for (int i = 0; i < map.count; i++) {
+        shares += map.ink[i].share;
+        for (int k = 0; k < i; k++) borders += map.border[i][k];
+    }
+    assert_true(fabs(shares - 1) < 1e-9 && fabs(borders - 1) < 1e-9);
+    inkmap_free(&map);
+    assert_true(redraw(&logo.job, 0, 2, logo.inks.field, &map, &err)); /* the third ink joins the field */
+    assert_int_equal(map.count, 2);
+    inkmap_free(&map);
+    logo_free(&logo);
+    logo_free(&plain);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less),
+        cmocka_unit_test(a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_less),
+        cmocka_unit_test(a_shield_goes_without_its_hairline),
+        cmocka_unit_test(a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it),
+        cmocka_unit_test(a_square_goes_without_the_dots_beside_it),
+        cmocka_unit_test(five_colours_go_with_five_candies_and_not_with_four),
+        cmocka_unit_test(where_nothing_helps_a_simpler_drawing_is_described),
+        cmocka_unit_test(a_job_that_is_go_is_left_alone),
+        cmocka_unit_test(no_run_is_spent_on_a_drawing_full_of_shading),
+        cmocka_unit_test(the_budget_is_kept_and_what_was_not_run_is_not_advised),
+        cmocka_unit_test(advice_is_the_same_each_time),
+        cmocka_unit_test(clients_get_plain_words),
+        cmocka_unit_test(orders_with_the_same_log_share_a_run),
+        cmocka_unit_test(what_is_left_out_takes_the_ink_round_it_to_the_pixel),
+    };
+    return cmocka_run_group_tests_name("advise", tests, NULL, NULL);
+}
