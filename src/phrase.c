@@ -94,7 +94,9 @@ static void add_order(char *out, size_t size, const Job *job, const Change *chan
     char words[160], number[40];
     if (change->diameter_mm > 0) {
         length_print(number, sizeof number, change->diameter_mm, job->order.units);
-        (void)snprintf(words, sizeof words, "in pieces of %s across", number);
+        bool by_mass =
+            job->order.weight_g > 0 && change->pieces == 0; /* at the same mass it would not help */
+        (void)snprintf(words, sizeof words, "in %spieces of %s across", by_mass ? "as many " : "", number);
         add(out, size, words);
     }
     if (change->pieces > 0) {

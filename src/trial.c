@@ -31,19 +31,13 @@ static bool wish_dyed(const Job *job, unsigned dyed, const InkMap *redrawn, Orde
     return true;
 }
 
-/* An order by mass stays one in pieces of another size: about as many fewer as they are heavier, which
- * job_run makes exact. In another number of pieces it is one by pieces. */
+/* An order by mass whose pieces change is one by pieces: as many larger ones, or more. At the same mass the
+ * log would be the same, and nothing finer. */
 static Order changed_order(const Job *job, const Change *change) {
     Order changed = job->order, *order = &changed;
-    if (change->diameter_mm > 0) {
-        double thinner = order->piece_diameter_mm / change->diameter_mm;
-        order->piece_diameter_mm = change->diameter_mm;
-        if (order->weight_g > 0) order->pieces = (long)fmax(1, (double)order->pieces * thinner * thinner);
-    }
-    if (change->pieces > 0) {
-        order->pieces = change->pieces;
-        order->weight_g = 0;
-    }
+    if (change->diameter_mm > 0 || change->pieces > 0) order->weight_g = 0;
+    if (change->diameter_mm > 0) order->piece_diameter_mm = change->diameter_mm;
+    if (change->pieces > 0) order->pieces = change->pieces;
     if (change->colours > 0) order->colours = change->colours;
     if (change->ropes_cap > 0) order->ropes_cap = change->ropes_cap;
     if (change->plain) order->detail = DETAIL_PLAIN;
@@ -87,10 +81,9 @@ static bool run_changed(const Job *job, const Change *change, Trial *trial, Err 
 
 static bool same(const Trial *a, const Trial *b) {
     const Change *p = &a->change, *q = &b->change;
-    return a->steps == b->steps && a->least_steps == b->least_steps && p->pieces == q->pieces &&
-           p->diameter_mm == q->diameter_mm && p->colours == q->colours && p->ropes_cap == q->ropes_cap &&
-           p->plain == q->plain && p->dyed == q->dyed && p->without == q->without && p->joined == q->joined &&
-           p->into == q->into;
+    return a->steps == b->steps && a->least_steps == b->least_steps && p->diameter_mm == q->diameter_mm &&
+           p->colours == q->colours && p->ropes_cap == q->ropes_cap && p->plain == q->plain &&
+           p->dyed == q->dyed && p->without == q->without && p->joined == q->joined && p->into == q->into;
 }
 
 bool trial_run(Trials *t, const Change *change, const Outcome **outcome, Err *err) {
@@ -98,8 +91,7 @@ bool trial_run(Trials *t, const Change *change, const Outcome **outcome, Err *er
     *outcome = NULL;
     if (!trial_cane(t->job, change, &cane)) return true;
     Trial trial = {.change = *change, .steps = cane.steps, .least_steps = cane.least_steps};
-    trial.change.pieces =
-        change->pieces > 0 && t->job->order.weight_g > 0; /* by pieces, the job by mass: two */
+    trial.change.pieces = 0;
     for (int i = 0; i < t->trials; i++)
         if (same(&t->trial[i], &trial)) {
             *outcome = t->trial[i].can ? &t->trial[i].outcome : NULL;
