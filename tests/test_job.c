@@ -66,15 +66,37 @@ static void a_lay_up_is_kept_while_the_steps_stay(void **state) {
     assert_true(drawn_logo_fill(&logo, &err));
     Job job = drawn_logo_job(&logo);
     run(&job, false);
-    const Rope *ropes = job.layup.rope;
     int steps = job.cane.steps;
+    job.layup.lambda = -1; /* a mark that no lay-up bears */
     job.order.pieces = 1002;
     run(&job, true);
     assert_int_equal(job.cane.steps, steps);
-    assert_ptr_equal(job.layup.rope, ropes);
+    assert_true(job.layup.lambda == -1);
     job.order.pieces = 600;
     run(&job, true);
     assert_int_not_equal(job.cane.steps, steps);
+    assert_true(job.layup.lambda > 0);
+    job_free(&job);
+    drawn_logo_free(&logo);
+}
+
+static void as_many_steps_of_another_size_are_another_lay_up(void **state) {
+    (void)state;
+    DrawnLogo logo;
+    Err err = {0};
+    assert_true(drawn_logo_fill(&logo, &err));
+    logo.shop.least_strip_mm = 6;
+    Job job = drawn_logo_job(&logo);
+    job.order.pieces = 880;
+    run(&job, false);
+    assert_int_equal(job.cane.steps, 65); /* of 1.5 mm: a quarter of the least strip */
+    assert_int_equal(job.cane.least_steps, 4);
+    job.layup.lambda = -1;
+    job.order.pieces = 1550;
+    run(&job, true);
+    assert_int_equal(job.cane.steps, 65); /* of 2 mm: a third */
+    assert_int_equal(job.cane.least_steps, 3);
+    assert_true(job.layup.lambda > 0);
     job_free(&job);
     drawn_logo_free(&logo);
 }
@@ -174,6 +196,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_job_run_again_tells_what_a_new_one_tells),
         cmocka_unit_test(a_lay_up_is_kept_while_the_steps_stay),
+        cmocka_unit_test(as_many_steps_of_another_size_are_another_lay_up),
         cmocka_unit_test(an_order_by_mass_gets_the_pieces_that_weigh_it),
         cmocka_unit_test(the_quote_adds_up),
         cmocka_unit_test(every_shop_that_can_be_written_can_be_reckoned_with),
