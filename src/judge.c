@@ -134,7 +134,8 @@ static void check_strokes(const Job *job, Judgement *j) {
         if (part->speck || (part->hole && !part->ring)) continue;
         double least =
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
-        Verdict verdict = fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
+        Verdict verdict =
+            fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
         if (any && !worse) continue;
         value = part->stroke_mm;

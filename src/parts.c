@@ -26,10 +26,10 @@
 
 enum { HELD_MAX = 4, NO_CANDY = OUTSIDE - 1, DIRECTIONS = 256 };
 
-static const double kept_iou = 0.5;    /* design 7 */
-static const double held_share = 0.25; /* chosen: at most HELD_MAX areas can hold a quarter */
+static const double kept_iou = 0.5;     /* design 7 */
+static const double held_share = 0.25;  /* chosen: at most HELD_MAX areas can hold a quarter */
 static const double sided_share = 0.75; /* chosen */
-static const double unseen_mm = 0.10;  /* one arc minute at 350 mm (20/20) */
+static const double unseen_mm = 0.10;   /* one arc minute at 350 mm (20/20) */
 
 /* What of the face is an area's. */
 typedef struct Tally {
@@ -286,10 +286,10 @@ bool parts_compare(const Grid *grid, const Face *face, double sample_mm, Compari
     if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
     Comparison c = {0};
     bool done = true;
-    for (int k = 0; done && k < grid->candies; k++) done = share_samples(&w, k, err);          /* 2 */
-    done = done && fineness_measure(&w.areas, sample_mm, &c.gap_mm, &c.gap_of_main_mm, err);   /* 3 */
+    for (int k = 0; done && k < grid->candies; k++) done = share_samples(&w, k, err);        /* 2 */
+    done = done && fineness_measure(&w.areas, sample_mm, &c.gap_mm, &c.gap_of_main_mm, err); /* 3 */
     if (done) mark_outlines(&w);
-    if (done) mark_run_together(&w);                                                           /* 4 */
+    if (done) mark_run_together(&w); /* 4 */
     done = done && list_parts(&w, &c, err);
     work_free(&w);
     if (done) *out = c;

@@ -182,7 +182,7 @@ static const Zone zones[] = {
     {"finest stroke", set_bar, 34, VERDICT_GO}, /* the least strip is 32 samples */
     {"finest stroke", set_bar, 30, VERDICT_CHANGE},
     {"finest stroke", set_bar, 18, VERDICT_CHANGE},
-    {"finest stroke", set_bar, 32, VERDICT_GO}, /* a sample is allowed for the measuring */
+    {"finest stroke", set_bar, 32, VERDICT_GO},     /* a sample is allowed for the measuring */
     {"finest stroke", set_bar, 14, VERDICT_CHANGE}, /* thickened, but kept */
     {"finest stroke", set_lost_bar, 18, VERDICT_CHANGE},
     {"finest stroke", set_lost_bar, 14, VERDICT_NO},
