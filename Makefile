@@ -105,7 +105,7 @@ $(QUALITY): $(BUILD)/%.o: tests/%.c Makefile | need
 # --- checks beyond `make check` ---------------------------------------------------------------------------------
 SANITIZE = -fsanitize=address,undefined
 san:
-	@ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
+	@LSAN_OPTIONS=suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0 ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
 	  CFLAGS='-O2 -g $(SANITIZE) -fno-sanitize-recover=all -fno-omit-frame-pointer' LDFLAGS='$(SANITIZE)'
 
 OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c))

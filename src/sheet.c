@@ -114,21 +114,30 @@ double type_fit(cairo_t *cr, double x, double y, double size, bool bold, double 
     return type_show(cr, x, y, size, bold, ALIGN_LEFT, fitted);
 }
 
+/* Adds a word, which may be cut, behind a space if there is something before it. */
+static void add_word(char *line, size_t size, const char *word, size_t length) {
+    size_t used = strlen(line);
+    if (used > 0 && used + 1 < size) line[used++] = ' ';
+    if (length > size - 1 - used) length = size - 1 - used;
+    memcpy(line + used, word, length);
+    line[used + length] = 0;
+    text_clean(line, size, line); /* not half a character */
+}
+
 static double wrap(cairo_t *cr, double x, double y, double size, bool bold, double room, const char *text,
                    bool draw) {
-    char line[600] = "";
-    while (*text) {
+    char line[600] = "", longer[600];
+    for (;;) {
         text += strspn(text, " ");
-        int length = (int)strcspn(text, " ");
+        size_t length = strcspn(text, " ");
         if (length == 0) break;
-        char longer[600];
-        (void)snprintf(longer, sizeof longer, "%s%s%.*s", line, line[0] ? " " : "", length, text);
-        text_clean(longer, sizeof longer, longer);
+        memcpy(longer, line, sizeof longer);
+        add_word(longer, sizeof longer, text, length);
         if (line[0] && type_width(cr, size, bold, longer) > room) {
             if (draw) type_show(cr, x, y, size, bold, ALIGN_LEFT, line);
             y += size * 1.25;
-            (void)snprintf(longer, sizeof longer, "%.*s", length, text);
-            text_clean(longer, sizeof longer, longer);
+            longer[0] = 0;
+            add_word(longer, sizeof longer, text, length);
         }
         memcpy(line, longer, sizeof line);
         text += length;
