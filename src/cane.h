@@ -19,6 +19,7 @@ typedef struct Cane {
     double step_mm;          /* least strip / 4, / 3 or / 2 */
     int steps;               /* n: steps across the core, 1..STEPS_MAX */
     int least_steps;         /* steps in a least strip: 2, 3 or 4 */
+    int fine_most;           /* steps: largest side of a block built at twice its size and drawn down; 0 = none */
 } Cane;
 
 #endif

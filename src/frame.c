@@ -201,6 +201,7 @@ bool frame(const InkMap *inks, const Palette *palette, const Cane *cane, const S
     Maker m = {.inks = inks, .palette = palette};
     m.grid.steps = cane->steps;
     m.grid.least_steps = cane->least_steps;
+    m.grid.fine_most = cane->fine_most;
     m.grid.candies = palette->count;
     m.grid.field = palette->field;
     m.grid.frame = place(inks, cane->steps, cane->least_steps);

@@ -37,6 +37,7 @@ typedef struct Face {
 typedef struct Grid {
     int steps;             /* n */
     int least_steps;       /* the least side */
+    int fine_most;         /* the largest side of a fine block; 0 = none */
     int candies;           /* palette count */
     int field;             /* palette index */
     Frame frame;

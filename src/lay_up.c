@@ -25,7 +25,7 @@
 
 /* What one more rope must be worth, in least strips squared. The design's 0.1 left ropes unused: 0.06 gives
  * likeness + 0.012 over the quality set at sixteen strips across, for 48 ropes made in place of 42. */
-static const double lambda_strips[] = {[DETAIL_PLAIN] = 0.18, [DETAIL_NORMAL] = 0.06, [DETAIL_FINE] = 0.02};
+static const double lambda_strips[] = {[DETAIL_PLAIN] = 0.18, [DETAIL_NORMAL] = 0.08, [DETAIL_FINE] = 0.02};
 
 static const double symmetric_share = 0.98; /* design 5 */
 static const double trim_strips =
@@ -33,12 +33,18 @@ static const double trim_strips =
 
 typedef struct Reader {
     const Grid *grid;
-    const Slicing *table;
+    const Slicing *slicing;
+    bool fine; /* reading the inside of a fine block */
     LayUp out;
     size_t node_room, rope_room;
 } Reader;
 
+static const Table *table_of(const Reader *r) {
+    return r->fine ? &r->slicing->fine : &r->slicing->coarse;
+}
+
 static int add_node(Reader *r, Node node, Err *err) {
+    node.fine = r->fine;
     Node *grown = mem_grow(r->out.node, &r->node_room, (size_t)r->out.nodes + 1, sizeof node, err);
     if (!grown) return -1;
     r->out.node = grown;
@@ -50,7 +56,8 @@ static int add_node(Reader *r, Node node, Err *err) {
 static bool add_rope(Reader *r, Rope rope, int *index, Err *err) {
     Point corner[4];
     int corners = rope_outline(&rope, corner);
-    double whole = polygon_area(corner, corners), least = r->table->least;
+    double whole = polygon_area(corner, corners), least = table_of(r)->least;
+    rope.fine = r->fine;
     rope.area = polygon_disc_area(corner, corners, r->grid->core);
     *index = -1;
     if (rope.area <= 1e-12 * whole) return true;
@@ -66,13 +73,13 @@ static bool add_rope(Reader *r, Rope rope, int *index, Err *err) {
 }
 
 static int read_strip(Reader *r, Box box, int candy, Err *err) {
-    Node node = {NODE_STRIP, box, -1, -1};
+    Node node = {.kind = NODE_STRIP, .box = box, .first = -1, .second = -1};
     if (!add_rope(r, (Rope){.box = box, .candy = candy}, &node.first, err)) return -1;
     return add_node(r, node, err);
 }
 
 static int read_wedges(Reader *r, Box box, WedgePair pair, Err *err) {
-    Node node = {NODE_WEDGES, box, -1, -1};
+    Node node = {.kind = NODE_WEDGES, .box = box, .first = -1, .second = -1};
     Rope left = {.box = box, .candy = pair.left, .shape = SHAPE_WEDGE};
     Rope right = {.box = box, .candy = pair.right, .shape = SHAPE_WEDGE};
     left.corner = pair.rising ? CORNER_TL : CORNER_BL;
@@ -82,7 +89,7 @@ static int read_wedges(Reader *r, Box box, WedgePair pair, Err *err) {
 }
 
 /* The first cut, upright ones from the left, then level ones from the top, whose two parts make up `want`. */
-static bool find_cut(const Slicing *t, Box b, int32_t want, Box *first, Box *second) {
+static bool find_cut(const Table *t, Box b, int32_t want, Box *first, Box *second) {
     for (int w = t->least; w <= b.w - t->least; w++) {
         *first = (Box){b.x, b.y, w, b.h};
         *second = (Box){b.x + w, b.y, b.w - w, b.h};
@@ -96,28 +103,40 @@ static bool find_cut(const Slicing *t, Box b, int32_t want, Box *first, Box *sec
     return false;
 }
 
+static int read_box(Reader *r, Box box, Err *err);
+
+/* Nothing else gives the optimum: it is a fine block. */
+static int read_fine(Reader *r, Box box, int32_t want, Err *err) { /* NOLINT(misc-no-recursion) */
+    assert(!r->fine && slicing_can_be_fine(r->slicing, box) &&
+           slicing_best(&r->slicing->fine, box) + FINE_ROPES * r->slicing->lambda == want);
+    (void)want;
+    r->fine = true;
+    int node = read_box(r, box, err);
+    r->fine = false;
+    return node;
+}
+
 /* 3. Reads the best lay-up of the box; returns the node's index, -1 when memory is out. Depth: at most 2 n /
  * least. */
 static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion) */
-    const Slicing *t = r->table;
-    if (box_outside_disc(box, t->core)) return add_node(r, (Node){NODE_EMPTY, box, -1, -1}, err);
+    const Slicing *s = r->slicing;
+    const Table *t = table_of(r);
+    if (box_outside_disc(box, s->core)) return add_node(r, (Node){.kind = NODE_EMPTY, .box = box}, err);
     int32_t want = slicing_best(t, box);
     int candy = 0;
-    int32_t strip = slicing_strip(t, box, &candy);
-    if (strip + t->lambda == want) {
+    int32_t strip = slicing_strip(s, box, &candy);
+    if (strip + s->lambda == want) {
         r->out.cost += (double)strip / COST_ONE;
         return read_strip(r, box, candy, err);
     }
-    WedgePair pair = slicing_wedges(t, box);
-    if (pair.cost != INT32_MAX && pair.cost + 2 * t->lambda == want) {
+    WedgePair pair = slicing_wedges(s, box);
+    if (pair.cost != INT32_MAX && pair.cost + 2 * s->lambda == want) {
         r->out.cost += (double)pair.cost / COST_ONE;
         return read_wedges(r, box, pair, err);
     }
     Box first = {0}, second = {0};
-    bool found = find_cut(t, box, want, &first, &second);
-    assert(found);
-    (void)found;
-    Node node = {first.h == box.h ? NODE_ROW : NODE_STACK, box, -1, -1};
+    if (!find_cut(t, box, want, &first, &second)) return read_fine(r, box, want, err);
+    Node node = {.kind = first.h == box.h ? NODE_ROW : NODE_STACK, .box = box};
     node.first = read_box(r, first, err);
     node.second = node.first < 0 ? -1 : read_box(r, second, err);
     return node.second < 0 ? -1 : add_node(r, node, err);
@@ -127,6 +146,8 @@ static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion)
  * index. */
 static int copy_mirrored(Reader *r, int from, bool upright, Err *err) { /* NOLINT(misc-no-recursion) */
     Node node = r->out.node[from];
+    const bool fine = node.fine;
+    r->fine = fine;
     const Box square = {0, 0, r->grid->steps, r->grid->steps};
     const Placement way = {true, upright ? 0 : 2}; /* left and right change places; or top and bottom */
     node.box = box_placed(node.box, square, way);
@@ -146,7 +167,10 @@ static int copy_mirrored(Reader *r, int from, bool upright, Err *err) { /* NOLIN
         node.second = node.first < 0 ? -1 : copy_mirrored(r, second, upright, err);
         if (node.second < 0) return -1;
     }
-    return add_node(r, node, err);
+    r->fine = fine;
+    int copy = add_node(r, node, err);
+    r->fine = false;
+    return copy;
 }
 
 typedef struct Fold {
@@ -163,7 +187,7 @@ static int join(Reader *r, Fold fold, int first, int second, Err *err) {
     if (first < 0 || second < 0) return -1;
     Box a = r->out.node[first].box, b = r->out.node[second].box;
     Box box = fold.upright ? (Box){a.x, a.y, a.w + b.w, a.h} : (Box){a.x, a.y, a.w, a.h + b.h};
-    return add_node(r, (Node){fold.upright ? NODE_ROW : NODE_STACK, box, first, second}, err);
+    return add_node(r, (Node){.kind = fold.upright ? NODE_ROW : NODE_STACK, .box = box, .first = first, .second = second}, err);
 }
 
 static int read_folded(Reader *r, Fold fold, Err *err) {
@@ -183,7 +207,7 @@ static int read_folded(Reader *r, Fold fold, Err *err) {
 }
 
 static bool read_out(const Grid *grid, const Slicing *table, Fold fold, LayUp *out, Err *err) {
-    Reader r = {.grid = grid, .table = table};
+    Reader r = {.grid = grid, .slicing = table};
     r.out.lambda = (double)table->lambda / COST_ONE;
     int root =
         fold.found ? read_folded(&r, fold, err) : read_box(&r, (Box){0, 0, grid->steps, grid->steps}, err);
@@ -212,17 +236,17 @@ static bool is_symmetric(const Grid *grid, bool upright) {
 
 /* The cheapest way to fold the lay-up about the axis, if it is no dearer than *limit. */
 static bool try_folds(const Grid *grid, const Slicing *table, Fold try, double *limit, Fold *best, Err *err) {
-    int n = grid->steps, least = table->least;
+    int n = grid->steps, least = table->coarse.least;
     for (try.side = least; 2 * try.side <= n; try.side++) {
         int middle = n - 2 * try.side;
         if (middle > 0 && middle < least) continue;
-        Reader left = {.grid = grid, .table = table};
+        Reader left = {.grid = grid, .slicing = table};
         Box box = folded_box(grid, try, 0, try.side);
         bool read = read_box(&left, box, err) >= 0;
-        double cost = slicing_best(table, box) + left.out.cost * COST_ONE + table->lambda;
+        double cost = slicing_best(&table->coarse, box) + left.out.cost * COST_ONE + table->lambda;
         layup_free(&left.out);
         if (!read) return false;
-        if (middle > 0) cost += slicing_best(table, folded_box(grid, try, try.side, n - try.side));
+        if (middle > 0) cost += slicing_best(&table->coarse, folded_box(grid, try, try.side, n - try.side));
         if (cost > *limit || (best->found && cost == *limit)) continue;
         *limit = cost;
         *best = try;
@@ -231,7 +255,7 @@ static bool try_folds(const Grid *grid, const Slicing *table, Fold try, double *
 }
 
 static bool find_fold(const Grid *grid, const Slicing *table, Fold *out, Err *err) {
-    double limit = slicing_best(table, (Box){0, 0, grid->steps, grid->steps});
+    double limit = slicing_best(&table->coarse, (Box){0, 0, grid->steps, grid->steps});
     for (int axis = 0; axis < 2; axis++) {
         Fold try = {.found = true, .upright = axis == 0};
         if (is_symmetric(grid, try.upright) && !try_folds(grid, table, try, &limit, out, err)) return false;
@@ -276,7 +300,7 @@ bool lay_up(const Grid *grid, const Order *order, LayUp *out, Err *err) {
     Slicing table = {0};
     LayUp layup = {0};
     if (!slicing_new(grid, &table, err)) return false;
-    double strip = table.least, lambda = lambda_strips[order->detail] * strip * strip * COST_ONE;
+    double strip = table.coarse.least, lambda = lambda_strips[order->detail] * strip * strip * COST_ONE;
     bool done = order->ropes_cap > 0
                     ? solve_capped(grid, &table, (int32_t)lround(lambda), order->ropes_cap, &layup, err)
                     : solve(grid, &table, (int32_t)lround(lambda), &layup, err);

@@ -28,6 +28,7 @@ typedef struct Order {
     int stripes;              /* 0 = plain, or 12 if there are several jacket candies */
     int ropes_cap;            /* most ropes laid; 0 = no cap */
     Detail detail;
+    bool no_fine;             /* no fine blocks */
     Units units;              /* what text, CSV and sheets speak */
     char name[JOB_NAME];      /* job name, UTF-8 */
     char date[ORDER_DATE];    /* "2026-06-01", on the sheets; "" = undated */

@@ -39,6 +39,13 @@ static void choose_step(double core_mm, const Shop *shop, Cane *cane) {
     if (cane->steps < 1) cane->steps = 1;
 }
 
+/* A fine block is built twice as wide and a quarter as long, from lumps that hands can draw: its largest side in steps. */
+static int fine_most(const Cane *cane, const Shop *shop) {
+    double lump_mm = cane->log_length_mm / 4 / (1 - shop->lost_share);
+    if (lump_mm < shop->lump_length_min_mm) return 0;
+    return (int)fmin(floor(shop->block_width_max_mm / 2 / cane->step_mm * (1 + 1e-12)), STEPS_MAX);
+}
+
 bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Cane *out, Err *err) {
     Cane cane = {.pieces = order->pieces};
     double piece_mm3 = section_mm2(order->piece_diameter_mm) * order->piece_length_mm;
@@ -61,6 +68,7 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
     cane.core_diameter_mm = cane.steps * cane.step_mm;
     cane.log_diameter_mm = cane.core_diameter_mm / (1 - shop->jacket_share);
     cane.log_length_mm = each / section_mm2(cane.log_diameter_mm);
+    cane.fine_most = order->no_fine ? 0 : fine_most(&cane, shop);
     cane.volume_ml = each / 1000;
     cane.reduction = cane.log_diameter_mm / order->piece_diameter_mm;
     cane.cane_length_m = cane.log_length_mm * cane.reduction * cane.reduction / 1000;

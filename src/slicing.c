@@ -4,7 +4,10 @@
  * `least` steps:
  *
  *     f(R) = 0 where R lies outside the core, else
- *     f(R) = min { min_k cost_k(R) + lambda,  wedges(R) + 2 lambda,  min over straight cuts of f(A) + f(B) }
+ *     f(R) = min { min_k cost_k(R) + lambda,  wedges(R) + 2 lambda,  min over straight cuts of f(A) + f(B),
+ *                  f2(R) + 3 lambda }
+ *
+ * with f2 the same with half the least side and without the last term: a fine block.
  *
  * Order: heights rising, then tops, then widths rising, so that every part of R is done before R. The table
  * is packed as triangles in a triangle, [(h, y)][(w, x)]: all rectangles of one height and top lie side by
@@ -36,7 +39,7 @@ enum { FRACTION = 1 << 14, WEDGE_ASPECT = 4 };
 #endif
 
 static const int32_t *sums(const Slicing *s, int candy, int y) {
-    return s->table + ((size_t)candy * (s->n + 1) + y) * (s->n + 1);
+    return s->sum + ((size_t)candy * (s->n + 1) + y) * (s->n + 1);
 }
 
 static const int32_t *prefixes(const Slicing *s, int candy, int y) {
@@ -52,8 +55,8 @@ static int32_t area_sum(const Slicing *s, int candy, Box b) {
     return bottom[b.x + b.w] - bottom[b.x] - top[b.x + b.w] + top[b.x];
 }
 
-static int32_t *triangle_at(const Slicing *s, int h, int y) {
-    return s->best + (size_t)(s->side[h] + y) * s->triangle;
+static int32_t *triangle_at(const Table *t, int h, int y) {
+    return t->best + (size_t)(t->side[h] + y) * t->triangle;
 }
 
 static int32_t cheapest(const Slicing *s, int y, int x) {
@@ -68,7 +71,7 @@ static void fill_sums(Slicing *s) {
     for (int k = 0; k <= s->candies; k++)
         for (int y = 0; y < n; y++) {
             int32_t along = 0;
-            int32_t *above = s->table + ((size_t)k * (n + 1) + y) * (n + 1), *here = above + n + 1;
+            int32_t *above = s->sum + ((size_t)k * (n + 1) + y) * (n + 1), *here = above + n + 1;
             for (int x = 0; x < n; x++) {
                 along += k < s->candies ? costs(s, k, y)[x] : cheapest(s, y, x);
                 here[x + 1] = above[x + 1] + along;
@@ -77,18 +80,27 @@ static void fill_sums(Slicing *s) {
         }
 }
 
+static bool new_table(int n, int least, int most, Table *t, Err *err) {
+    t->least = least;
+    t->most = most;
+    for (int w = least; w <= most; w++) {
+        t->side[w] = t->triangle;
+        t->triangle += n - w + 1;
+    }
+    t->best = mem_alloc((size_t)t->triangle * t->triangle, sizeof *t->best, err);
+    return t->best != NULL;
+}
+
 bool slicing_new(const Grid *grid, Slicing *out, Err *err) {
     Slicing s = {.n = grid->steps, .candies = grid->candies, .core = grid->core, .cost = grid->cost};
-    s.least = grid->least_steps < s.n ? grid->least_steps : s.n;
-    for (int w = s.least; w <= s.n; w++) {
-        s.side[w] = s.triangle;
-        s.triangle += s.n - w + 1;
-    }
+    int least = grid->least_steps < s.n ? grid->least_steps : s.n, half = (least + 1) / 2;
+    int most = grid->fine_most < s.n ? grid->fine_most : s.n;
     size_t row = (size_t)s.n + 1, k = (size_t)s.candies;
-    s.prefix = mem_alloc(k * s.n * row, sizeof *s.prefix, err);
-    s.table = s.prefix ? mem_alloc((k + 1) * row * row, sizeof *s.table, err) : NULL;
-    s.best = s.table ? mem_alloc((size_t)s.triangle * s.triangle, sizeof *s.best, err) : NULL;
-    if (!s.best) {
+    bool done = (s.prefix = mem_alloc(k * s.n * row, sizeof *s.prefix, err)) &&
+                (s.sum = mem_alloc((k + 1) * row * row, sizeof *s.sum, err)) &&
+                new_table(s.n, least, s.n, &s.coarse, err) &&
+                (half == least || most < least || new_table(s.n, half, most, &s.fine, err));
+    if (!done) {
         slicing_free(&s);
         return false;
     }
@@ -186,32 +198,52 @@ static void outside_columns(const Slicing *s, int h, int y, int *left, int *righ
     while (*right > 0 && box_outside_disc((Box){*right - 1, y, s->n - *right + 1, h}, s->core)) --*right;
 }
 
-static void solve_rows(Slicing *s, int h, int y) {
-    int32_t *here = triangle_at(s, h, y);
+/* 5. A fine block in place of what is best so far. */
+static void try_fine(const Slicing *s, int h, int y, int w, int32_t *best) {
+    if (h > s->fine.most || w > s->fine.most) return;
+    const int32_t *fine = triangle_at(&s->fine, h, y) + s->fine.side[w];
+    for (int x = 0; x <= s->n - w; x++) {
+        int32_t cost = fine[x] + FINE_ROPES * s->lambda;
+        if (cost < best[x]) best[x] = cost;
+    }
+}
+
+static void solve_rows(const Slicing *s, const Table *t, int h, int y) {
+    int32_t *here = triangle_at(t, h, y);
     int outside_left, outside_right;
     outside_columns(s, h, y, &outside_left, &outside_right);
-    for (int w = s->least; w <= s->n; w++) strips(s, h, y, w, here + s->side[w]);
-    for (int above = s->least; above <= h - s->least; above++) /* 2 */
-        min_plus(here, triangle_at(s, above, y), triangle_at(s, h - above, y + above), s->triangle);
-    for (int w = s->least; w <= s->n; w++) {
-        int32_t *best = here + s->side[w];
+    for (int w = t->least; w <= t->most; w++) strips(s, h, y, w, here + t->side[w]);
+    for (int above = t->least; above <= h - t->least; above++) /* 2 */
+        min_plus(here, triangle_at(t, above, y), triangle_at(t, h - above, y + above), t->triangle);
+    for (int w = t->least; w <= t->most; w++) {
+        int32_t *best = here + t->side[w];
         int count = s->n - w + 1, from, to;
-        for (int first = s->least; first <= w - s->least; first++) /* 3 */
-            min_plus(best, here + s->side[first], here + s->side[w - first] + first, count);
+        for (int first = t->least; first <= w - t->least; first++) /* 3 */
+            min_plus(best, here + t->side[first], here + t->side[w - first] + first, count);
         if (worth_splitting(s, h, y, w, best, &from, &to)) wedge_pairs(s, (Box){from, y, w, h}, to, best);
+        if (t == &s->coarse) try_fine(s, h, y, w, best);
         for (int x = 0; x < count; x++)
             if (x + w <= outside_left || x >= outside_right) best[x] = 0;
     }
 }
 
-void slicing_solve(Slicing *s, int32_t lambda) {
-    s->lambda = lambda;
-    for (int h = s->least; h <= s->n; h++)
-        for (int y = 0; y <= s->n - h; y++) solve_rows(s, h, y);
+static void solve_table(const Slicing *s, const Table *t) {
+    for (int h = t->least; h <= t->most; h++)
+        for (int y = 0; y <= s->n - h; y++) solve_rows(s, t, h, y);
 }
 
-int32_t slicing_best(const Slicing *s, Box box) {
-    return triangle_at(s, box.h, box.y)[s->side[box.w] + box.x];
+void slicing_solve(Slicing *s, int32_t lambda) {
+    s->lambda = lambda;
+    if (s->fine.most > 0) solve_table(s, &s->fine);
+    solve_table(s, &s->coarse);
+}
+
+int32_t slicing_best(const Table *t, Box box) {
+    return triangle_at(t, box.h, box.y)[t->side[box.w] + box.x];
+}
+
+bool slicing_can_be_fine(const Slicing *s, Box box) {
+    return box.w <= s->fine.most && box.h <= s->fine.most;
 }
 
 int32_t slicing_strip(const Slicing *s, Box box, int *candy) {
@@ -252,7 +284,8 @@ WedgePair slicing_wedges(const Slicing *s, Box box) {
 
 void slicing_free(Slicing *s) {
     free(s->prefix);
-    free(s->table);
-    free(s->best);
+    free(s->sum);
+    free(s->coarse.best);
+    free(s->fine.best);
     *s = (Slicing){0};
 }

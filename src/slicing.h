@@ -9,19 +9,29 @@
 #include "err.h"
 #include "grid.h"
 
-typedef struct Slicing {
-    int n, least, candies; /* steps across; least side, at most n */
-    Circle core;           /* steps */
-    int32_t lambda;        /* the price of a rope, 0..LAMBDA_MAX */
-    const int32_t *cost;   /* [candies][n][n], the grid's */
-    int32_t *prefix;       /* [candies][n][n + 1]: sums along each row; owned */
-    int32_t *table; /* [candies + 1][n + 1][n + 1]: summed areas, the last of each cell's cheapest; owned */
+/* The best lay-up of every rectangle with sides least..most. */
+typedef struct Table {
+    int least, most;         /* steps; most 0: an empty table */
     int side[STEPS_MAX + 2]; /* where side w starts in a packed triangle of (w, x), x = 0..n - w */
-    int triangle;            /* entries of a triangle: sum of n - w + 1 over w = least..n */
+    int triangle;            /* entries of a triangle: sum of n - w + 1 over w = least..most */
     int32_t *best;           /* [(h, y)][(w, x)], both packed triangles; owned */
+} Table;
+
+typedef struct Slicing {
+    int n, candies;      /* steps across */
+    Circle core;         /* steps */
+    int32_t lambda;      /* the price of a rope, 0..LAMBDA_MAX */
+    const int32_t *cost; /* [candies][n][n], the grid's */
+    int32_t *prefix;     /* [candies][n][n + 1]: sums along each row; owned */
+    int32_t *sum;        /* [candies + 1][n + 1][n + 1]: summed areas, the last of each cell's cheapest; owned */
+    Table coarse;        /* sides of a least strip or more, at most n */
+    Table fine;          /* inside fine blocks: half of that */
 } Slicing;
 
-enum { LAMBDA_MAX = 1 << 28 };
+enum {
+    LAMBDA_MAX = 1 << 27,
+    FINE_ROPES = 3 /* what building a fine block is worth, in ropes (design 5) */
+};
 
 /* A rectangle split corner to corner: `rising` from bottom left to top right, else from top left to bottom
  * right; the candy left of the split and right of it. */
@@ -37,9 +47,13 @@ bool slicing_new(const Grid *grid, Slicing *out, Err *err) MUST_CHECK;
 /* Fills the table for this price of a rope: O(n^5 / 6) additions and minima, most of them in long runs. */
 void slicing_solve(Slicing *s, int32_t lambda);
 
-/* Of a rectangle with sides least..n inside the square: the optimum with lambda; the best strip and wedge
- * pair alone, ties to the lower candy, falling before rising. */
-int32_t slicing_best(const Slicing *s, Box box);
+/* The optimum of a rectangle with sides within the table's, lambda included. */
+int32_t slicing_best(const Table *table, Box box);
+
+/* Could the rectangle be a fine block? */
+bool slicing_can_be_fine(const Slicing *s, Box box);
+
+/* The best strip and wedge pair alone, without lambda; ties to the lower candy, falling before rising. */
 int32_t slicing_strip(const Slicing *s, Box box, int *candy);
 WedgePair slicing_wedges(const Slicing *s, Box box);
 

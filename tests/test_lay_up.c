@@ -133,7 +133,7 @@ static int32_t fast_optimum(const Grid *grid, int32_t lambda) {
     Err err = {0};
     assert_true(slicing_new(grid, &table, &err));
     slicing_solve(&table, lambda);
-    int32_t best = slicing_best(&table, (Box){0, 0, grid->steps, grid->steps});
+    int32_t best = slicing_best(&table.coarse, (Box){0, 0, grid->steps, grid->steps});
     slicing_free(&table);
     return best;
 }
