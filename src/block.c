@@ -19,7 +19,7 @@ const char *block_kind_name(BlockKind kind) {
 }
 
 const char *build_way_name(BuildWay way) {
-    static const char *const name[] = {"once", "thicker", "longer", "each"};
+    static const char *const name[] = {"once", "thicker", "longer", "fine", "each"};
     return name[way];
 }
 

@@ -20,6 +20,7 @@ typedef enum BuildWay {
     BUILD_ONCE,    /* it is needed once */
     BUILD_THICKER, /* built thicker, drawn out, cut */
     BUILD_LONGER,  /* built longer, cut */
+    BUILD_FINE,    /* built at twice the size or more, drawn down, cut */
     BUILD_EACH     /* built as often as it is needed: it can be made neither thicker nor longer */
 } BuildWay;
 
@@ -41,6 +42,7 @@ typedef struct Block {
     bool mirrored_risk;  /* it fits end for end, and no turn puts that right: the picture is spoilt */
     bool turned_risk;    /* it fits turned, and spoils the picture */
     bool looks_the_same; /* a wrong placement shows 98 % of the same section: easy to overlook */
+    bool fine;           /* finer inside than the least strip: built at least twice as thick, then drawn down */
     BuildWay way;
     int builds;          /* times hands build it: 1, or `pieces` if each is built */
     int pieces;          /* cut from all builds: what the blocks that hold it, as they are built, take of it */
@@ -72,7 +74,7 @@ void blocks_free(Blocks *blocks);
 /* "row", "stack", "pair". */
 const char *block_kind_name(BlockKind kind);
 
-/* "once", "thicker", "longer", "each". */
+/* "once", "thicker", "longer", "fine", "each". */
 const char *build_way_name(BuildWay way);
 
 /* How a piece is laid against how it was built: "as built", "a half turn", "end for end, then a quarter turn right". */

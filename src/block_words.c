@@ -42,13 +42,31 @@ static void thicker_words(const Writer *e, char text[WORDS_SIZE]) {
         piece, size);
 }
 
+/* "Fine block: build it at 32 x 32 mm, 75 mm long ...". */
+static void fine_words(const Writer *e, char text[WORDS_SIZE]) {
+    const Block *b = e->block;
+    Units units = e->job->order.units;
+    char length[32], drawn[32], piece[32], built[96], size[96], pieces[64] = "";
+    length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
+    length_print(drawn, sizeof drawn, length_by_hand(b->length_mm * b->scale * b->scale, units), units);
+    length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
+    block_size_print(e->job, b, false, b->scale, built);
+    block_size_print(e->job, b, false, 1, size);
+    if (b->pieces > 1) (void)snprintf(pieces, sizeof pieces, "%d pieces of ", b->pieces);
+    (void)snprintf(text, WORDS_SIZE,
+                   "Fine block: build it at %s, %s long; draw it out to %s and %s, square the ends, cut to %s%s.", built,
+                   length, size, drawn, pieces, piece);
+}
+
 static void say_copies(Writer *e) {
     const Block *b = e->block;
     Units units = e->job->order.units;
     char text[WORDS_SIZE] = "", length[32], piece[32];
     length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
     length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
-    if (b->way == BUILD_THICKER)
+    if (b->way == BUILD_FINE)
+        fine_words(e, text);
+    else if (b->way == BUILD_THICKER)
         thicker_words(e, text);
     else if (b->way == BUILD_LONGER)
         (void)snprintf(text, sizeof text, "x%d: build it once, %s long; cut %d pieces of %s.", b->pieces,

@@ -32,6 +32,7 @@ typedef struct Print {
 
 typedef struct Instance {
     BlockKind kind;
+    bool fine;
     Box box;
     int first, items;        /* in Finder.item: ropes, or instances */
     int first_print, prints; /* in Finder.print: a rope counts in every instance that holds it */
@@ -59,24 +60,26 @@ static const Item nothing = {.index = -1};
 
 static Item flatten(Finder *f, int node);
 
-/* Gathers the items of a row or stack from a node of the tree; nodes of the same kind are gone through. */
-static int gather(Finder *f, int node, NodeKind kind, Item *item) { /* NOLINT(misc-no-recursion) */
+/* Gathers the items of a row or stack from a node of the tree; nodes of the same kind are gone through,
+ * but a fine block stays one. */
+static int gather(Finder *f, int node, const Node *whole, Item *item) { /* NOLINT(misc-no-recursion) */
     const Node *n = &f->layup->node[node];
-    if (n->kind == kind) {
-        int count = gather(f, n->first, kind, item);
-        return count + gather(f, n->second, kind, item + count);
+    if (n->kind == whole->kind && n->fine == whole->fine) {
+        int count = gather(f, n->first, whole, item);
+        return count + gather(f, n->second, whole, item + count);
     }
     item[0] = flatten(f, node);
     return item[0].index >= 0;
 }
 
-static Item new_instance(Finder *f, BlockKind kind, Box box, const Item *item, int items) {
+static Item new_instance(Finder *f, const Node *node, BlockKind kind, const Item *item, int items) {
     if (items == 0) return nothing;
     if (items == 1) return item[0];
-    f->instance[f->instances] = (Instance){.kind = kind, .box = box, .first = f->items, .items = items};
+    f->instance[f->instances] =
+        (Instance){.kind = kind, .fine = node->fine, .box = node->box, .first = f->items, .items = items};
     memcpy(f->item + f->items, item, (size_t)items * sizeof *item);
     f->items += items;
-    return (Item){true, f->instances++, box, {0}};
+    return (Item){true, f->instances++, node->box, {0}};
 }
 
 /* Instances inside come before the one that holds them. */
@@ -89,10 +92,10 @@ static Item flatten(Finder *f, int node) { /* NOLINT(misc-no-recursion) */
         int count = 0;
         if (n->first >= 0) item[count++] = (Item){false, n->first, n->box, {0}};
         if (n->second >= 0) item[count++] = (Item){false, n->second, n->box, {0}};
-        return new_instance(f, BLOCK_PAIR, n->box, item, count);
+        return new_instance(f, n, BLOCK_PAIR, item, count);
     }
-    int count = gather(f, node, n->kind, item);
-    return new_instance(f, n->kind == NODE_ROW ? BLOCK_ROW : BLOCK_STACK, n->box, item, count);
+    int count = gather(f, node, n, item);
+    return new_instance(f, n, n->kind == NODE_ROW ? BLOCK_ROW : BLOCK_STACK, item, count);
 }
 
 /* 2.
@@ -148,7 +151,7 @@ static bool same_print(const Print *a, const Print *b) {
 /* Is `b` what `a` shows when laid that way? */
 static bool equal_when(const Finder *f, const Instance *a, const Instance *b, Placement way) {
     bool upright = way.turn % 2 == 0;
-    if (a->prints != b->prints || (upright ? a->box.w : a->box.h) != b->box.w ||
+    if (a->prints != b->prints || a->fine != b->fine || (upright ? a->box.w : a->box.h) != b->box.w ||
         (upright ? a->box.h : a->box.w) != b->box.h)
         return false;
     Box outer = {0, 0, a->box.w * MILLI, a->box.h * MILLI};
@@ -241,7 +244,7 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     Item item[STEPS_MAX];
     build_items(f, of, item);
     Block block = {
-        .kind = of->kind, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
+        .kind = of->kind, .fine = of->fine, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
     inner_box(f, of, &block);
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;

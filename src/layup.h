@@ -31,10 +31,10 @@ typedef struct Rope {
     Corner corner; /* of a wedge */
     double area;   /* steps^2 inside the core */
     bool rim;      /* the core's edge cuts it */
-    bool fine;     /* inside a fine block: built at twice the size, then drawn down */
     bool trim;     /* under 1/4 least strip^2 inside the core: pressed in, not counted */
     int type;      /* index of its row in the rope list; equal ropes share one; -1: a trim */
     int serial;    /* 1.. within its type, in the order of the tree; trims are counted by themselves */
+    bool fine;     /* inside a fine block: built at twice the size, then drawn down */
 } Rope;
 
 typedef struct LayUp {

@@ -25,6 +25,7 @@ enum {
     ID_STRIPES = 256,
     ID_ROPES,
     ID_DETAIL,
+    ID_NO_FINE,
     ID_NAME,
     ID_JSON,
     ID_FORCE,
@@ -143,6 +144,14 @@ static bool take_jacket(const OptionRow *row, const char *value, Options *out, E
     return true;
 }
 
+static bool take_no_fine(const OptionRow *row, const char *value, Options *out, Err *err) {
+    (void)row;
+    (void)value;
+    (void)err;
+    out->order.no_fine = true;
+    return true;
+}
+
 static bool take_detail(const OptionRow *row, const char *value, Options *out, Err *err) {
     static const char *const word[] = {
         [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
@@ -254,6 +263,8 @@ static const OptionRow table[] = {
     {ID_ROPES, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_ropes},
     {ID_DETAIL, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth",
      take_detail},
+    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL, "no fine blocks: nothing built at twice its size and drawn down",
+     take_no_fine},
     {.help = "The shop"},
     {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's own limits, habits, stock and prices", take_shop},
     {ID_PRINT_SHOP, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo",

@@ -218,7 +218,7 @@ static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layu
     count_ropes(blocks, layup, bill);
     for (int b = 0; b < blocks->blocks; b++) {
         joins += (blocks->block[b].items - 1) * blocks->block[b].builds;
-        drawn += blocks->block[b].way == BUILD_THICKER;
+        drawn += blocks->block[b].way == BUILD_THICKER || blocks->block[b].way == BUILD_FINE;
     }
     bill->joins = joins;
     bill->minutes =

@@ -167,7 +167,7 @@ static void append_rope(Out *out, cJSON *list, int i) {
     put_number(out, object, "area_mm2", rope->area * step * step);
     put_bool(out, object, "rim", rope->rim);
     put_bool(out, object, "trim", rope->trim);
-    put_bool(out, object, "fine", false);
+    put_bool(out, object, "fine", rope->fine);
 }
 
 static void put_place(Out *out, cJSON *to, Box box, Placement way) {
@@ -213,7 +213,7 @@ static void append_use(Out *out, cJSON *list, const BlockUse *use) {
     put_bool(out, object, "mirrored_risk", block->mirrored_risk);
     put_bool(out, object, "turned_risk", block->turned_risk);
     put_bool(out, object, "looks_the_same", block->looks_the_same);
-    put_bool(out, object, "fine", false);
+    put_bool(out, object, "fine", block->fine);
 }
 
 static void append_pull(Out *out, cJSON *list, const Pull *pull) {

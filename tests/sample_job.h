@@ -24,9 +24,9 @@ typedef struct Sample {
 } Sample;
 
 static inline void sample_lists(Sample *s) {
-    s->rope[0] = (Rope){{0, 0, 40, 8}, 0, SHAPE_STRIP, CORNER_TL, 250.5, true, false, 0, 1};
-    s->rope[1] = (Rope){{0, 8, 40, 32}, 1, SHAPE_WEDGE, CORNER_BR, 640, false, false, 1, 1};
-    s->rope[2] = (Rope){{0, 8, 40, 32}, 0, SHAPE_WEDGE, CORNER_TL, 1.25, true, true, 0, 1};
+    s->rope[0] = (Rope){{0, 0, 40, 8}, 0, SHAPE_STRIP, CORNER_TL, 250.5, true, false, 0, 1, false};
+    s->rope[1] = (Rope){{0, 8, 40, 32}, 1, SHAPE_WEDGE, CORNER_BR, 640, false, false, 1, 1, false};
+    s->rope[2] = (Rope){{0, 8, 40, 32}, 0, SHAPE_WEDGE, CORNER_TL, 1.25, true, true, 0, 1, false};
     s->row[0] = (RopeRow){0, SHAPE_STRIP, 12, 60, true, 1, 1, 305, 0.3062, 310.27};
     s->row[1] = (RopeRow){1, SHAPE_WEDGE, 60, 48, false, 12, 12, 305, 3.66, 1250.5};
     s->pull[0] = (Pull){1, 1.25, 75, 60, 2, 6, 305, 1830, 620, 60, 132.5, 13.8};

@@ -240,12 +240,12 @@ static int lay_text(Tree *t, const char *const *row, int from, int to) {
             Box box = {t->left + x * s, t->top + y * s, s, s};
             int candy = row[y][x] == '#' ? 1 : row[y][x] == 'o' ? 2 : 0;
             t->layup.rope[t->layup.ropes] = (Rope){.box = box, .candy = candy, .area = s * s};
-            int strip = add(t, (Node){NODE_STRIP, box, t->layup.ropes++, -1});
+            int strip = add(t, (Node){NODE_STRIP, box, t->layup.ropes++, -1, false});
             Box both = {t->left + from * s, box.y, (x - from + 1) * s, s};
-            line = x == from ? strip : add(t, (Node){NODE_ROW, both, line, strip});
+            line = x == from ? strip : add(t, (Node){NODE_ROW, both, line, strip, false});
         }
         Box all = {t->left + from * s, t->top, (to - from) * s, (y + 1) * s};
-        stack = y == 0 ? line : add(t, (Node){NODE_STACK, all, stack, line});
+        stack = y == 0 ? line : add(t, (Node){NODE_STACK, all, stack, line, false});
     }
     return stack;
 }
@@ -258,7 +258,7 @@ static Built letter_beside_sign(const char *const *row) {
     t.layup.node = mem_alloc(4 * CELLS, sizeof(Node), &err);
     t.layup.rope = mem_alloc(CELLS, sizeof(Rope), &err);
     int letter = lay_text(&t, row, 0, 5), sign = lay_text(&t, row, 5, COLUMNS);
-    (void)add(&t, (Node){NODE_ROW, {t.left, t.top, COLUMNS * 4, 28}, letter, sign});
+    (void)add(&t, (Node){NODE_ROW, {t.left, t.top, COLUMNS * 4, 28}, letter, sign, false});
     Built b = {.grid = {.steps = N, .least_steps = 4, .candies = 3, .core = {N / 2.0, N / 2.0, N / 2.0}}};
     b.layup = t.layup;
     assert_true(find_blocks(&b.grid, &b.layup, &b.blocks, &err));

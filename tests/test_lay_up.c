@@ -97,34 +97,47 @@ static int32_t plain_wedges(const Grid *g, Box b) {
 typedef struct Plain {
     const Grid *grid;
     int32_t lambda;
-    int32_t *memo; /* [y][x][h][w], -1 = not yet */
+    int32_t *memo[2]; /* coarse, fine: [y][x][h][w], -1 = not yet */
 } Plain;
 
-static int32_t plain_best(Plain *p, Box b) {
-    int n = p->grid->steps, least = p->grid->least_steps;
-    int32_t *memo = p->memo + (((size_t)b.y * n + b.x) * (n + 1) + b.h) * (n + 1) + b.w;
+static int32_t plain_best(Plain *p, bool fine, Box b);
+
+static int32_t plain_cuts(Plain *p, bool fine, Box b, int32_t best) {
+    int least = fine ? (p->grid->least_steps + 1) / 2 : p->grid->least_steps;
+    for (int w = least; w <= b.w - least; w++)
+        best = smaller(best, plain_best(p, fine, (Box){b.x, b.y, w, b.h}) +
+                                 plain_best(p, fine, (Box){b.x + w, b.y, b.w - w, b.h}));
+    for (int h = least; h <= b.h - least; h++)
+        best = smaller(best, plain_best(p, fine, (Box){b.x, b.y, b.w, h}) +
+                                 plain_best(p, fine, (Box){b.x, b.y + h, b.w, b.h - h}));
+    return best;
+}
+
+static int32_t plain_best(Plain *p, bool fine, Box b) {
+    int n = p->grid->steps;
+    int32_t *memo = p->memo[fine] + (((size_t)b.y * n + b.x) * (n + 1) + b.h) * (n + 1) + b.w;
     if (*memo >= 0) return *memo;
     if (box_outside_disc(b, p->grid->core)) return *memo = 0;
     int32_t best = INT32_MAX;
     for (int k = 0; k < p->grid->candies; k++) best = smaller(best, plain_area(p->grid, k, b) + p->lambda);
     int32_t wedges = plain_wedges(p->grid, b);
     if (wedges != INT32_MAX) best = smaller(best, wedges + 2 * p->lambda);
-    for (int w = least; w <= b.w - least; w++)
-        best = smaller(best, plain_best(p, (Box){b.x, b.y, w, b.h}) +
-                                 plain_best(p, (Box){b.x + w, b.y, b.w - w, b.h}));
-    for (int h = least; h <= b.h - least; h++)
-        best = smaller(best, plain_best(p, (Box){b.x, b.y, b.w, h}) +
-                                 plain_best(p, (Box){b.x, b.y + h, b.w, b.h - h}));
+    best = plain_cuts(p, fine, b, best);
+    if (!fine && b.w <= p->grid->fine_most && b.h <= p->grid->fine_most && p->grid->least_steps > 1)
+        best = smaller(best, plain_best(p, true, b) + 3 * p->lambda);
     return *memo = best;
 }
 
 static int32_t plain_optimum(const Grid *grid, int32_t lambda) {
     size_t n = (size_t)grid->steps, count = n * n * (n + 1) * (n + 1);
-    Plain plain = {grid, lambda, malloc(count * sizeof(int32_t))};
-    assert_non_null(plain.memo);
-    memset(plain.memo, 0xFF, count * sizeof(int32_t));
-    int32_t best = plain_best(&plain, (Box){0, 0, grid->steps, grid->steps});
-    free(plain.memo);
+    Plain plain = {grid, lambda, {malloc(count * sizeof(int32_t)), malloc(count * sizeof(int32_t))}};
+    for (int i = 0; i < 2; i++) {
+        assert_non_null(plain.memo[i]);
+        memset(plain.memo[i], 0xFF, count * sizeof(int32_t));
+    }
+    int32_t best = plain_best(&plain, false, (Box){0, 0, grid->steps, grid->steps});
+    free(plain.memo[0]);
+    free(plain.memo[1]);
     return best;
 }
 
@@ -158,6 +171,22 @@ static void the_optimum_equals_the_plain_recurrence_on_larger_grids(void **state
     }
 }
 
+static void the_optimum_with_fine_blocks_equals_the_plain_recurrence(void **state) {
+    (void)state;
+    int better = 0;
+    for (int round = 0; round < 60; round++) {
+        int n = 6 + round % 9, least = 2 + round % 3;
+        Grid grid = random_grid(n, least, 2 + round % 3, (uint64_t)round + 400);
+        int32_t lambda = (int32_t)(round % 4) * COST_ONE / 8, coarse = fast_optimum(&grid, lambda);
+        grid.fine_most = least + round % (n - least + 1);
+        int32_t fine = fast_optimum(&grid, lambda);
+        assert_int_equal(fine, plain_optimum(&grid, lambda));
+        better += fine < coarse;
+        grid_free(&grid);
+    }
+    assert_true(better > 20);
+}
+
 static LayUp laid_up(const Grid *grid, Detail detail, int cap) {
     Order order = {.detail = detail, .ropes_cap = cap};
     LayUp layup = {0};
@@ -180,17 +209,26 @@ static double painted_cost(const Grid *grid, const LayUp *layup) {
 
 static void the_tree_read_out_costs_what_the_table_says(void **state) {
     (void)state;
-    int whole = 0;
+    int whole = 0, fine = 0;
     for (int round = 0; round < 20; round++) {
         Grid grid = random_grid(20 + round, 3, 3, (uint64_t)round + 5);
+        grid.fine_most = round % 2 ? 12 : 0;
         LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
         int32_t lambda = (int32_t)lround(layup.lambda * COST_ONE);
         int leaves =
             0; /* ropes that pay lambda: wedge halves beyond the rim pay too, for cells at their split */
         for (int i = 0; i < layup.nodes; i++)
             leaves += layup.node[i].kind == NODE_STRIP ? 1 : layup.node[i].kind == NODE_WEDGES ? 2 : 0;
+        int halves = leaves - layup.ropes; /* wedge halves beyond the rim */
+        for (int i = 0; i < layup.nodes; i++) {
+            const Node *node = &layup.node[i];
+            if (node->kind < NODE_ROW || node->fine) continue;
+            leaves += layup.node[node->first].fine ? FINE_ROPES : 0;
+            leaves += layup.node[node->second].fine ? FINE_ROPES : 0;
+        }
+        fine += layup.node[0].fine || leaves > layup.ropes + halves;
         assert_true(painted_cost(&grid, &layup) < layup.cost + 1e-9);
-        if (leaves == layup.ropes) {
+        if (halves == 0) {
             assert_true(fabs(painted_cost(&grid, &layup) - layup.cost) < 1e-9);
             whole++;
         }
@@ -199,7 +237,7 @@ static void the_tree_read_out_costs_what_the_table_says(void **state) {
         layup_free(&layup);
         grid_free(&grid);
     }
-    assert_true(whole > 5);
+    assert_true(whole > 5 && fine > 5);
 }
 
 static void ropes_cover_the_core_once_and_only_once(void **state) {
@@ -323,6 +361,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_optimum_equals_brute_force_on_small_grids),
         cmocka_unit_test(the_optimum_equals_the_plain_recurrence_on_larger_grids),
+        cmocka_unit_test(the_optimum_with_fine_blocks_equals_the_plain_recurrence),
         cmocka_unit_test(the_tree_read_out_costs_what_the_table_says),
         cmocka_unit_test(ropes_cover_the_core_once_and_only_once),
         cmocka_unit_test(ropes_fall_as_lambda_grows),
