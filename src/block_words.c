@@ -53,9 +53,10 @@ static void fine_words(const Writer *e, char text[WORDS_SIZE]) {
     block_size_print(e->job, b, false, b->scale, built);
     block_size_print(e->job, b, false, 1, size);
     if (b->pieces > 1) (void)snprintf(pieces, sizeof pieces, "%d pieces of ", b->pieces);
-    (void)snprintf(text, WORDS_SIZE,
-                   "Fine block: build it at %s, %s long; draw it out to %s and %s, square the ends, cut to %s%s.", built,
-                   length, size, drawn, pieces, piece);
+    (void)snprintf(
+        text, WORDS_SIZE,
+        "Fine block: build it at %s, %s long; draw it out to %s and %s, square the ends, cut to %s%s.", built,
+        length, size, drawn, pieces, piece);
 }
 
 static void say_copies(Writer *e) {

@@ -243,8 +243,12 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
                 return (Item){true, b, of->box, placement(way)};
     Item item[STEPS_MAX];
     build_items(f, of, item);
-    Block block = {
-        .kind = of->kind, .fine = of->fine, .box = of->box, .first_item = f->out.items, .items = of->items, .builds = 1};
+    Block block = {.kind = of->kind,
+                   .fine = of->fine,
+                   .box = of->box,
+                   .first_item = f->out.items,
+                   .items = of->items,
+                   .builds = 1};
     inner_box(f, of, &block);
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;

@@ -187,7 +187,9 @@ static int join(Reader *r, Fold fold, int first, int second, Err *err) {
     if (first < 0 || second < 0) return -1;
     Box a = r->out.node[first].box, b = r->out.node[second].box;
     Box box = fold.upright ? (Box){a.x, a.y, a.w + b.w, a.h} : (Box){a.x, a.y, a.w, a.h + b.h};
-    return add_node(r, (Node){.kind = fold.upright ? NODE_ROW : NODE_STACK, .box = box, .first = first, .second = second}, err);
+    return add_node(
+        r, (Node){.kind = fold.upright ? NODE_ROW : NODE_STACK, .box = box, .first = first, .second = second},
+        err);
 }
 
 static int read_folded(Reader *r, Fold fold, Err *err) {

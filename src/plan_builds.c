@@ -9,9 +9,9 @@
  * 4. Else, that being over the widest block, longer: as thick as the thickest piece. What the ends lose is
  * added only if some of it has to be drawn further.
  * 5. Else, that being longer than the bench, each piece is built.
- * 6. A fine block goes into blocks that are not fine: it is built at least twice as thick as they take it, so that its
- * ropes are at least a least strip, and drawn down and cut.
- * Invariants: the volume built is that of the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
+ * 6. A fine block goes into blocks that are not fine: it is built at least twice as thick as they take it, so
+ * that its ropes are at least a least strip, and drawn down and cut. Invariants: the volume built is that of
+ * the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
  */
 #include "plan_builds.h"
 
@@ -83,7 +83,9 @@ void plan_builds(const Cane *cane, const Shop *shop, Blocks *blocks) {
         block->scale = need.scale;
         block->length_mm = block->piece_mm = need.length_mm;
         double width_mm = cane->step_mm * fmax(block->high.x - block->low.x, block->high.y - block->low.y);
-        if (block->fine && need.drawn_down) plan_fine(need, shop, block);
-        else if (need.pieces > 1) plan_copies(need, width_mm, shop, block);
+        if (block->fine && need.drawn_down)
+            plan_fine(need, shop, block);
+        else if (need.pieces > 1)
+            plan_copies(need, width_mm, shop, block);
     }
 }

@@ -39,7 +39,8 @@ static void choose_step(double core_mm, const Shop *shop, Cane *cane) {
     if (cane->steps < 1) cane->steps = 1;
 }
 
-/* A fine block is built twice as wide and a quarter as long, from lumps that hands can draw: its largest side in steps. */
+/* A fine block is built twice as wide and a quarter as long, from lumps that hands can draw: its largest side
+ * in steps. */
 static int fine_most(const Cane *cane, const Shop *shop) {
     double lump_mm = cane->log_length_mm / 4 / (1 - shop->lost_share);
     if (lump_mm < shop->lump_length_min_mm) return 0;

@@ -28,7 +28,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { FRACTION = 1 << 14, WEDGE_ASPECT = 4 };
+enum {
+    FRACTION = 1 << 14,
+    WEDGE_ASPECT = 4,
+    LANES = 16 /* places that one pass over the rows serves: two wide registers of sums */
+};
 
 /* Long runs of additions and minima gain from wider registers; whole numbers give the same bytes in any
  * width. Not with sanitizers: they are not up yet when the loader picks the variant. */
@@ -37,6 +41,7 @@ enum { FRACTION = 1 << 14, WEDGE_ASPECT = 4 };
 #else
 #define WIDE
 #endif
+#define INLINE static inline __attribute__((always_inline))
 
 static const int32_t *sums(const Slicing *s, int candy, int y) {
     return s->sum + ((size_t)candy * (s->n + 1) + y) * (s->n + 1);
@@ -59,25 +64,25 @@ static int32_t *triangle_at(const Table *t, int h, int y) {
     return t->best + (size_t)(t->side[h] + y) * t->triangle;
 }
 
-static int32_t cheapest(const Slicing *s, int y, int x) {
-    int32_t least = costs(s, 0, y)[x];
-    for (int k = 1; k < s->candies; k++)
-        if (costs(s, k, y)[x] < least) least = costs(s, k, y)[x];
-    return least;
+/* Sums up layer `layer` of the areas: of candy a, or of the cheaper of a and b in each cell. */
+static void sum_layer(Slicing *s, int layer, int a, int b) {
+    int n = s->n;
+    for (int y = 0; y < n; y++) {
+        int32_t along = 0, *above = s->sum + ((size_t)layer * (n + 1) + y) * (n + 1), *here = above + n + 1;
+        for (int x = 0; x < n; x++) {
+            int32_t p = costs(s, a, y)[x], q = costs(s, b, y)[x];
+            along += p < q ? p : q;
+            here[x + 1] = above[x + 1] + along;
+            if (layer < s->candies) s->prefix[((size_t)a * n + y) * (n + 1) + x + 1] = along;
+        }
+    }
 }
 
 static void fill_sums(Slicing *s) {
-    int n = s->n;
-    for (int k = 0; k <= s->candies; k++)
-        for (int y = 0; y < n; y++) {
-            int32_t along = 0;
-            int32_t *above = s->sum + ((size_t)k * (n + 1) + y) * (n + 1), *here = above + n + 1;
-            for (int x = 0; x < n; x++) {
-                along += k < s->candies ? costs(s, k, y)[x] : cheapest(s, y, x);
-                here[x + 1] = above[x + 1] + along;
-                if (k < s->candies) s->prefix[((size_t)k * n + y) * (n + 1) + x + 1] = along;
-            }
-        }
+    int layer = s->candies;
+    for (int k = 0; k < s->candies; k++) sum_layer(s, k, k, k);
+    for (int b = 1; b < s->candies; b++)
+        for (int a = 0; a < b; a++) sum_layer(s, layer++, a, b);
 }
 
 static bool new_table(int n, int least, int most, Table *t, Err *err) {
@@ -92,18 +97,21 @@ static bool new_table(int n, int least, int most, Table *t, Err *err) {
 }
 
 bool slicing_new(const Grid *grid, Slicing *out, Err *err) {
-    Slicing s = {.n = grid->steps, .candies = grid->candies, .core = grid->core, .cost = grid->cost};
+    Slicing s = {.n = grid->steps, .candies = grid->candies, .core = grid->core};
     int least = grid->least_steps < s.n ? grid->least_steps : s.n, half = (least + 1) / 2;
     int most = grid->fine_most < s.n ? grid->fine_most : s.n;
     size_t row = (size_t)s.n + 1, k = (size_t)s.candies;
-    bool done = (s.prefix = mem_alloc(k * s.n * row, sizeof *s.prefix, err)) &&
-                (s.sum = mem_alloc((k + 1) * row * row, sizeof *s.sum, err)) &&
+    s.pairs = s.candies * (s.candies - 1) / 2;
+    bool done = (s.cost = mem_alloc(k * s.n * s.n + LANES, sizeof *s.cost, err)) &&
+                (s.prefix = mem_alloc(k * s.n * row + LANES, sizeof *s.prefix, err)) &&
+                (s.sum = mem_alloc((k + s.pairs) * row * row + LANES, sizeof *s.sum, err)) &&
                 new_table(s.n, least, s.n, &s.coarse, err) &&
                 (half == least || most < least || new_table(s.n, half, most, &s.fine, err));
     if (!done) {
         slicing_free(&s);
         return false;
     }
+    memcpy(s.cost, grid->cost, k * s.n * s.n * sizeof *s.cost);
     fill_sums(&s);
     *out = s;
     return true;
@@ -140,54 +148,67 @@ static Crossing crossing(int w, int h, int i) {
     return (Crossing){twice / (2 * h), (int32_t)((int64_t)(twice % (2 * h)) * FRACTION / (2 * h))};
 }
 
-/* left[x] = cost of candy k left of the split, for x = from..to; the cell that the split meets is shared by
- * the part. */
-WIDE static void left_of_split(const Slicing *s, int k, Box b, bool rising, int to, int32_t *restrict left) {
-    const int32_t *top = sums(s, k, b.y), *bottom = sums(s, k, b.y + b.h);
-    for (int x = b.x; x <= to; x++) left[x] = top[x] - bottom[x];
-    for (int i = 0; i < b.h; i++) {
-        Crossing c = crossing(b.w, b.h, rising ? b.h - 1 - i : i);
-        const int32_t *restrict before = prefixes(s, k, b.y + i) + c.whole;
-        const int32_t *restrict cell = costs(s, k, b.y + i) + c.whole;
-        for (int x = b.x; x <= to; x++) left[x] += before[x] + ((cell[x] * c.part) >> 14);
+/* left[i] = cost of candy k left of the split, for the LANES places from b.x on; the cell that the split
+ * meets is shared by the part. */
+INLINE void left_of_split(const Slicing *s, int k, Box b, bool rising, int32_t left[LANES]) {
+    const int32_t *top = sums(s, k, b.y) + b.x, *bottom = sums(s, k, b.y + b.h) + b.x;
+    int32_t sum[LANES];
+    for (int i = 0; i < LANES; i++) sum[i] = top[i] - bottom[i];
+    for (int row = 0; row < b.h; row++) {
+        Crossing c = crossing(b.w, b.h, rising ? b.h - 1 - row : row);
+        const int32_t *before = prefixes(s, k, b.y + row) + b.x + c.whole;
+        const int32_t *cell = costs(s, k, b.y + row) + b.x + c.whole;
+        for (int i = 0; i < LANES; i++) sum[i] += before[i] + ((cell[i] * c.part) >> 14);
     }
+    for (int i = 0; i < LANES; i++) left[i] = sum[i];
 }
 
-/* 4. The cheapest wedge pair at each x = b.x..to, with 2 lambda, into best. */
-static void wedge_pairs(const Slicing *s, Box b, int to, int32_t *best) {
-    int32_t left[STEPS_MAX], least_left[STEPS_MAX], least_right[STEPS_MAX];
+/* 4. The cheapest wedge pair at each of `count` places from b.x on, with 2 lambda, into best. LANES places at
+ * a time, the sums in registers; what is read beyond the last place is not used. */
+WIDE static void wedge_pairs(const Slicing *s, Box b, int count, int32_t *best) {
+    int32_t left[LANES], least_left[LANES], least_right[LANES];
     for (int rising = 0; rising < 2; rising++) {
         for (int k = 0; k < s->candies; k++) {
-            const int32_t *top = sums(s, k, b.y), *bottom = sums(s, k, b.y + b.h);
-            left_of_split(s, k, b, rising, to, left);
-            for (int x = b.x; x <= to; x++) {
-                int32_t right = bottom[x + b.w] - bottom[x] - top[x + b.w] + top[x] - left[x];
-                if (k == 0 || left[x] < least_left[x]) least_left[x] = left[x];
-                if (k == 0 || right < least_right[x]) least_right[x] = right;
+            const int32_t *top = sums(s, k, b.y) + b.x, *bottom = sums(s, k, b.y + b.h) + b.x;
+            left_of_split(s, k, b, rising, left);
+            for (int i = 0; i < LANES; i++) {
+                int32_t right = bottom[b.w + i] - bottom[i] - top[b.w + i] + top[i] - left[i];
+                least_left[i] = k == 0 || left[i] < least_left[i] ? left[i] : least_left[i];
+                least_right[i] = k == 0 || right < least_right[i] ? right : least_right[i];
             }
         }
-        for (int x = b.x; x <= to; x++) {
-            int32_t cost = least_left[x] + least_right[x] + 2 * s->lambda;
-            if (cost < best[x]) best[x] = cost;
+        for (int i = 0; i < count; i++) {
+            int32_t cost = least_left[i] + least_right[i] + 2 * s->lambda;
+            if (cost < best[i]) best[i] = cost;
         }
     }
 }
 
-/* Narrows x = 0..n - w to the run that holds all places where a wedge pair could still win; false if there is
- * none. */
-static bool worth_splitting(const Slicing *s, int h, int y, int w, const int32_t *best, int *from, int *to) {
-    if (w > WEDGE_ASPECT * h || h > WEDGE_ASPECT * w) return false;
-    const int32_t *top = sums(s, s->candies, y), *bottom = sums(s, s->candies, y + h);
-    int first = -1, last = -1;
-    for (int x = 0; x <= s->n - w; x++) {
-        int32_t bound = bottom[x + w] - bottom[x] - top[x + w] + top[x] + 2 * s->lambda;
-        if (bound >= best[x]) continue;
-        if (first < 0) first = x;
-        last = x;
+/* bound[x] = the least that a wedge pair at x can cost, lambda included: in each cell the cheaper of its two
+ * candies. */
+WIDE static void bound_wedges(const Slicing *s, int h, int y, int w, int32_t *restrict bound) {
+    for (int p = 0; p < s->pairs; p++) {
+        const int32_t *restrict top = sums(s, s->candies + p, y), *restrict bottom =
+                                                                      sums(s, s->candies + p, y + h);
+        for (int x = 0; x <= s->n - w; x++) {
+            int32_t cost = bottom[x + w] - bottom[x] - top[x + w] + top[x] + 2 * s->lambda;
+            bound[x] = p == 0 || cost < bound[x] ? cost : bound[x];
+        }
     }
-    *from = first;
-    *to = last;
-    return first >= 0;
+}
+
+/* Tries wedge pairs where one could still win. */
+static void try_wedges(const Slicing *s, int h, int y, int w, int32_t *best) {
+    int32_t bound[STEPS_MAX];
+    int places = s->n - w + 1;
+    if (s->pairs == 0 || w > WEDGE_ASPECT * h || h > WEDGE_ASPECT * w) return;
+    bound_wedges(s, h, y, w, bound);
+    for (int x = 0; x < places; x++) {
+        if (bound[x] >= best[x]) continue;
+        int count = places - x < LANES ? places - x : LANES;
+        wedge_pairs(s, (Box){x, y, w, h}, count, best + x);
+        x += count - 1;
+    }
 }
 
 /* Columns [0, left) and [right, n) of rows y .. y + h lie outside the core. */
@@ -217,10 +238,10 @@ static void solve_rows(const Slicing *s, const Table *t, int h, int y) {
         min_plus(here, triangle_at(t, above, y), triangle_at(t, h - above, y + above), t->triangle);
     for (int w = t->least; w <= t->most; w++) {
         int32_t *best = here + t->side[w];
-        int count = s->n - w + 1, from, to;
+        int count = s->n - w + 1;
         for (int first = t->least; first <= w - t->least; first++) /* 3 */
             min_plus(best, here + t->side[first], here + t->side[w - first] + first, count);
-        if (worth_splitting(s, h, y, w, best, &from, &to)) wedge_pairs(s, (Box){from, y, w, h}, to, best);
+        try_wedges(s, h, y, w, best);
         if (t == &s->coarse) try_fine(s, h, y, w, best);
         for (int x = 0; x < count; x++)
             if (x + w <= outside_left || x >= outside_right) best[x] = 0;
@@ -260,15 +281,15 @@ int32_t slicing_strip(const Slicing *s, Box box, int *candy) {
 WedgePair slicing_wedges(const Slicing *s, Box box) {
     WedgePair best = {.cost = INT32_MAX};
     if (box.w > WEDGE_ASPECT * box.h || box.h > WEDGE_ASPECT * box.w) return best;
-    int32_t left[STEPS_MAX];
+    int32_t left[LANES];
     for (int rising = 0; rising < 2; rising++) {
         WedgePair pair = {.rising = rising};
         int32_t least_left = INT32_MAX, least_right = INT32_MAX;
         for (int k = 0; k < s->candies; k++) {
-            left_of_split(s, k, box, rising, box.x, left);
-            int32_t right = area_sum(s, k, box) - left[box.x];
-            if (left[box.x] < least_left) {
-                least_left = left[box.x];
+            left_of_split(s, k, box, rising, left);
+            int32_t right = area_sum(s, k, box) - left[0];
+            if (left[0] < least_left) {
+                least_left = left[0];
                 pair.left = k;
             }
             if (right < least_right) {
@@ -283,6 +304,7 @@ WedgePair slicing_wedges(const Slicing *s, Box box) {
 }
 
 void slicing_free(Slicing *s) {
+    free(s->cost);
     free(s->prefix);
     free(s->sum);
     free(s->coarse.best);

@@ -18,14 +18,16 @@ typedef struct Table {
 } Table;
 
 typedef struct Slicing {
-    int n, candies;      /* steps across */
-    Circle core;         /* steps */
-    int32_t lambda;      /* the price of a rope, 0..LAMBDA_MAX */
-    const int32_t *cost; /* [candies][n][n], the grid's */
-    int32_t *prefix;     /* [candies][n][n + 1]: sums along each row; owned */
-    int32_t *sum;        /* [candies + 1][n + 1][n + 1]: summed areas, the last of each cell's cheapest; owned */
-    Table coarse;        /* sides of a least strip or more, at most n */
-    Table fine;          /* inside fine blocks: half of that */
+    int n, candies;  /* steps across */
+    Circle core;     /* steps */
+    int32_t lambda;  /* the price of a rope, 0..LAMBDA_MAX */
+    int32_t *cost;   /* [candies][n][n], a copy of the grid's; owned */
+    int32_t *prefix; /* [candies][n][n + 1]: sums along each row; owned */
+    int pairs;       /* of candies: candies (candies - 1) / 2 */
+    int32_t *sum; /* [candies + pairs][n + 1][n + 1]: summed areas of each candy, and of the cheaper of each
+                     pair of candies, (0, 1), (0, 2), (1, 2), (0, 3) ...; owned */
+    Table coarse; /* sides of a least strip or more, at most n */
+    Table fine;   /* inside fine blocks: half of that */
 } Slicing;
 
 enum {

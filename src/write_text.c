@@ -204,8 +204,10 @@ static void print_risks(const Blocks *blocks, FILE *file) {
 
 /* What is not built once for one place, a line a block. */
 static void print_copies(const Job *job, FILE *file) {
-    static const char *const how[] = {"", ": built thicker, drawn out and cut", ": built longer and cut",
-                                      ": each built"};
+    static const char *const how[] = {[BUILD_THICKER] = ": built thicker, drawn out and cut",
+                                      [BUILD_LONGER] = ": built longer and cut",
+                                      [BUILD_FINE] = ": a fine block, built at twice its size and drawn down",
+                                      [BUILD_EACH] = ": each built"};
     char line[LINE], uses[320];
     for (int i = 0; i < job->blocks.blocks; i++) {
         const Block *block = &job->blocks.block[i];
