@@ -56,7 +56,8 @@ static void draw_verdict(Sheet *s, const Job *job) {
 static void draw_order(Sheet *s, const Job *job) {
     const Cane *cane = &job->cane;
     Units units = job->order.units;
-    char line[LINE], number[32], piece[96], across[32], along[32], mass[32], core[32], logs[32] = "One log";
+    char line[LINE], number[32], piece[96], across[32], along[32], mass[32], core[32], drawn[32],
+        logs[32] = "One log";
     text_number(number, sizeof number, (double)job->order.pieces, 0);
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, units);
     (void)snprintf(line, sizeof line, "%s pieces of %s", number, piece);
@@ -70,8 +71,9 @@ static void draw_order(Sheet *s, const Job *job) {
     (void)snprintf(line, sizeof line, "%s %s across (core %s), %s long, %s", logs, across, core, along, mass);
     paragraph(s, 16, true, line);
     s->y += 2;
-    (void)snprintf(line, sizeof line, "Draw it out %.1f times thinner: %.1f m of cane%s", cane->reduction,
-                   cane->cane_length_m, cane->logs > 1 ? " a log" : "");
+    distance_print(drawn, sizeof drawn, cane->cane_length_m, units);
+    (void)snprintf(line, sizeof line, "Draw it out %.1f times thinner: %s of cane%s", cane->reduction, drawn,
+                   cane->logs > 1 ? " a log" : "");
     paragraph(s, 16, true, line);
     if (cane->least_order) {
         text_number(number, sizeof number, (double)cane->pieces, 0);
