@@ -123,6 +123,28 @@ static bool is_lost(const Part *part) {
     return !part->kept && !(part->run_into && part->iou >= weakest_go);
 }
 
+static bool in_fine_rope(const LayUp *layup, int x, int y) {
+    for (int i = 0; i < layup->ropes; i++) {
+        const Rope *rope = &layup->rope[i];
+        bool inside = x >= rope->box.x && x < rope->box.x + rope->box.w && y >= rope->box.y &&
+                      y < rope->box.y + rope->box.h;
+        if (inside) return rope->fine;
+    }
+    return false;
+}
+
+/* Does most of the part lie in fine blocks, where half the least strip counts? Looked at twice a step. */
+static bool is_fine(const Job *job, const Part *part) {
+    int fine = 0, all = 0;
+    for (int y = part->box.y; y < part->box.y + part->box.h; y += SAMPLES / 2)
+        for (int x = part->box.x; x < part->box.x + part->box.w; x += SAMPLES / 2) {
+            if (job->grid.wanted.candy[(size_t)y * job->grid.wanted.side + x] != part->candy) continue;
+            fine += in_fine_rope(&job->layup, x / SAMPLES, y / SAMPLES);
+            all++;
+        }
+    return 2 * fine > all;
+}
+
 /* The stroke that is worst off: a rope wants a least strip; a ring, which is wrapped from a sheet and may be
  * thickened all round without harm, a least sheet, and can always be had. Holes are gaps, but for rings. */
 static void check_strokes(const Job *job, Judgement *j) {
@@ -134,6 +156,7 @@ static void check_strokes(const Job *job, Judgement *j) {
         if (part->speck || (part->hole && !part->ring)) continue;
         double least =
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
+        if (is_fine(job, part)) least /= 2;
         Verdict verdict =
             fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
