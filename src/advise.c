@@ -182,14 +182,14 @@ static void say_nothing_helps(Advisor *a, bool spent) {
     if (a->helped) return;
     if (is_one_of(check->name, fine, 5))
         (void)snprintf(out, size, "%sa simpler drawing, no stroke or gap under %.0f %% of its width",
-                       a->size_failed ? "no piece up to 25 mm mends it; it takes " : "it takes ",
+                       a->size_failed ? "no piece up to 25 mm helps; it takes " : "it takes ",
                        ceil(least_percent(a->job)));
     else if (spent)
         (void)snprintf(out, size, "not looked into: the runs for advice were spent on the lines above");
     else if (is_one_of(check->name, colour, 2))
         (void)snprintf(out, size, "no candy helps; it takes other colours in the drawing");
     else if (is_one_of(check->name, work, 2))
-        (void)snprintf(out, size, "plainer detail does not mend it; it takes a simpler drawing");
+        (void)snprintf(out, size, "plainer detail does not help; it takes a simpler drawing");
 }
 
 static bool advise_line(Advisor *a, Check *check, Err *err) {

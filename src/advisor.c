@@ -10,7 +10,8 @@
 bool try_change(Advisor *a, const Change *change, bool *good, Verdict *whole, Err *err) {
     const Outcome *outcome;
     if (!trial_run(&a->trials, change, &outcome, err)) return false;
-    *good = outcome && outcome_check(outcome, a->check->name) == VERDICT_GO;
+    *good = outcome && outcome_check(outcome, a->check->name) == VERDICT_GO &&
+            outcome->verdict <= a->job->judgement.verdict;
     *whole = outcome ? outcome->verdict : VERDICT_NO;
     return true;
 }

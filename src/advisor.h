@@ -21,8 +21,8 @@ typedef struct Advisor {
     char best_orders[96];
 } Advisor;
 
-/* Runs the job with the change; *good: the line is go; *whole: the verdict of all. Neither, if it was not
- * run. Fails with ERR_MEMORY only. */
+/* Runs the job with the change; *good: the line is go and the whole no worse than it was; *whole: the verdict
+ * of all. Neither, if it was not run. Fails with ERR_MEMORY only. */
 bool try_change(Advisor *a, const Change *change, bool *good, Verdict *whole, Err *err) MUST_CHECK;
 
 /* Writes a change that mends the line under it; `orders`: the pieces as intervals, "" if they are none. */

@@ -23,7 +23,9 @@ static const double reading_change = 0.1; /* mm at 350 mm: one arc minute, 20/20
 static const double likeness_go = 0.80, likeness_change = 0.65;
 static const double weakest_go = 0.70, weakest_change = 0.50;
 static const double limit_change = 1.25; /* times the shop's limits */
-static const double slack = 1e-9;        /* relative: a log sized to the limit is within it */
+static const double ropes_change =
+    2;                            /* times: more ropes are work, to be paid for; what ends it is the time */
+static const double slack = 1e-9; /* relative: a log sized to the limit is within it */
 
 /* Adds a line; its verdict may make the whole worse. */
 static Check *add(Judgement *j, const char *name, const char *unit, double value, double limit, bool least,
@@ -219,16 +221,18 @@ static void check_parts(Judgement *j) {
 
 /* --- the shop --- */
 
-static void check_limit(Judgement *j, const char *name, const char *unit, double value, double limit) {
-    add(j, name, unit, value, limit, false, at_most(value, limit, limit_change * limit))->source =
-        SOURCE_HABIT;
+static void check_limit(Judgement *j, const char *name, const char *unit, double value, double limit,
+                        double change) {
+    add(j, name, unit, value, limit, false, at_most(value, limit, change * limit))->source = SOURCE_HABIT;
 }
 
 static void check_shop(const Job *job, Judgement *j) {
-    check_limit(j, "ropes made", "", job->bill.ropes_made, job->shop->ropes_max);
-    check_limit(j, "minutes", "min", job->bill.minutes, job->shop->working_minutes);
-    check_limit(j, "log mass", "kg", job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000);
-    check_limit(j, "log diameter", "mm", job->cane.log_diameter_mm, job->shop->log_diameter_max_mm);
+    check_limit(j, "ropes made", "", job->bill.ropes_made, job->shop->ropes_max, ropes_change);
+    check_limit(j, "minutes", "min", job->bill.minutes, job->shop->working_minutes, limit_change);
+    check_limit(j, "log mass", "kg", job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000,
+                limit_change);
+    check_limit(j, "log diameter", "mm", job->cane.log_diameter_mm, job->shop->log_diameter_max_mm,
+                limit_change);
 }
 
 bool judge(const Job *job, Judgement *out, Err *err) {

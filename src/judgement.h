@@ -18,7 +18,7 @@ typedef struct Part {
     Point middle;       /* samples: centre of its area */
     bool speck;         /* under 0.15 % of the core: counted, not scored */
     bool main;          /* 3 % of the area of all parts and holes or more, and no outline; else a crumb */
-    bool outline;       /* a line too thin to lay between two other candies: what it goes round is seen without it */
+    bool outline;       /* a line too thin to lay, between two other candies or round half of all: that is seen without it */
     bool ring;          /* lies in the rings: a sheet wrapped round, not ropes */
     double iou;         /* 0..1, of its samples in the logo and those of the softened face that are its own */
     bool kept;          /* iou >= 0.5 and no other part has run into it */

@@ -5,8 +5,8 @@
  * 2. Likeness: of each candy, every sample of the face belongs to the nearest area of that candy in the
  * wanted raster (nearest-site transform); IoU of each area with its own samples. Of a ring: by directions.
  * 3. Strokes and gaps; which parts are outlines: thinner than half a least strip in most of their area, with
- * different candies on their two sides. A line with one candy on both sides is drawing, and nothing shows it
- * but itself.
+ * different candies on their two sides, or a frame round half of all else. Any other thin line is drawing:
+ * nothing shows it but itself.
  * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
  * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
  * that runs into the open field the hole's.
@@ -29,7 +29,8 @@ enum { HELD_MAX = 4, NO_CANDY = OUTSIDE - 1, DIRECTIONS = 256 };
 static const double kept_iou = 0.5;     /* design 7 */
 static const double held_share = 0.25;  /* chosen: at most HELD_MAX areas can hold a quarter */
 static const double sided_share = 0.75; /* chosen */
-static const double unseen_mm = 0.10;   /* one arc minute at 350 mm (20/20) */
+static const double framed_share = 0.5, framed_times = 2; /* chosen */
+static const double unseen_mm = 0.10;                     /* one arc minute at 350 mm (20/20) */
 
 /* What of the face is an area's. */
 typedef struct Tally {
@@ -136,15 +137,31 @@ static double one_sided(const Work *w, int index) {
     return all > 0 ? (double)most / all : 1;
 }
 
+/* Does the area go round half of all other parts, and much more than itself? Its own holes are none of it. */
+static bool is_frame(const Work *w, int index) {
+    Box box = w->areas.area[index].part.box;
+    double all = 0, inside = 0, own = w->areas.area[index].part.samples;
+    for (int i = 0; i < w->areas.count; i++) {
+        const Area *area = &w->areas.area[i];
+        Box b = area->part.box;
+        if (i == index || area->open || area->part.hole) continue;
+        all += area->part.samples;
+        if (b.x >= box.x && b.y >= box.y && b.x + b.w <= box.x + box.w && b.y + b.h <= box.y + box.h)
+            inside += area->part.samples;
+    }
+    return inside >= framed_share * all && inside >= framed_times * own;
+}
+
 static void mark_outlines(Work *w) {
     double half = w->areas.grid->least_steps * SAMPLES * w->sample_mm / 2;
     for (int i = 0; i < w->areas.count; i++) {
-        Area *area = &w->areas.area[i];
-        Part *part = &area->part;
-        if (area->open || part->speck || part->hole || part->ring || part->body_mm >= half) continue;
-        part->outline = one_sided(w, i) <= sided_share;
-        if (part->outline) part->main = false;
+        const Area *area = &w->areas.area[i];
+        const Part *part = &area->part;
+        if (area->open || part->speck || part->ring || part->body_mm >= half) continue;
+        w->areas.area[i].part.outline = (!part->hole && one_sided(w, i) <= sided_share) || is_frame(w, i);
     }
+    for (int i = 0; i < w->areas.count; i++)
+        if (w->areas.area[i].part.outline) w->areas.area[i].part.main = false;
 }
 
 /* --- 4: running together --- */

@@ -30,7 +30,7 @@ static void part_name(char *out, size_t size, const Job *job, const Part *part) 
     char name[CANDY_NAME];
     text_fit(name, sizeof name, job->palette.candy[part->candy].name, 20);
     if (part->outline)
-        (void)snprintf(out, size, "the thin %s outline", name);
+        (void)snprintf(out, size, "the thin %s %s", name, part->hole ? "line" : "outline");
     else
         (void)snprintf(out, size, "the %s %s %s", name, part->hole ? "hole" : "part", where(job, part));
 }

@@ -270,7 +270,7 @@ static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
     double width = 2 * logo.inks.circle.r / logo.job.grid.frame.px_per_step;
     char percent[64];
     (void)snprintf(percent, sizeof percent, "under %.0f %% of its width", ceil(400 / width));
-    says(check->advice, "no piece up to 25 mm mends it");
+    says(check->advice, "no piece up to 25 mm helps");
     says(check->advice, percent);
     assert_null(strstr(check->advice, "then"));
     says(logo.job.judgement.sentence, "A simpler version");
