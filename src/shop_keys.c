@@ -102,7 +102,7 @@ static bool read_number(const ShopKey *key, const char *text, double *out) {
 static bool read_word(const ShopKey *key, const char *text, char *out) {
     if (strlen(text) > (size_t)key->high || !text_valid(text)) return false;
     memset(out, 0, SHOP_WORD);
-    memcpy(out, text, strlen(text));
+    (void)snprintf(out, SHOP_WORD, "%s", text);
     return true;
 }
 
