@@ -18,6 +18,7 @@ typedef struct Candy {
     Rgb8 srgb;             /* how the cut face looks */
     double density_g_ml;   /* cold, 0.8..1.8 */
     bool dyed;             /* made for this job, not from the stock */
+    double dye_share;      /* colour of the candy's mass, the shop's own dose, 0..0.02; 0 = not given */
 } Candy;
 
 typedef struct Stock {

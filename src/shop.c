@@ -3,8 +3,8 @@
 
 /* Densities: clear 1.50 g/ml (sucrose glass 1.43-1.51, literature, from memory); pulled 1.30 g/ml (common practice).
  * The colours are our own choice: what well-made candy of that name looks like on a cut face. */
-#define CLEAR(name, r, g, b) {name, FINISH_CLEAR, {r, g, b}, 1.50, false}
-#define PULLED(name, r, g, b) {name, FINISH_PULLED, {r, g, b}, 1.30, false}
+#define CLEAR(name, r, g, b) {name, FINISH_CLEAR, {r, g, b}, 1.50, false, 0}
+#define PULLED(name, r, g, b) {name, FINISH_PULLED, {r, g, b}, 1.30, false, 0}
 
 static const Candy stock[] = {
     PULLED("white", 248, 246, 240),
@@ -44,7 +44,16 @@ Shop shop_default(void) {
                  .minutes_join = 0.4,
                  .minutes_draw = 1.5,
                  .people = 2,
-                 .working_minutes = 40};
+                 .working_minutes = 40,
+                 .kettle_g = 6000,
+                 .sugar_share = 0.70,
+                 .syrup_solids = 80.3 / 100, /* as it is read from a file, in % */
+                 .moisture = 0.025,
+                 .cook_c = 149,
+                 .water_share = 0.30,
+                 .joining_c = 80,
+                 .working_c = 70,
+                 .room_c = 22};
     shop.stock.count = (int)(sizeof stock / sizeof *stock);
     for (int i = 0; i < shop.stock.count; i++) shop.stock.candy[i] = stock[i];
     return shop;

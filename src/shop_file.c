@@ -13,13 +13,14 @@
 
 #include <errno.h>
 #include <ini.h>
+#include <math.h>
 #include <stdarg.h>
 #include <string.h>
 #include <strings.h>
 
 enum { LINES_MAX = 10000, NAME_COLUMNS = 160, SECTION_MAX = CANDY_NAME + 16 };
 
-typedef enum CandyKey { CANDY_FINISH, CANDY_COLOUR, CANDY_DENSITY, CANDY_KEYS } CandyKey;
+typedef enum CandyKey { CANDY_FINISH, CANDY_COLOUR, CANDY_DENSITY, CANDY_DYE, CANDY_KEYS } CandyKey;
 
 /* Densities of trade.md: where a file does not say. */
 static const double usual_density[] = {[FINISH_CLEAR] = 1.50, [FINISH_PULLED] = 1.30};
@@ -128,20 +129,32 @@ static bool read_density(const char *text, double *out) {
     return length < sizeof number && number_parse(number, 0.8, 1.8, out);
 }
 
+static bool read_dye(const char *text, double *out) {
+    char number[32];
+    size_t length = strlen(text);
+    if (length > 0 && text[length - 1] == '%') length--;
+    while (length > 0 && text[length - 1] == ' ') length--;
+    (void)snprintf(number, sizeof number, "%.*s", (int)length, text);
+    if (length >= sizeof number || !number_parse(number, 0, 2, out)) return false;
+    *out = round(*out * 1e7) / 1e9; /* of which as many decimals are printed */
+    return true;
+}
+
 static bool take_candy_key(Reading *r, const char *key, const char *value) {
-    static const char *const names[] = {"finish", "colour", "density", "color"};
-    static const char *const takes[] = {"pulled or clear", "#RRGGBB", "0.8 to 1.8 g/ml"};
+    static const char *const names[] = {"finish", "colour", "density", "dye", "color"};
+    static const char *const takes[] = {"pulled or clear", "#RRGGBB", "0.8 to 1.8 g/ml", "0 to 2 %"};
     Candy *candy = &r->stock.candy[r->stock.count - 1];
     int which = 0;
-    while (which < 4 && strcmp(names[which], key) != 0) which++;
-    if (which == 4)
-        return wrong(r, r->line, "a candy has no \"%.40s\"; it has finish, colour and density", key);
-    if (which == 3) which = CANDY_COLOUR;
+    while (which < 5 && strcmp(names[which], key) != 0) which++;
+    if (which == 5)
+        return wrong(r, r->line, "a candy has no \"%.40s\"; it has finish, colour, density and dye", key);
+    if (which == 4) which = CANDY_COLOUR;
     if (r->candy_key[which])
         return wrong(r, r->line, "%s stands in line %d already; leave one out", key, r->candy_key[which]);
     r->candy_key[which] = r->line;
     bool good = which == CANDY_COLOUR    ? rgb8_parse(value, &candy->srgb)
                 : which == CANDY_DENSITY ? read_density(value, &candy->density_g_ml)
+                : which == CANDY_DYE     ? read_dye(value, &candy->dye_share)
                                          : strcmp(value, "clear") == 0 || strcmp(value, "pulled") == 0;
     if (which == CANDY_FINISH && strcmp(value, "clear") == 0) candy->finish = FINISH_CLEAR;
     return good || wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, takes[which]);
@@ -217,14 +230,23 @@ static int take_pair(void *user, const char *section, const char *key, const cha
     return strcmp(r->section, "candy") == 0 ? take_candy_key(r, key, value) : take_key(r, key, value);
 }
 
-/* Limits that contradict each other: the later of the two lines is named. */
-static bool fits_together(Reading *r) {
+/* The later of the lines of two keys of a section, 0 if neither is there. */
+static int later_line(const Reading *r, const char *section, const char *one, const char *other) {
     int count;
     const ShopKey *first = shop_keys(&count);
-    int most = r->seen[shop_key_find("limits", "log_diameter_max") - first];
-    int least = r->seen[shop_key_find("limits", "log_diameter_min") - first];
-    if (r->shop.log_diameter_min_mm <= r->shop.log_diameter_max_mm) return true;
-    return wrong(r, most > least ? most : least, "log_diameter_min is over log_diameter_max; change one");
+    int a = r->seen[shop_key_find(section, one) - first], b = r->seen[shop_key_find(section, other) - first];
+    return a > b ? a : b;
+}
+
+/* Limits that contradict each other: the later of the two lines is named. */
+static bool fits_together(Reading *r) {
+    if (r->shop.log_diameter_min_mm > r->shop.log_diameter_max_mm)
+        return wrong(r, later_line(r, "limits", "log_diameter_min", "log_diameter_max"),
+                     "log_diameter_min is over log_diameter_max; change one");
+    if (r->shop.working_c >= r->shop.joining_c)
+        return wrong(r, later_line(r, "heat", "working", "joining"),
+                     "working is not under joining; change one");
+    return true;
 }
 
 bool shop_file_read(FILE *file, const char *name, Shop *out, Err *err) {
@@ -264,11 +286,13 @@ static void print_key(const ShopKey *key, const Shop *shop, FILE *file) {
 }
 
 static void print_candy(const Candy *candy, FILE *file) {
-    char density[32];
+    char density[32], dye[32];
     text_number(density, sizeof density, candy->density_g_ml, 9);
     fprintf(file, "\n[candy %s]\nfinish = %s\n", candy->name, finish_name(candy->finish));
     fprintf(file, "colour = #%02X%02X%02X\ndensity = %s g/ml\n", candy->srgb.r, candy->srgb.g, candy->srgb.b,
             density);
+    text_number(dye, sizeof dye, candy->dye_share * 100, 9);
+    if (candy->dye_share > 0) fprintf(file, "dye = %s %%\n", dye);
 }
 
 void shop_file_print(const Shop *shop, FILE *file) {
@@ -285,7 +309,9 @@ void shop_file_print(const Shop *shop, FILE *file) {
     }
     fputs("\n; The stock. A file with any candy replaces all of it. finish: pulled or clear; colour: of the "
           "cut face;\n"
-          "; density: cold (pulled 1.30: habit; clear 1.50: literature, from memory).\n",
+          "; density: cold (pulled 1.30: habit; clear 1.50: literature, from memory); dye: colour of the "
+          "candy,\n"
+          "; your own dose, in % (none is built in).\n",
           file);
     for (int i = 0; i < shop->stock.count; i++) print_candy(&shop->stock.candy[i], file);
 }

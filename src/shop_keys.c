@@ -7,12 +7,14 @@
 #include "units.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 #define AT(field) offsetof(Shop, field)
 
 static const char habit[] = "habit";
+static const char hartel[] = "published: Hartel 2012";
 static const char own[] = "your own figure; none is built in";
 
 static const ShopKey table[] = {
@@ -50,6 +52,27 @@ static const ShopKey table[] = {
     {"habits", "minutes_join", KEY_NUMBER, AT(minutes_join), "min", 0, 60, false, habit, "one join"},
     {"habits", "minutes_draw", KEY_NUMBER, AT(minutes_draw), "min", 0, 60, false, habit,
      "one block, drawn out"},
+
+    {"cook", "kettle", KEY_MASS, AT(kettle_g), "kg", 0.5, 200, false, habit, "most candy of one boiling"},
+    {"cook", "altitude", KEY_NUMBER, AT(altitude_m), "m", 0, 5000, false, "sea level, unless you say",
+     "of the kitchen"},
+    {"cook", "sugar", KEY_SHARE, AT(sugar_share), "%", 30, 80, false, hartel,
+     "sugar of the dry sugars, the rest syrup solids"},
+    {"cook", "syrup_solids", KEY_SHARE, AT(syrup_solids), "%", 60, 90, false,
+     "from memory: makers' association", "solids of the glucose syrup"},
+    {"cook", "moisture", KEY_SHARE, AT(moisture), "%", 0.5, 6, false, hartel, "water left in the candy"},
+    {"cook", "temperature", KEY_HEAT, AT(cook_c), "C", 130, 170, false, hartel,
+     "at which the cook ends at sea level, C or F"},
+    {"cook", "water", KEY_SHARE, AT(water_share), "%", 15, 100, false, habit,
+     "to dissolve the sugar, of its mass"},
+    {"cook", "acid", KEY_SHARE, AT(acid_share), "%", 0, 5, true, own, "of the candy"},
+    {"cook", "flavour", KEY_SHARE, AT(flavour_share), "%", 0, 2, true, own, "of the candy"},
+
+    {"heat", "joining", KEY_HEAT, AT(joining_c), "C", 50, 110, false, habit,
+     "ropes in the warm box, when they are joined, C or F"},
+    {"heat", "working", KEY_HEAT, AT(working_c), "C", 45, 100, false, habit,
+     "below it a rope is not joined any more, C or F"},
+    {"heat", "room", KEY_HEAT, AT(room_c), "C", 5, 40, false, habit, "the air at the bench, C or F"},
 
     {"prices", "currency", KEY_WORD, AT(currency), "", 0, 8, true, own, "printed behind a price"},
     {"prices", "candy_kg", KEY_NUMBER, AT(price_candy_kg), "", 0, 1e6, true, own,
@@ -112,9 +135,11 @@ bool shop_key_read(const ShopKey *key, const char *text, Shop *shop) {
     if (key->kind == KEY_WORD) return read_word(key, text, field_of(key, shop));
     if (key->kind == KEY_LENGTH) good = length_parse(text, UNITS_MM, key->low, key->high, &number);
     if (key->kind == KEY_MASS) good = mass_parse(text, key->low * 1000, key->high * 1000, &number);
+    if (key->kind == KEY_HEAT) good = temperature_parse(text, key->low, key->high, &number);
     if (key->kind >= KEY_SHARE) good = read_number(key, text, &number);
     if (!good) return false;
     if (key->kind == KEY_SHARE) number /= 100;
+    if (key->kind < KEY_SHARE) number = round(number * 1e6) / 1e6; /* so that it can be printed in full */
     int whole = (int)number;
     if (key->kind == KEY_WHOLE && whole != number) return false;
     if (key->kind == KEY_WHOLE)

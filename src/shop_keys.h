@@ -11,6 +11,7 @@
 typedef enum KeyKind {
     KEY_LENGTH, /* double, mm; written in mm, cm or in: 6 mm, 1/4 in */
     KEY_MASS,   /* double, g; written in kg, g, lb or oz, kg if bare */
+    KEY_HEAT,   /* double, Celsius; written in C or F */
     KEY_SHARE,  /* double, 0..1; written in % */
     KEY_NUMBER, /* double, written as it is */
     KEY_WHOLE,  /* int */

@@ -195,6 +195,35 @@ void length_print_both(char *out, size_t size, double mm, Units units) {
         length_print(out, size, mm, units);
 }
 
+bool temperature_parse(const char *text, double low_c, double high_c, double *c) {
+    char number[32];
+    size_t length = strlen(text);
+    bool fahrenheit = length > 0 && text[length - 1] == 'F';
+    if (fahrenheit || (length > 0 && text[length - 1] == 'C')) {
+        length--;
+        if (length >= 2 && memcmp(text + length - 2, "\xC2\xB0", 2) == 0) length -= 2; /* the degree sign */
+        while (length > 0 && text[length - 1] == ' ') length--;
+    }
+    if (length >= sizeof number) return false;
+    memcpy(number, text, length);
+    number[length] = 0;
+    double value;
+    if (!number_parse(number, -1e4, 1e4, &value)) return false;
+    if (fahrenheit) value = (value - 32) / 1.8;
+    value = round(value * 1e6) / 1e6;
+    if (!(value >= low_c && value <= high_c)) return false;
+    *c = value;
+    return true;
+}
+
+void temperature_print(char *out, size_t size, double c, Units units) {
+    double f = c * 1.8 + 32;
+    if (units == UNITS_IN)
+        (void)snprintf(out, size, "%.0f °F (%.0f °C)", f, c);
+    else
+        (void)snprintf(out, size, "%.0f °C (%.0f °F)", c, f);
+}
+
 void distance_print(char *out, size_t size, double m, Units units) {
     if (units == UNITS_IN)
         (void)snprintf(out, size, "%.1f ft", m / M_PER_FT);

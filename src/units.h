@@ -29,6 +29,12 @@ bool piece_parse(const char *text, double *diameter_mm, double *length_mm);
 /* A mass: "5kg", "800g", "12 lb", "8oz" -> grams. A bare number is kg. */
 bool mass_parse(const char *text, double low_g, double high_g, double *g);
 
+/* A temperature: "149", "149 C", "149 °C", "300 F" -> Celsius, to a millionth. A bare number is Celsius. */
+bool temperature_parse(const char *text, double low_c, double high_c, double *c);
+
+/* Whole degrees, both scales, the spoken one first: "149 °C (300 °F)". */
+void temperature_print(char *out, size_t size, double c, Units units);
+
 /* A length as a person reads it: "16 mm", "15.9 mm" (one decimal, ".0" left out), or "5/8 in" / "0.63 in". */
 void length_print(char *out, size_t size, double mm, Units units);
 

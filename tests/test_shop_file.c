@@ -55,7 +55,8 @@ static void same_shop(const Shop *a, const Shop *b) {
     for (int i = 0; i < a->stock.count; i++) {
         const Candy *p = &a->stock.candy[i], *q = &b->stock.candy[i];
         assert_string_equal(p->name, q->name);
-        assert_true(p->finish == q->finish && p->density_g_ml == q->density_g_ml);
+        assert_true(p->finish == q->finish && p->density_g_ml == q->density_g_ml &&
+                    p->dye_share == q->dye_share);
         assert_memory_equal(&p->srgb, &q->srgb, sizeof p->srgb);
     }
 }
@@ -139,6 +140,22 @@ static void what_is_named_is_taken_and_the_rest_stays(void **state) {
     free(text);
 }
 
+static void the_cook_and_the_heat_are_taken(void **state) {
+    (void)state;
+    Shop shop = read_good(
+        "[cook]\ntemperature = 300 F\nsugar = 60 %\nkettle = 10 lb\nacid = 1.2%\naltitude = 1500 m\n"
+        "[heat]\nroom = 25 \xC2\xB0"
+        "C\n[candy red]\ncolour = #C8202C\ndye = 0.0125 %\n");
+    assert_true(shop.cook_c == 148.888889 && shop.room_c == 25 && shop.altitude_m == 1500);
+    assert_true(shop.sugar_share == 0.6 && shop.acid_share == 0.012 && shop.flavour_share == 0);
+    assert_true(shop.kettle_g == 4535.9237);
+    assert_true(shop.stock.candy[0].dye_share == 0.000125);
+    char *text = print(&shop);
+    Shop back = read_good(text);
+    same_shop(&shop, &back);
+    free(text);
+}
+
 static void a_file_with_a_candy_replaces_the_stock(void **state) {
     (void)state;
     Shop shop =
@@ -197,6 +214,11 @@ static const struct {
     {"[limits]\n; \xFF\n", "2: is no plain text"},
     {"[limits]\n; \x1B[0m\n", "2: is no plain text"},
     {"[limits]\nlog_diameter_max = 70 mm\n", "2: log_diameter_min is over log_diameter_max"},
+    {"[heat]\njoining = 90 C\nworking = 194 F\n", "3: working is not under joining"},
+    {"[heat]\njoining = 65\n", "2: working is not under joining"},
+    {"[cook]\ntemperature = 300 K\n", "2: temperature is \"300 K\"; it takes 130 to 170 C"},
+    {"[cook]\ntemperature = 200 C\n", "2: temperature is \"200 C\"; it takes 130 to 170 C"},
+    {"[candy red]\ndye = 2.1 %\n", "2: dye is \"2.1 %\"; it takes 0 to 2 %"},
     {"[limits]\nlog_diameter_min = 100\nlog_diameter_max = 70\n", "3: log_diameter_min is over"},
 };
 
@@ -314,6 +336,7 @@ int main(void) {
         cmocka_unit_test(every_key_reads_back_at_its_ends_and_between),
         cmocka_unit_test(the_built_in_values_lie_within_their_own_ranges),
         cmocka_unit_test(what_is_named_is_taken_and_the_rest_stays),
+        cmocka_unit_test(the_cook_and_the_heat_are_taken),
         cmocka_unit_test(a_file_with_a_candy_replaces_the_stock),
         cmocka_unit_test(what_is_wrong_is_one_line_with_its_number),
         cmocka_unit_test(too_many_lines_candies_and_bytes_are_refused),

@@ -157,6 +157,28 @@ static void printed_masses_read_back(void **state) {
     }
 }
 
+static void temperatures_know_their_scale(void **state) {
+    (void)state;
+    static const struct {
+        const char *text;
+        double c;
+    } rows[] = {{"149", 149},   {"149 C", 149},   {"149C", 149},         {"149 \xC2\xB0" "C", 149}, {"212 F", 100},
+                {"32F", 0},     {"-40F", -40},    {"300 \xC2\xB0" "F", 148.888889}, {"22.5 C", 22.5}};
+    static const char *const bad[] = {"", "C", "149 K", "149 c", "C 149", "149 C C", "\xC2\xB0" "C", "nan", "1000 C"};
+    double c = 7;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        if (!temperature_parse(rows[i].text, -100, 200, &c)) fail_msg("%s is refused", rows[i].text);
+        assert_true(c == rows[i].c);
+    }
+    for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
+        if (temperature_parse(bad[i], -100, 200, &c)) fail_msg("%s is taken", bad[i]);
+    char text[40];
+    temperature_print(text, sizeof text, 148.9, UNITS_MM);
+    assert_string_equal(text, "149 °C (300 °F)");
+    temperature_print(text, sizeof text, 148.9, UNITS_IN);
+    assert_string_equal(text, "300 °F (149 °C)");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(numbers_are_read_whole_or_not_at_all),
@@ -167,6 +189,7 @@ int main(void) {
         cmocka_unit_test(printed_lengths_read_back),
         cmocka_unit_test(inches_come_as_decimals_with_the_nearest_32nd),
         cmocka_unit_test(printed_masses_read_back),
+        cmocka_unit_test(temperatures_know_their_scale),
     };
     return cmocka_run_group_tests_name("units", tests, NULL, NULL);
 }
