@@ -1,6 +1,8 @@
 /* The order of the stages. SPDX-License-Identifier: MIT */
 #include "job.h"
 
+#include "cook.h"
+#include "cool.h"
 #include "find_blocks.h"
 #include "frame.h"
 #include "judge.h"
@@ -63,20 +65,28 @@ static bool weigh_mass(Job *j, Err *err) {
     return weigh_log(j, err);
 }
 
-/* Weighing comes before judging: ropes made, minutes and the log's mass are among what is judged. */
+/* Weighing comes before judging: ropes made, minutes and the log's mass are among what is judged; so is how
+ * long ropes stay workable. */
 static bool run_stages(Job *j, Err *err) {
     if (!(j->order.weight_g > 0 ? weigh_mass(j, err) : weigh_log(j, err)) ||
         !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
         return false;
     quote(&j->order, &j->cane, j->shop, &j->bill);
     judgement_free(&j->judgement);
-    return judge(j, &j->judgement, err);
+    heat_free(&j->heat);
+    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||
+        !judge(j, &j->judgement, err))
+        return false;
+    cook(&j->cane, &j->bill, j->shop, &j->recipe);
+    return true;
 }
 
 static void free_results(Job *j) {
     free_laid(j);
     judgement_free(&j->judgement);
     bill_free(&j->bill);
+    heat_free(&j->heat);
+    j->recipe = (Recipe){0};
 }
 
 bool job_run_again(Job *job, Err *err) {

@@ -8,11 +8,13 @@
 #include "cane.h"
 #include "err.h"
 #include "grid.h"
+#include "heat.h"
 #include "ink.h"
 #include "judgement.h"
 #include "layup.h"
 #include "order.h"
 #include "picture.h"
+#include "recipe.h"
 #include "shop.h"
 
 typedef struct Job {
@@ -29,6 +31,8 @@ typedef struct Job {
     Face face;              /* the softened face, over the whole core */
     Judgement judgement;
     Bill bill;
+    Heat heat;
+    Recipe recipe;
 } Job;
 
 /* Runs the stages from matching on. `job` must have picture, inks, shop, file and order set and the rest empty.

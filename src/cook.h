@@ -1,0 +1,13 @@
+/* Candy becomes sugar, syrup and water. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_COOK_H
+#define LOGOCANE_COOK_H
+
+#include "bill.h"
+#include "cane.h"
+#include "recipe.h"
+#include "shop.h"
+
+/* The recipe for the bill's materials with their spare. Cannot fail. */
+void cook(const Cane *cane, const Bill *bill, const Shop *shop, Recipe *out);
+
+#endif
