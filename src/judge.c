@@ -24,8 +24,9 @@ static const double likeness_go = 0.80, likeness_change = 0.65;
 static const double weakest_go = 0.70, weakest_change = 0.50;
 static const double limit_change = 1.25; /* times the shop's limits */
 static const double ropes_change =
-    2;                            /* times: more ropes are work, to be paid for; what ends it is the time */
-static const double slack = 1e-9; /* relative: a log sized to the limit is within it */
+    2; /* times: more ropes are work, to be paid for; what ends it is the time */
+static const double warmth_known = 0.9; /* of a computed time: the loss to air is known to a tenth */
+static const double slack = 1e-9;       /* relative: a log sized to the limit is within it */
 
 /* Adds a line; its verdict may make the whole worse. */
 static Check *add(Judgement *j, const char *name, const char *unit, double value, double limit, bool least,
@@ -235,6 +236,21 @@ static void check_shop(const Job *job, Judgement *j) {
                 limit_change);
 }
 
+/* Does a rope stay warm for the time of a join? Rim ropes are left out: they are pressed against the warm
+ * log. */
+static void check_warmth(const Job *job, Judgement *j) {
+    double seconds = HUGE_VAL, join = job->shop->minutes_join * 60;
+    for (int i = 0; i < job->heat.ropes; i++)
+        if (!job->bill.rope[i].rim) seconds = fmin(seconds, job->heat.rope[i].seconds);
+    if (seconds == HUGE_VAL) return;
+    Check *check =
+        add(j, "out of the warm box", "s", seconds, join, true, at_least(seconds, join * warmth_known, 0));
+    check->source = SOURCE_HABIT;
+    if (check->verdict != VERDICT_GO)
+        (void)snprintf(check->advice, sizeof check->advice,
+                       "a rope goes cold before it is joined: join the thin ones beside the warm box");
+}
+
 bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
     if (!parts_compare(&job->grid, &job->face, sample_mm(job), &c, err)) return false;
@@ -248,6 +264,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     check_candies(job, &j);
     check_parts(&j);
     check_shop(job, &j);
+    check_warmth(job, &j);
     *out = j; /* 3: add() kept the worst */
     return true;
 }

@@ -438,6 +438,38 @@ static void shading_is_said_to_be_left_out(void **state) {
     judgement_free(&j);
 }
 
+/* Rim ropes, however thin, are not asked. */
+static void a_rope_must_stay_warm_for_the_time_of_a_join(void **state) {
+    (void)state;
+    static Setting s;
+    static RopeRow row[2];
+    static Warmth warmth[2];
+    setting_fill(&s);
+    s.shop.minutes_join = 0.5;
+    row[1].rim = true;
+    warmth[1].seconds = 10;
+    s.job.bill.rope = row;
+    s.job.bill.rope_types = 2;
+    s.job.heat.rope = warmth;
+    s.job.heat.ropes = 2;
+    for (int seconds = 26; seconds <= 27; seconds++) { /* a tenth under the limit: so well is it known */
+        warmth[0].seconds = seconds;
+        Judgement j = run(&s);
+        const Check *check = find(&j, "out of the warm box");
+        assert_non_null(check);
+        near(check->value, seconds, 0);
+        near(check->limit, 30, 0);
+        assert_int_equal(check->source, SOURCE_HABIT);
+        assert_int_equal(check->verdict, seconds < 27 ? VERDICT_CHANGE : VERDICT_GO);
+        assert_int_equal(check->advice[0] != 0, seconds < 27);
+        judgement_free(&j);
+    }
+    row[0].rim = true;
+    Judgement j = run(&s);
+    assert_null(find(&j, "out of the warm box"));
+    judgement_free(&j);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_perfect_face_has_likeness_one_and_every_line_is_go),
@@ -451,6 +483,7 @@ int main(void) {
         cmocka_unit_test(parts_that_touch_but_are_as_drawn_are_a_flaw_and_no_loss),
         cmocka_unit_test(limits_say_where_they_come_from),
         cmocka_unit_test(a_picture_without_parts_has_no_lines_on_strokes),
+        cmocka_unit_test(a_rope_must_stay_warm_for_the_time_of_a_join),
         cmocka_unit_test(shading_is_said_to_be_left_out),
     };
     return cmocka_run_group_tests_name("judge", tests, NULL, NULL);
