@@ -310,6 +310,61 @@ static void put_quote(Out *out, cJSON *to) {
     put_number(out, cost, "sum", quote->candy_cost + quote->work_cost);
 }
 
+static void put_weights(Out *out, cJSON *to, const Weights *w) {
+    put_number(out, to, "candy_g", w->candy_g);
+    put_number(out, to, "sugar_g", w->sugar_g);
+    put_number(out, to, "syrup_g", w->syrup_g);
+    put_number(out, to, "water_g", w->water_g);
+    if (w->acid_g > 0) put_number(out, to, "acid_g", w->acid_g);
+    if (w->flavour_g > 0) put_number(out, to, "flavour_g", w->flavour_g);
+    if (w->colour_g > 0) put_number(out, to, "colour_g", w->colour_g);
+}
+
+/* Doses only if the shop gives them; of a dye also how much of it there is in the piece. */
+static void put_cook(Out *out, cJSON *to) {
+    const Recipe *recipe = &out->job->recipe;
+    const Shop *shop = out->job->shop;
+    cJSON *object = put_object(out, to, "cook");
+    cJSON *list = put_array(out, object, "candies");
+    for (int i = 0; i < recipe->rows; i++) {
+        cJSON *row = append_object(out, list);
+        put_text(out, row, "candy", out->job->bill.material[i].candy.name);
+        put_weights(out, row, &recipe->row[i]);
+        double mg_kg = recipe->row[i].colour_g / recipe->whole.candy_g * 1e6;
+        if (recipe->row[i].colour_g > 0) put_number(out, row, "colour_mg_per_kg_of_piece", mg_kg);
+    }
+    put_weights(out, put_object(out, object, "all"), &recipe->whole);
+    put_number(out, object, "boilings", recipe->boilings);
+    put_weights(out, put_object(out, object, "boiling"), &recipe->boiling);
+    put_number(out, object, "moisture", shop->moisture);
+    put_number(out, object, "altitude_m", shop->altitude_m);
+    put_number(out, object, "water_boils_c", recipe->water_boils_c);
+    put_number(out, object, "cook_c", recipe->cook_c);
+    put_number(out, object, "cook_least_c", recipe->cook_least_c);
+    put_text(out, object, "source", "computed from the shop's habits; moisture good to 0.01");
+}
+
+static void put_warmth(Out *out, cJSON *to, const Warmth *warmth) {
+    put_number(out, to, "round_diameter_mm", warmth->diameter_mm);
+    put_number(out, to, "seconds", warmth->seconds);
+}
+
+static void put_heat(Out *out, cJSON *to) {
+    const Heat *heat = &out->job->heat;
+    cJSON *object = put_object(out, to, "heat");
+    put_number(out, object, "joining_c", out->job->shop->joining_c);
+    put_number(out, object, "working_c", out->job->shop->working_c);
+    put_number(out, object, "room_c", out->job->shop->room_c);
+    cJSON *ropes = put_array(out, object, "rope_types");
+    for (int i = 0; i < heat->ropes; i++) put_warmth(out, append_object(out, ropes), &heat->rope[i]);
+    cJSON *blocks = put_array(out, object, "blocks");
+    for (int i = 0; i < heat->blocks; i++) put_warmth(out, append_object(out, blocks), &heat->block[i]);
+    put_warmth(out, put_object(out, object, "log"), &heat->log);
+    put_number(out, object, "uneven_c", heat->uneven_c);
+    put_number(out, object, "uneven_viscosity_ratio", heat->uneven_ratio);
+    put_text(out, object, "source", "computed from the shop's habits; the viscosity as a ratio only");
+}
+
 bool write_json(const Job *job, FILE *file, Err *err) {
     Out out = {.job = job};
     cJSON *root = cJSON_CreateObject();
@@ -325,6 +380,8 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_layup(&out, root);
     put_judgement(&out, root);
     put_materials(&out, root);
+    put_cook(&out, root);
+    put_heat(&out, root);
     char *text = out.failed ? NULL : cJSON_Print(root);
     cJSON_Delete(root);
     if (!text) return err_set(err, ERR_MEMORY, "out of memory for job.json; close other programs");

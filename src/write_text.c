@@ -5,6 +5,7 @@
 #include "write_text.h"
 
 #include "text.h"
+#include "write_cook.h"
 
 #include <string.h>
 
@@ -323,6 +324,7 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     print_jacket(job, file);
     print_ropes(job, file);
     print_candy(job, file);
+    write_cook(job, file);
     print_inks(job, file);
     print_cautions(file);
     return true;

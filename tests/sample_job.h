@@ -19,6 +19,7 @@ typedef struct Sample {
     Pull pull[1];
     Block block[2];
     Item item[4];
+    Warmth warmth[2];
     BlockUse use[3];
     Job job;
 } Sample;
@@ -62,6 +63,25 @@ static inline void sample_blocks(Sample *s) {
     s->use[2] = (BlockUse){1, {0, 0, 40, 40}, {false, 0}};
     s->job.blocks =
         (Blocks){.blocks = 2, .block = s->block, .items = 4, .item = s->item, .uses = 3, .use = s->use};
+}
+
+static inline void sample_cook(Sample *s) {
+    s->job.recipe = (Recipe){.rows = 2,
+                             .row = {{2730, 1863, 994, 559, 0, 0, 0}, {1774.5, 1211, 646, 363, 0, 0, 0}},
+                             .whole = {4504.5, 3074, 1640, 922, 0, 0, 0},
+                             .boilings = 1,
+                             .boiling = {4504.5, 3074, 1640, 922, 0, 0, 0},
+                             .water_boils_c = 99.97,
+                             .cook_c = 149,
+                             .cook_least_c = 149};
+    s->warmth[0] = (Warmth){20, 60, 12, 290};
+    s->warmth[1] = (Warmth){6, 6, 6, 48.2};
+    s->job.heat = (Heat){.ropes = 2,
+                         .rope = s->warmth,
+                         .log = {115.5, 115.5, 115.5, 5040},
+                         .first = {-1, 1, 0},
+                         .uneven_c = 5,
+                         .uneven_ratio = 3.44};
 }
 
 static inline void sample_checks(Sample *s) {
@@ -113,6 +133,7 @@ static inline void sample_fill(Sample *s) {
     sample_lists(s);
     sample_blocks(s);
     sample_checks(s);
+    sample_cook(s);
 }
 
 /* What `write` prints for the job, to be freed; NULL if it failed. */

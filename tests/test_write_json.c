@@ -68,7 +68,7 @@ static void the_keys_are_those_of_format_1(void **state) {
     Sample s;
     sample_fill(&s);
     cJSON *root = read_back(&s.job);
-    keys(root, "format name logo field jacket frame order cane quote layup judgement materials ");
+    keys(root, "format name logo field jacket frame order cane quote layup judgement materials cook heat ");
     keys(at(root, "quote"), "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches ");
     keys(at(root, "logo"), "file width height shaded inks ");
     keys(at(root, "logo.inks.0"), "srgb share candy delta_e field ");
@@ -90,6 +90,13 @@ static void the_keys_are_those_of_format_1(void **state) {
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks sentence ");
     keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice source ");
+    keys(at(root, "cook"),
+         "candies all boilings boiling moisture altitude_m water_boils_c cook_c cook_least_c source ");
+    keys(at(root, "cook.candies.0"), "candy candy_g sugar_g syrup_g water_g ");
+    keys(at(root, "cook.all"), "candy_g sugar_g syrup_g water_g ");
+    keys(at(root, "heat"),
+         "joining_c working_c room_c rope_types blocks log uneven_c uneven_viscosity_ratio source ");
+    keys(at(root, "heat.rope_types.0"), "round_diameter_mm seconds ");
     keys(at(root, "materials.0"), "candy finish share_of_log volume_ml mass_g with_spare_g ");
     cJSON_Delete(root);
 }
@@ -168,6 +175,32 @@ static void lay_up_and_judgement_are_read_back(void **state) {
     string(root, "judgement.checks.2.unit", "kg");
     string(root, "judgement.checks.2.verdict", "go");
     number(root, "materials.1.with_spare_g", 1774.5);
+    cJSON_Delete(root);
+}
+
+static void cook_and_heat_are_read_back_and_doses_only_if_given(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    cJSON *root = read_back(&s.job);
+    string(root, "cook.candies.1.candy", "red");
+    number(root, "cook.candies.1.sugar_g", 1211);
+    number(root, "cook.all.syrup_g", 1640);
+    number(root, "cook.boilings", 1);
+    number(root, "cook.moisture", 0.025);
+    number(root, "cook.water_boils_c", 99.97);
+    number(root, "heat.rope_types.1.seconds", 48.2);
+    number(root, "heat.log.seconds", 5040);
+    number(root, "heat.uneven_viscosity_ratio", 3.44);
+    cJSON_Delete(root);
+    s.job.recipe.row[1].colour_g = 0.45045;
+    s.job.recipe.whole.colour_g = 0.45045;
+    s.job.recipe.whole.acid_g = 45;
+    root = read_back(&s.job);
+    keys(at(root, "cook.candies.1"),
+         "candy candy_g sugar_g syrup_g water_g colour_g colour_mg_per_kg_of_piece ");
+    keys(at(root, "cook.all"), "candy_g sugar_g syrup_g water_g acid_g colour_g ");
+    assert_true(fabs(at(root, "cook.candies.1.colour_mg_per_kg_of_piece")->valuedouble - 100) < 1e-9);
     cJSON_Delete(root);
 }
 
@@ -309,6 +342,7 @@ int main(void) {
                                        cmocka_unit_test(logo_frame_and_cane_are_read_back),
                                        cmocka_unit_test(lay_up_and_judgement_are_read_back),
                                        cmocka_unit_test(the_log_can_be_built_from_the_blocks_of_job_json),
+                                       cmocka_unit_test(cook_and_heat_are_read_back_and_doses_only_if_given),
                                        cmocka_unit_test(hostile_names_stay_in_their_string),
                                        cmocka_unit_test(one_allocation_that_fails_is_told_wherever_it_is)};
     return cmocka_run_group_tests_name("write_json", tests, NULL, NULL);
