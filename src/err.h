@@ -20,11 +20,12 @@ typedef enum ErrCode {
 
 typedef struct Err {
     ErrCode code;
-    char msg[512]; /* one line, no newline: "FILE: what is wrong; what to do" (room for a 255-byte file name) */
+    char msg[512]; /* one line, no newline: "FILE: what is wrong; what to do" (room for a 255-byte file name)
+                    */
 } Err;
 
-/* Fills *err and returns false, so that `return err_set(...)` reads well. The first error stays: a second call on
- * a filled Err changes nothing. Control bytes in the message become '?'. */
+/* Fills *err and returns false, so that `return err_set(...)` reads well. The first error stays: a second
+ * call on a filled Err changes nothing. Control bytes in the message become '?'. */
 bool err_set(Err *err, ErrCode code, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
 /* The exit status that goes with a code: 0, 2 or 3. */

@@ -14,18 +14,18 @@ typedef struct Ink {
 } Ink;
 
 typedef struct InkMap {
-    int width, height;                 /* px, as the Picture's */
-    int count;                         /* inks, 1..INKS_MAX, largest share first */
+    int width, height; /* px, as the Picture's */
+    int count;         /* inks, 1..INKS_MAX, largest share first */
     Ink ink[INKS_MAX];
-    double border[INKS_MAX][INKS_MAX]; /* share of all ink borders inside the circle; symmetric, 0 on the diagonal;
-                                          sums to 1 over i < j if there is any border */
+    double border[INKS_MAX][INKS_MAX]; /* share of all ink borders inside the circle; symmetric, 0 on the
+                                          diagonal; sums to 1 over i < j if there is any border */
     int field;                         /* the ink that is the background, 0..count - 1 */
-    bool full_bleed;                   /* no ink holds 60 % of the picture's border: the picture fills it all */
-    bool roundel;                      /* the logo is a disc of its own (design 5) */
-    Circle circle;                     /* px: smallest circle round the foreground (not field); round the picture's
-                                          centre, to its corners, if there is no foreground or it is full-bleed */
-    double shaded;                     /* share of what is not field that is gradient, shadow, photograph; 0..1 */
-    uint8_t *label;                    /* [height][width], ink index; owned */
+    bool full_bleed; /* no ink holds 60 % of the picture's border: the picture fills it all */
+    bool roundel;    /* the logo is a disc of its own (design 5) */
+    Circle circle;   /* px: smallest circle round the foreground (not field); round the picture's
+                        centre, to its corners, if there is no foreground or it is full-bleed */
+    double shaded;   /* share of what is not field that is gradient, shadow, photograph; 0..1 */
+    uint8_t *label;  /* [height][width], ink index; owned */
 } InkMap;
 
 /* Frees and resets to {0}; safe on empty and twice. */

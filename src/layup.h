@@ -25,8 +25,8 @@ typedef struct Node {
 typedef enum Shape { SHAPE_STRIP, SHAPE_WEDGE } Shape;
 
 typedef struct Rope {
-    Box box;       /* steps; the whole leaf, even where the rim cuts it */
-    int candy;     /* palette index */
+    Box box;   /* steps; the whole leaf, even where the rim cuts it */
+    int candy; /* palette index */
     Shape shape;
     Corner corner; /* of a wedge */
     double area;   /* steps^2 inside the core */

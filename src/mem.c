@@ -6,7 +6,8 @@
 #include <string.h>
 
 static void *out_of_memory(size_t count, size_t size, Err *err) {
-    (void)err_set(err, ERR_MEMORY, "out of memory (%zu x %zu bytes wanted); close other programs", count, size);
+    (void)err_set(err, ERR_MEMORY, "out of memory (%zu x %zu bytes wanted); close other programs", count,
+                  size);
     return NULL;
 }
 

@@ -6,13 +6,13 @@
 
 #include <stddef.h>
 
-/* count items of size bytes, all zero; at least one byte, so NULL always means failure. On overflow or when memory
- * is out: NULL and ERR_MEMORY. The caller frees with free(). */
+/* count items of size bytes, all zero; at least one byte, so NULL always means failure. On overflow or when
+ * memory is out: NULL and ERR_MEMORY. The caller frees with free(). */
 void *mem_alloc(size_t count, size_t size, Err *err) MUST_CHECK;
 
-/* Makes room for `need` items in an array of *capacity items of `size` bytes, doubling. Returns the array's (new)
- * place, new items zero; NULL and ERR_MEMORY if that fails, then `old` and *capacity are untouched and still owned
- * by the caller. */
+/* Makes room for `need` items in an array of *capacity items of `size` bytes, doubling. Returns the array's
+ * (new) place, new items zero; NULL and ERR_MEMORY if that fails, then `old` and *capacity are untouched and
+ * still owned by the caller. */
 void *mem_grow(void *old, size_t *capacity, size_t need, size_t size, Err *err) MUST_CHECK;
 
 #endif

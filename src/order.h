@@ -23,15 +23,15 @@ typedef struct Order {
     char field[CANDY_NAME];   /* candy of the background; "" = chosen */
     int wishes;               /* 0..INKS_MAX */
     InkWish wish[INKS_MAX];
-    int jackets;              /* 0 = the field's candy */
+    int jackets; /* 0 = the field's candy */
     char jacket[JACKETS_MAX][CANDY_NAME];
-    int stripes;              /* 0 = plain, or 12 if there are several jacket candies */
-    int ropes_cap;            /* most ropes laid; 0 = no cap */
+    int stripes;   /* 0 = plain, or 12 if there are several jacket candies */
+    int ropes_cap; /* most ropes laid; 0 = no cap */
     Detail detail;
-    bool no_fine;             /* no fine blocks */
-    Units units;              /* what text, CSV and sheets speak */
-    char name[JOB_NAME];      /* job name, UTF-8 */
-    char date[ORDER_DATE];    /* "2026-06-01", on the sheets; "" = undated */
+    bool no_fine;          /* no fine blocks */
+    Units units;           /* what text, CSV and sheets speak */
+    char name[JOB_NAME];   /* job name, UTF-8 */
+    char date[ORDER_DATE]; /* "2026-06-01", on the sheets; "" = undated */
 } Order;
 
 /* The defaults of design 4: 1000 pieces of 16 x 14 mm, 4 candies, normal detail. */

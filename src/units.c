@@ -45,7 +45,8 @@ bool whole_parse(const char *text, long low, long high, long *out) {
     for (const char *c = text; *c; c++) {
         bool group = (*c == ',' || *c == '_' || *c == ' ') && c > text && isdigit((unsigned char)c[1]);
         if (group) continue;
-        if (used + 1 >= sizeof digits || !(isdigit((unsigned char)*c) || (*c == '-' && c == text))) return false;
+        if (used + 1 >= sizeof digits || !(isdigit((unsigned char)*c) || (*c == '-' && c == text)))
+            return false;
         digits[used++] = *c;
     }
     digits[used] = 0;
@@ -86,8 +87,8 @@ typedef struct Unit {
     double factor;
 } Unit;
 
-static const Unit length_units[] = {{"mm", 1}, {"cm", 10}, {"inches", MM_PER_IN}, {"inch", MM_PER_IN},
-                                    {"in", MM_PER_IN}, {"\"", MM_PER_IN}};
+static const Unit length_units[] = {{"mm", 1},           {"cm", 10},        {"inches", MM_PER_IN},
+                                    {"inch", MM_PER_IN}, {"in", MM_PER_IN}, {"\"", MM_PER_IN}};
 static const Unit mass_units[] = {{"kg", 1000}, {"g", 1}, {"lb", G_PER_LB}, {"oz", G_PER_OZ}};
 
 /* The factor of the unit at *at, 0 if there is none there. */
@@ -150,20 +151,27 @@ static void fraction_print(char *out, size_t size, long parts) {
         rest /= 2;
         below /= 2;
     }
-    if (rest == 0) (void)snprintf(out, size, "%ld", whole);
-    else if (whole == 0) (void)snprintf(out, size, "%ld/%ld", rest, below);
-    else (void)snprintf(out, size, "%ld %ld/%ld", whole, rest, below);
+    if (rest == 0)
+        (void)snprintf(out, size, "%ld", whole);
+    else if (whole == 0)
+        (void)snprintf(out, size, "%ld/%ld", rest, below);
+    else
+        (void)snprintf(out, size, "%ld %ld/%ld", whole, rest, below);
 }
 
-/* A fraction if it is one to a few thousandths of an inch, else a decimal; the nearest fraction behind it if `both`. */
+/* A fraction if it is one to a few thousandths of an inch, else a decimal; the nearest fraction behind it if
+ * `both`. */
 static void inches_print(char *out, size_t size, double inches, bool both) {
     char fraction_text[64];
     long parts = lround(inches * 32);
     bool exact = fabs(inches * 32 - (double)parts) < 0.02;
     fraction_print(fraction_text, sizeof fraction_text, parts);
-    if (exact) (void)snprintf(out, size, "%s in", fraction_text);
-    else if (both && parts > 0) (void)snprintf(out, size, "%.2f in (%s)", inches, fraction_text);
-    else (void)snprintf(out, size, "%.2f in", inches);
+    if (exact)
+        (void)snprintf(out, size, "%s in", fraction_text);
+    else if (both && parts > 0)
+        (void)snprintf(out, size, "%.2f in (%s)", inches, fraction_text);
+    else
+        (void)snprintf(out, size, "%.2f in", inches);
 }
 
 void length_print(char *out, size_t size, double mm, Units units) {
@@ -237,5 +245,8 @@ void mass_print(char *out, size_t size, double g, Units units) {
     double value = units == UNITS_IN ? g / (small ? G_PER_OZ : G_PER_LB) : g / (small ? 1 : 1000);
     int decimals = !small ? 2 : value >= 99.95 ? 0 : units == UNITS_IN && value < 10 ? 2 : 1;
     text_number(number, sizeof number, value, decimals);
-    (void)snprintf(out, size, "%s %s", number, units == UNITS_IN ? (small ? "oz" : "lb") : small ? "g" : "kg");
+    (void)snprintf(out, size, "%s %s", number,
+                   units == UNITS_IN ? (small ? "oz" : "lb")
+                   : small           ? "g"
+                                     : "kg");
 }

@@ -1,4 +1,5 @@
-/* Numbers and lengths as text: parsed whole, with a range; printed the same everywhere. SPDX-License-Identifier: MIT */
+/* Numbers and lengths as text: parsed whole, with a range; printed the same everywhere.
+ * SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_UNITS_H
 #define LOGOCANE_UNITS_H
 
@@ -12,8 +13,8 @@ typedef enum Units { UNITS_MM, UNITS_IN } Units;
 #define G_PER_OZ 28.349523125
 #define G_PER_LB 453.59237
 
-/* The whole of text as a finite decimal number ("12abc", "", "nan", " 3" and hex are refused) inside [low, high].
- * False leaves *out untouched. Reads '.' whatever the locale. */
+/* The whole of text as a finite decimal number ("12abc", "", "nan", " 3" and hex are refused) inside [low,
+ * high]. False leaves *out untouched. Reads '.' whatever the locale. */
 bool number_parse(const char *text, double low, double high, double *out);
 
 /* The same for a whole number; digits may be grouped by ',' or '_' or spaces: "5,000". */
@@ -22,8 +23,8 @@ bool whole_parse(const char *text, long low, long high, long *out);
 /* A length: "16", "16mm", "1.6cm", "0.6in", "5/8in", "1 1/2in" -> mm. A bare number is in `bare`. */
 bool length_parse(const char *text, Units bare, double low_mm, double high_mm, double *mm);
 
-/* A piece: "16x14mm", "5/8x1/2in", "16x14", "16mmx14mm": diameter x length -> mm. The last unit holds for both unless
- * the first has its own. */
+/* A piece: "16x14mm", "5/8x1/2in", "16x14", "16mmx14mm": diameter x length -> mm. The last unit holds for
+ * both unless the first has its own. */
 bool piece_parse(const char *text, double *diameter_mm, double *length_mm);
 
 /* A mass: "5kg", "800g", "12 lb", "8oz" -> grams. A bare number is kg. */

@@ -88,8 +88,8 @@ static inline void sample_checks(Sample *s) {
     s->job.judgement =
         (Judgement){.verdict = VERDICT_CHANGE, .likeness = 0.7999, .weakest = 0.71, .checks = 3};
     s->job.judgement.check[0] = (Check){"candies", 3, 4, false, "", VERDICT_GO, "", SOURCE_OURS};
-    s->job.judgement.check[1] =
-        (Check){"likeness", 0.7999, 0.8, true, "", VERDICT_CHANGE, "make the piece 18 mm across", SOURCE_OURS};
+    s->job.judgement.check[1] = (Check){
+        "likeness", 0.7999, 0.8, true, "", VERDICT_CHANGE, "make the piece 18 mm across", SOURCE_OURS};
     s->job.judgement.check[2] = (Check){"log mass", 4.63, 12, false, "kg", VERDICT_GO, "", SOURCE_HABIT};
 }
 

@@ -31,10 +31,19 @@ static Log made_log(double ring_steps) {
     Err err = {0};
     Log log = {.shop = shop_default()};
     const Candy *stock = log.shop.stock.candy;
-    log.palette = (Palette){.count = 3, .candy = {stock[0], stock[2], stock[14]}, .jackets = 2,
-                            .jacket = {stock[0], stock[4]}, .stripes = 8};
-    log.cane = (Cane){.logs = 2, .pieces = 1800, .log_diameter_mm = 96 / 0.9, .core_diameter_mm = 96,
-                      .log_length_mm = 310, .step_mm = 1.5, .steps = 64, .least_steps = 4};
+    log.palette = (Palette){.count = 3,
+                            .candy = {stock[0], stock[2], stock[14]},
+                            .jackets = 2,
+                            .jacket = {stock[0], stock[4]},
+                            .stripes = 8};
+    log.cane = (Cane){.logs = 2,
+                      .pieces = 1800,
+                      .log_diameter_mm = 96 / 0.9,
+                      .core_diameter_mm = 96,
+                      .log_length_mm = 310,
+                      .step_mm = 1.5,
+                      .steps = 64,
+                      .least_steps = 4};
     log.cane.volume_ml = PI / 4 * pow(log.cane.log_diameter_mm, 2) * 310 / 1000;
     log.grid = (Grid){.steps = 64, .least_steps = 4, .candies = 3, .core = {32, 32, 32 - ring_steps}};
     if (ring_steps > 0) {
@@ -52,7 +61,8 @@ static Log made_log(double ring_steps) {
     Order order = order_default();
     assert_true(lay_up(&log.grid, &order, &log.layup, &err));
     assert_true(find_blocks(&log.grid, &log.layup, &log.blocks, &err));
-    assert_true(weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.blocks, &log.layup, &log.bill, &err));
+    assert_true(
+        weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.blocks, &log.layup, &log.bill, &err));
     return log;
 }
 
@@ -80,8 +90,8 @@ static void ropes_trims_and_rings_add_up_to_the_core(void **state) {
                     log.bill.wrap[i].candy.srgb.g == log.palette.candy[k].srgb.g)
                     mass[k] += log.bill.wrap[i].mass_g;
         for (int i = 0; i < log.layup.ropes; i++)
-            want[log.layup.rope[i].candy] +=
-                log.layup.rope[i].area * 2.25 * 0.310 * log.palette.candy[log.layup.rope[i].candy].density_g_ml;
+            want[log.layup.rope[i].candy] += log.layup.rope[i].area * 2.25 * 0.310 *
+                                             log.palette.candy[log.layup.rope[i].candy].density_g_ml;
         if (ring) want[1] += PI * (32 * 32 - 28 * 28) * 2.25 * 0.310 * log.palette.candy[1].density_g_ml;
         double trims = 0, all = 0;
         for (int i = 0; i < log.layup.ropes; i++) {
@@ -126,7 +136,8 @@ static void equal_ropes_are_one_type(void **state) {
         for (int j = 0; j < i; j++) {
             const RopeRow *other = &log.bill.rope[j];
             assert_false(row->candy == other->candy && row->shape == other->shape && row->rim == other->rim &&
-                         fabs(row->width_mm - other->width_mm) < 0.005 && fabs(row->height_mm - other->height_mm) < 0.005);
+                         fabs(row->width_mm - other->width_mm) < 0.005 &&
+                         fabs(row->height_mm - other->height_mm) < 0.005);
         }
     }
     assert_int_equal(count, log.layup.laid);
