@@ -80,7 +80,7 @@ static void print_base(const Job *job, FILE *file) {
     (void)snprintf(line, sizeof line,
                    "computed from sugar to syrup solids %.3g : %.3g, syrup of %.3g %% solids, water %.3g %% "
                    "of the sugar, "
-                   "%.3g %% moisture left (habits; moisture good to 1 %%)",
+                   "%.3g %% moisture left (habits; moisture give or take 1 %%)",
                    shop->sugar_share * 100, 100 - shop->sugar_share * 100, shop->syrup_solids * 100,
                    shop->water_share * 100, shop->moisture * 100);
     heading(file, "", line);

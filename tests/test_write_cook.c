@@ -32,7 +32,7 @@ static void sugar_syrup_and_water_of_each_candy_are_a_table(void **state) {
          "          red                    1.21 kg       646 g       363 g\n"
          "          all                    3.07 kg     1.64 kg       922 g\n");
     says(&s.job, true, "solids 70 : 30, syrup of 80.3 % solids, water 30 % of");
-    says(&s.job, true, "2.5 % moisture left (habits; moisture good to 1 %)\n");
+    says(&s.job, true, "2.5 % moisture left (habits; moisture give or take 1 %)\n");
     says(&s.job, true, "one boiling of 4.5 kg; the kettle takes 6 kg (habit)\n");
     s.job.order.units = UNITS_IN;
     says(&s.job, true, "all                    6.78 lb     3.62 lb     2.03 lb\n");
