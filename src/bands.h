@@ -1,0 +1,11 @@
+/* Rows of a picture shared out among threads. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_BANDS_H
+#define LOGOCANE_BANDS_H
+
+/* Work on one row. What it writes must belong to that row alone, so that the result is the same whoever does it. */
+typedef void RowWork(void *context, int row);
+
+/* Does rows 0..rows - 1, with as many threads as there are processors, 8 at most; alone if no thread can be had. */
+void bands_run(int rows, RowWork *work, void *context);
+
+#endif
