@@ -7,6 +7,8 @@
 #include "frame.h"
 #include "judge.h"
 #include "lay_up.h"
+#include "mark_fine.h"
+#include "mark_places.h"
 #include "match_candy.h"
 #include "plan_builds.h"
 #include "plan_pulls.h"
@@ -21,7 +23,7 @@
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
            lay_up(&j->grid, &j->order, &j->layup, err) && find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
-           soften(&j->grid, &j->layup, j->shop, &j->face, err);
+           soften(&j->grid, &j->layup, j->shop, &j->face, err) && mark_fine(&j->grid, &j->fine, err);
 }
 
 static void free_laid(Job *j) {
@@ -29,6 +31,7 @@ static void free_laid(Job *j) {
     layup_free(&j->layup);
     blocks_free(&j->blocks);
     face_free(&j->face);
+    fine_map_free(&j->fine);
 }
 
 /* The log of the order, laid up anew if its steps have changed, and weighed. */
@@ -78,6 +81,7 @@ static bool run_stages(Job *j, Err *err) {
         !judge(j, &j->judgement, err))
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
+    mark_places(j, &j->places);
     return true;
 }
 

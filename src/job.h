@@ -14,6 +14,7 @@
 #include "layup.h"
 #include "order.h"
 #include "picture.h"
+#include "place.h"
 #include "recipe.h"
 #include "shop.h"
 
@@ -29,7 +30,9 @@ typedef struct Job {
     LayUp layup;
     Blocks blocks;
     Face face;              /* the softened face, over the whole core */
+    FineMap fine;           /* what of the wanted face is finer than hands lay */
     Judgement judgement;
+    Places places;          /* what of the logo does not come out */
     Bill bill;
     Heat heat;
     Recipe recipe;

@@ -114,6 +114,18 @@ static void print_sentence(const Job *job, FILE *file) {
     heading(file, "To send", sentence);
 }
 
+/* What does not come out, with the numbers of check.png. */
+static void print_places(const Places *places, FILE *file) {
+    char line[PLACES_MAX * (PLACE_TEXT + 8) + 32] = "";
+    for (int i = 0; i < places->count; i++) {
+        size_t used = strlen(line);
+        (void)snprintf(line + used, sizeof line - used, "%s%d %s", i ? "; " : "", i + 1, places->place[i].words);
+    }
+    size_t used = strlen(line);
+    if (places->more > 0) (void)snprintf(line + used, sizeof line - used, "; and %d more", places->more);
+    if (places->count > 0) heading(file, "Places", line);
+}
+
 static void print_log(const Job *job, FILE *file) {
     const Cane *cane = &job->cane;
     Units units = job->order.units;
@@ -317,6 +329,7 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     (void)err;
     print_verdict(job, file);
     print_checks(job, file);
+    print_places(&job->places, file);
     print_sentence(job, file);
     print_log(job, file);
     print_pieces(job, file);

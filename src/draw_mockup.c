@@ -1,0 +1,174 @@
+/* The picture for the client. SPDX-License-Identifier: MIT
+ *
+ * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
+ * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the candies. */
+#include "draw_mockup.h"
+
+#include "canvas.h"
+#include "draw_face.h"
+#include "scene.h"
+#include "sheet.h"
+#include "text.h"
+#include "units.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
+
+static const Box card = {1104, 36, 460, 1128};
+static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
+static const double inset = 34;
+
+static bool lay_scene(const Job *job, Canvas *canvas, Err *err) {
+    static const SceneFrame frame = {WIDTH, HEIGHT, 36, 36, 1076, 1164};
+    Scatter pieces;
+    Skin skin = {0};
+    Image scene = {0};
+    scatter(job->order.piece_diameter_mm, job->order.piece_length_mm, scene_aspect(&frame), 7, &pieces);
+    bool good = skin_make(job, CUT, &skin, err) && scene_render(&pieces, &skin, &frame, &scene, err) &&
+                canvas_lay(canvas, scene.rgba, WIDTH, HEIGHT, 0, 0, WIDTH, HEIGHT, err);
+    image_free(&scene);
+    skin_free(&skin);
+    return good;
+}
+
+static void box_path(cairo_t *cr, double x, double y, double w, double h, double r) {
+    cairo_new_sub_path(cr);
+    cairo_arc(cr, x + w - r, y + r, r, -PI / 2, 0);
+    cairo_arc(cr, x + w - r, y + h - r, r, 0, PI / 2);
+    cairo_arc(cr, x + r, y + h - r, r, PI / 2, PI);
+    cairo_arc(cr, x + r, y + r, r, PI, PI * 1.5);
+    cairo_close_path(cr);
+}
+
+static void draw_card(cairo_t *cr) {
+    for (int i = 24; i > 0; i--) { /* its shadow, from the outside in */
+        box_path(cr, card.x - i + 6, card.y - i + 12, card.w + 2 * i, card.h + 2 * i, 18 + i);
+        canvas_ink(cr, (Rgb8){40, 50, 70}, 0.009);
+        cairo_fill(cr);
+    }
+    box_path(cr, card.x, card.y, card.w, card.h, 18);
+    canvas_ink(cr, paper, 1);
+    cairo_fill(cr);
+}
+
+static bool lay_face(const Job *job, Canvas *canvas, double y, Err *err) {
+    Image face = {0};
+    if (!draw_face(job, FACE, &face, err)) return false;
+    double x = card.x + (card.w - FACE) / 2.0, middle = x + FACE / 2.0;
+    cairo_t *cr = canvas->cr;
+    for (int i = 14; i > 0; i--) {
+        cairo_arc(cr, middle + 5, y + FACE / 2.0 + 8, FACE / 2.0 + i - 6, 0, 2 * PI);
+        canvas_ink(cr, dark, 0.012);
+        cairo_fill(cr);
+    }
+    bool good = canvas_lay(canvas, face.rgba, FACE, FACE, x, y, FACE, FACE, err);
+    image_free(&face);
+    return good;
+}
+
+/* The logo in a box, as sent; a transparent one on the candy that is its background. */
+static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double side, Err *err) {
+    const Picture *picture = job->picture;
+    double scale = fmin(side / picture->width, side / picture->height), w = picture->width * scale, h = picture->height * scale;
+    cairo_t *cr = canvas->cr;
+    bool clear = job->inks->ink[job->inks->field].transparent;
+    box_path(cr, x, y, side, side, 8);
+    canvas_ink(cr, clear ? job->palette.candy[job->palette.field].srgb : (Rgb8){255, 255, 255}, 1);
+    cairo_fill_preserve(cr);
+    canvas_ink(cr, quiet, 0.35);
+    cairo_set_line_width(cr, 1);
+    cairo_stroke(cr);
+    cairo_save(cr);
+    box_path(cr, x + 1, y + 1, side - 2, side - 2, 7);
+    cairo_clip(cr);
+    bool good = canvas_lay(canvas, picture->rgba, picture->width, picture->height, x + (side - w) / 2, y + (side - h) / 2, w, h,
+                           err);
+    cairo_restore(cr);
+    return good;
+}
+
+/* The candies to be shown: those of the picture, then those that only the jacket has. */
+static int list_candies(const Job *job, const Candy *out[SHOWN_MAX]) {
+    const Palette *p = &job->palette;
+    int count = 0;
+    for (int i = 0; i < p->count + p->jackets; i++) {
+        const Candy *candy = i < p->count ? &p->candy[i] : &p->jacket[i - p->count];
+        bool known = false;
+        for (int k = 0; k < count; k++) known = known || strcmp(out[k]->name, candy->name) == 0;
+        if (!known) out[count++] = candy;
+    }
+    return count;
+}
+
+/* A drop of candy: lighter above left, with a spot of gloss. */
+static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *candy) {
+    Rgb8 c = candy->srgb;
+    cairo_arc(cr, x, y, r, 0, 2 * PI);
+    canvas_ink(cr, c, 1);
+    cairo_fill_preserve(cr);
+    canvas_ink(cr, dark, 0.22);
+    cairo_set_line_width(cr, 1);
+    cairo_stroke(cr);
+    cairo_pattern_t *gloss = cairo_pattern_create_radial(x - 0.35 * r, y - 0.4 * r, 0, x - 0.35 * r, y - 0.4 * r, 0.5 * r);
+    cairo_pattern_add_color_stop_rgba(gloss, 0, 1, 1, 1, candy->finish == FINISH_CLEAR ? 0.75 : 0.4);
+    cairo_pattern_add_color_stop_rgba(gloss, 1, 1, 1, 1, 0);
+    cairo_set_source(cr, gloss);
+    cairo_arc(cr, x, y, r - 1, 0, 2 * PI);
+    cairo_fill(cr);
+    cairo_pattern_destroy(gloss);
+}
+
+static void draw_candies(cairo_t *cr, const Job *job, double y, double room) {
+    const Candy *shown[SHOWN_MAX];
+    int count = list_candies(job, shown), columns = count > 4 ? 2 : 1, rows = (count + columns - 1) / columns;
+    double step = fmin(44, room / rows), r = step * 0.38, width = (card.w - 2 * inset) / columns;
+    for (int i = 0; i < count; i++) {
+        double x = card.x + inset + i / rows * width, at = y + (i % rows + 0.5) * step;
+        draw_drop(cr, x + r, at, r, shown[i]);
+        canvas_ink(cr, dark, 1);
+        type_fit(cr, x + 2 * r + 12, at + 7, fmin(20, step * 0.55), false, width - 2 * r - 20, shown[i]->name);
+    }
+}
+
+static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
+    cairo_t *cr = canvas->cr;
+    double x = card.x + inset, y = card.y, room = card.w - 2 * inset;
+    char piece[96];
+    canvas_ink(cr, dark, 1);
+    type_fit(cr, x, y + 62, 34, true, room, job->order.name);
+    if (!lay_face(job, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 520, 150, err)) return false;
+    double beside = x + 150 + 22;
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
+    canvas_ink(cr, quiet, 1);
+    type_show(cr, beside, y + 540, 18, false, ALIGN_LEFT, "the logo as sent");
+    type_show(cr, beside, y + 606, 18, false, ALIGN_LEFT, "one piece");
+    canvas_ink(cr, dark, 1);
+    type_fit(cr, beside, y + 636, 25, true, room - 172, piece);
+    canvas_ink(cr, quiet, 1);
+    type_show(cr, x, y + 724, 18, false, ALIGN_LEFT, "the candies");
+    draw_candies(cr, job, y + 738, 250);
+    canvas_ink(cr, quiet, 1);
+    double next = type_wrap(cr, x, y + 1030, 17, false, room,
+                            "Each piece shows the picture on one end and its mirror image on the other.");
+    canvas_ink(cr, dark, 1);
+    type_wrap(cr, x, next + 8, 18, true, room, "Colours and shapes vary with hand work.");
+    return true;
+}
+
+bool draw_mockup(const Job *job, Image *out, Err *err) {
+    Canvas canvas;
+    Image image = {0};
+    canvas_open(&canvas, WIDTH, HEIGHT, 0, paper);
+    bool good = lay_scene(job, &canvas, err); /* 1 */
+    if (good) draw_card(canvas.cr);           /* 2 */
+    good = good && fill_card(job, &canvas, err);
+    good = canvas_close(&canvas, &image, err) && good;
+    if (good)
+        *out = image;
+    else
+        image_free(&image);
+    return good;
+}

@@ -1,0 +1,122 @@
+/* Pieces scattered on a table. SPDX-License-Identifier: MIT
+ *
+ * Darts: a piece falls at a chance place and stays if nothing is near; of several such places it takes the one that leaves
+ * the others most even. Footprints are discs (standing) and boxes (lying); a gap is kept between them. */
+#include "scatter.h"
+
+#include "geom.h"
+#include "noise.h"
+
+#include <math.h>
+
+enum { TRIES = 3000, CHOICES = 6, LIE_EVERY = 4 };
+
+static const double gap = 0.10;      /* of the diameter, between footprints */
+static const double fill = 0.45;     /* of the table that footprints take */
+static const double stick = 2;       /* length over diameter beyond which nothing stands */
+static const double unevenness = 0.03;
+
+/* The outline on the table: a box round the middle, `round` it is a disc. */
+typedef struct Print {
+    double x, y, angle, half_length, half_width;
+    bool round;
+} Print;
+
+static Print print_of(const Piece *p) {
+    if (p->standing) return (Print){p->middle.x, p->middle.y, 0, p->radius, p->radius, true};
+    return (Print){p->middle.x, p->middle.y, atan2(p->axis.y, p->axis.x), p->length / 2, p->radius, false};
+}
+
+/* A print by points along its middle line: discs of half its width that cover it, corners left out. */
+static double apart(const Print *a, const Print *b) {
+    double least = HUGE_VAL;
+    int n = a->round ? 1 : 2 + (int)(2 * a->half_length / a->half_width);
+    int m = b->round ? 1 : 2 + (int)(2 * b->half_length / b->half_width);
+    for (int i = 0; i < n; i++)
+        for (int j = 0; j < m; j++) {
+            double s = n == 1 ? 0 : a->half_length * (2.0 * i / (n - 1) - 1);
+            double t = m == 1 ? 0 : b->half_length * (2.0 * j / (m - 1) - 1);
+            double dx = a->x + s * cos(a->angle) - b->x - t * cos(b->angle);
+            double dy = a->y + s * sin(a->angle) - b->y - t * sin(b->angle);
+            least = fmin(least, hypot(dx, dy) - a->half_width - b->half_width);
+        }
+    return least;
+}
+
+/* How far the piece keeps from the nearest of those there. */
+static double room_for(const Scatter *s, const Piece *piece) {
+    Print print = print_of(piece);
+    double least = HUGE_VAL;
+    for (int i = 0; i < s->count; i++) {
+        Print other = print_of(&s->piece[i]);
+        least = fmin(least, apart(&print, &other));
+    }
+    return least;
+}
+
+static Vec turned(double angle) {
+    return (Vec){cos(angle), sin(angle), 0};
+}
+
+/* The piece as it falls, in the middle of the table. */
+static Piece make_piece(double diameter, double length, unsigned seed, unsigned number) {
+    uint32_t own = chance(seed, number);
+    Piece p = {.number = own};
+    p.radius = diameter / 2 * (1 + chance_between(own, 1, -unevenness / 2, unevenness / 2));
+    p.length = length * (1 + chance_between(own, 2, -unevenness, unevenness));
+    p.standing = length <= stick * diameter && number % LIE_EVERY != LIE_EVERY - 1;
+    double turn = chance_between(own, 3, -0.75, 0.75);
+    if (p.standing) {
+        bool picture = number % 3 != 1;
+        p.axis = (Vec){0, 0, picture ? 1 : -1};
+        p.right = turned(turn);
+        p.middle.z = p.length / 2;
+    } else {
+        bool picture = number % 8 != 3;
+        double angle = -PI / 2 + turn; /* one end towards the viewer: the picture, or its mirror image */
+        p.axis = vec_scale(turned(angle), picture ? 1 : -1);
+        Vec level = vec_cross((Vec){0, 0, 1}, p.axis);
+        double roll = chance_between(own, 4, -0.9, 0.9);
+        p.right = vec_add(vec_scale(level, cos(roll)), (Vec){0, 0, sin(roll)});
+        p.middle.z = p.radius;
+    }
+    p.up = vec_cross(p.axis, p.right);
+    return p;
+}
+
+static bool drop(Scatter *s, Piece piece, double keep, uint32_t own) {
+    double best = keep;
+    bool found = false;
+    int choices = 0;
+    for (unsigned i = 0; i < TRIES && choices < CHOICES; i++) {
+        piece.middle.x = (chance_unit(own, 100 + 2 * i) - 0.5) * s->width;
+        piece.middle.y = (chance_unit(own, 101 + 2 * i) - 0.5) * s->depth;
+        double room = room_for(s, &piece);
+        if (room < keep) continue;
+        choices++;
+        if (found && room > best) continue; /* close to the others: leaves room for the rest */
+        best = room;
+        found = true;
+        s->piece[s->count] = piece;
+    }
+    s->count += found;
+    return found;
+}
+
+void scatter(double diameter_mm, double length_mm, double aspect, unsigned seed, Scatter *out) {
+    Scatter s = {.count = 0};
+    Piece piece[SCATTER_MAX];
+    double area = 0, keep = gap * diameter_mm;
+    for (unsigned i = 0; i < SCATTER_MAX; i++) {
+        piece[i] = make_piece(diameter_mm, length_mm, seed, i);
+        Print print = print_of(&piece[i]);
+        double w = 2 * print.half_width + keep, l = 2 * print.half_length + keep;
+        area += print.round ? PI / 4 * w * w : w * l;
+    }
+    s.width = sqrt(area / fill / aspect);
+    s.depth = aspect * s.width;
+    for (int lying = 1; lying >= 0; lying--) /* the lying ones first: they need more room */
+        for (unsigned i = 0; i < SCATTER_MAX; i++)
+            if (!piece[i].standing == lying) (void)drop(&s, piece[i], keep, piece[i].number);
+    *out = s;
+}
