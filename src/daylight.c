@@ -1,7 +1,8 @@
 /* Soft light over the table. SPDX-License-Identifier: MIT
  *
  * 1. The light is a square window above, behind and to the left, and an even sky. What reaches a cell of the table is counted
- * with rays to both: RAYS each, a lattice that is shifted by chance from cell to cell, then smoothed.
+ * with rays to both: RAYS each. TILES neighbours share a lattice of RAYS * TILES rays among them, and a mean over TILE x TILE
+ * cells gives each the whole of it.
  * 2. A standing piece shades a point if the ray, seen from above, passes within its radius while it is no higher than the
  * piece; a lying one is met by the ray itself.
  * 3. A piece: wrapped diffuse light (candy glows a little round the edge), light from the table below, and reflection
@@ -16,7 +17,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { RAYS = 24, SIDE_RAYS = 4, MARGIN = 2 };
+enum { RAYS = 16, SIDE_RAYS = 4, MARGIN = 2, TILE = 4, TILES = TILE * TILE };
 
 static const Vec window = {-0.441, 0.392, 0.807};     /* unit: towards its middle */
 static const double window_half = 0.26;               /* of its distance */
@@ -31,28 +32,37 @@ void daylight_free(Daylight *light) {
 
 /* --- 1. rays ---------------------------------------------------------------------------------------------------- */
 
-/* Two unit ways across the window. */
-static void window_frame(Vec *a, Vec *b) {
-    *a = vec_unit(vec_cross((Vec){0, 0, 1}, window));
-    *b = vec_cross(window, *a);
-}
+static const Vec across = {-0.664, -0.747, 0}, upwards = {0.603, -0.536, 0.591}; /* unit, across the window */
 
-/* A point of the unit square: number i of a lattice of golden ratios in two dimensions, shifted. */
-static void lattice(int i, double shift_u, double shift_v, double *u, double *v) {
-    *u = fmod(0.7548776662466927 * i + shift_u, 1);
-    *v = fmod(0.5698402909980532 * i + shift_v, 1);
+/* The unit square filled evenly by points: number i of a lattice of golden ratios in two dimensions. */
+static void lattice(int i, double *u, double *v) {
+    *u = fmod(0.7548776662466927 * i, 1);
+    *v = fmod(0.5698402909980532 * i, 1);
 }
 
 static Vec window_ray(double u, double v) {
-    Vec a, b;
-    window_frame(&a, &b);
-    return vec_add(window, vec_add(vec_scale(a, (2 * u - 1) * window_half), vec_scale(b, (2 * v - 1) * window_half)));
+    return vec_add(window, vec_add(vec_scale(across, (2 * u - 1) * window_half),
+                                   vec_scale(upwards, (2 * v - 1) * window_half)));
 }
 
 /* As much sky as its height counts on a level table. */
 static Vec sky_ray(double u, double v) {
     double r = sqrt(u) * 0.98, turn = 2 * PI * v;
     return (Vec){r * cos(turn), r * sin(turn), sqrt(1 - r * r)};
+}
+
+/* The rays of each cell of a tile. */
+typedef struct Rays {
+    Vec sky[TILES][RAYS], window[TILES][RAYS];
+} Rays;
+
+static void fill_rays(Rays *rays) {
+    for (int i = 0; i < TILES * RAYS; i++) {
+        double u, v;
+        lattice(i, &u, &v);
+        rays->sky[i % TILES][i / TILES] = sky_ray(u, v);
+        rays->window[i % TILES][i / TILES] = window_ray(u, v);
+    }
 }
 
 /* --- 2. shade --------------------------------------------------------------------------------------------------- */
@@ -77,7 +87,7 @@ static int near_pieces(const Scatter *s, Vec point, int not, const Piece *out[SC
     for (int i = 0; i < s->count; i++) {
         const Piece *p = &s->piece[i];
         double height = p->standing ? p->length : 2 * p->radius;
-        double reach = (p->standing ? p->radius : p->length / 2 + p->radius) + 3 * height;
+        double reach = (p->standing ? p->radius : p->length / 2 + p->radius) + 1.8 * height;
         double dx = p->middle.x - point.x, dy = p->middle.y - point.y;
         if (i != not && dx * dx + dy * dy < reach * reach) out[count++] = p;
     }
@@ -90,34 +100,42 @@ static bool any_shades(const Piece *const piece[], int count, Vec from, Vec way)
     return false;
 }
 
+/* What one mapping works with. */
+typedef struct Mapping {
+    const Daylight *light;
+    Rays rays;
+} Mapping;
+
 static void map_row(void *context, int row) {
-    const Daylight *light = context;
+    const Mapping *mapping = context;
+    const Daylight *light = mapping->light;
     for (int i = 0; i < light->width; i++) {
         Vec from = {light->left + (i + 0.5) * light->cell, light->front + (row + 0.5) * light->cell, 0};
         Shade *shade = &light->shade[(size_t)row * light->width + i];
         const Piece *near[SCATTER_MAX];
-        int count = near_pieces(light->scatter, from, -1, near), sky = 0, lit = 0;
+        int count = near_pieces(light->scatter, from, -1, near), sky = 0, lit = 0, tile = row % TILE * TILE + i % TILE;
         *shade = (Shade){1, 1};
         if (count == 0) continue;
-        double shift_u = chance_unit((uint32_t)row, 2 * (uint32_t)i), shift_v = chance_unit((uint32_t)row, 2 * (uint32_t)i + 1);
         for (int k = 0; k < RAYS; k++) {
-            double u, v;
-            lattice(k, shift_u, shift_v, &u, &v);
-            sky += !any_shades(near, count, from, sky_ray(u, v));
-            lit += !any_shades(near, count, from, window_ray(u, v));
+            sky += !any_shades(near, count, from, mapping->rays.sky[tile][k]);
+            lit += !any_shades(near, count, from, mapping->rays.window[tile][k]);
         }
         *shade = (Shade){(float)sky / RAYS, (float)lit / RAYS};
     }
 }
 
-/* Means of 1 2 1, along a line of the map; twice is about a Gaussian of one cell. */
+/* Along a line of the map: the mean of TILE neighbours and of the TILE one further, which is centred. */
 static void smooth_line(Shade *line, int count, size_t stride) {
-    Shade before = line[0];
+    Shade before[2] = {line[0], line[0]};
     for (int i = 0; i < count; i++) {
-        Shade here = line[(size_t)i * stride], next = line[(size_t)(i + 1 < count ? i + 1 : i) * stride];
-        line[(size_t)i * stride] = (Shade){(before.sky + 2 * here.sky + next.sky) / 4,
-                                           (before.window + 2 * here.window + next.window) / 4};
-        before = here;
+        Shade ahead[2] = {line[(size_t)(i + 1 < count ? i + 1 : count - 1) * stride],
+                          line[(size_t)(i + 2 < count ? i + 2 : count - 1) * stride]};
+        const Shade *back = before, here = line[(size_t)i * stride]; /* back[0] is i - 2, back[1] i - 1 */
+        Shade mean = {(back[0].sky + ahead[1].sky) / 8 + (back[1].sky + here.sky + ahead[0].sky) / 4,
+                      (back[0].window + ahead[1].window) / 8 + (back[1].window + here.window + ahead[0].window) / 4};
+        before[0] = before[1];
+        before[1] = here;
+        line[(size_t)i * stride] = mean;
     }
 }
 
@@ -130,11 +148,11 @@ bool daylight_make(const Scatter *scatter, double cells, Daylight *out, Err *err
     light.depth = (int)(-2 * light.front / light.cell) + 1;
     light.shade = mem_alloc((size_t)light.width * light.depth, sizeof *light.shade, err);
     if (!light.shade) return false;
-    bands_run(light.depth, map_row, &light);
-    for (int pass = 0; pass < 2; pass++) {
-        for (int y = 0; y < light.depth; y++) smooth_line(light.shade + (size_t)y * light.width, light.width, 1);
-        for (int x = 0; x < light.width; x++) smooth_line(light.shade + x, light.depth, (size_t)light.width);
-    }
+    Mapping mapping = {.light = &light};
+    fill_rays(&mapping.rays);
+    bands_run(light.depth, map_row, &mapping);
+    for (int y = 0; y < light.depth; y++) smooth_line(light.shade + (size_t)y * light.width, light.width, 1);
+    for (int x = 0; x < light.width; x++) smooth_line(light.shade + x, light.depth, (size_t)light.width);
     *out = light;
     return true;
 }
@@ -182,24 +200,22 @@ static Vec rounded(const Piece *p, const Hit *hit) {
 
 /* The window as a mirror of that roughness shows it, 0..1. */
 static double window_seen(Vec way, double rough) {
-    Vec a, b;
-    window_frame(&a, &b);
     double ahead = vec_dot(way, window);
     if (ahead <= 0) return 0;
-    double x = fabs(vec_dot(way, a)) / ahead, y = fabs(vec_dot(way, b)) / ahead, half = window_half;
+    double x = fabs(vec_dot(way, across)) / ahead, y = fabs(vec_dot(way, upwards)) / ahead, half = window_half;
     return (1 - step(half - rough, half + rough, x)) * (1 - step(half - rough, half + rough, y));
 }
 
 static double reflected(const Daylight *light, Vec point, Vec normal, Vec eye, bool side) {
     double facing = fmax(vec_dot(normal, eye), 0), fresnel = 0.04 + 0.96 * pow(1 - facing, 5);
     Vec way = vec_minus(vec_scale(normal, 2 * vec_dot(normal, eye)), eye);
-    double rough = side ? 0.10 : 0.55, gloss = side ? 7 : 1.6, seen;
+    double rough = side ? 0.10 : 0.55, gloss = side ? 7 : 1.1, seen;
     if (way.z < -0.02) {
         double reach = fmin(point.z / -way.z, 3 * light->scatter->piece[0].radius);
         Shade shade = daylight_table(light, point.x + way.x * reach, point.y + way.y * reach);
         seen = 0.7 * (double)shade.sky;
     } else
-        seen = 0.30 + gloss * window_seen(way, rough);
+        seen = 0.24 + gloss * window_seen(way, rough);
     return fmin(fresnel, 0.35) * seen;
 }
 
@@ -222,8 +238,10 @@ Linear daylight_piece(const Daylight *light, int index, const Hit *hit, Vec poin
     double open = top ? 1 : step(-0.3, 1.1, height), sky = open + (1 - open) * (double)foot.sky;
     double window_lit = fmax((vec_dot(n, window) + wrap) / (window.z + wrap), 0);
     if (!top && window_lit > 0) window_lit *= window_share_at(light, index, point);
-    double below = (0.5 - 0.5 * n.z) * 0.62 * (0.35 + 0.65 * (double)foot.sky);
-    double lit = sky_share * sky * (0.5 + 0.5 * n.z) + window_share * window_lit + below * (1 - 0.3 * height);
+    double below = (0.5 - 0.5 * n.z) * 0.80 * (0.35 + 0.65 * (double)foot.sky);
+    double room = 0.20 * fmax(-n.y, 0) * (0.4 + 0.6 * sky); /* what the room behind the viewer gives */
+    double lit =
+        sky_share * sky * (0.5 + 0.5 * n.z) + window_share * window_lit + below * (1 - 0.3 * height) + room;
     double gloss = reflected(light, point, n, eye, side);
     return (Linear){colour.r * lit + gloss, colour.g * lit + gloss, colour.b * lit + gloss};
 }

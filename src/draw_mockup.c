@@ -17,12 +17,12 @@
 
 enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
 
-static const Box card = {1104, 36, 460, 1128};
+static const Box card = {1108, 0, 456, 0}; /* its top and height hang on how much there is on it */
 static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
 static const double inset = 34;
 
 static bool lay_scene(const Job *job, Canvas *canvas, Err *err) {
-    static const SceneFrame frame = {WIDTH, HEIGHT, 36, 36, 1076, 1164};
+    static const SceneFrame frame = {WIDTH, HEIGHT, 30, 30, 1080, 1170};
     Scatter pieces;
     Skin skin = {0};
     Image scene = {0};
@@ -43,13 +43,13 @@ static void box_path(cairo_t *cr, double x, double y, double w, double h, double
     cairo_close_path(cr);
 }
 
-static void draw_card(cairo_t *cr) {
+static void draw_card(cairo_t *cr, double y, double height) {
     for (int i = 24; i > 0; i--) { /* its shadow, from the outside in */
-        box_path(cr, card.x - i + 6, card.y - i + 12, card.w + 2 * i, card.h + 2 * i, 18 + i);
+        box_path(cr, card.x - i + 6, y - i + 12, card.w + 2 * i, height + 2 * i, 18 + i);
         canvas_ink(cr, (Rgb8){40, 50, 70}, 0.009);
         cairo_fill(cr);
     }
-    box_path(cr, card.x, card.y, card.w, card.h, 18);
+    box_path(cr, card.x, y, card.w, height, 18);
     canvas_ink(cr, paper, 1);
     cairo_fill(cr);
 }
@@ -121,40 +121,60 @@ static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *ca
     cairo_pattern_destroy(gloss);
 }
 
-static void draw_candies(cairo_t *cr, const Job *job, double y, double room) {
+/* How the candies are set out. */
+typedef struct Rack {
     const Candy *shown[SHOWN_MAX];
-    int count = list_candies(job, shown), columns = count > 4 ? 2 : 1, rows = (count + columns - 1) / columns;
-    double step = fmin(44, room / rows), r = step * 0.38, width = (card.w - 2 * inset) / columns;
-    for (int i = 0; i < count; i++) {
-        double x = card.x + inset + i / rows * width, at = y + (i % rows + 0.5) * step;
-        draw_drop(cr, x + r, at, r, shown[i]);
+    int count, columns, rows;
+    double step; /* px from row to row */
+} Rack;
+
+static Rack make_rack(const Job *job) {
+    Rack rack;
+    rack.count = list_candies(job, rack.shown);
+    rack.columns = rack.count > 5 ? 2 : 1;
+    rack.rows = (rack.count + rack.columns - 1) / rack.columns;
+    rack.step = fmin(48, 288.0 / rack.rows);
+    return rack;
+}
+
+static void draw_candies(cairo_t *cr, const Rack *rack, double y) {
+    double r = rack->step * 0.38, width = (card.w - 2 * inset) / rack->columns;
+    for (int i = 0; i < rack->count; i++) {
+        double x = card.x + inset + i / rack->rows * width, at = y + (i % rack->rows + 0.5) * rack->step;
+        draw_drop(cr, x + r, at, r, rack->shown[i]);
         canvas_ink(cr, dark, 1);
-        type_fit(cr, x + 2 * r + 12, at + 7, fmin(20, step * 0.55), false, width - 2 * r - 20, shown[i]->name);
+        type_fit(cr, x + 2 * r + 12, at + 7, fmin(21, rack->step * 0.55), false, width - 2 * r - 20, rack->shown[i]->name);
     }
 }
 
-static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
-    cairo_t *cr = canvas->cr;
-    double x = card.x + inset, y = card.y, room = card.w - 2 * inset;
+static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, double room) {
     char piece[96];
-    canvas_ink(cr, dark, 1);
-    type_fit(cr, x, y + 62, 34, true, room, job->order.name);
-    if (!lay_face(job, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 520, 150, err)) return false;
-    double beside = x + 150 + 22;
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
     canvas_ink(cr, quiet, 1);
-    type_show(cr, beside, y + 540, 18, false, ALIGN_LEFT, "the logo as sent");
-    type_show(cr, beside, y + 606, 18, false, ALIGN_LEFT, "one piece");
+    type_show(cr, x, y + 20, 18, false, ALIGN_LEFT, "the logo as sent");
+    type_show(cr, x, y + 88, 18, false, ALIGN_LEFT, "one piece");
     canvas_ink(cr, dark, 1);
-    type_fit(cr, beside, y + 636, 25, true, room - 172, piece);
+    type_fit(cr, x, y + 118, 26, true, room, piece);
+}
+
+static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
+    Rack rack = make_rack(job);
+    cairo_t *cr = canvas->cr;
+    double height = 896 + rack.rows * rack.step, y = (HEIGHT - height) / 2;
+    double x = card.x + inset, room = card.w - 2 * inset;
+    draw_card(cr, y, height);
+    canvas_ink(cr, dark, 1);
+    type_fit(cr, x, y + 62, 34, true, room, job->order.name);
+    if (!lay_face(job, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 516, 150, err)) return false;
+    draw_piece_size(cr, job, x + 172, y + 516, room - 172);
     canvas_ink(cr, quiet, 1);
-    type_show(cr, x, y + 724, 18, false, ALIGN_LEFT, "the candies");
-    draw_candies(cr, job, y + 738, 250);
+    type_show(cr, x, y + 712, 18, false, ALIGN_LEFT, "the candies");
+    draw_candies(cr, &rack, y + 726);
     canvas_ink(cr, quiet, 1);
-    double next = type_wrap(cr, x, y + 1030, 17, false, room,
+    double next = type_wrap(cr, x, y + height - 122, 17, false, room,
                             "Each piece shows the picture on one end and its mirror image on the other.");
     canvas_ink(cr, dark, 1);
-    type_wrap(cr, x, next + 8, 18, true, room, "Colours and shapes vary with hand work.");
+    type_wrap(cr, x, next + 10, 17, true, room, "Colours and shapes vary with hand work.");
     return true;
 }
 
@@ -163,8 +183,7 @@ bool draw_mockup(const Job *job, Image *out, Err *err) {
     Image image = {0};
     canvas_open(&canvas, WIDTH, HEIGHT, 0, paper);
     bool good = lay_scene(job, &canvas, err); /* 1 */
-    if (good) draw_card(canvas.cr);           /* 2 */
-    good = good && fill_card(job, &canvas, err);
+    good = good && fill_card(job, &canvas, err); /* 2 */
     good = canvas_close(&canvas, &image, err) && good;
     if (good)
         *out = image;

@@ -1,7 +1,8 @@
 /* Pieces scattered on a table. SPDX-License-Identifier: MIT
  *
- * Darts: a piece falls at a chance place and stays if nothing is near; of several such places it takes the one that leaves
- * the others most even. Footprints are discs (standing) and boxes (lying); a gap is kept between them. */
+ * 1. Darts: a piece falls at a chance place and may stay if nothing is near; of several such places it takes the tightest,
+ * which leaves most to the rest. Footprints are discs (standing) and rounded boxes (lying) with a gap between them.
+ * 2. Then the gaps are evened out by small chance steps, which never make a piece's own gap less. */
 #include "scatter.h"
 
 #include "geom.h"
@@ -9,7 +10,7 @@
 
 #include <math.h>
 
-enum { TRIES = 3000, CHOICES = 6, LIE_EVERY = 4 };
+enum { TRIES = 3000, CHOICES = 6, LIE_EVERY = 4, ROUNDS = 400 };
 
 static const double gap = 0.10;      /* of the diameter, between footprints */
 static const double fill = 0.45;     /* of the table that footprints take */
@@ -69,7 +70,7 @@ static Piece make_piece(double diameter, double length, unsigned seed, unsigned 
     if (p.standing) {
         bool picture = number % 3 != 1;
         p.axis = (Vec){0, 0, picture ? 1 : -1};
-        p.right = turned(turn);
+        p.right = turned(picture ? turn : PI + turn); /* not on its head either way */
         p.middle.z = p.length / 2;
     } else {
         bool picture = number % 8 != 3;
@@ -84,13 +85,18 @@ static Piece make_piece(double diameter, double length, unsigned seed, unsigned 
     return p;
 }
 
+/* From its middle to its farthest point. */
+static double reach_of(const Piece *p) {
+    return p->standing ? p->radius : hypot(p->length / 2, p->radius);
+}
+
 static bool drop(Scatter *s, Piece piece, double keep, uint32_t own) {
-    double best = keep;
+    double best = keep, reach = reach_of(&piece);
     bool found = false;
     int choices = 0;
     for (unsigned i = 0; i < TRIES && choices < CHOICES; i++) {
-        piece.middle.x = (chance_unit(own, 100 + 2 * i) - 0.5) * s->width;
-        piece.middle.y = (chance_unit(own, 101 + 2 * i) - 0.5) * s->depth;
+        piece.middle.x = (chance_unit(own, 100 + 2 * i) - 0.5) * (s->width - 2 * reach);
+        piece.middle.y = (chance_unit(own, 101 + 2 * i) - 0.5) * (s->depth - 2 * reach);
         double room = room_for(s, &piece);
         if (room < keep) continue;
         choices++;
@@ -101,6 +107,33 @@ static bool drop(Scatter *s, Piece piece, double keep, uint32_t own) {
     }
     s->count += found;
     return found;
+}
+
+/* The room round piece i, the table's edge counted as a neighbour as far off again. */
+static double room_round(const Scatter *s, int i, const Piece *piece) {
+    Print print = print_of(piece);
+    double reach = reach_of(piece), x = s->width / 2 - fabs(piece->middle.x) - reach,
+           y = s->depth / 2 - fabs(piece->middle.y) - reach, least = fmin(x, y);
+    if (least < 0) return -1;
+    least = least * 2 + 0.2 * piece->radius;
+    for (int k = 0; k < s->count; k++) {
+        Print other = print_of(&s->piece[k]);
+        if (k != i) least = fmin(least, apart(&print, &other));
+    }
+    return least;
+}
+
+/* Evens the gaps out: each piece in turn tries a small step, and takes it if that gives it more room. */
+static void settle(Scatter *s, double diameter, unsigned seed) {
+    for (unsigned round = 0; round < ROUNDS; round++)
+        for (int i = 0; i < s->count; i++) {
+            Piece moved = s->piece[i];
+            uint32_t own = chance(seed, round * SCATTER_MAX + (unsigned)i);
+            double far = 0.3 * diameter * (1 - 0.8 * round / ROUNDS);
+            moved.middle.x += chance_between(own, 1, -far, far);
+            moved.middle.y += chance_between(own, 2, -far, far);
+            if (room_round(s, i, &moved) > room_round(s, i, &s->piece[i])) s->piece[i] = moved;
+        }
 }
 
 void scatter(double diameter_mm, double length_mm, double aspect, unsigned seed, Scatter *out) {
@@ -118,5 +151,6 @@ void scatter(double diameter_mm, double length_mm, double aspect, unsigned seed,
     for (int lying = 1; lying >= 0; lying--) /* the lying ones first: they need more room */
         for (unsigned i = 0; i < SCATTER_MAX; i++)
             if (!piece[i].standing == lying) (void)drop(&s, piece[i], keep, piece[i].number);
+    settle(&s, diameter_mm, seed);
     *out = s;
 }

@@ -17,7 +17,7 @@ enum { EDGE = 4, FEW = 4 };
 
 static const double elevation = 60 * PI / 180;
 static const double distance = 3.6; /* of the camera, in depths of the table's part */
-static const double play = 0.93;    /* of the frame that the pieces take: perspective needs the rest */
+static const double play = 0.94;    /* of the frame that the pieces take: perspective needs the rest */
 
 typedef struct Camera {
     Vec place, ahead, up;
@@ -48,7 +48,7 @@ static Camera make_camera(const Scatter *s, const SceneFrame *frame) {
     c.place = vec_scale(c.ahead, -far);
     c.focal = far * px_per_mm;
     c.centre_x = (frame->left + frame->right) / 2;
-    c.centre_y = (frame->top + frame->bottom) / 2 + height / 2 * cos(elevation) * px_per_mm;
+    c.centre_y = (frame->top + frame->bottom) / 2 + height / 4 * cos(elevation) * px_per_mm;
     return c;
 }
 
@@ -144,7 +144,7 @@ static void render_row(void *context, int y) {
 bool scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out, Err *err) {
     Shot shot = {.scatter = scatter, .skin = skin, .camera = make_camera(scatter, frame)};
     double px = shot.camera.focal / (distance * scatter->depth) * 2 * scatter->piece[0].radius;
-    if (!daylight_make(scatter, px / 2.5, &shot.light, err)) return false;
+    if (!daylight_make(scatter, px / 3, &shot.light, err)) return false;
     bool good = image_new(frame->width, frame->height, 0, &shot.image, err);
     if (good) {
         find_seen(&shot);
