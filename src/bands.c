@@ -21,9 +21,9 @@ static void *do_band(void *argument) {
     return NULL;
 }
 
-void bands_run(int rows, RowWork *work, void *context) {
-    long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    int threads = processors < 1 ? 1 : processors > THREADS_MAX ? THREADS_MAX : (int)processors;
+void bands_run(int rows, int threads, RowWork *work, void *context) {
+    if (threads <= 0) threads = (int)sysconf(_SC_NPROCESSORS_ONLN);
+    threads = threads < 1 ? 1 : threads > THREADS_MAX ? THREADS_MAX : threads;
     Band band[THREADS_MAX];
     pthread_t thread[THREADS_MAX];
     bool started[THREADS_MAX] = {false};

@@ -256,7 +256,7 @@ bool cut_paint(const Job *job, int side, CutLight light, Cut *out, Err *err) {
     if (!painter_make(job, side, light, &p, err)) return false;
     Painting painting = {&p, {side, mem_alloc((size_t)side * side * 4, sizeof *out->rgba, err)}};
     bool good = painting.cut.rgba != NULL;
-    if (good) bands_run(side, paint_row, &painting);
+    if (good) bands_run(side, 0, paint_row, &painting);
     smooth_free(&p.smooth);
     satin_free(&p.satin);
     if (good) *out = painting.cut;

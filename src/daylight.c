@@ -139,7 +139,7 @@ static void smooth_line(Shade *line, int count, size_t stride) {
     }
 }
 
-bool daylight_make(const Scatter *scatter, double cells, Daylight *out, Err *err) {
+bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *out, Err *err) {
     double d = 2 * scatter->piece[0].radius, room = MARGIN * fmax(d, scatter->piece[0].length);
     Daylight light = {.scatter = scatter, .cell = d / cells};
     light.left = -scatter->width / 2 - room;
@@ -150,7 +150,7 @@ bool daylight_make(const Scatter *scatter, double cells, Daylight *out, Err *err
     if (!light.shade) return false;
     Mapping mapping = {.light = &light};
     fill_rays(&mapping.rays);
-    bands_run(light.depth, map_row, &mapping);
+    bands_run(light.depth, threads, map_row, &mapping);
     for (int y = 0; y < light.depth; y++) smooth_line(light.shade + (size_t)y * light.width, light.width, 1);
     for (int x = 0; x < light.width; x++) smooth_line(light.shade + x, light.depth, (size_t)light.width);
     *out = light;
@@ -213,7 +213,7 @@ static double reflected(const Daylight *light, Vec point, Vec normal, Vec eye, b
     if (way.z < -0.02) {
         double reach = fmin(point.z / -way.z, 3 * light->scatter->piece[0].radius);
         Shade shade = daylight_table(light, point.x + way.x * reach, point.y + way.y * reach);
-        seen = 0.7 * (double)shade.sky;
+        seen = 0.5 * (double)shade.sky;
     } else
         seen = 0.24 + gloss * window_seen(way, rough);
     return fmin(fresnel, 0.35) * seen;

@@ -19,9 +19,10 @@ typedef struct Daylight {
     Shade *shade;           /* [depth][width] for z = 0; owned */
 } Daylight;
 
-/* Maps the shade that all pieces throw on the table, `cells` a diameter. Fails with ERR_MEMORY only; *out is then
+/* Maps the shade that all pieces throw on the table, `cells` a diameter, with that many threads
+ * (bands.h). Fails with ERR_MEMORY only; *out is then
  * untouched. */
-bool daylight_make(const Scatter *scatter, double cells, Daylight *out, Err *err) MUST_CHECK;
+bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *out, Err *err) MUST_CHECK;
 void daylight_free(Daylight *light);
 
 /* The shade at a point of the table; nothing shades what lies off the map. */

@@ -22,7 +22,7 @@ static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 10
 static const double inset = 34;
 
 static bool lay_scene(const Job *job, Canvas *canvas, Err *err) {
-    static const SceneFrame frame = {WIDTH, HEIGHT, 30, 30, 1080, 1170};
+    static const SceneFrame frame = {WIDTH, HEIGHT, 30, 30, 1080, 1170, 0};
     Scatter pieces;
     Skin skin = {0};
     Image scene = {0};

@@ -1,7 +1,7 @@
 /* Pieces scattered on a table. SPDX-License-Identifier: MIT
  *
  * 1. Darts: a piece falls at a chance place and may stay if nothing is near; of several such places it takes the tightest,
- * which leaves most to the rest. Footprints are discs (standing) and rounded boxes (lying) with a gap between them.
+ * which leaves most to the rest. Footprints are discs (standing) and boxes with round ends (lying) with a gap between them.
  * 2. Then the gaps are evened out by small chance steps, which never make a piece's own gap less. */
 #include "scatter.h"
 
@@ -10,38 +10,48 @@
 
 #include <math.h>
 
-enum { TRIES = 3000, CHOICES = 6, LIE_EVERY = 4, ROUNDS = 400 };
+enum { TRIES = 3000, CHOICES = 6, LIE_EVERY = 4, ROUNDS = 400, ENOUGH = 24 };
 
 static const double gap = 0.10;      /* of the diameter, between footprints */
-static const double fill = 0.45;     /* of the table that footprints take */
+static const double fill = 0.45;     /* of the table that footprints take, if that many find room */
 static const double stick = 2;       /* length over diameter beyond which nothing stands */
+static const double coin = 0.5;      /* length over diameter under which nothing lies: it would stand on its edge */
 static const double unevenness = 0.03;
 
-/* The outline on the table: a box round the middle, `round` it is a disc. */
+/* The outline on the table, or a little more: all within `reach` of a line, which of a standing piece is a point. */
 typedef struct Print {
-    double x, y, angle, half_length, half_width;
-    bool round;
+    Point from, to;
+    double reach;
 } Print;
 
 static Print print_of(const Piece *p) {
-    if (p->standing) return (Print){p->middle.x, p->middle.y, 0, p->radius, p->radius, true};
-    return (Print){p->middle.x, p->middle.y, atan2(p->axis.y, p->axis.x), p->length / 2, p->radius, false};
+    double half = p->standing ? 0 : p->length / 2, x = half * p->axis.x, y = half * p->axis.y;
+    return (Print){{p->middle.x - x, p->middle.y - y}, {p->middle.x + x, p->middle.y + y}, p->radius};
 }
 
-/* A print by points along its middle line: discs of half its width that cover it, corners left out. */
+static double point_to_line(Point p, Point from, Point to) {
+    double lx = to.x - from.x, ly = to.y - from.y, px = p.x - from.x, py = p.y - from.y, square = lx * lx + ly * ly;
+    double t = square > 0 ? fmin(fmax((px * lx + py * ly) / square, 0), 1) : 0;
+    return hypot(px - t * lx, py - t * ly);
+}
+
+/* Which side of the line the point lies on: the sign. */
+static double turn_of(Point from, Point to, Point p) {
+    return (to.x - from.x) * (p.y - from.y) - (to.y - from.y) * (p.x - from.x);
+}
+
+static bool cross(const Print *a, const Print *b) {
+    return turn_of(a->from, a->to, b->from) * turn_of(a->from, a->to, b->to) < 0 &&
+           turn_of(b->from, b->to, a->from) * turn_of(b->from, b->to, a->to) < 0;
+}
+
+/* The gap between two prints; less than 0 if they overlap. */
 static double apart(const Print *a, const Print *b) {
-    double least = HUGE_VAL;
-    int n = a->round ? 1 : 2 + (int)(2 * a->half_length / a->half_width);
-    int m = b->round ? 1 : 2 + (int)(2 * b->half_length / b->half_width);
-    for (int i = 0; i < n; i++)
-        for (int j = 0; j < m; j++) {
-            double s = n == 1 ? 0 : a->half_length * (2.0 * i / (n - 1) - 1);
-            double t = m == 1 ? 0 : b->half_length * (2.0 * j / (m - 1) - 1);
-            double dx = a->x + s * cos(a->angle) - b->x - t * cos(b->angle);
-            double dy = a->y + s * sin(a->angle) - b->y - t * sin(b->angle);
-            least = fmin(least, hypot(dx, dy) - a->half_width - b->half_width);
-        }
-    return least;
+    double reach = a->reach + b->reach;
+    if (cross(a, b)) return -reach;
+    double of_a = fmin(point_to_line(a->from, b->from, b->to), point_to_line(a->to, b->from, b->to));
+    double of_b = fmin(point_to_line(b->from, a->from, a->to), point_to_line(b->to, a->from, a->to));
+    return fmin(of_a, of_b) - reach;
 }
 
 /* How far the piece keeps from the nearest of those there. */
@@ -65,7 +75,8 @@ static Piece make_piece(double diameter, double length, unsigned seed, unsigned 
     Piece p = {.number = own};
     p.radius = diameter / 2 * (1 + chance_between(own, 1, -unevenness / 2, unevenness / 2));
     p.length = length * (1 + chance_between(own, 2, -unevenness, unevenness));
-    p.standing = length <= stick * diameter && number % LIE_EVERY != LIE_EVERY - 1;
+    bool lies = number % LIE_EVERY == LIE_EVERY - 1 && length > coin * diameter;
+    p.standing = length <= stick * diameter && !lies;
     double turn = chance_between(own, 3, -0.75, 0.75);
     if (p.standing) {
         bool picture = number % 3 != 1;
@@ -136,6 +147,16 @@ static void settle(Scatter *s, double diameter, unsigned seed) {
         }
 }
 
+/* Drops all pieces on a part of the table of that area: the lying ones first, they need more room. */
+static void drop_all(const Piece piece[SCATTER_MAX], double area, double aspect, double keep, Scatter *s) {
+    s->count = 0;
+    s->width = sqrt(area / aspect);
+    s->depth = aspect * s->width;
+    for (int lying = 1; lying >= 0; lying--)
+        for (unsigned i = 0; i < SCATTER_MAX; i++)
+            if (!piece[i].standing == lying) (void)drop(s, piece[i], keep, piece[i].number);
+}
+
 void scatter(double diameter_mm, double length_mm, double aspect, unsigned seed, Scatter *out) {
     Scatter s = {.count = 0};
     Piece piece[SCATTER_MAX];
@@ -143,14 +164,11 @@ void scatter(double diameter_mm, double length_mm, double aspect, unsigned seed,
     for (unsigned i = 0; i < SCATTER_MAX; i++) {
         piece[i] = make_piece(diameter_mm, length_mm, seed, i);
         Print print = print_of(&piece[i]);
-        double w = 2 * print.half_width + keep, l = 2 * print.half_length + keep;
-        area += print.round ? PI / 4 * w * w : w * l;
+        double w = 2 * print.reach + keep, l = hypot(print.to.x - print.from.x, print.to.y - print.from.y);
+        area += PI / 4 * w * w + w * l;
     }
-    s.width = sqrt(area / fill / aspect);
-    s.depth = aspect * s.width;
-    for (int lying = 1; lying >= 0; lying--) /* the lying ones first: they need more room */
-        for (unsigned i = 0; i < SCATTER_MAX; i++)
-            if (!piece[i].standing == lying) (void)drop(&s, piece[i], keep, piece[i].number);
-    settle(&s, diameter_mm, seed);
+    for (double share = fill; s.count < ENOUGH && share > 0.02; share *= 0.85) /* 1 */
+        drop_all(piece, area / share, aspect, keep, &s);
+    settle(&s, diameter_mm, seed); /* 2 */
     *out = s;
 }

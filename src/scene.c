@@ -144,12 +144,12 @@ static void render_row(void *context, int y) {
 bool scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out, Err *err) {
     Shot shot = {.scatter = scatter, .skin = skin, .camera = make_camera(scatter, frame)};
     double px = shot.camera.focal / (distance * scatter->depth) * 2 * scatter->piece[0].radius;
-    if (!daylight_make(scatter, px / 3, &shot.light, err)) return false;
+    if (!daylight_make(scatter, px / 3, frame->threads, &shot.light, err)) return false;
     bool good = image_new(frame->width, frame->height, 0, &shot.image, err);
     if (good) {
         find_seen(&shot);
         tone_fill(&shot.tone);
-        bands_run(frame->height, render_row, &shot);
+        bands_run(frame->height, frame->threads, render_row, &shot);
         *out = shot.image;
     }
     daylight_free(&shot.light);

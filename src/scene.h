@@ -10,6 +10,7 @@
 typedef struct SceneFrame {
     int width, height;       /* of the image: the table fills it */
     double left, top, right, bottom; /* where the pieces lie */
+    int threads;                     /* 0: as many as there are processors */
 } SceneFrame;
 
 /* Depth over width of the part of the table that fills the frame: for `scatter`. */

@@ -2,31 +2,43 @@
 #include "write_job.h"
 
 #include "draw_bench.h"
+#include "draw_check.h"
 #include "draw_face.h"
+#include "draw_mockup.h"
+#include "draw_size.h"
 #include "folder.h"
 #include "write_csv.h"
+#include "write_jpeg.h"
 #include "write_json.h"
 #include "write_png.h"
 #include "write_text.h"
 
 enum { FACE_SIDE = 1200 }; /* px of face.png: 75 px a mm of the usual piece */
 
-static bool write_face(const Job *job, FILE *file, Err *err) {
-    Image image = {0};
-    bool good = draw_face(job, FACE_SIDE, &image, err) && write_png(&image, file, err);
-    image_free(&image);
-    return good;
+static bool draw_large_face(const Job *job, Image *out, Err *err) {
+    return draw_face(job, FACE_SIDE, out, err);
 }
 
+/* A file is written from the job, or encoded from a drawing; files of one drawing follow each other. */
 typedef struct Format {
     const char *file;
     bool (*write)(const Job *job, FILE *file, Err *err);
+    bool (*draw)(const Job *job, Image *out, Err *err);
+    bool (*encode)(const Image *image, FILE *file, Err *err);
 } Format;
 
 static const Format table[] = {
-    {"face.png", write_face},           {"bench.pdf", draw_bench},
-             {"ropes.csv", write_ropes}, {"wraps.csv", write_wraps},
-    {"materials.csv", write_materials}, {"job.txt", write_text},    {"job.json", write_json},
+    {"face.png", NULL, draw_large_face, write_png},
+    {"actual-size.png", NULL, draw_size, write_png},
+    {"mockup.png", NULL, draw_mockup, write_png},
+    {"mockup.jpg", NULL, draw_mockup, write_jpeg},
+    {"check.png", NULL, draw_check, write_png},
+    {"bench.pdf", draw_bench, NULL, NULL},
+    {"ropes.csv", write_ropes, NULL, NULL},
+    {"wraps.csv", write_wraps, NULL, NULL},
+    {"materials.csv", write_materials, NULL, NULL},
+    {"job.txt", write_text, NULL, NULL},
+    {"job.json", write_json, NULL, NULL},
 };
 
 enum { FORMATS = sizeof table / sizeof *table };
@@ -37,14 +49,24 @@ static void list_ours(const char *out[FORMATS + 1]) {
     out[FORMATS] = NULL;
 }
 
+/* The image of row i; `image` holds that of the row before. */
+static bool draw_format(const Job *job, int i, Image *image, Err *err) {
+    if (i > 0 && table[i].draw == table[i - 1].draw) return true;
+    image_free(image);
+    return !table[i].draw || table[i].draw(job, image, err);
+}
+
 static bool write_files(const Job *job, const Folder *folder, Err *err) {
-    for (int i = 0; i < FORMATS; i++) {
-        FILE *file = folder_open(folder, table[i].file, err);
-        if (!file) return false;
-        bool good = table[i].write(job, file, err);
-        if (!folder_close(folder, file, table[i].file, err) || !good) return false;
+    Image image = {0};
+    bool good = true;
+    for (int i = 0; good && i < FORMATS; i++) {
+        const Format *format = &table[i];
+        FILE *file = draw_format(job, i, &image, err) ? folder_open(folder, format->file, err) : NULL;
+        good = file && (format->write ? format->write(job, file, err) : format->encode(&image, file, err));
+        if (file) good = folder_close(folder, file, format->file, err) && good;
     }
-    return true;
+    image_free(&image);
+    return good;
 }
 
 bool write_job_check(const char *dir, bool force, Err *err) {

@@ -1,0 +1,142 @@
+/* Tests of src/mark_places.c and src/mark_fine.c. SPDX-License-Identifier: MIT */
+#include "mark_fine.h"
+#include "mark_places.h"
+
+#include "face_job.h"
+
+/* Least strip 6 mm, drawn out 6.25 times: 0.96 mm at the piece; a sheet 0.48 mm. */
+static Job judged_job(const Shop *shop, Part *part, int parts) {
+    Job job = face_job(motifs);
+    job.shop = shop;
+    job.grid.wanted.side = RASTER;
+    job.judgement = (Judgement){.parts = parts, .part = part};
+    for (int i = 0; i < parts; i++)
+        if (part[i].box.w == 0) part[i].box = (Box){10 * i, 20, 30, 40};
+    return job;
+}
+
+static void the_gravest_main_part_comes_first(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Part part[7] = {
+        {.candy = 1, .samples = 50, .kept = true, .stroke_mm = 0.5},                                /* a fine crumb */
+        {.candy = 1, .samples = 900, .main = true, .kept = true, .stroke_mm = 2},                   /* nothing wrong */
+        {.candy = 1, .samples = 800, .main = true, .kept = true, .stroke_mm = 0.4},                 /* fine */
+        {.candy = 1, .samples = 60, .stroke_mm = 2},                                                /* a lost crumb */
+        {.candy = 1, .samples = 700, .main = true, .run_into = true, .stroke_mm = 2},               /* run into */
+        {.candy = 1, .samples = 500, .main = true, .stroke_mm = 2},                                 /* lost */
+        {.candy = 1, .samples = 5, .speck = true},                                                  /* a speck */
+    };
+    Job job = judged_job(&shop, part, 7);
+    Places places;
+    mark_places(&job, &places);
+    static const int want[] = {5, 4, 2, 3, 0};
+    static const Fault fault[] = {FAULT_LOST, FAULT_RUN, FAULT_FINE, FAULT_LOST, FAULT_FINE};
+    assert_int_equal(places.count, 5);
+    assert_int_equal(places.more, 0);
+    for (int i = 0; i < 5; i++) {
+        assert_int_equal(places.place[i].part, want[i]);
+        assert_int_equal(places.place[i].fault, fault[i]);
+        assert_memory_equal(&places.place[i].box, &part[want[i]].box, sizeof(Box));
+    }
+    face_free(&job.face);
+}
+
+static void the_rest_beyond_eight_is_counted(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Part part[20];
+    for (int i = 0; i < 20; i++) part[i] = (Part){.candy = 1, .samples = 100 + (i * 7) % 20, .stroke_mm = 1};
+    Job job = judged_job(&shop, part, 20);
+    Places places;
+    mark_places(&job, &places);
+    assert_int_equal(places.count, PLACES_MAX);
+    assert_int_equal(places.more, 12);
+    for (int i = 0; i < PLACES_MAX; i++) assert_int_equal(part[places.place[i].part].samples, 119 - i); /* the largest */
+    face_free(&job.face);
+}
+
+static void the_words_say_what_where_and_how(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Part part[4] = {
+        {.candy = 1, .samples = 9, .main = true, .middle = {60, 60}},
+        {.candy = 0, .samples = 8, .hole = true, .main = true, .run_into = true, .middle = {160, 160}},
+        {.candy = 2, .samples = 7, .main = true, .kept = true, .stroke_mm = 0.4, .middle = {160, 300}},
+        {.candy = 2, .samples = 6, .main = true, .kept = true, .ring = true, .stroke_mm = 0.3, .middle = {300, 160}},
+    };
+    Job job = judged_job(&shop, part, 4);
+    Places places;
+    mark_places(&job, &places);
+    assert_int_equal(places.count, 4);
+    assert_string_equal(places.place[0].words, "red part, upper left: lost");
+    assert_string_equal(places.place[1].words, "white hole, middle: has run out");
+    assert_string_equal(places.place[2].words, "navy part, bottom: too fine (0.4 mm, hands need 1 mm)");
+    assert_string_equal(places.place[3].words, "navy ring, right: too fine (0.3 mm, hands need 0.5 mm)");
+    face_free(&job.face);
+}
+
+/* A bar of 8 samples, one of 48, and a gap of 12 between the second and a third: least strip 32. */
+static int bars(double x, double y) {
+    if (fabs(x) > 100) return 0;
+    return fabs(y + 90) < 4 || fabs(y) < 24 || fabs(y - 66) < 30;
+}
+
+static Grid grid_of(Motif *motif) {
+    Grid grid = {.steps = STEPS, .least_steps = 4, .candies = 3, .core = {STEPS / 2.0, STEPS / 2.0, STEPS / 2.0}};
+    fill_face(motif, &grid.wanted);
+    return grid;
+}
+
+static int fine_at(const FineMap *map, double x, double y) {
+    return map->fine[(size_t)((y + RASTER / 2.0) / 2) * map->side + (size_t)((x + RASTER / 2.0) / 2)];
+}
+
+static void thin_strokes_and_gaps_are_marked_and_corners_are_not(void **state) {
+    (void)state;
+    Grid grid = grid_of(bars);
+    FineMap map;
+    Err err = {0};
+    assert_true(mark_fine(&grid, &map, &err));
+    assert_int_equal(map.side, RASTER / 2);
+    for (int x = -90; x <= 90; x += 10) {
+        assert_int_equal(fine_at(&map, x, -90), FINE_STROKE);
+        assert_int_equal(fine_at(&map, x, 0), FINE_NOT);
+        assert_int_equal(fine_at(&map, x, 66), FINE_NOT);
+        if (abs(x) <= 80) assert_int_equal(fine_at(&map, x, 30), FINE_GAP); /* its mouths are no worse than corners */
+        assert_int_equal(fine_at(&map, x, -55), FINE_NOT); /* a gap of 62 */
+    }
+    for (int x = -99; x <= 99; x += 198) { /* corners */
+        assert_int_equal(fine_at(&map, x, -23), FINE_NOT);
+        assert_int_equal(fine_at(&map, x, 23), FINE_NOT);
+    }
+    fine_map_free(&map);
+    grid_free(&grid);
+}
+
+/* Along the rim the field goes on: a narrow strip of it is no gap. */
+static int near_the_rim(double x, double y) {
+    return hypot(x, y) < RASTER / 2.0 - 6;
+}
+
+static void the_field_goes_on_beyond_the_core(void **state) {
+    (void)state;
+    Grid grid = grid_of(near_the_rim);
+    FineMap map;
+    Err err = {0};
+    assert_true(mark_fine(&grid, &map, &err));
+    int marked = 0;
+    for (int i = 0; i < map.side * map.side; i++) marked += map.fine[i] != FINE_NOT;
+    assert_int_equal(marked, 0);
+    fine_map_free(&map);
+    grid_free(&grid);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(the_gravest_main_part_comes_first),
+                                       cmocka_unit_test(the_rest_beyond_eight_is_counted),
+                                       cmocka_unit_test(the_words_say_what_where_and_how),
+                                       cmocka_unit_test(thin_strokes_and_gaps_are_marked_and_corners_are_not),
+                                       cmocka_unit_test(the_field_goes_on_beyond_the_core)};
+    return cmocka_run_group_tests_name("mark", tests, NULL, NULL);
+}
