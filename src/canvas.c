@@ -12,7 +12,8 @@ void canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 g
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
     *canvas = (Canvas){cairo_create(surface), px_per_mm};
     cairo_surface_destroy(surface);
-    cairo_font_options_t *plain = cairo_font_options_create(); /* the same letters whatever the screen's settings */
+    cairo_font_options_t *plain =
+        cairo_font_options_create(); /* the same letters whatever the screen's settings */
     cairo_font_options_set_antialias(plain, CAIRO_ANTIALIAS_GRAY);
     cairo_font_options_set_hint_metrics(plain, CAIRO_HINT_METRICS_OFF);
     cairo_font_options_set_hint_style(plain, CAIRO_HINT_STYLE_NONE);
@@ -29,8 +30,8 @@ static uint32_t premultiplied(const uint8_t rgba[4]) {
     return word;
 }
 
-bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, double x, double y, double w, double h,
-                Err *err) {
+bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, double x, double y, double w,
+                double h, Err *err) {
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, height);
     bool good = cairo_surface_status(surface) == CAIRO_STATUS_SUCCESS;
     if (good) {
@@ -54,7 +55,8 @@ bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, doub
         cairo_restore(canvas->cr);
     }
     cairo_surface_destroy(surface);
-    return good || err_set(err, ERR_MEMORY, "out of memory (for a picture in a picture); close other programs");
+    return good ||
+           err_set(err, ERR_MEMORY, "out of memory (for a picture in a picture); close other programs");
 }
 
 static bool copy_out(cairo_surface_t *surface, double px_per_mm, Image *out, Err *err) {
@@ -82,9 +84,10 @@ bool canvas_close(Canvas *canvas, Image *out, Err *err) {
     cairo_destroy(canvas->cr);
     canvas->cr = NULL;
     if (status == CAIRO_STATUS_SUCCESS) status = cairo_surface_status(surface);
-    bool good = status == CAIRO_STATUS_SUCCESS ? copy_out(surface, canvas->px_per_mm, out, err)
-                                               : err_set(err, ERR_MEMORY, "a picture cannot be drawn (%s); close other programs",
-                                                         cairo_status_to_string(status));
+    bool good = status == CAIRO_STATUS_SUCCESS
+                    ? copy_out(surface, canvas->px_per_mm, out, err)
+                    : err_set(err, ERR_MEMORY, "a picture cannot be drawn (%s); close other programs",
+                              cairo_status_to_string(status));
     cairo_surface_destroy(surface);
     return good;
 }

@@ -45,13 +45,15 @@ static bool meets_side(const Piece *p, const Local *l, Hit *hit) {
     double t = (-b - sqrt(root)) / a, z = l->pz + t * l->dz;
     if (t <= nothing || fabs(z) > p->length / 2) return false;
     double u = (l->px + t * l->dx) / p->radius, v = (l->py + t * l->dy) / p->radius;
-    *hit = (Hit){t, SURFACE_SIDE, u, v, 2 * z / p->length, vec_add(vec_scale(p->right, u), vec_scale(p->up, v))};
+    *hit =
+        (Hit){t, SURFACE_SIDE, u, v, 2 * z / p->length, vec_add(vec_scale(p->right, u), vec_scale(p->up, v))};
     return true;
 }
 
 bool cast_piece(const Piece *piece, Vec from, Vec way, Hit *out) {
     Local local = local_of(piece, from, way);
-    return meets_side(piece, &local, out) || meets_end(piece, &local, out); /* from outside it is one or the other */
+    return meets_side(piece, &local, out) ||
+           meets_end(piece, &local, out); /* from outside it is one or the other */
 }
 
 bool piece_holds(const Piece *piece, Vec point) {

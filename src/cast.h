@@ -27,28 +27,29 @@ static inline Vec vec_cross(Vec a, Vec b) {
 }
 Vec vec_unit(Vec a);
 
-/* A round piece: the picture is the same all along it, so the end at +axis shows it as drawn and the end at -axis shows its
- * mirror image, as in candy. */
+/* A round piece: the picture is the same all along it, so the end at +axis shows it as drawn and the end at
+ * -axis shows its mirror image, as in candy. */
 typedef struct Piece {
     Vec middle;
-    Vec axis;         /* unit: towards the end that shows the picture the right way round */
-    Vec right, up;    /* unit: of the picture; right, up and axis are a right-handed frame */
+    Vec axis;      /* unit: towards the end that shows the picture the right way round */
+    Vec right, up; /* unit: of the picture; right, up and axis are a right-handed frame */
     double radius, length;
-    bool standing;    /* on one end; else it lies */
-    unsigned number;  /* seed of its own small ways */
+    bool standing;   /* on one end; else it lies */
+    unsigned number; /* seed of its own small ways */
 } Piece;
 
 typedef enum Surface { SURFACE_NONE, SURFACE_PICTURE_END, SURFACE_OTHER_END, SURFACE_SIDE } Surface;
 
 typedef struct Hit {
-    double t;         /* along the ray */
+    double t; /* along the ray */
     Surface surface;
-    double u, v;      /* where in the picture, in radii: u right, v up; u^2 + v^2 = 1 on the side */
-    double along;     /* -1..1 from the other end to the picture's */
-    Vec normal;       /* of the bare cylinder, outwards */
+    double u, v;  /* where in the picture, in radii: u right, v up; u^2 + v^2 = 1 on the side */
+    double along; /* -1..1 from the other end to the picture's */
+    Vec normal;   /* of the bare cylinder, outwards */
 } Hit;
 
-/* Where the ray from + t * way, t > 0, meets the piece first; false if nowhere. `way` need not be of length 1. */
+/* Where the ray from + t * way, t > 0, meets the piece first; false if nowhere. `way` need not be of
+ * length 1. */
 bool cast_piece(const Piece *piece, Vec from, Vec way, Hit *out);
 
 /* Is the point in the piece? */

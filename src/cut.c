@@ -1,11 +1,12 @@
 /* The cut end of a piece as light. SPDX-License-Identifier: MIT
  *
- * 1. Shapes: a pixel that can see one candy only is that candy's, else SUPER x SUPER points vote. The edges of core and log
- * are cut exactly (area of the pixel inside the disc), the stripes' edges by points. All mixing is of linear light.
- * 2. Look: each candy's own (satin.h), a hairline of shade where two candies meet; lit, also a fall of light from above left,
- * a soft gloss and a rounded edge.
- * 3. Honesty: the look is measured on a lattice first, and each candy's light is scaled so that its mean is the stated colour.
- * Cost: a few points on border pixels, one look on the others. */
+ * 1. Shapes: a pixel that can see one candy only is that candy's, else SUPER x SUPER points vote. The edges
+ * of core and log are cut exactly (area of the pixel inside the disc), the stripes' edges by points. All
+ * mixing is of linear light.
+ * 2. Look: each candy's own (satin.h), a hairline of shade where two candies meet; lit, also a fall of light
+ * from above left, a soft gloss and a rounded edge.
+ * 3. Honesty: the look is measured on a lattice first, and each candy's light is scaled so that its mean is
+ * the stated colour. Cost: a few points on border pixels, one look on the others. */
 #include "cut.h"
 
 #include "bands.h"
@@ -17,11 +18,11 @@
 
 enum { SUPER = 4, PROBES = 160, INKS = INKS_MAX, MOST = INKS_MAX + JACKETS_MAX };
 
-static const double fall = 0.055;                     /* of the light, from the middle to the rim */
-static const double through = 0.28;                   /* the same of what fell through clear candy: brightest far off */
-static const double relief = 0.5, hairline = 0.10;    /* of the light, where candies meet */
+static const double fall = 0.055;   /* of the light, from the middle to the rim */
+static const double through = 0.28; /* the same of what fell through clear candy: brightest far off */
+static const double relief = 0.5, hairline = 0.10;           /* of the light, where candies meet */
 static const double gloss_pulled = 0.05, gloss_clear = 0.11; /* of white */
-static const double edge_width = 0.035;               /* of the radius: the rounded edge */
+static const double edge_width = 0.035;                      /* of the radius: the rounded edge */
 static const double gain_least = 0.7, gain_most = 1.3;
 
 /* Candies by number: those of the picture, from INKS on those of the jacket. */
@@ -53,7 +54,8 @@ static void mix_add(Mix *mix, int candy, double share) {
     mix->share[i] += share;
 }
 
-/* --- 1. shapes -------------------------------------------------------------------------------------------------- */
+/* --- 1. shapes
+ * -------------------------------------------------------------------------------------------------- */
 
 static double sample_x(const Painter *p, double x) {
     return (x - p->core.x + p->core.r) * p->samples_per_px;
@@ -114,7 +116,8 @@ static double inside(Circle disc, int x, int y) {
     return fmin(polygon_disc_area(p, 4, disc), 1);
 }
 
-/* --- 2. the look ------------------------------------------------------------------------------------------------ */
+/* --- 2. the look
+ * ------------------------------------------------------------------------------------------------ */
 
 static double step(double from, double to, double at) {
     double t = fmin(fmax((at - from) / (to - from), 0), 1);
@@ -134,7 +137,8 @@ static double meeting(const Painter *p, double sx, double sy) {
 
 /* A window's reflection, softened by the cut: 0..1 at a point in radii. */
 static double window_at(double u, double v) {
-    double a = u * 0.78 - v * 0.62 - 0.02, b = u * 0.62 + v * 0.78 + 0.44; /* along and across, off to the upper left */
+    double a = u * 0.78 - v * 0.62 - 0.02,
+           b = u * 0.62 + v * 0.78 + 0.44; /* along and across, off to the upper left */
     a /= 0.72;
     b /= 0.30;
     return step(1.25, 0.15, sqrt(a * a + b * b));
@@ -153,7 +157,8 @@ static void light_at(const Painter *p, double x, double y, bool clear, double *f
 }
 
 static Linear look(const Painter *p, int candy, double x, double y, double pixel) {
-    double sx = sample_x(p, x), sy = sample_y(p, y), factor = 1, window = 0, r = hypot(x - p->log.x, y - p->log.y);
+    double sx = sample_x(p, x), sy = sample_y(p, y), factor = 1, window = 0,
+           r = hypot(x - p->log.x, y - p->log.y);
     Linear c = candy < INKS ? satin_picture(&p->satin, candy, sx, sy, pixel)
                             : satin_jacket(&p->satin, candy - INKS, sx, sy,
                                            (r - p->core.r) / (p->log.r - p->core.r), pixel);
@@ -167,7 +172,8 @@ static Linear look(const Painter *p, int candy, double x, double y, double pixel
     return (Linear){c.r * factor + window, c.g * factor + window, c.b * factor + window};
 }
 
-/* --- 3. honesty ------------------------------------------------------------------------------------------------- */
+/* --- 3. honesty
+ * ------------------------------------------------------------------------------------------------- */
 
 static double gain_for(double stated, double mean) {
     return mean > 1e-9 ? fmin(fmax(stated / mean, gain_least), gain_most) : 1;

@@ -15,8 +15,8 @@ typedef struct Cut {
     float *rgba; /* [side][side][4] linear light times coverage, coverage; owned */
 } Cut;
 
-/* The softened face in its jacket. Each candy's mean over the area it shows is its stated colour, as far as a change of its
- * light by a quarter reaches. Fails with ERR_MEMORY only; *out is then untouched. */
+/* The softened face in its jacket. Each candy's mean over the area it shows is its stated colour, as far as a
+ * change of its light by a quarter reaches. Fails with ERR_MEMORY only; *out is then untouched. */
 bool cut_paint(const Job *job, int side, CutLight light, Cut *out, Err *err) MUST_CHECK;
 void cut_free(Cut *cut);
 

@@ -1,12 +1,13 @@
 /* Soft light over the table. SPDX-License-Identifier: MIT
  *
- * 1. The light is a square window above, behind and to the left, and an even sky. What reaches a cell of the table is counted
- * with rays to both: RAYS each. TILES neighbours share a lattice of RAYS * TILES rays among them, and a mean over TILE x TILE
- * cells gives each the whole of it.
- * 2. A standing piece shades a point if the ray, seen from above, passes within its radius while it is no higher than the
- * piece; a lying one is met by the ray itself.
- * 3. A piece: wrapped diffuse light (candy glows a little round the edge), light from the table below, and reflection
- * (Schlick's Fresnel) of window, sky and table; ends are duller than sides; their rims are rounded. */
+ * 1. The light is a square window above, behind and to the left, and an even sky. What reaches a cell of the
+ * table is counted with rays to both: RAYS each. TILES neighbours share a lattice of RAYS * TILES rays among
+ * them, and a mean over TILE x TILE cells gives each the whole of it.
+ * 2. A standing piece shades a point if the ray, seen from above, passes within its radius while it is no
+ * higher than the piece; a lying one is met by the ray itself.
+ * 3. A piece: wrapped diffuse light (candy glows a little round the edge), light from the table below, and
+ * reflection (Schlick's Fresnel) of window, sky and table; ends are duller than sides; their rims are
+ * rounded. */
 #include "daylight.h"
 
 #include "bands.h"
@@ -19,8 +20,8 @@
 
 enum { RAYS = 16, SIDE_RAYS = 4, MARGIN = 2, TILE = 4, TILES = TILE * TILE };
 
-static const Vec window = {-0.441, 0.392, 0.807};     /* unit: towards its middle */
-static const double window_half = 0.26;               /* of its distance */
+static const Vec window = {-0.441, 0.392, 0.807};          /* unit: towards its middle */
+static const double window_half = 0.26;                    /* of its distance */
 static const double sky_share = 0.46, window_share = 0.54; /* of the light on a level white */
 static const Linear table_colour = {0.715, 0.735, 0.760};
 static const double wrap = 0.30, rim = 0.07; /* of the radius */
@@ -30,7 +31,8 @@ void daylight_free(Daylight *light) {
     *light = (Daylight){0};
 }
 
-/* --- 1. rays ---------------------------------------------------------------------------------------------------- */
+/* --- 1. rays
+ * ---------------------------------------------------------------------------------------------------- */
 
 static const Vec across = {-0.664, -0.747, 0}, upwards = {0.603, -0.536, 0.591}; /* unit, across the window */
 
@@ -65,7 +67,8 @@ static void fill_rays(Rays *rays) {
     }
 }
 
-/* --- 2. shade --------------------------------------------------------------------------------------------------- */
+/* --- 2. shade
+ * --------------------------------------------------------------------------------------------------- */
 
 static bool standing_shades(const Piece *p, Vec from, Vec way) {
     double dx = p->middle.x - from.x, dy = p->middle.y - from.y, reach = (p->length - from.z) / way.z;
@@ -89,7 +92,7 @@ static int near_pieces(const Scatter *s, Vec point, int not, const Piece *out[SC
         double height = p->standing ? p->length : 2 * p->radius;
         double reach = (p->standing ? p->radius : p->length / 2 + p->radius) + 1.8 * height;
         double dx = p->middle.x - point.x, dy = p->middle.y - point.y;
-        if (i != not && dx * dx + dy * dy < reach * reach) out[count++] = p;
+        if (i != not &&dx * dx + dy * dy < reach * reach) out[count++] = p;
     }
     return count;
 }
@@ -113,7 +116,8 @@ static void map_row(void *context, int row) {
         Vec from = {light->left + (i + 0.5) * light->cell, light->front + (row + 0.5) * light->cell, 0};
         Shade *shade = &light->shade[(size_t)row * light->width + i];
         const Piece *near[SCATTER_MAX];
-        int count = near_pieces(light->scatter, from, -1, near), sky = 0, lit = 0, tile = row % TILE * TILE + i % TILE;
+        int count = near_pieces(light->scatter, from, -1, near), sky = 0, lit = 0,
+            tile = row % TILE * TILE + i % TILE;
         *shade = (Shade){1, 1};
         if (count == 0) continue;
         for (int k = 0; k < RAYS; k++) {
@@ -132,7 +136,8 @@ static void smooth_line(Shade *line, int count, size_t stride) {
                           line[(size_t)(i + 2 < count ? i + 2 : count - 1) * stride]};
         const Shade *back = before, here = line[(size_t)i * stride]; /* back[0] is i - 2, back[1] i - 1 */
         Shade mean = {(back[0].sky + ahead[1].sky) / 8 + (back[1].sky + here.sky + ahead[0].sky) / 4,
-                      (back[0].window + ahead[1].window) / 8 + (back[1].window + here.window + ahead[0].window) / 4};
+                      (back[0].window + ahead[1].window) / 8 +
+                          (back[1].window + here.window + ahead[0].window) / 4};
         before[0] = before[1];
         before[1] = here;
         line[(size_t)i * stride] = mean;
@@ -164,7 +169,8 @@ Shade daylight_table(const Daylight *light, double x, double y) {
     float a = (float)(u - i), b = (float)(v - j);
     const Shade *p = light->shade + (size_t)j * light->width + i, *q = p + light->width;
     return (Shade){(1 - b) * ((1 - a) * p[0].sky + a * p[1].sky) + b * ((1 - a) * q[0].sky + a * q[1].sky),
-                   (1 - b) * ((1 - a) * p[0].window + a * p[1].window) + b * ((1 - a) * q[0].window + a * q[1].window)};
+                   (1 - b) * ((1 - a) * p[0].window + a * p[1].window) +
+                       b * ((1 - a) * q[0].window + a * q[1].window)};
 }
 
 Linear daylight_ground(const Daylight *light, double x, double y) {
@@ -173,10 +179,12 @@ Linear daylight_ground(const Daylight *light, double x, double y) {
     double far = hypot(x / light->scatter->width + 0.15, y / light->scatter->depth - 0.15);
     lit *= 1.06 - 0.16 * fmin(far * far, 1.5);
     double warm = 0.03 * (1 - (double)shade.window); /* what the window does not reach is bluer */
-    return (Linear){table_colour.r * lit * (1 - warm), table_colour.g * lit, table_colour.b * lit * (1 + warm)};
+    return (Linear){table_colour.r * lit * (1 - warm), table_colour.g * lit,
+                    table_colour.b * lit * (1 + warm)};
 }
 
-/* --- 3. pieces -------------------------------------------------------------------------------------------------- */
+/* --- 3. pieces
+ * -------------------------------------------------------------------------------------------------- */
 
 static double step(double from, double to, double at) {
     double t = fmin(fmax((at - from) / (to - from), 0), 1);
@@ -202,7 +210,8 @@ static Vec rounded(const Piece *p, const Hit *hit) {
 static double window_seen(Vec way, double rough) {
     double ahead = vec_dot(way, window);
     if (ahead <= 0) return 0;
-    double x = fabs(vec_dot(way, across)) / ahead, y = fabs(vec_dot(way, upwards)) / ahead, half = window_half;
+    double x = fabs(vec_dot(way, across)) / ahead, y = fabs(vec_dot(way, upwards)) / ahead,
+           half = window_half;
     return (1 - step(half - rough, half + rough, x)) * (1 - step(half - rough, half + rough, y));
 }
 

@@ -31,8 +31,8 @@ Shade daylight_table(const Daylight *light, double x, double y);
 /* The table's colour at a point: its own, and the shade. */
 Linear daylight_ground(const Daylight *light, double x, double y);
 
-/* The light that a point of piece `index` sends to the eye: `colour` is its skin, `hit` where it is, `eye` the unit way from
- * it to the eye. */
+/* The light that a point of piece `index` sends to the eye: `colour` is its skin, `hit` where it is, `eye`
+ * the unit way from it to the eye. */
 Linear daylight_piece(const Daylight *light, int index, const Hit *hit, Vec point, Vec eye, Linear colour);
 
 #endif

@@ -1,7 +1,7 @@
 /* What cannot be built, beside what can. SPDX-License-Identifier: MIT
  *
- * Both pictures show the core's circle equally large: a place lies at the same spot of each. The tints are taken from a few
- * strong colours, the farthest from all inks first. */
+ * Both pictures show the core's circle equally large: a place lies at the same spot of each. The tints are
+ * taken from a few strong colours, the farthest from all inks first. */
 #include "draw_check.h"
 
 #include "canvas.h"
@@ -23,9 +23,9 @@ static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {
 typedef struct Checking {
     const Job *job;
     Canvas canvas;
-    Point middle[2];   /* px: of the core, on the logo and on the face */
+    Point middle[2]; /* px: of the core, on the logo and on the face */
     double px_per_sample;
-    Rgb8 stroke, gap;  /* tints */
+    Rgb8 stroke, gap; /* tints */
     int badges;
     Point badge[2 * PLACES_MAX]; /* px */
 } Checking;
@@ -34,14 +34,16 @@ static double core_px(const Job *job) {
     return FACE * job->cane.core_diameter_mm / job->cane.log_diameter_mm;
 }
 
-/* --- tints ------------------------------------------------------------------------------------------------------ */
+/* --- tints
+ * ------------------------------------------------------------------------------------------------------ */
 
 /* How far a colour is from everything in the logo, and from `other`. */
 static double apart(const Job *job, Rgb8 colour, const Rgb8 *other) {
     Lab lab = rgb8_lab(colour);
     double least = other ? delta_e00(lab, rgb8_lab(*other)) : HUGE_VAL;
     for (int i = 0; i < job->inks->count; i++)
-        if (!job->inks->ink[i].transparent) least = fmin(least, delta_e00(lab, rgb8_lab(job->inks->ink[i].srgb)));
+        if (!job->inks->ink[i].transparent)
+            least = fmin(least, delta_e00(lab, rgb8_lab(job->inks->ink[i].srgb)));
     return least;
 }
 
@@ -73,7 +75,8 @@ static bool lay_tints(Checking *c, Err *err) {
     return good;
 }
 
-/* --- the two pictures ------------------------------------------------------------------------------------------- */
+/* --- the two pictures
+ * ------------------------------------------------------------------------------------------- */
 
 /* The logo, a little of what lies beyond the core with it; on the field's candy where it is transparent. */
 static bool lay_logo(Checking *c, Err *err) {
@@ -105,13 +108,14 @@ static bool lay_logo(Checking *c, Err *err) {
 static bool lay_face(Checking *c, Err *err) {
     Image face = {0};
     if (!draw_face(c->job, FACE, &face, err)) return false;
-    bool good = canvas_lay(&c->canvas, face.rgba, FACE, FACE, c->middle[1].x - FACE / 2.0, c->middle[1].y - FACE / 2.0,
-                           FACE, FACE, err);
+    bool good = canvas_lay(&c->canvas, face.rgba, FACE, FACE, c->middle[1].x - FACE / 2.0,
+                           c->middle[1].y - FACE / 2.0, FACE, FACE, err);
     image_free(&face);
     return good;
 }
 
-/* --- places ----------------------------------------------------------------------------------------------------- */
+/* --- places
+ * ----------------------------------------------------------------------------------------------------- */
 
 /* A ring: a box with round corners. */
 typedef struct Lasso {
@@ -127,7 +131,8 @@ static Point place_badge(const Checking *c, Lasso ring, Point middle) {
         static const double down[12] = {0, 0.33, 0.67, 1, 1, 1, 1, 0.67, 0.33, 0, 0, 0};
         Point p = {ring.x + ring.w * along[i], ring.y + ring.h * down[i]};
         double room = 60 - 0.4 * i;
-        for (int k = 0; k < c->badges; k++) room = fmin(room, hypot(p.x - c->badge[k].x, p.y - c->badge[k].y));
+        for (int k = 0; k < c->badges; k++)
+            room = fmin(room, hypot(p.x - c->badge[k].x, p.y - c->badge[k].y));
         room = fmin(room, BOX / 2.0 + 10 - fmax(fabs(p.x - middle.x), fabs(p.y - middle.y)));
         if (room > most) {
             most = room;
@@ -180,12 +185,14 @@ static void draw_places(Checking *c) {
             cairo_set_line_width(cr, 3);
             cairo_stroke(cr);
         }
-        for (int i = 0; i < count; i++) c->badge[c->badges++] = place_badge(c, ring_of(c, i, side), c->middle[side]);
+        for (int i = 0; i < count; i++)
+            c->badge[c->badges++] = place_badge(c, ring_of(c, i, side), c->middle[side]);
         for (int i = 0; i < count; i++) draw_number(cr, c->badge[side * count + i], i + 1);
     }
 }
 
-/* --- words ------------------------------------------------------------------------------------------------------ */
+/* --- words
+ * ------------------------------------------------------------------------------------------------------ */
 
 static void draw_head(const Checking *c) {
     const Job *job = c->job;
@@ -197,16 +204,17 @@ static void draw_head(const Checking *c) {
     char line[LINE], piece[96], places[64] = "";
     canvas_ink(cr, dark, 1);
     type_fit(cr, 40, 58, 36, true, WIDTH - 80, job->order.name);
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
+               job->order.units);
     if (count > 0)
         (void)snprintf(places, sizeof places, "; %d place%s need%s simplifying", count, count == 1 ? "" : "s",
                        count == 1 ? "s" : "");
     (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece, meaning[job->judgement.verdict], places);
     type_fit(cr, 40, 98, 24, true, WIDTH - 80, line);
-    if (job->judgement.sentence[0])
-        type_wrap(cr, 40, 132, 20, false, WIDTH - 80, job->judgement.sentence);
+    if (job->judgement.sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, job->judgement.sentence);
     canvas_ink(cr, quiet, 1);
-    type_show(cr, c->middle[0].x, TOP - 22, 20, false, ALIGN_CENTRE, "the logo as sent; the circle is what the candy shows of it");
+    type_show(cr, c->middle[0].x, TOP - 22, 20, false, ALIGN_CENTRE,
+              "the logo as sent; the circle is what the candy shows of it");
     type_show(cr, c->middle[1].x, TOP - 22, 20, false, ALIGN_CENTRE, "the finished cut, as hands can lay it");
 }
 
@@ -244,7 +252,8 @@ static void draw_words(const Checking *c) {
 }
 
 bool draw_check(const Job *job, Image *out, Err *err) {
-    Checking c = {.job = job, .middle = {{WIDTH * 0.25 + 5, TOP + BOX / 2.0}, {WIDTH * 0.75 - 5, TOP + BOX / 2.0}}};
+    Checking c = {.job = job,
+                  .middle = {{WIDTH * 0.25 + 5, TOP + BOX / 2.0}, {WIDTH * 0.75 - 5, TOP + BOX / 2.0}}};
     int rows = job->places.count < 4 ? job->places.count : 4;
     c.px_per_sample = core_px(job) / job->grid.wanted.side;
     c.stroke = choose_tint(job, NULL);

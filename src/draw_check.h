@@ -6,9 +6,9 @@
 #include "image.h"
 #include "job.h"
 
-/* The logo as sent beside the finished cut, at one scale, 1600 px wide: strokes and gaps finer than hands lay tinted on the
- * logo, the job's places ringed on both and numbered as in the text, and listed. Fails with ERR_MEMORY only; *out is then
- * untouched. */
+/* The logo as sent beside the finished cut, at one scale, 1600 px wide: strokes and gaps finer than hands lay
+ * tinted on the logo, the job's places ringed on both and numbered as in the text, and listed. Fails with
+ * ERR_MEMORY only; *out is then untouched. */
 bool draw_check(const Job *job, Image *out, Err *err) MUST_CHECK;
 
 #endif

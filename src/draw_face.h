@@ -6,8 +6,8 @@
 #include "image.h"
 #include "job.h"
 
-/* The softened face in its jacket, with stripes, side x side px, anti-aliased, transparent outside; px_per_mm from the
- * piece's diameter. Fails with ERR_MEMORY only; *out is then untouched. */
+/* The softened face in its jacket, with stripes, side x side px, anti-aliased, transparent outside; px_per_mm
+ * from the piece's diameter. Fails with ERR_MEMORY only; *out is then untouched. */
 bool draw_face(const Job *job, int side, Image *out, Err *err) MUST_CHECK;
 
 #endif

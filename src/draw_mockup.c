@@ -1,7 +1,8 @@
 /* The picture for the client. SPDX-License-Identifier: MIT
  *
  * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
- * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the candies. */
+ * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the
+ * candies. */
 #include "draw_mockup.h"
 
 #include "canvas.h"
@@ -72,7 +73,8 @@ static bool lay_face(const Job *job, Canvas *canvas, double y, Err *err) {
 /* The logo in a box, as sent; a transparent one on the candy that is its background. */
 static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double side, Err *err) {
     const Picture *picture = job->picture;
-    double scale = fmin(side / picture->width, side / picture->height), w = picture->width * scale, h = picture->height * scale;
+    double scale = fmin(side / picture->width, side / picture->height), w = picture->width * scale,
+           h = picture->height * scale;
     cairo_t *cr = canvas->cr;
     bool clear = job->inks->ink[job->inks->field].transparent;
     box_path(cr, x, y, side, side, 8);
@@ -84,8 +86,8 @@ static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double 
     cairo_save(cr);
     box_path(cr, x + 1, y + 1, side - 2, side - 2, 7);
     cairo_clip(cr);
-    bool good = canvas_lay(canvas, picture->rgba, picture->width, picture->height, x + (side - w) / 2, y + (side - h) / 2, w, h,
-                           err);
+    bool good = canvas_lay(canvas, picture->rgba, picture->width, picture->height, x + (side - w) / 2,
+                           y + (side - h) / 2, w, h, err);
     cairo_restore(cr);
     return good;
 }
@@ -112,7 +114,8 @@ static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *ca
     canvas_ink(cr, dark, 0.22);
     cairo_set_line_width(cr, 1);
     cairo_stroke(cr);
-    cairo_pattern_t *gloss = cairo_pattern_create_radial(x - 0.35 * r, y - 0.4 * r, 0, x - 0.35 * r, y - 0.4 * r, 0.5 * r);
+    cairo_pattern_t *gloss =
+        cairo_pattern_create_radial(x - 0.35 * r, y - 0.4 * r, 0, x - 0.35 * r, y - 0.4 * r, 0.5 * r);
     cairo_pattern_add_color_stop_rgba(gloss, 0, 1, 1, 1, candy->finish == FINISH_CLEAR ? 0.75 : 0.4);
     cairo_pattern_add_color_stop_rgba(gloss, 1, 1, 1, 1, 0);
     cairo_set_source(cr, gloss);
@@ -143,13 +146,15 @@ static void draw_candies(cairo_t *cr, const Rack *rack, double y) {
         double x = card.x + inset + i / rack->rows * width, at = y + (i % rack->rows + 0.5) * rack->step;
         draw_drop(cr, x + r, at, r, rack->shown[i]);
         canvas_ink(cr, dark, 1);
-        type_fit(cr, x + 2 * r + 12, at + 7, fmin(21, rack->step * 0.55), false, width - 2 * r - 20, rack->shown[i]->name);
+        type_fit(cr, x + 2 * r + 12, at + 7, fmin(21, rack->step * 0.55), false, width - 2 * r - 20,
+                 rack->shown[i]->name);
     }
 }
 
 static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, double room) {
     char piece[96];
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
+               job->order.units);
     canvas_ink(cr, quiet, 1);
     type_show(cr, x, y + 20, 18, false, ALIGN_LEFT, "the logo as sent");
     type_show(cr, x, y + 88, 18, false, ALIGN_LEFT, "one piece");
@@ -182,7 +187,7 @@ bool draw_mockup(const Job *job, Image *out, Err *err) {
     Canvas canvas;
     Image image = {0};
     canvas_open(&canvas, WIDTH, HEIGHT, 0, paper);
-    bool good = lay_scene(job, &canvas, err); /* 1 */
+    bool good = lay_scene(job, &canvas, err);    /* 1 */
     good = good && fill_card(job, &canvas, err); /* 2 */
     good = canvas_close(&canvas, &image, err) && good;
     if (good)

@@ -6,8 +6,8 @@
 #include "image.h"
 #include "job.h"
 
-/* Some two dozen pieces on a table, and a card with one face large, the logo as sent, the candies and the size; 1600 x 1200
- * px, opaque. Fails with ERR_MEMORY only; *out is then untouched. */
+/* Some two dozen pieces on a table, and a card with one face large, the logo as sent, the candies and the
+ * size; 1600 x 1200 px, opaque. Fails with ERR_MEMORY only; *out is then untouched. */
 bool draw_mockup(const Job *job, Image *out, Err *err) MUST_CHECK;
 
 #endif

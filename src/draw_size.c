@@ -1,6 +1,7 @@
 /* Both ends at true size. SPDX-License-Identifier: MIT
  *
- * Laid out in mm from the left and from the top; the faces lie on whole pixels, so that none is drawn anew. */
+ * Laid out in mm from the left and from the top; the faces lie on whole pixels, so that none is drawn anew.
+ */
 #include "draw_size.h"
 
 #include "canvas.h"
@@ -27,7 +28,8 @@ static void mirror(const Image *from, Image *to) {
 }
 
 /* A rule with ticks: `parts` of them, every `long_part` longer, its name behind it. */
-static void draw_rule(cairo_t *cr, double x, double y, double length, int parts, int long_part, const char *name) {
+static void draw_rule(cairo_t *cr, double x, double y, double length, int parts, int long_part,
+                      const char *name) {
     double unit = dots_a_mm;
     cairo_set_line_width(cr, 0.13 * unit);
     cairo_move_to(cr, px(x), px(y));
@@ -46,15 +48,19 @@ static void draw_legend(cairo_t *cr, const Job *job, double y, double width) {
     char piece[96], line[200];
     draw_rule(cr, margin, y, 20, 20, 5, "20 mm");
     draw_rule(cr, margin + 34, y, MM_PER_IN / 2, 8, 2, "1/2 in");
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, job->order.units);
-    (void)snprintf(line, sizeof line, "True size of a piece of %s, if printed at 600 dots an inch: check the rules.", piece);
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
+               job->order.units);
+    (void)snprintf(line, sizeof line,
+                   "True size of a piece of %s, if printed at 600 dots an inch: check the rules.", piece);
     double at = type_wrap(cr, margin * unit, (y + 4.4) * unit, small * unit, true, room * unit, line);
     type_wrap(cr, margin * unit, at, small * unit, false, room * unit,
-              "Every piece shows the logo the right way round on one end only; its other end shows the mirror image.");
+              "Every piece shows the logo the right way round on one end only; its other end shows the "
+              "mirror image.");
 }
 
 bool draw_size(const Job *job, Image *out, Err *err) {
-    double d = job->order.piece_diameter_mm, width = fmax(2 * d + between + 2 * margin, least_width + 2 * margin);
+    double d = job->order.piece_diameter_mm,
+           width = fmax(2 * d + between + 2 * margin, least_width + 2 * margin);
     double left = (width - 2 * d - between) / 2, top = margin + 4.5, y = top + d + 8.5;
     Image face = {0}, other = {0};
     Canvas canvas;
@@ -64,7 +70,8 @@ bool draw_size(const Job *job, Image *out, Err *err) {
     canvas_open(&canvas, px(width), px(y + legend), dots_a_mm, (Rgb8){255, 255, 255});
     if (good) {
         mirror(&face, &other);
-        type_fit(canvas.cr, px(margin), px(margin + 1.6), bold * dots_a_mm, true, px(width - 2 * margin), job->order.name);
+        type_fit(canvas.cr, px(margin), px(margin + 1.6), bold * dots_a_mm, true, px(width - 2 * margin),
+                 job->order.name);
         good = canvas_lay(&canvas, face.rgba, side, side, px(left), px(top), side, side, err) &&
                canvas_lay(&canvas, other.rgba, side, side, px(left + d + between), px(top), side, side, err);
         double foot = (top + d + 2.9) * dots_a_mm, tag = small * dots_a_mm;

@@ -6,8 +6,9 @@
 #include "image.h"
 #include "job.h"
 
-/* The picture and, right of it, its mirror image as on the other end, at 600 px an inch, over rules of 20 mm and half an
- * inch and a legend; opaque, on white; px_per_mm set. Fails with ERR_MEMORY only; *out is then untouched. */
+/* The picture and, right of it, its mirror image as on the other end, at 600 px an inch, over rules of 20 mm
+ * and half an inch and a legend; opaque, on white; px_per_mm set. Fails with ERR_MEMORY only; *out is then
+ * untouched. */
 bool draw_size(const Job *job, Image *out, Err *err) MUST_CHECK;
 
 #endif

@@ -91,6 +91,7 @@ static void free_results(Job *j) {
     bill_free(&j->bill);
     heat_free(&j->heat);
     j->recipe = (Recipe){0};
+    j->places = (Places){0};
 }
 
 bool job_run_again(Job *job, Err *err) {

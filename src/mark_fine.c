@@ -1,11 +1,11 @@
 /* Wanted face -> what of it is finer than hands lay. SPDX-License-Identifier: MIT
  *
  * 1. Every second sample each way is looked at: it is for the eye, and four times as fast.
- * 2. Of each candy: where the largest disc inside it that covers a point is thinner than a least strip, by more than one
- * point. The field goes on beyond the core.
- * 3. A corner is no stroke: what lies within a quarter of a least strip of where its candy is thick enough is left out (the
- * tip of a right angle is 0.21 of it off).
- * Cost: two distance transforms and local thickness for each candy, on a quarter of the samples. */
+ * 2. Of each candy: where the largest disc inside it that covers a point is thinner than a least strip, by
+ * more than one point. The field goes on beyond the core.
+ * 3. A corner is no stroke: what lies within a quarter of a least strip of where its candy is thick enough is
+ * left out (the tip of a right angle is 0.21 of it off). Cost: two distance transforms and local thickness
+ * for each candy, on a quarter of the samples. */
 #include "mark_fine.h"
 
 #include "distance.h"
@@ -54,7 +54,8 @@ static bool mark_candy(Marker *m, int candy, uint8_t *fine, Err *err) {
             size_t i = (size_t)y * wide + x;
             if (m->thick[i] <= 0 || m->site[i] || m->square[i] <= corner * corner * least * least) continue;
             if (in_core(m, x, y))
-                fine[(size_t)(y - m->room) * m->side + x - m->room] = candy == m->grid->field ? FINE_GAP : FINE_STROKE;
+                fine[(size_t)(y - m->room) * m->side + x - m->room] =
+                    candy == m->grid->field ? FINE_GAP : FINE_STROKE;
         }
     return true;
 }

@@ -6,8 +6,8 @@
 #include "grid.h"
 #include "place.h"
 
-/* Strokes of any candy but the field, and gaps (field), thinner than a least strip, inside the rings. Fails with ERR_MEMORY
- * only; *out is then untouched. */
+/* Strokes of any candy but the field, and gaps (field), thinner than a least strip, inside the rings. Fails
+ * with ERR_MEMORY only; *out is then untouched. */
 bool mark_fine(const Grid *grid, FineMap *out, Err *err) MUST_CHECK;
 
 #endif

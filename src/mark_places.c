@@ -1,8 +1,9 @@
 /* Judged parts -> numbered places. SPDX-License-Identifier: MIT
  *
- * 1. A part is at fault if it is lost, has run together with another, or is finer than a least strip (a ring: than a least
- * sheet); the gravest fault is told.
- * 2. Main parts come first, then by fault, then the larger, then in reading order; the first PLACES_MAX get numbers. */
+ * 1. A part is at fault if it is lost, has run together with another, or is finer than a least strip (a ring:
+ * than a least sheet); the gravest fault is told.
+ * 2. Main parts come first, then by fault, then the larger, then in reading order; the first PLACES_MAX get
+ * numbers. */
 #include "mark_places.h"
 
 #include "text.h"
@@ -70,7 +71,10 @@ static void put_words(const Job *job, Place *place) {
         (void)snprintf(finest, sizeof finest, " (%.15s, hands need %.15s)", is, least);
     }
     (void)snprintf(place->words, sizeof place->words, "%s %s, %s: %s%s", name,
-                   part->hole ? "hole" : part->ring ? "ring" : "part", where(part->middle, job->grid.wanted.side), fault, finest);
+                   part->hole   ? "hole"
+                   : part->ring ? "ring"
+                                : "part",
+                   where(part->middle, job->grid.wanted.side), fault, finest);
 }
 
 void mark_places(const Job *job, Places *out) {

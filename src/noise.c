@@ -22,7 +22,8 @@ void noise_fill(Noise *noise, uint32_t seed) {
 }
 
 float noise_at(const Noise *noise, float x, float y) {
-    int ix = (int)x - (x < 0), iy = (int)y - (y < 0); /* rounded down, but for whole negative numbers: no matter */
+    int ix = (int)x - (x < 0),
+        iy = (int)y - (y < 0); /* rounded down, but for whole negative numbers: no matter */
     float u = x - (float)ix, v = y - (float)iy;
     u = u * u * (3 - 2 * u);
     v = v * v * (3 - 2 * v);

@@ -20,7 +20,8 @@ double chance_between(uint32_t seed, uint32_t number, double low, double high);
 
 void noise_fill(Noise *noise, uint32_t seed);
 
-/* The noise at a point, in cells of the lattice, -1..1; smooth (cubic between the lattice points). |x|, |y| < 1e6. */
+/* The noise at a point, in cells of the lattice, -1..1; smooth (cubic between the lattice points). |x|, |y| <
+ * 1e6. */
 float noise_at(const Noise *noise, float x, float y);
 
 #endif

@@ -1,4 +1,5 @@
-/* Places: what of the logo does not come out, numbered the same in words and in pictures. SPDX-License-Identifier: MIT */
+/* Places: what of the logo does not come out, numbered the same in words and in pictures.
+ * SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_PLACE_H
 #define LOGOCANE_PLACE_H
 
@@ -16,7 +17,7 @@ typedef enum Fault {
 } Fault;
 
 typedef struct Place {
-    int part;               /* index of the Judgement's part */
+    int part; /* index of the Judgement's part */
     Fault fault;
     Box box;                /* samples of the wanted face: the part's */
     char words[PLACE_TEXT]; /* "red part, upper left: lost" */

@@ -1,12 +1,12 @@
 /* How candy looks where it is cut. SPDX-License-Identifier: MIT
  *
- * Pulled candy is full of fine air channels drawn out with it, folded over at every pull: a cut shows streaks that run with
- * the fold. Each rope's run their own way, near its longer side; chance comes from the rope's number, so the same job looks
- * the same. Sheets (rings, jacket) have theirs running round.
+ * Pulled candy is full of fine air channels drawn out with it, folded over at every pull: a cut shows streaks
+ * that run with the fold. Each rope's run their own way, near its longer side; chance comes from the rope's
+ * number, so the same job looks the same. Sheets (rings, jacket) have theirs running round.
  *
- * Clear candy is looked into. Its light has come a way through it, so what is deep is darker and fuller than what lies near
- * a neighbour: the colour to the power of the way (Beer-Lambert), the stated colour at the usual way. Light that falls in
- * from above left gathers at the lower right of its inside.
+ * Clear candy is looked into. Its light has come a way through it, so what is deep is darker and fuller than
+ * what lies near a neighbour: the colour to the power of the way (Beer-Lambert), the stated colour at the
+ * usual way. Light that falls in from above left gathers at the lower right of its inside.
  *
  * The noise is two octaves, 1/130 and 1/390 of the piece across the streaks; chosen by eye. */
 #include "satin.h"
@@ -19,8 +19,9 @@
 
 enum { NO_ROPE = -1 };
 
-static const double across = 1 / 130.0, along = 1 / 5.0; /* of the log's diameter: a cell of the coarse octave */
-static const double swirl = 0.02;                       /* of the diameter: how far folds wander */
+static const double across = 1 / 130.0,
+                    along = 1 / 5.0; /* of the log's diameter: a cell of the coarse octave */
+static const double swirl = 0.02;    /* of the diameter: how far folds wander */
 static const double streaks = 0.085, rope_tone = 0.010; /* of the light */
 static const double sheen = 0.008;                      /* of white: what shows on dark candy */
 static const double shallow = 0.55, deep = 1.25;        /* ways through clear candy, against the usual */
@@ -34,7 +35,8 @@ void satin_free(Satin *s) {
     *s = (Satin){0};
 }
 
-/* --- ropes ------------------------------------------------------------------------------------------------------ */
+/* --- ropes
+ * ------------------------------------------------------------------------------------------------------ */
 
 static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
     bool wide = rope->box.w >= rope->box.h;
@@ -75,8 +77,8 @@ static void place_ropes(const Job *job, const Smooth *smooth, int16_t *rope) {
                 rope[(size_t)y * side + x] = (int16_t)job->layup.ropes;
 }
 
-/* Where rolling has moved a candy beyond its ropes, the nearest of its ropes goes on: breadth first. What no rope reaches
- * counts as ring. */
+/* Where rolling has moved a candy beyond its ropes, the nearest of its ropes goes on: breadth first. What no
+ * rope reaches counts as ring. */
 static void spread_ropes(const Smooth *smooth, int rest, int16_t *rope, int32_t *queue) {
     int side = smooth->side, total = side * side, head = 0, tail = 0;
     for (int i = 0; i < total; i++)
@@ -118,7 +120,8 @@ static bool find_ropes(const Job *job, const Smooth *smooth, Satin *s, Err *err)
     return good;
 }
 
-/* --- clear candy ------------------------------------------------------------------------------------------------ */
+/* --- clear candy
+ * ------------------------------------------------------------------------------------------------ */
 
 static void fill_depths(const Candy *candy, Linear out[SATIN_DEPTHS]) {
     Linear c = rgb8_linear(candy->srgb);
@@ -161,7 +164,8 @@ bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) {
     return false;
 }
 
-/* --- the look --------------------------------------------------------------------------------------------------- */
+/* --- the look
+ * --------------------------------------------------------------------------------------------------- */
 
 /* About -1..1 at a point in samples. */
 static double streak_at(const Satin *s, const Grain *g, double x, double y, double pixel) {
@@ -174,11 +178,13 @@ static double streak_at(const Satin *s, const Grain *g, double x, double y, doub
         v = dy * (double)g->along_x - dx * (double)g->along_y;
     }
     double cell = across * s->diameter, length = along * s->diameter;
-    v += swirl * s->diameter * (double)noise_at(&s->noise, (float)(u / length + offset), (float)(v / length + 0.37));
+    v += swirl * s->diameter *
+         (double)noise_at(&s->noise, (float)(u / length + offset), (float)(v / length + 0.37));
     double coarse = (double)noise_at(&s->noise, (float)(u / length), (float)(v / cell + offset));
     double fade = fmin(fmax(cell / 3 / pixel - 1, 0), 1);
     if (fade <= 0) return 0.7 * coarse;
-    double fine = (double)noise_at(&s->noise, (float)(3 * u / length + 11), (float)(3 * v / cell + offset + 5));
+    double fine =
+        (double)noise_at(&s->noise, (float)(3 * u / length + 11), (float)(3 * v / cell + offset + 5));
     return 0.7 * coarse + 0.3 * fade * fine;
 }
 
@@ -196,7 +202,8 @@ static Linear clear_at(const Linear table[SATIN_DEPTHS], double depth) {
     double at = depth * (SATIN_DEPTHS - 1);
     int i = at >= SATIN_DEPTHS - 2 ? SATIN_DEPTHS - 2 : (int)at;
     double w = at - i;
-    return (Linear){table[i].r + w * (table[i + 1].r - table[i].r), table[i].g + w * (table[i + 1].g - table[i].g),
+    return (Linear){table[i].r + w * (table[i + 1].r - table[i].r),
+                    table[i].g + w * (table[i + 1].g - table[i].g),
                     table[i].b + w * (table[i + 1].b - table[i].b)};
 }
 

@@ -1,7 +1,8 @@
 /* Pieces scattered on a table. SPDX-License-Identifier: MIT
  *
- * 1. Darts: a piece falls at a chance place and may stay if nothing is near; of several such places it takes the tightest,
- * which leaves most to the rest. Footprints are discs (standing) and boxes with round ends (lying) with a gap between them.
+ * 1. Darts: a piece falls at a chance place and may stay if nothing is near; of several such places it takes
+ * the tightest, which leaves most to the rest. Footprints are discs (standing) and boxes with round ends
+ * (lying) with a gap between them.
  * 2. Then the gaps are evened out by small chance steps, which never make a piece's own gap less. */
 #include "scatter.h"
 
@@ -12,13 +13,15 @@
 
 enum { TRIES = 3000, CHOICES = 6, LIE_EVERY = 4, ROUNDS = 400, ENOUGH = 24 };
 
-static const double gap = 0.10;      /* of the diameter, between footprints */
-static const double fill = 0.45;     /* of the table that footprints take, if that many find room */
-static const double stick = 2;       /* length over diameter beyond which nothing stands */
-static const double coin = 0.5;      /* length over diameter under which nothing lies: it would stand on its edge */
+static const double gap = 0.10;  /* of the diameter, between footprints */
+static const double fill = 0.45; /* of the table that footprints take, if that many find room */
+static const double stick = 2;   /* length over diameter beyond which nothing stands */
+static const double coin =
+    0.5; /* length over diameter under which nothing lies: it would stand on its edge */
 static const double unevenness = 0.03;
 
-/* The outline on the table, or a little more: all within `reach` of a line, which of a standing piece is a point. */
+/* The outline on the table, or a little more: all within `reach` of a line, which of a standing piece is a
+ * point. */
 typedef struct Print {
     Point from, to;
     double reach;
@@ -30,7 +33,8 @@ static Print print_of(const Piece *p) {
 }
 
 static double point_to_line(Point p, Point from, Point to) {
-    double lx = to.x - from.x, ly = to.y - from.y, px = p.x - from.x, py = p.y - from.y, square = lx * lx + ly * ly;
+    double lx = to.x - from.x, ly = to.y - from.y, px = p.x - from.x, py = p.y - from.y,
+           square = lx * lx + ly * ly;
     double t = square > 0 ? fmin(fmax((px * lx + py * ly) / square, 0), 1) : 0;
     return hypot(px - t * lx, py - t * ly);
 }

@@ -1,8 +1,8 @@
 /* A photograph of scattered pieces. SPDX-License-Identifier: MIT
  *
  * 1. A camera above and before the table; each row of pixels knows which pieces can be seen in it.
- * 2. A pixel takes four rays, placed so that no two share a row or a column; where they meet different things, it takes
- * EDGE x EDGE. Light is mixed before it becomes bytes.
+ * 2. A pixel takes four rays, placed so that no two share a row or a column; where they meet different
+ * things, it takes EDGE x EDGE. Light is mixed before it becomes bytes.
  * 3. Rows are shared out among threads; nothing but its own row is written. */
 #include "scene.h"
 
@@ -32,10 +32,12 @@ typedef struct Shot {
     Camera camera;
     Tone tone;
     Image image;
-    double seen_x[SCATTER_MAX], seen_y[SCATTER_MAX], seen_r[SCATTER_MAX]; /* px: a disc that holds the piece */
+    double seen_x[SCATTER_MAX], seen_y[SCATTER_MAX],
+        seen_r[SCATTER_MAX]; /* px: a disc that holds the piece */
 } Shot;
 
-/* --- 1. camera -------------------------------------------------------------------------------------------------- */
+/* --- 1. camera
+ * -------------------------------------------------------------------------------------------------- */
 
 double scene_aspect(const SceneFrame *frame) {
     return (frame->bottom - frame->top) / sin(elevation) / (frame->right - frame->left);
@@ -70,7 +72,8 @@ static void find_seen(Shot *shot) {
     }
 }
 
-/* --- 2. pixels -------------------------------------------------------------------------------------------------- */
+/* --- 2. pixels
+ * -------------------------------------------------------------------------------------------------- */
 
 /* The light along a ray, and a number for what it meets. */
 static Linear trace(const Shot *shot, const int *list, int count, double x, double y, int *met) {

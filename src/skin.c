@@ -1,7 +1,8 @@
 /* The colour of a piece wherever a ray meets it. SPDX-License-Identifier: MIT
  *
- * Both ends read the one cut at (right, up) of the picture: seen from the other end that is its mirror image. The side shows
- * the stripes of the cut's edge, drawn out; through a clear jacket the edge of the core is seen. */
+ * Both ends read the one cut at (right, up) of the picture: seen from the other end that is its mirror image.
+ * The side shows the stripes of the cut's edge, drawn out; through a clear jacket the edge of the core is
+ * seen. */
 #include "skin.h"
 
 #include "mem.h"
@@ -23,7 +24,8 @@ static void fill_rgb(const Cut *cut, float *rgb) {
     double middle = cut->side / 2.0, most = middle - 1.5;
     for (int y = 0; y < cut->side; y++)
         for (int x = 0; x < cut->side; x++) {
-            double dx = x + 0.5 - middle, dy = y + 0.5 - middle, r = hypot(dx, dy), by = r > most ? most / r : 1;
+            double dx = x + 0.5 - middle, dy = y + 0.5 - middle, r = hypot(dx, dy),
+                   by = r > most ? most / r : 1;
             int u = (int)(middle + dx * by), v = (int)(middle + dy * by);
             const float *from = cut->rgba + 4 * ((size_t)v * cut->side + u);
             float *to = rgb + 3 * ((size_t)y * cut->side + x);
@@ -80,7 +82,8 @@ static Linear side_colour(const Skin *s, const Piece *piece, const Hit *hit) {
     Linear c = s->jacket[candy];
     if (s->clear[candy]) {
         Linear core = cut_at(s, hit->u * s->core * 0.95, hit->v * s->core * 0.95);
-        return (Linear){core.r * pow(c.r, seen_through), core.g * pow(c.g, seen_through), core.b * pow(c.b, seen_through)};
+        return (Linear){core.r * pow(c.r, seen_through), core.g * pow(c.g, seen_through),
+                        core.b * pow(c.b, seen_through)};
     }
     float round = (float)(fabs(atan2(hit->u, hit->v)) * 22) + (float)(piece->number % 97);
     double along = hit->along * piece->length / piece->radius;

@@ -6,16 +6,17 @@
 #include "cut.h"
 
 typedef struct Skin {
-    int side;     /* px of the cut */
-    float *rgb;   /* [side][side][3] linear light of the cut, carried on a little beyond its edge; owned */
-    double core;  /* the core's share of the radius */
+    int side;    /* px of the cut */
+    float *rgb;  /* [side][side][3] linear light of the cut, carried on a little beyond its edge; owned */
+    double core; /* the core's share of the radius */
     int jackets, stripes;
     Linear jacket[JACKETS_MAX];
     bool clear[JACKETS_MAX]; /* of the jacket's candies */
     Noise noise;
 } Skin;
 
-/* `side`: px of the cut, about twice what a piece will measure. Fails with ERR_MEMORY only; *out is then untouched. */
+/* `side`: px of the cut, about twice what a piece will measure. Fails with ERR_MEMORY only; *out is then
+ * untouched. */
 bool skin_make(const Job *job, int side, Skin *out, Err *err) MUST_CHECK;
 void skin_free(Skin *skin);
 

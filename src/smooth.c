@@ -1,12 +1,13 @@
 /* The softened face without its raster's stairs. SPDX-License-Identifier: MIT
  *
- * 1. The raster is carried on beyond the core by reflection in its edge, so that the rim needs no special case.
- * 2. Each candy's indicator is blurred a little, and the candy with the largest value wins: that takes the stairs out of
- * the raster. A Gaussian alone would pull curved borders inwards by s^2 / 2r; the kernel 2 G(s) - G(s sqrt 2) has no
- * second moment, so that borders stay (Wand & Jones, "Kernel Smoothing", 1995, 2.8: kernels of order four).
- * 3. Between samples the blurred values are bilinear. A square whose corners' cells have one winner throughout is flat,
- * since what wins at a cell's four corners wins inside.
- * Cost: candies * side^2 * taps. */
+ * 1. The raster is carried on beyond the core by reflection in its edge, so that the rim needs no special
+ * case.
+ * 2. Each candy's indicator is blurred a little, and the candy with the largest value wins: that takes the
+ * stairs out of the raster. A Gaussian alone would pull curved borders inwards by s^2 / 2r; the kernel 2 G(s)
+ * - G(s sqrt 2) has no second moment, so that borders stay (Wand & Jones, "Kernel Smoothing", 1995, 2.8:
+ * kernels of order four).
+ * 3. Between samples the blurred values are bilinear. A square whose corners' cells have one winner
+ * throughout is flat, since what wins at a cell's four corners wins inside. Cost: candies * side^2 * taps. */
 #include "smooth.h"
 
 #include "mem.h"
@@ -191,7 +192,8 @@ static void box_blur(float *line, int count, size_t stride, int reach, float *sc
 }
 
 void smooth_blur(float *plane, int side, double sigma, float *scratch) {
-    int reach = (int)lround((sqrt(4 * sigma * sigma + 1) - 1) / 2); /* three boxes' variance: w^2 - 1 over 4 */
+    int reach =
+        (int)lround((sqrt(4 * sigma * sigma + 1) - 1) / 2); /* three boxes' variance: w^2 - 1 over 4 */
     for (int pass = 0; pass < 3; pass++) {
         for (int i = 0; i < side; i++) box_blur(plane + (size_t)i * side, side, 1, reach, scratch);
         for (int i = 0; i < side; i++) box_blur(plane + i, side, (size_t)side, reach, scratch);

@@ -5,8 +5,8 @@
 #include "err.h"
 #include "grid.h"
 
-/* Between samples the candies' blurred indicators are read bilinearly, and the largest wins: borders without stairs,
- * where the raster has them to a tenth of a sample. */
+/* Between samples the candies' blurred indicators are read bilinearly, and the largest wins: borders without
+ * stairs, where the raster has them to a tenth of a sample. */
 typedef struct Smooth {
     int side, candies;
     float *value;  /* [candies][side][side]; owned */
@@ -27,8 +27,8 @@ int smooth_flat(const Smooth *smooth, double x, double y, double size);
 /* A plane [side][side] of the same raster, read bilinearly at a point in samples. */
 double smooth_read(const float *plane, int side, double x, double y);
 
-/* The kernel of one pass of box blurs repeated thrice: about a Gaussian of that many samples (1..), in place. Scratch:
- * [side] floats. */
+/* The kernel of one pass of box blurs repeated thrice: about a Gaussian of that many samples (1..), in place.
+ * Scratch: [side] floats. */
 void smooth_blur(float *plane, int side, double sigma, float *scratch);
 
 #endif

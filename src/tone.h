@@ -13,7 +13,8 @@ typedef struct Tone {
 
 void tone_fill(Tone *tone);
 
-/* The byte of a light, which is clamped to 0..1; plus `bias`, in bytes, before rounding: 0, or for a grain that hides steps. */
+/* The byte of a light, which is clamped to 0..1; plus `bias`, in bytes, before rounding: 0, or for a grain
+ * that hides steps. */
 uint8_t tone_byte(const Tone *tone, float light, float bias);
 
 #endif

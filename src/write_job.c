@@ -28,16 +28,11 @@ typedef struct Format {
 } Format;
 
 static const Format table[] = {
-    {"face.png", NULL, draw_large_face, write_png},
-    {"actual-size.png", NULL, draw_size, write_png},
-    {"mockup.png", NULL, draw_mockup, write_png},
-    {"mockup.jpg", NULL, draw_mockup, write_jpeg},
-    {"check.png", NULL, draw_check, write_png},
-    {"bench.pdf", draw_bench, NULL, NULL},
-    {"ropes.csv", write_ropes, NULL, NULL},
-    {"wraps.csv", write_wraps, NULL, NULL},
-    {"materials.csv", write_materials, NULL, NULL},
-    {"job.txt", write_text, NULL, NULL},
+    {"face.png", NULL, draw_large_face, write_png}, {"actual-size.png", NULL, draw_size, write_png},
+    {"mockup.png", NULL, draw_mockup, write_png},   {"mockup.jpg", NULL, draw_mockup, write_jpeg},
+    {"check.png", NULL, draw_check, write_png},     {"bench.pdf", draw_bench, NULL, NULL},
+    {"ropes.csv", write_ropes, NULL, NULL},         {"wraps.csv", write_wraps, NULL, NULL},
+    {"materials.csv", write_materials, NULL, NULL}, {"job.txt", write_text, NULL, NULL},
     {"job.json", write_json, NULL, NULL},
 };
 

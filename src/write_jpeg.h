@@ -9,8 +9,8 @@
 
 enum { JPEG_MOST_BYTES = 480 * 1000 };
 
-/* Writes the image, its alpha left out, at the best of a few qualities that keeps it under JPEG_MOST_BYTES, or at the least.
- * Fails with ERR_MEMORY; what goes wrong in writing shows when the file is closed. */
+/* Writes the image, its alpha left out, at the best of a few qualities that keeps it under JPEG_MOST_BYTES,
+ * or at the least. Fails with ERR_MEMORY; what goes wrong in writing shows when the file is closed. */
 bool write_jpeg(const Image *image, FILE *file, Err *err) MUST_CHECK;
 
 #endif

@@ -46,7 +46,12 @@ static inline Job face_job(Motif *motif) {
     job.palette.candy[1] = shop.stock.candy[4];
     job.palette.candy[2] = shop.stock.candy[11];
     job.palette.jacket[0] = shop.stock.candy[7];
-    job.cane = (Cane){.core_diameter_mm = 90, .log_diameter_mm = 100, .steps = STEPS, .least_steps = 4, .step_mm = 1.5, .reduction = 6.25};
+    job.cane = (Cane){.core_diameter_mm = 90,
+                      .log_diameter_mm = 100,
+                      .steps = STEPS,
+                      .least_steps = 4,
+                      .step_mm = 1.5,
+                      .reduction = 6.25};
     job.grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0};
     fill_face(motif, &job.face);
     return job;

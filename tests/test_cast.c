@@ -11,7 +11,13 @@
 #include <cmocka.h>
 
 /* Stands on the table, picture up. */
-static const Piece standing = {.middle = {3, -2, 7}, .axis = {0, 0, 1}, .right = {1, 0, 0}, .up = {0, 1, 0}, .radius = 8, .length = 14, .standing = true};
+static const Piece standing = {.middle = {3, -2, 7},
+                               .axis = {0, 0, 1},
+                               .right = {1, 0, 0},
+                               .up = {0, 1, 0},
+                               .radius = 8,
+                               .length = 14,
+                               .standing = true};
 
 static void near(double got, double want) {
     if (!(fabs(got - want) < 1e-9)) fail_msg("got %.12g, want %.12g", got, want);
@@ -20,8 +26,10 @@ static void near(double got, double want) {
 /* A piece somewhere, any way round. */
 static Piece chance_piece(unsigned seed) {
     Piece p = {.radius = chance_between(seed, 1, 2, 9), .length = chance_between(seed, 2, 1, 20)};
-    p.middle = (Vec){chance_between(seed, 3, -5, 5), chance_between(seed, 4, -5, 5), chance_between(seed, 5, -5, 5)};
-    p.axis = vec_unit((Vec){chance_between(seed, 6, -1, 1), chance_between(seed, 7, -1, 1), chance_between(seed, 8, -1, 1)});
+    p.middle =
+        (Vec){chance_between(seed, 3, -5, 5), chance_between(seed, 4, -5, 5), chance_between(seed, 5, -5, 5)};
+    p.axis = vec_unit((Vec){chance_between(seed, 6, -1, 1), chance_between(seed, 7, -1, 1),
+                            chance_between(seed, 8, -1, 1)});
     p.right = vec_unit(vec_cross(p.axis, (Vec){0.3, -0.5, 0.8}));
     p.up = vec_cross(p.axis, p.right);
     return p;
@@ -44,7 +52,8 @@ static void the_other_end_shows_the_mirror_image(void **state) {
     for (unsigned seed = 0; seed < 200; seed++) {
         Piece p = chance_piece(seed);
         double u = chance_between(seed, 20, -0.7, 0.7), v = chance_between(seed, 21, -0.7, 0.7);
-        Vec spot = vec_add(p.middle, vec_add(vec_scale(p.right, u * p.radius), vec_scale(p.up, v * p.radius)));
+        Vec spot =
+            vec_add(p.middle, vec_add(vec_scale(p.right, u * p.radius), vec_scale(p.up, v * p.radius)));
         Hit a, b;
         assert_true(cast_piece(&p, vec_add(spot, vec_scale(p.axis, 50)), vec_scale(p.axis, -1), &a));
         assert_true(cast_piece(&p, vec_add(spot, vec_scale(p.axis, -50)), p.axis, &b));
@@ -78,7 +87,8 @@ static void the_first_meeting_is_where_the_piece_begins(void **state) {
     for (unsigned seed = 0; seed < 600; seed++) {
         Piece p = chance_piece(seed);
         Vec from = {chance_between(seed, 30, -30, 30), chance_between(seed, 31, -30, 30), 35};
-        Vec to = {chance_between(seed, 32, -8, 8), chance_between(seed, 33, -8, 8), chance_between(seed, 34, -8, 8)};
+        Vec to = {chance_between(seed, 32, -8, 8), chance_between(seed, 33, -8, 8),
+                  chance_between(seed, 34, -8, 8)};
         Vec way = vec_unit(vec_minus(to, from));
         double first = -1;
         for (double t = 0; t < 90 && first < 0; t += 0.01)

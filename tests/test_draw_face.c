@@ -23,7 +23,8 @@ static int nearest_candy(const Job *job, const uint8_t *rgba) {
     int best = 0;
     double least = HUGE_VAL;
     for (int i = 0; i < job->palette.count; i++) {
-        double off = delta_e00(rgb8_lab((Rgb8){rgba[0], rgba[1], rgba[2]}), rgb8_lab(job->palette.candy[i].srgb));
+        double off =
+            delta_e00(rgb8_lab((Rgb8){rgba[0], rgba[1], rgba[2]}), rgb8_lab(job->palette.candy[i].srgb));
         if (off < least) {
             least = off;
             best = i;
@@ -32,19 +33,24 @@ static int nearest_candy(const Job *job, const uint8_t *rgba) {
     return best;
 }
 
-/* The mean, in linear light, of all whole pixels where `motif` is `candy` (-1: the jacket), against what is stated. */
+/* The mean, in linear light, of all whole pixels where `motif` is `candy` (-1: the jacket), against what is
+ * stated. */
 static void mean_is_stated(const Job *job, const Image *image, Motif *motif, int candy, Rgb8 stated) {
     double sum[3] = {0}, count = 0, half = image->width / 2.0, scale = RASTER / (0.9 * image->width);
     for (int i = 0; i < image->width * image->height; i++) {
-        double x = i % image->width + 0.5 - half, y = (int)(i / image->width) + 0.5 - half, r = hypot(x, y) / half;
+        double x = i % image->width + 0.5 - half, y = (int)(i / image->width) + 0.5 - half,
+               r = hypot(x, y) / half;
         int here = r < 0.897 ? motif(x * scale, y * scale) : r > 0.903 && r < 0.997 ? -1 : -2;
         if (here != candy) continue;
         for (int c = 0; c < 3; c++) sum[c] += srgb_to_linear(image->rgba[4 * i + c] / 255.0);
         count++;
     }
     assert_true(count > 0);
-    double off = delta_e00(linear_lab((Linear){sum[0] / count, sum[1] / count, sum[2] / count}), rgb8_lab(stated));
-    if (off > 6) fail_msg("%s: off by %.2f", candy < 0 ? job->palette.jacket[0].name : job->palette.candy[candy].name, off);
+    double off =
+        delta_e00(linear_lab((Linear){sum[0] / count, sum[1] / count, sum[2] / count}), rgb8_lab(stated));
+    if (off > 6)
+        fail_msg("%s: off by %.2f", candy < 0 ? job->palette.jacket[0].name : job->palette.candy[candy].name,
+                 off);
 }
 
 /* Design: within CIEDE2000 6 of what is stated, whatever the gloss. */
@@ -135,7 +141,8 @@ static void stripes_start_at_12_o_clock_and_go_clockwise(void **state) {
         for (int part = 1; part < 10; part++)
             for (int out = 0; out < 3; out++) {
                 double a = 2 * PI * (k + part / 10.0) / 6, r = 273 + 12 * out;
-                assert_int_equal(nearest_candy(&job, pixel_of(&image, 300 + r * sin(a), 300 - r * cos(a))), k % 3);
+                assert_int_equal(nearest_candy(&job, pixel_of(&image, 300 + r * sin(a), 300 - r * cos(a))),
+                                 k % 3);
             }
     image_free(&image);
     face_free(&job.face);

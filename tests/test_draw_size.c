@@ -66,8 +66,10 @@ static void the_other_end_is_the_mirror_image(void **state) {
     bool differs = false;
     for (int y = 0; y < a.h; y++)
         for (int x = 0; x < a.w; x++) {
-            assert_memory_equal(pixel_of(&image, a.x + x, a.y + y), pixel_of(&image, b.x + b.w - 1 - x, b.y + y), 4);
-            differs = differs || memcmp(pixel_of(&image, a.x + x, a.y + y), pixel_of(&image, b.x + x, b.y + y), 4) != 0;
+            assert_memory_equal(pixel_of(&image, a.x + x, a.y + y),
+                                pixel_of(&image, b.x + b.w - 1 - x, b.y + y), 4);
+            differs = differs ||
+                      memcmp(pixel_of(&image, a.x + x, a.y + y), pixel_of(&image, b.x + x, b.y + y), 4) != 0;
         }
     assert_true(differs);
     image_free(&image);

@@ -10,8 +10,9 @@
 /* The colour of a letter. */
 static Rgb8 letter_colour(char c) {
     static const char letters[] = "WKRGBYOVPS";
-    static const Rgb8 colour[] = {{255, 255, 255}, {0, 0, 0},      {200, 32, 44},  {46, 142, 68},  {32, 76, 168},
-                                  {250, 210, 48},  {240, 124, 32}, {112, 56, 142}, {238, 140, 168}, {96, 176, 224}};
+    static const Rgb8 colour[] = {{255, 255, 255}, {0, 0, 0},      {200, 32, 44},  {46, 142, 68},
+                                  {32, 76, 168},   {250, 210, 48}, {240, 124, 32}, {112, 56, 142},
+                                  {238, 140, 168}, {96, 176, 224}};
     return colour[strchr(letters, c) - letters];
 }
 
@@ -84,7 +85,8 @@ static void all_draw(const char *const *rows, int scale, Order order) {
     whole_free(&w);
 }
 
-static const char *const cup[] = {"WWWWWWWW", "WRWRWWWW", "WKKKKKWW", "WKKKKKKW", "WKKKKKWW", "WWWWWWWW", NULL};
+static const char *const cup[] = {"WWWWWWWW", "WRWRWWWW", "WKKKKKWW", "WKKKKKKW",
+                                  "WKKKKKWW", "WWWWWWWW", NULL};
 
 static void a_picture_of_one_pixel_draws(void **state) {
     (void)state;
@@ -147,7 +149,8 @@ static void the_same_job_gives_the_same_bytes(void **state) {
 /* A name that is no UTF-8, or controls a terminal, must not stop a drawing. */
 static void any_name_draws(void **state) {
     (void)state;
-    static const char *const name[] = {"", "\xff\xfe\xc0", "caf\xc3\xa9 \xe8\x8c\xb6 \xf0\x9f\x8d\xac", "\x1b[31m", "a\nb"};
+    static const char *const name[] = {"", "\xff\xfe\xc0", "caf\xc3\xa9 \xe8\x8c\xb6 \xf0\x9f\x8d\xac",
+                                       "\x1b[31m", "a\nb"};
     Whole w;
     work_out(&w, cup, 20, order_default());
     for (int i = 0; i < 5; i++) {
@@ -179,11 +182,12 @@ static int count_colour(const Image *image, int from, int to, Rgb8 c) {
 /* Hairlines: tinted on the logo, ringed on both pictures; a bold logo has neither. */
 static void the_check_marks_what_is_too_fine(void **state) {
     (void)state;
-    static const char *const hairs[] = {"WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKWWW",
-                                        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
-                                        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
-                                        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKWWW",
-                                        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", NULL};
+    static const char *const hairs[] = {
+        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKWWW",
+        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
+        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW",
+        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", "WWWKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKKWWW",
+        "WWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWWW", NULL};
     static const char *const bold[] = {"WWWWWW", "WWKKWW", "WWKKWW", "WWWWWW", NULL};
     static const Rgb8 tints[] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
     for (int fine = 0; fine < 2; fine++) {
@@ -198,7 +202,8 @@ static void the_check_marks_what_is_too_fine(void **state) {
         if (fine) {
             assert_in_range(w.job.places.count, 1, PLACES_MAX);
             assert_true(tinted > 2000);
-            assert_true(count_colour(&image, half, image.width, (Rgb8){24, 24, 28}) > 1500); /* rings and numbers */
+            assert_true(count_colour(&image, half, image.width, (Rgb8){24, 24, 28}) >
+                        1500); /* rings and numbers */
         } else {
             assert_int_equal(w.job.places.count, 0);
             assert_int_equal(tinted, 0);

@@ -19,13 +19,13 @@ static void the_gravest_main_part_comes_first(void **state) {
     (void)state;
     const Shop shop = shop_default();
     Part part[7] = {
-        {.candy = 1, .samples = 50, .kept = true, .stroke_mm = 0.5},                                /* a fine crumb */
-        {.candy = 1, .samples = 900, .main = true, .kept = true, .stroke_mm = 2},                   /* nothing wrong */
-        {.candy = 1, .samples = 800, .main = true, .kept = true, .stroke_mm = 0.4},                 /* fine */
-        {.candy = 1, .samples = 60, .stroke_mm = 2},                                                /* a lost crumb */
-        {.candy = 1, .samples = 700, .main = true, .run_into = true, .stroke_mm = 2},               /* run into */
-        {.candy = 1, .samples = 500, .main = true, .stroke_mm = 2},                                 /* lost */
-        {.candy = 1, .samples = 5, .speck = true},                                                  /* a speck */
+        {.candy = 1, .samples = 50, .kept = true, .stroke_mm = 0.5},                  /* a fine crumb */
+        {.candy = 1, .samples = 900, .main = true, .kept = true, .stroke_mm = 2},     /* nothing wrong */
+        {.candy = 1, .samples = 800, .main = true, .kept = true, .stroke_mm = 0.4},   /* fine */
+        {.candy = 1, .samples = 60, .stroke_mm = 2},                                  /* a lost crumb */
+        {.candy = 1, .samples = 700, .main = true, .run_into = true, .stroke_mm = 2}, /* run into */
+        {.candy = 1, .samples = 500, .main = true, .stroke_mm = 2},                   /* lost */
+        {.candy = 1, .samples = 5, .speck = true},                                    /* a speck */
     };
     Job job = judged_job(&shop, part, 7);
     Places places;
@@ -52,7 +52,8 @@ static void the_rest_beyond_eight_is_counted(void **state) {
     mark_places(&job, &places);
     assert_int_equal(places.count, PLACES_MAX);
     assert_int_equal(places.more, 12);
-    for (int i = 0; i < PLACES_MAX; i++) assert_int_equal(part[places.place[i].part].samples, 119 - i); /* the largest */
+    for (int i = 0; i < PLACES_MAX; i++)
+        assert_int_equal(part[places.place[i].part].samples, 119 - i); /* the largest */
     face_free(&job.face);
 }
 
@@ -63,7 +64,13 @@ static void the_words_say_what_where_and_how(void **state) {
         {.candy = 1, .samples = 9, .main = true, .middle = {60, 60}},
         {.candy = 0, .samples = 8, .hole = true, .main = true, .run_into = true, .middle = {160, 160}},
         {.candy = 2, .samples = 7, .main = true, .kept = true, .stroke_mm = 0.4, .middle = {160, 300}},
-        {.candy = 2, .samples = 6, .main = true, .kept = true, .ring = true, .stroke_mm = 0.3, .middle = {300, 160}},
+        {.candy = 2,
+         .samples = 6,
+         .main = true,
+         .kept = true,
+         .ring = true,
+         .stroke_mm = 0.3,
+         .middle = {300, 160}},
     };
     Job job = judged_job(&shop, part, 4);
     Places places;
@@ -83,7 +90,8 @@ static int bars(double x, double y) {
 }
 
 static Grid grid_of(Motif *motif) {
-    Grid grid = {.steps = STEPS, .least_steps = 4, .candies = 3, .core = {STEPS / 2.0, STEPS / 2.0, STEPS / 2.0}};
+    Grid grid = {
+        .steps = STEPS, .least_steps = 4, .candies = 3, .core = {STEPS / 2.0, STEPS / 2.0, STEPS / 2.0}};
     fill_face(motif, &grid.wanted);
     return grid;
 }
@@ -103,8 +111,9 @@ static void thin_strokes_and_gaps_are_marked_and_corners_are_not(void **state) {
         assert_int_equal(fine_at(&map, x, -90), FINE_STROKE);
         assert_int_equal(fine_at(&map, x, 0), FINE_NOT);
         assert_int_equal(fine_at(&map, x, 66), FINE_NOT);
-        if (abs(x) <= 80) assert_int_equal(fine_at(&map, x, 30), FINE_GAP); /* its mouths are no worse than corners */
-        assert_int_equal(fine_at(&map, x, -55), FINE_NOT); /* a gap of 62 */
+        if (abs(x) <= 80)
+            assert_int_equal(fine_at(&map, x, 30), FINE_GAP); /* its mouths are no worse than corners */
+        assert_int_equal(fine_at(&map, x, -55), FINE_NOT);    /* a gap of 62 */
     }
     for (int x = -99; x <= 99; x += 198) { /* corners */
         assert_int_equal(fine_at(&map, x, -23), FINE_NOT);

@@ -11,18 +11,20 @@
 #include <string.h>
 #include <cmocka.h>
 
-static const double sizes[][2] = {{16, 14}, {5, 2}, {60, 2}, {25, 50}, {10, 100}, {5, 100}, {16, 33}, {60, 100}, {12, 12}};
+static const double sizes[][2] = {{16, 14}, {5, 2},   {60, 2},   {25, 50}, {10, 100},
+                                  {5, 100}, {16, 33}, {60, 100}, {12, 12}};
 
 enum { SIZES = sizeof sizes / sizeof *sizes };
 
 /* A point of the piece's skin: part way along and round. */
 static Vec skin_point(const Piece *p, double along, double turn, double out) {
     Vec round = vec_add(vec_scale(p->right, cos(turn) * out), vec_scale(p->up, sin(turn) * out));
-    return vec_add(p->middle, vec_add(vec_scale(p->axis, along * p->length / 2), vec_scale(round, p->radius)));
+    return vec_add(p->middle,
+                   vec_add(vec_scale(p->axis, along * p->length / 2), vec_scale(round, p->radius)));
 }
 
-/* Two cylinders that overlap have a point of the skin of one in the other, as long as neither pierces the other, which pieces
- * on one table cannot. */
+/* Two cylinders that overlap have a point of the skin of one in the other, as long as neither pierces the
+ * other, which pieces on one table cannot. */
 static bool overlap(const Piece *a, const Piece *b) {
     for (int along = -12; along <= 12; along++)
         for (int turn = 0; turn < 36; turn++)
@@ -39,7 +41,8 @@ static void no_two_pieces_overlap(void **state) {
             scatter(sizes[i][0], sizes[i][1], 1.2, seed, &s);
             for (int a = 0; a < s.count; a++)
                 for (int b = 0; b < s.count; b++)
-                    if (a != b && overlap(&s.piece[a], &s.piece[b])) fail_msg("%g x %g: %d and %d", sizes[i][0], sizes[i][1], a, b);
+                    if (a != b && overlap(&s.piece[a], &s.piece[b]))
+                        fail_msg("%g x %g: %d and %d", sizes[i][0], sizes[i][1], a, b);
         }
 }
 
@@ -77,7 +80,7 @@ static void most_face_the_viewer_and_some_lie(void **state) {
     for (int i = 0; i < s.count; i++) {
         standing += s.piece[i].standing;
         picture += s.piece[i].standing && s.piece[i].axis.z > 0;
-        if (s.piece[i].standing) assert_true(s.piece[i].up.y > 0.5); /* not on its head */
+        if (s.piece[i].standing) assert_true(s.piece[i].up.y > 0.5);          /* not on its head */
         if (!s.piece[i].standing) assert_true(fabs(s.piece[i].axis.y) > 0.5); /* one end towards the viewer */
     }
     assert_true(standing > s.count * 2 / 3 && standing < s.count - 3);
@@ -113,7 +116,8 @@ static void the_same_seed_scatters_the_same(void **state) {
     scatter(16, 14, 1.2, 7, &b);
     scatter(16, 14, 1.2, 8, &c);
     assert_int_equal(a.count, b.count);
-    for (int i = 0; i < a.count; i++) assert_memory_equal(&a.piece[i].middle, &b.piece[i].middle, sizeof(Vec));
+    for (int i = 0; i < a.count; i++)
+        assert_memory_equal(&a.piece[i].middle, &b.piece[i].middle, sizeof(Vec));
     assert_true(a.piece[0].middle.x != c.piece[0].middle.x);
 }
 

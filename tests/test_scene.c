@@ -36,7 +36,8 @@ static void threads_change_no_byte(void **state) {
     face_free(&job.face);
 }
 
-/* Read at the same spot of the picture, both ends have the same colour: seen from its own side each, they are mirror images. */
+/* Read at the same spot of the picture, both ends have the same colour: seen from its own side each, they are
+ * mirror images. */
 static void both_ends_read_one_picture(void **state) {
     (void)state;
     Job job = face_job(motifs);
@@ -65,10 +66,11 @@ static void the_picture_is_the_right_way_up(void **state) {
     Skin skin = make_skin(&job, 200);
     Piece piece = {.radius = 8, .length = 14, .number = 5};
     double scale = 0.9 / (RASTER / 2.0);
-    Hit red = {.surface = SURFACE_PICTURE_END, .u = -60 * scale, .v = 0};       /* left */
+    Hit red = {.surface = SURFACE_PICTURE_END, .u = -60 * scale, .v = 0};          /* left */
     Hit navy = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 40 * scale}; /* upper right */
     Hit white = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 10 * scale};
-    Linear r = skin_colour(&skin, &piece, &red), n = skin_colour(&skin, &piece, &navy), w = skin_colour(&skin, &piece, &white);
+    Linear r = skin_colour(&skin, &piece, &red), n = skin_colour(&skin, &piece, &navy),
+           w = skin_colour(&skin, &piece, &white);
     assert_true(r.r > 0.4 && r.g < 0.1);
     assert_true(n.r < 0.1 && n.b < 0.2);
     assert_true(w.r > 0.7 && w.g > 0.7);
@@ -102,15 +104,22 @@ static void stripes_run_on_from_the_edge_along_the_side(void **state) {
 static void pieces_throw_shade_beside_them_and_none_far_off(void **state) {
     (void)state;
     Scatter one = {.count = 1, .width = 100, .depth = 100};
-    one.piece[0] = (Piece){.middle = {0, 0, 7}, .axis = {0, 0, 1}, .right = {1, 0, 0}, .up = {0, 1, 0}, .radius = 8, .length = 14, .standing = true};
+    one.piece[0] = (Piece){.middle = {0, 0, 7},
+                           .axis = {0, 0, 1},
+                           .right = {1, 0, 0},
+                           .up = {0, 1, 0},
+                           .radius = 8,
+                           .length = 14,
+                           .standing = true};
     Daylight light;
     Err err = {0};
     assert_true(daylight_make(&one, 40, 0, &light, &err));
-    Shade away = daylight_table(&light, 45, 45), foot = daylight_table(&light, 8.3, 0), lee = daylight_table(&light, 11, -10);
+    Shade away = daylight_table(&light, 45, 45), foot = daylight_table(&light, 8.3, 0),
+          lee = daylight_table(&light, 11, -10);
     Shade sunny = daylight_table(&light, -11, 10);
     assert_true(away.sky == 1 && away.window == 1);
-    assert_true(foot.sky < 0.75F);   /* contact */
-    assert_true(lee.window < 0.3F);  /* away from the window */
+    assert_true(foot.sky < 0.75F);  /* contact */
+    assert_true(lee.window < 0.3F); /* away from the window */
     assert_true(sunny.window > 0.95F);
     near((double)daylight_table(&light, 0, 0).sky, 0, 1e-6); /* under it */
     daylight_free(&light);

@@ -34,7 +34,8 @@ static void areas_stay_as_in_the_raster(void **state) {
         if (face.candy[i] == OUTSIDE) continue;
         want[face.candy[i]]++;
         for (int k = 0; k < 16; k++)
-            got[smooth_candy(&smooth, i % RASTER + (k % 4 + 0.5) / 4, (int)(i / RASTER) + ((int)(k / 4) + 0.5) / 4)] += 1.0 / 16;
+            got[smooth_candy(&smooth, i % RASTER + (k % 4 + 0.5) / 4,
+                             (int)(i / RASTER) + ((int)(k / 4) + 0.5) / 4)] += 1.0 / 16;
     }
     near(got[1], want[1], 0.005 * want[1]);
     near(got[2], want[2], 0.01 * want[2]);

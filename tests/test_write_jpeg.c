@@ -43,7 +43,8 @@ static void what_is_written_reads_back_nearly_the_same(void **state) {
     assert_int_equal(picture.width, 200);
     assert_int_equal(picture.height, 120);
     for (int i = 0; i < 200 * 120 * 4; i++)
-        if (abs(picture.rgba[i] - image.rgba[i]) > 12) fail_msg("byte %d: %d for %d", i, picture.rgba[i], image.rgba[i]);
+        if (abs(picture.rgba[i] - image.rgba[i]) > 12)
+            fail_msg("byte %d: %d for %d", i, picture.rgba[i], image.rgba[i]);
     picture_free(&picture);
     free(bytes);
     image_free(&image);
