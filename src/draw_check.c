@@ -15,7 +15,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WIDTH = 1600, FACE = 720, BOX = 740, TOP = 220, TINTS = 5, LINE = 300 };
+enum { WIDTH = 1600, FACE = 720, BOX = 740, HEAD = 166, SENTENCE = 62, TINTS = 5, LINE = 300 };
 
 static const Rgb8 paper = {255, 255, 255}, dark = {24, 24, 28}, quiet = {96, 96, 104};
 static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
@@ -23,6 +23,7 @@ static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {
 typedef struct Checking {
     const Job *job;
     Canvas canvas;
+    double top;      /* px: of both pictures */
     Point middle[2]; /* px: of the core, on the logo and on the face */
     double px_per_sample;
     Rgb8 stroke, gap; /* tints */
@@ -213,9 +214,10 @@ static void draw_head(const Checking *c) {
     type_fit(cr, 40, 98, 24, true, WIDTH - 80, line);
     if (job->judgement.sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, job->judgement.sentence);
     canvas_ink(cr, quiet, 1);
-    type_show(cr, c->middle[0].x, TOP - 22, 20, false, ALIGN_CENTRE,
+    type_show(cr, c->middle[0].x, c->top - 22, 20, false, ALIGN_CENTRE,
               "the logo as sent; the circle is what the candy shows of it");
-    type_show(cr, c->middle[1].x, TOP - 22, 20, false, ALIGN_CENTRE, "the finished cut, as hands can lay it");
+    type_show(cr, c->middle[1].x, c->top - 22, 20, false, ALIGN_CENTRE,
+              "the finished cut, as hands can lay it");
 }
 
 static double draw_key(cairo_t *cr, double x, double y, Rgb8 tint, const char *text) {
@@ -230,7 +232,7 @@ static void draw_words(const Checking *c) {
     const Job *job = c->job;
     cairo_t *cr = c->canvas.cr;
     char line[LINE], least[40];
-    double x = 40, y = TOP + BOX + 42;
+    double x = 40, y = c->top + BOX + 42;
     length_print(least, sizeof least, job->shop->least_strip_mm / job->cane.reduction, job->order.units);
     if (any_fine(&job->fine, FINE_STROKE)) {
         (void)snprintf(line, sizeof line, "strokes finer than hands can lay at this size (%s)", least);
@@ -252,13 +254,14 @@ static void draw_words(const Checking *c) {
 }
 
 bool draw_check(const Job *job, Image *out, Err *err) {
-    Checking c = {.job = job,
-                  .middle = {{WIDTH * 0.25 + 5, TOP + BOX / 2.0}, {WIDTH * 0.75 - 5, TOP + BOX / 2.0}}};
     int rows = job->places.count < 4 ? job->places.count : 4;
+    Checking c = {.job = job, .top = HEAD + (job->judgement.sentence[0] ? SENTENCE : 0)};
+    c.middle[0] = (Point){WIDTH * 0.25 + 5, c.top + BOX / 2.0};
+    c.middle[1] = (Point){WIDTH * 0.75 - 5, c.top + BOX / 2.0};
     c.px_per_sample = core_px(job) / job->grid.wanted.side;
     c.stroke = choose_tint(job, NULL);
     c.gap = choose_tint(job, &c.stroke);
-    canvas_open(&c.canvas, WIDTH, TOP + BOX + 60 + (rows ? 20 + 40 * rows : 0), 0, paper);
+    canvas_open(&c.canvas, WIDTH, (int)c.top + BOX + 60 + (rows ? 20 + 40 * rows : 0), 0, paper);
     bool good = lay_logo(&c, err) && lay_tints(&c, err) && lay_face(&c, err);
     if (good) {
         draw_places(&c);

@@ -179,7 +179,7 @@ static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
     double next = type_wrap(cr, x, y + height - 122, 17, false, room,
                             "Each piece shows the picture on one end and its mirror image on the other.");
     canvas_ink(cr, dark, 1);
-    type_wrap(cr, x, next + 10, 17, true, room, "Colours and shapes vary with hand work.");
+    type_fit(cr, x, next + 14, 18, true, room, "Colours and shapes vary with hand work.");
     return true;
 }
 

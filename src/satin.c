@@ -226,5 +226,6 @@ Linear satin_picture(const Satin *s, int candy, double x, double y, double pixel
 Linear satin_jacket(const Satin *s, int jacket, double x, double y, double in_jacket, double pixel) {
     const Grain *g = &s->grain[s->grains - 1];
     if (!s->jacket_clear[jacket]) return satin_of(s->jacket[jacket][0], 0, streak_at(s, g, x, y, pixel));
-    return clear_at(s->jacket[jacket], 4 * in_jacket * (1 - in_jacket));
+    double inside = fmin(fmax(in_jacket, 0), 1); /* a pixel's middle may lie a little beyond */
+    return clear_at(s->jacket[jacket], 4 * inside * (1 - inside));
 }

@@ -111,8 +111,8 @@ static void the_disc_is_cut_exactly(void **state) {
 static void pulled_candy_has_streaks_of_each_ropes_own(void **state) {
     (void)state;
     Job job = face_job(plain);
-    Rope rope[2] = {{{0, 0, 40, 20}, 0, SHAPE_STRIP, CORNER_TL, 1, true, false, 0, 1},
-                    {{0, 20, 40, 20}, 0, SHAPE_STRIP, CORNER_TL, 1, true, false, 0, 2}};
+    Rope rope[2] = {{.box = {0, 0, 40, 20}, .shape = SHAPE_STRIP, .rim = true, .serial = 1},
+                    {.box = {0, 20, 40, 20}, .shape = SHAPE_STRIP, .rim = true, .serial = 2}};
     job.layup = (LayUp){.ropes = 2, .rope = rope, .laid = 2};
     Image image = draw(&job, 600);
     int alike = 0, low = 255, high = 0;
@@ -166,6 +166,22 @@ static void a_border_is_mixed_in_linear_light(void **state) {
     face_free(&job.face);
 }
 
+/* No pixel of a clear jacket, not even one that only just touches it, is of another hue. */
+static void a_clear_jacket_is_clear_to_its_edges(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Job job = face_job(plain);
+    job.palette.candy[0] = job.palette.jacket[0] = shop.stock.candy[14]; /* clear amber */
+    Image image = draw(&job, 392);
+    for (int i = 0; i < 392 * 392; i++) {
+        const uint8_t *p = image.rgba + 4 * i;
+        if (p[3] > 8 && (p[0] < 120 || p[1] >= p[0] || p[2] > p[1]))
+            fail_msg("%d, %d: %d %d %d", i % 392, i / 392, p[0], p[1], p[2]);
+    }
+    image_free(&image);
+    face_free(&job.face);
+}
+
 static void the_same_job_gives_the_same_bytes(void **state) {
     (void)state;
     Job job = face_job(motifs);
@@ -182,6 +198,7 @@ int main(void) {
                                        cmocka_unit_test(the_disc_is_cut_exactly),
                                        cmocka_unit_test(pulled_candy_has_streaks_of_each_ropes_own),
                                        cmocka_unit_test(stripes_start_at_12_o_clock_and_go_clockwise),
+                                       cmocka_unit_test(a_clear_jacket_is_clear_to_its_edges),
                                        cmocka_unit_test(a_border_is_mixed_in_linear_light),
                                        cmocka_unit_test(the_same_job_gives_the_same_bytes)};
     return cmocka_run_group_tests_name("draw_face", tests, NULL, NULL);
