@@ -1,27 +1,19 @@
 /* The built-in shop. SPDX-License-Identifier: MIT */
 #include "shop.h"
 
-/* Densities: clear 1.50 g/ml (sucrose glass 1.43-1.51, literature, from memory); pulled 1.30 g/ml (common practice).
- * The colours are our own choice: what well-made candy of that name looks like on a cut face. */
-#define CLEAR(name, r, g, b) {name, FINISH_CLEAR, {r, g, b}, 1.50, false, 0}
-#define PULLED(name, r, g, b) {name, FINISH_PULLED, {r, g, b}, 1.30, false, 0}
+/* Densities: clear 1.50 g/ml (sucrose glass 1.43-1.51, literature, from memory); pulled 1.30 g/ml (common
+ * practice). The colours are our own choice: what well-made candy of that name looks like on a cut face. */
+#define CLEAR(name, r, g, b)                                                                                 \
+    { name, FINISH_CLEAR, {r, g, b}, 1.50, false, 0 }
+#define PULLED(name, r, g, b)                                                                                \
+    { name, FINISH_PULLED, {r, g, b}, 1.30, false, 0 }
 
 static const Candy stock[] = {
-    PULLED("white", 248, 246, 240),
-    PULLED("cream", 243, 229, 196),
-    PULLED("black", 32, 29, 30),
-    PULLED("grey", 142, 142, 140),
-    PULLED("red", 200, 32, 44),
-    PULLED("pink", 238, 140, 168),
-    PULLED("orange", 240, 124, 32),
-    PULLED("yellow", 250, 210, 48),
-    PULLED("green", 46, 142, 68),
-    PULLED("sky blue", 96, 176, 224),
-    PULLED("blue", 32, 76, 168),
-    PULLED("navy", 26, 36, 84),
-    PULLED("violet", 112, 56, 142),
-    PULLED("brown", 104, 62, 40),
-    CLEAR("clear amber", 226, 176, 92),
+    PULLED("white", 248, 246, 240),   PULLED("cream", 243, 229, 196), PULLED("black", 32, 29, 30),
+    PULLED("grey", 142, 142, 140),    PULLED("red", 200, 32, 44),     PULLED("pink", 238, 140, 168),
+    PULLED("orange", 240, 124, 32),   PULLED("yellow", 250, 210, 48), PULLED("green", 46, 142, 68),
+    PULLED("sky blue", 96, 176, 224), PULLED("blue", 32, 76, 168),    PULLED("navy", 26, 36, 84),
+    PULLED("violet", 112, 56, 142),   PULLED("brown", 104, 62, 40),   CLEAR("clear amber", 226, 176, 92),
     CLEAR("clear red", 150, 14, 30),
 };
 

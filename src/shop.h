@@ -28,24 +28,24 @@ typedef struct Shop {
     double minutes_draw;        /* 1.5, drawing out a block */
     int people;                 /* 2 laying up */
     double working_minutes;     /* 40 */
-    double kettle_g;            /* 6000 of candy: the largest boiling; hand batches of 5.4..6.8 kg are seen in books of 1885
-                                   and 1911 */
-    double altitude_m;          /* 0: of the kitchen, above the sea */
-    double sugar_share;         /* 0.70 of the dry sugars, the rest syrup solids; 0.3..0.8; seen: Hartel, The
-                                   Manufacturing Confectioner, Sept 2012, fig. 1 */
-    double syrup_solids;        /* 0.803 of glucose syrup of 43 degrees Baume, 0.795..0.81: Corn Refiners Association,
-                                   from memory */
-    double moisture;            /* 0.025 of the cooked candy, 0.01..0.04; seen: Hartel 2012 */
-    double cook_c;              /* 149 at sea level, 145..152; seen: Hartel 2012 */
-    double water_share;         /* 0.30 of the sugar, to dissolve it; 0.25..0.35 */
-    double acid_share;          /* of the candy; 0 = not given. The shop's own dose, as is flavour's */
-    double flavour_share;       /* of the candy; 0 = not given */
-    double joining_c;           /* 80: of the ropes in the warm box, when they are joined; workable 70..90 */
-    double working_c;           /* 70: below it a rope is no longer joined; over room_c, under joining_c */
-    double room_c;              /* 22 */
-    double price_candy_kg;      /* of a kilogram of candy; 0 = not given: then no cost is worked out from it */
-    double price_hour;          /* of an hour of one person's work; 0 = not given */
-    char currency[SHOP_WORD];   /* UTF-8, behind a price; "" = not given */
+    double kettle_g;   /* 6000 of candy: the largest boiling; hand batches of 5.4..6.8 kg are seen in books of
+                          1885   and 1911 */
+    double altitude_m; /* 0: of the kitchen, above the sea */
+    double sugar_share;       /* 0.70 of the dry sugars, the rest syrup solids; 0.3..0.8; seen: Hartel, The
+                                 Manufacturing Confectioner, Sept 2012, fig. 1 */
+    double syrup_solids;      /* 0.803 of glucose syrup of 43 degrees Baume, 0.795..0.81: Corn Refiners
+                                 Association,      from memory */
+    double moisture;          /* 0.025 of the cooked candy, 0.01..0.04; seen: Hartel 2012 */
+    double cook_c;            /* 149 at sea level, 145..152; seen: Hartel 2012 */
+    double water_share;       /* 0.30 of the sugar, to dissolve it; 0.25..0.35 */
+    double acid_share;        /* of the candy; 0 = not given. The shop's own dose, as is flavour's */
+    double flavour_share;     /* of the candy; 0 = not given */
+    double joining_c;         /* 80: of the ropes in the warm box, when they are joined; workable 70..90 */
+    double working_c;         /* 70: below it a rope is no longer joined; over room_c, under joining_c */
+    double room_c;            /* 22 */
+    double price_candy_kg;    /* of a kilogram of candy; 0 = not given: then no cost is worked out from it */
+    double price_hour;        /* of an hour of one person's work; 0 = not given */
+    char currency[SHOP_WORD]; /* UTF-8, behind a price; "" = not given */
     Stock stock;
 } Shop;
 

@@ -119,7 +119,8 @@ static void print_places(const Places *places, FILE *file) {
     char line[PLACES_MAX * (PLACE_TEXT + 8) + 32] = "";
     for (int i = 0; i < places->count; i++) {
         size_t used = strlen(line);
-        (void)snprintf(line + used, sizeof line - used, "%s%d %s", i ? "; " : "", i + 1, places->place[i].words);
+        (void)snprintf(line + used, sizeof line - used, "%s%d %s", i ? "; " : "", i + 1,
+                       places->place[i].words);
     }
     size_t used = strlen(line);
     if (places->more > 0) (void)snprintf(line + used, sizeof line - used, "; and %d more", places->more);

@@ -111,8 +111,8 @@ static void the_disc_is_cut_exactly(void **state) {
 static void pulled_candy_has_streaks_of_each_ropes_own(void **state) {
     (void)state;
     Job job = face_job(plain);
-    Rope rope[2] = {{.box = {0, 0, 40, 20}, .shape = SHAPE_STRIP, .rim = true, .serial = 1},
-                    {.box = {0, 20, 40, 20}, .shape = SHAPE_STRIP, .rim = true, .serial = 2}};
+    Rope rope[2] = {{{0, 0, 40, 20}, 0, SHAPE_STRIP, CORNER_TL, 1, true, false, 0, 1, false},
+                    {{0, 20, 40, 20}, 0, SHAPE_STRIP, CORNER_TL, 1, true, false, 0, 2, false}};
     job.layup = (LayUp){.ropes = 2, .rope = rope, .laid = 2};
     Image image = draw(&job, 600);
     int alike = 0, low = 255, high = 0;

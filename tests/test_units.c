@@ -162,9 +162,29 @@ static void temperatures_know_their_scale(void **state) {
     static const struct {
         const char *text;
         double c;
-    } rows[] = {{"149", 149},   {"149 C", 149},   {"149C", 149},         {"149 \xC2\xB0" "C", 149}, {"212 F", 100},
-                {"32F", 0},     {"-40F", -40},    {"300 \xC2\xB0" "F", 148.888889}, {"22.5 C", 22.5}};
-    static const char *const bad[] = {"", "C", "149 K", "149 c", "C 149", "149 C C", "\xC2\xB0" "C", "nan", "1000 C"};
+    } rows[] = {{"149", 149},
+                {"149 C", 149},
+                {"149C", 149},
+                {"149 \xC2\xB0"
+                 "C",
+                 149},
+                {"212 F", 100},
+                {"32F", 0},
+                {"-40F", -40},
+                {"300 \xC2\xB0"
+                 "F",
+                 148.888889},
+                {"22.5 C", 22.5}};
+    static const char *const bad[] = {"",
+                                      "C",
+                                      "149 K",
+                                      "149 c",
+                                      "C 149",
+                                      "149 C C",
+                                      "\xC2\xB0"
+                                      "C",
+                                      "nan",
+                                      "1000 C"};
     double c = 7;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         if (!temperature_parse(rows[i].text, -100, 200, &c)) fail_msg("%s is refused", rows[i].text);
