@@ -227,7 +227,7 @@ static void print_copies(const Job *job, FILE *file) {
         const Block *block = &job->blocks.block[i];
         if (block->way == BUILD_ONCE) continue;
         block_uses_print(&job->blocks, i, uses, sizeof uses);
-        (void)snprintf(line, sizeof line, "block %d %s%s", i + 1, uses, how[block->way]);
+        (void)snprintf(line, sizeof line, "block %d%s%s%s", i + 1, uses[0] ? " " : "", uses, how[block->way]);
         heading(file, "", line);
     }
 }
