@@ -170,6 +170,21 @@ static void no_line_is_over_100_columns_whatever_the_names(void **state) {
     free(text);
 }
 
+static void places_are_numbered_and_the_rest_counted(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    char *text = print(&s.job);
+    assert_null(strstr(text, "Places"));
+    free(text);
+    s.job.places = (Places){.count = 2, .more = 3};
+    strcpy(s.job.places.place[0].words, "red part, upper left: lost");
+    strcpy(s.job.places.place[1].words, "white hole, middle: has run out");
+    text = print(&s.job);
+    assert_non_null(strstr(text, "\nPlaces    1 red part, upper left: lost; 2 white hole, middle: has run out; and 3 more\n"));
+    free(text);
+}
+
 static void hostile_names_print_safely(void **state) {
     (void)state;
     Sample s;
@@ -196,6 +211,7 @@ int main(void) {
         cmocka_unit_test(there_is_a_cost_only_where_the_shop_has_a_price),
         cmocka_unit_test(where_inches_are_spoken_no_millimetre_or_gram_is_left),
         cmocka_unit_test(no_line_is_over_100_columns_whatever_the_names),
+        cmocka_unit_test(places_are_numbered_and_the_rest_counted),
         cmocka_unit_test(hostile_names_print_safely)};
     return cmocka_run_group_tests_name("write_text", tests, NULL, NULL);
 }
