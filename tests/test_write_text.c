@@ -181,7 +181,8 @@ static void places_are_numbered_and_the_rest_counted(void **state) {
     strcpy(s.job.places.place[0].words, "red part, upper left: lost");
     strcpy(s.job.places.place[1].words, "white hole, middle: has run out");
     text = print(&s.job);
-    assert_non_null(strstr(text, "\nPlaces    1 red part, upper left: lost; 2 white hole, middle: has run out; and 3 more\n"));
+    assert_non_null(strstr(
+        text, "\nPlaces    1 red part, upper left: lost; 2 white hole, middle: has run out; and 3 more\n"));
     free(text);
 }
 
