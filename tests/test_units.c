@@ -171,20 +171,9 @@ static void temperatures_know_their_scale(void **state) {
                 {"212 F", 100},
                 {"32F", 0},
                 {"-40F", -40},
-                {"300 \xC2\xB0"
-                 "F",
-                 148.888889},
+                {"300 °F", 148.888889},
                 {"22.5 C", 22.5}};
-    static const char *const bad[] = {"",
-                                      "C",
-                                      "149 K",
-                                      "149 c",
-                                      "C 149",
-                                      "149 C C",
-                                      "\xC2\xB0"
-                                      "C",
-                                      "nan",
-                                      "1000 C"};
+    static const char *const bad[] = {"", "C", "149 K", "149 c", "C 149", "149 C C", "°C", "nan", "1000 C"};
     double c = 7;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         if (!temperature_parse(rows[i].text, -100, 200, &c)) fail_msg("%s is refused", rows[i].text);
