@@ -4,6 +4,11 @@
 #include <errno.h>
 #include <string.h>
 
+static const char *what_to_do(int cause) {
+    if (cause == EPIPE) return "what reads it has ended";
+    return cause == EBADF ? "it is closed; open it, or add -q" : "check the disk's free space";
+}
+
 bool file_close(FILE *f, const char *name, Err *err) {
     errno = 0;
     bool written = fflush(f) == 0 && !ferror(f);
@@ -13,6 +18,6 @@ bool file_close(FILE *f, const char *name, Err *err) {
         cause = errno;
     }
     if (written) return true;
-    return err_set(err, ERR_SYSTEM, "%s: could not be written (%s); check the disk's free space", name,
-                   cause ? strerror(cause) : "a write failed");
+    return err_set(err, ERR_SYSTEM, "%s: could not be written (%s); %s", name,
+                   cause ? strerror(cause) : "a write failed", what_to_do(cause));
 }

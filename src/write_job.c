@@ -74,7 +74,7 @@ bool write_job(const Job *job, const char *dir, bool force, Err *err) {
     const char *ours[FORMATS + 1];
     Folder folder;
     list_ours(ours);
-    if (!folder_check(dir, ours, force, err) || !folder_begin(dir, &folder, err)) return false;
+    if (!folder_check(dir, ours, force, err) || !folder_begin(dir, ours, &folder, err)) return false;
     if (write_files(job, &folder, err)) return folder_commit(&folder, ours, force, err);
     folder_abandon(&folder, ours);
     return false;

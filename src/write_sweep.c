@@ -110,7 +110,7 @@ bool write_sweep_check(const char *dir, bool force, Err *err) {
 
 bool write_sweep(const SweepTable *table, const char *dir, bool force, Err *err) {
     Folder folder;
-    if (!folder_check(dir, ours, force, err) || !folder_begin(dir, &folder, err)) return false;
+    if (!folder_check(dir, ours, force, err) || !folder_begin(dir, ours, &folder, err)) return false;
     if (write_files(table, &folder, err)) return folder_commit(&folder, ours, force, err);
     folder_abandon(&folder, ours);
     return false;

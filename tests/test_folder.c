@@ -2,17 +2,34 @@
 #include "folder.h"
 
 #include <dirent.h>
+#include <errno.h>
 #include <fcntl.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/file.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 #include <cmocka.h>
 
 static const char *const ours[] = {"a.txt", "b.txt", NULL};
+
+#define LEFT "job.unfinished-logocane"
+#define ASIDE "job.replaced-logocane"
+
+/* A file system that cannot exchange names, for the tests that ask for one: linked in place of renameat2. */
+static bool no_exchange;
+
+int __real_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how);
+int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how);
+int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how) {
+    if (!no_exchange) return __real_renameat2(from_at, from, to_at, to, how);
+    errno = EINVAL;
+    return -1;
+}
 
 /* Each test runs in an empty folder of its own. */
 static int enter(void **state) {
@@ -59,7 +76,7 @@ static int count(const char *path) {
 static bool write_both(const char *dir, const char *text, bool force, Err *err) {
     Folder folder;
     *err = (Err){0};
-    if (!folder_check(dir, ours, force, err) || !folder_begin(dir, &folder, err)) return false;
+    if (!folder_check(dir, ours, force, err) || !folder_begin(dir, ours, &folder, err)) return false;
     for (int i = 0; ours[i]; i++) {
         FILE *file = folder_open(&folder, ours[i], err);
         assert_non_null(file);
@@ -137,6 +154,9 @@ static void places_that_are_no_folder_are_refused(void **state) {
     memset(longest, 'x', sizeof longest);
     longest[256] = 0;
     refuses(longest, true, "too long");
+    longest[240] = 0; /* with what is added to it too long for a file system's 255 bytes */
+    refuses(longest, true, "too long");
+    refuses(LEFT, true, "kept for jobs half written");
     holds("file", "mine");
     assert_int_equal(count("."), 4);
     assert_int_equal(count("real"), 0);
@@ -147,7 +167,7 @@ static void an_abandoned_job_leaves_nothing_and_the_old_one_stays(void **state) 
     Err err;
     Folder folder;
     assert_true(write_both("job", "one", false, &err));
-    assert_true(folder_begin("job", &folder, &err));
+    assert_true(folder_begin("job", ours, &folder, &err));
     FILE *file = folder_open(&folder, "a.txt", &err);
     assert_non_null(file);
     fputs("half", file);
@@ -161,7 +181,7 @@ static void what_comes_in_between_is_seen_at_the_end(void **state) {
     (void)state;
     Err err = {0};
     Folder folder;
-    assert_true(folder_begin("job", &folder, &err));
+    assert_true(folder_begin("job", ours, &folder, &err));
     put("job", "came in between");
     assert_false(folder_commit(&folder, ours, true, &err));
     assert_int_equal(err.code, ERR_USAGE);
@@ -174,7 +194,7 @@ static void links_are_not_followed_when_writing(void **state) {
     Err err = {0};
     Folder folder;
     put("victim", "mine");
-    assert_true(folder_begin("job", &folder, &err));
+    assert_true(folder_begin("job", ours, &folder, &err));
     assert_int_equal(symlinkat("../victim", folder.at, "a.txt"), 0);
     assert_null(folder_open(&folder, "a.txt", &err));
     assert_int_equal(err.code, ERR_SYSTEM);
@@ -183,15 +203,180 @@ static void links_are_not_followed_when_writing(void **state) {
     assert_int_equal(count("."), 1);
 }
 
-static void leftovers_of_a_killed_run_are_in_nobodys_way(void **state) {
+static void make_left(const char *folder, const char *text) {
+    char path[64];
+    assert_int_equal(mkdir(folder, 0755), 0);
+    (void)snprintf(path, sizeof path, "%s/a.txt", folder);
+    put(path, text);
+}
+
+static void the_next_run_removes_what_a_killed_one_left(void **state) {
     (void)state;
     Err err;
-    char name[64];
-    (void)snprintf(name, sizeof name, "job.new-%ld-0", (long)getpid());
-    assert_int_equal(mkdir(name, 0755), 0);
+    make_left(LEFT, "half");
     assert_true(write_both("job", "one", false, &err));
     holds("job/a.txt", "one");
-    assert_int_equal(count("."), 2);
+    assert_int_equal(count("."), 1);
+    make_left(LEFT, "half"); /* the next run is one that fails */
+    Folder folder;
+    assert_true(folder_begin("job", ours, &folder, &err));
+    folder_abandon(&folder, ours);
+    holds("job/a.txt", "one");
+    assert_int_equal(count("."), 1);
+}
+
+static void what_no_run_left_is_not_removed(void **state) {
+    (void)state;
+    Err err;
+    make_left(LEFT, "half");
+    put(LEFT "/letter.odt", "mine");
+    refuses("job", false, LEFT ", beside it, is in the way");
+    holds(LEFT "/letter.odt", "mine");
+    holds(LEFT "/a.txt", "half");
+    assert_int_equal(unlink(LEFT "/letter.odt"), 0);
+    assert_true(write_both("job", "one", false, &err));
+    put(LEFT, "a file");
+    refuses("job", true, "in the way");
+    holds(LEFT, "a file");
+    assert_int_equal(unlink(LEFT), 0);
+    make_left("elsewhere", "mine");
+    assert_int_equal(symlink("elsewhere", LEFT), 0);
+    refuses("job", true, "in the way");
+    holds("elsewhere/a.txt", "mine");
+    assert_int_equal(count("elsewhere"), 1);
+}
+
+static void of_two_runs_the_second_is_told(void **state) {
+    (void)state;
+    Err err = {0};
+    Folder first;
+    assert_true(write_both("job", "old", false, &err));
+    assert_true(folder_begin("job", ours, &first, &err));
+    refuses("job", true, "another run is writing");
+    holds("job/a.txt", "old");
+    FILE *file = folder_open(&first, "a.txt", &err);
+    assert_non_null(file);
+    fputs("first", file);
+    assert_true(folder_close(&first, file, "a.txt", &err));
+    assert_true(folder_commit(&first, ours, true, &err));
+    holds("job/a.txt", "first");
+    assert_true(write_both("job", "second", true, &err));
+    assert_int_equal(count("."), 1);
+}
+
+/* Eight processes at once: each either writes whole or is told; the folder is that of one of them. */
+static void of_many_runs_at_once_the_folder_is_of_one(void **state) {
+    (void)state;
+    enum { RUNS = 8, ROUNDS = 10 };
+    for (int round = 0; round < ROUNDS; round++) {
+        int wrote = 0;
+        for (int i = 0; i < RUNS; i++) {
+            if (fork() != 0) continue;
+            char text[8] = {(char)('a' + i), 0};
+            Err err;
+            bool good = write_both("job", text, true, &err);
+            _exit(good ? 0 : strstr(err.msg, "another run") || strstr(err.msg, "in use") ? 1 : 2);
+        }
+        for (int i = 0; i < RUNS; i++) {
+            int status;
+            assert_true(wait(&status) > 0 && WIFEXITED(status) && WEXITSTATUS(status) < 2);
+            wrote += WEXITSTATUS(status) == 0;
+        }
+        assert_in_range(wrote, 1, RUNS);
+        char got[8] = "";
+        FILE *file = fopen("job/a.txt", "rb");
+        assert_non_null(file);
+        got[fread(got, 1, 2, file)] = 0;
+        fclose(file);
+        assert_in_range(got[0], 'a', 'a' + RUNS - 1);
+        holds("job/b.txt", got);
+        assert_int_equal(count("."), 1);
+    }
+}
+
+static void a_folder_that_is_in_use_is_left_alone(void **state) {
+    (void)state;
+    Err err;
+    assert_true(write_both("job", "one", false, &err));
+    int at = open("job", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    assert_int_equal(flock(at, LOCK_EX), 0);
+    refuses("job", true, "in use by another program");
+    close(at);
+    holds("job/a.txt", "one");
+    assert_int_equal(count("."), 1);
+}
+
+static void without_an_exchange_of_names_it_goes_in_two_steps(void **state) {
+    (void)state;
+    Err err;
+    no_exchange = true;
+    bool new_one = write_both("job", "one", false, &err), instead = write_both("job", "two", true, &err);
+    no_exchange = false;
+    assert_true(new_one && instead);
+    holds("job/a.txt", "two");
+    assert_int_equal(count("."), 1);
+}
+
+static void an_old_job_left_aside_is_put_back(void **state) {
+    (void)state;
+    Err err = {0};
+    Folder folder;
+    make_left(ASIDE, "old"); /* killed between the two steps */
+    make_left(LEFT, "new");
+    assert_true(folder_begin("job", ours, &folder, &err));
+    folder_abandon(&folder, ours);
+    holds("job/a.txt", "old");
+    assert_int_equal(count("."), 1);
+    make_left(ASIDE, "old"); /* killed after them */
+    assert_true(write_both("job", "new", true, &err));
+    holds("job/a.txt", "new");
+    assert_int_equal(count("."), 1);
+}
+
+/* The child gets the signal in the middle of its work; the next file is not opened, nothing stays, and it
+ * ends by the signal. */
+static void a_signal_waits_until_all_is_tidy(void **state) {
+    (void)state;
+    static const int ending[] = {SIGINT, SIGTERM, SIGHUP};
+    Err err;
+    assert_true(write_both("job", "old", false, &err));
+    for (int i = 0; i < 6; i++) {
+        pid_t child = fork();
+        if (child == 0) {
+            Folder folder;
+            (void)signal(ending[i / 2], SIG_DFL);
+            if (!folder_begin("job", ours, &folder, &err) || raise(ending[i / 2]) != 0) _exit(1);
+            if (i % 2 == 0 && (folder_open(&folder, "a.txt", &err) || err.code != ERR_SYSTEM)) _exit(2);
+            if (i % 2 == 0)
+                folder_abandon(&folder, ours);
+            else if (folder_commit(&folder, ours, true, &err))
+                _exit(3);
+            _exit(4); /* the signal should have come by now */
+        }
+        int status;
+        assert_int_equal(waitpid(child, &status, 0), child);
+        if (!WIFSIGNALED(status) || WTERMSIG(status) != ending[i / 2]) fail_msg("%d: status %x", i, status);
+        holds("job/a.txt", "old");
+        assert_int_equal(count("."), 1);
+    }
+}
+
+static void an_ignored_signal_stops_nothing(void **state) {
+    (void)state;
+    Err err;
+    pid_t child = fork();
+    if (child == 0) {
+        Folder folder;
+        (void)signal(SIGHUP, SIG_IGN);
+        if (!folder_begin("job", ours, &folder, &err) || raise(SIGHUP) != 0) _exit(1);
+        FILE *file = folder_open(&folder, "a.txt", &err);
+        if (!file || !folder_close(&folder, file, "a.txt", &err)) _exit(2);
+        _exit(folder_commit(&folder, ours, false, &err) ? 0 : 3);
+    }
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(status, 0);
+    holds("job/a.txt", "");
 }
 
 /* /dev/full fails every write: Linux, full(4). */
@@ -217,7 +402,15 @@ int main(void) {
         cmocka_unit_test_setup_teardown(an_abandoned_job_leaves_nothing_and_the_old_one_stays, enter, leave),
         cmocka_unit_test_setup_teardown(what_comes_in_between_is_seen_at_the_end, enter, leave),
         cmocka_unit_test_setup_teardown(links_are_not_followed_when_writing, enter, leave),
-        cmocka_unit_test_setup_teardown(leftovers_of_a_killed_run_are_in_nobodys_way, enter, leave),
+        cmocka_unit_test_setup_teardown(the_next_run_removes_what_a_killed_one_left, enter, leave),
+        cmocka_unit_test_setup_teardown(what_no_run_left_is_not_removed, enter, leave),
+        cmocka_unit_test_setup_teardown(of_two_runs_the_second_is_told, enter, leave),
+        cmocka_unit_test_setup_teardown(of_many_runs_at_once_the_folder_is_of_one, enter, leave),
+        cmocka_unit_test_setup_teardown(a_folder_that_is_in_use_is_left_alone, enter, leave),
+        cmocka_unit_test_setup_teardown(without_an_exchange_of_names_it_goes_in_two_steps, enter, leave),
+        cmocka_unit_test_setup_teardown(an_old_job_left_aside_is_put_back, enter, leave),
+        cmocka_unit_test_setup_teardown(a_signal_waits_until_all_is_tidy, enter, leave),
+        cmocka_unit_test_setup_teardown(an_ignored_signal_stops_nothing, enter, leave),
         cmocka_unit_test_setup_teardown(a_full_disk_is_told, enter, leave)};
     return cmocka_run_group_tests_name("folder", tests, NULL, NULL);
 }
