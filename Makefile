@@ -7,9 +7,12 @@ BUILD ?= build
 WERROR ?=
 DEMO ?= samples/harbour-cafe.png
 
+VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/options.h)
+
 PACKAGES = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libinih-dev libcjson-dev \
            fonts-dejavu-core
-TEST_PACKAGES = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils
+TEST_PACKAGES = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
+DEB_PACKAGES = dpkg-dev fonts-dejavu-core
 CLANG_PACKAGES = clang clang-format clang-tidy
 
 WARN = -Wall -Wextra -Wshadow -Wconversion -Wno-sign-conversion -Wdouble-promotion -Wstrict-prototypes \
@@ -31,7 +34,9 @@ OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 LIBRARY = $(BUILD)/liblogocane.a
 TESTS = $(patsubst tests/%.c,$(BUILD)/%,$(wildcard tests/test_*.c))
 
-all: $(BUILD)/logocane
+COMPLETIONS = $(BUILD)/completion.bash $(BUILD)/completion.zsh
+
+all: $(BUILD)/logocane $(COMPLETIONS)
 
 help:
 	@echo "make            builds $(BUILD)/logocane; installs missing libraries through apt"
@@ -39,6 +44,8 @@ help:
 	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
 	@echo "make quality    scores the program on pictures by others"
 	@echo "make samples    draws the sample logos anew"
+	@echo "make install, uninstall    below PREFIX ($(PREFIX)), in DESTDIR if one is named"
+	@echo "make dist       $(BUILD)/logocane-$(VERSION).tar.gz;  make deb  a Debian package beside it"
 	@echo "make tidy, format, format-check, headers, clean"
 
 $(BUILD)/logocane: $(OBJECTS)
@@ -51,6 +58,11 @@ $(LIBRARY): $(filter-out $(BUILD)/main.o,$(OBJECTS))
 $(BUILD)/%.o: src/%.c Makefile | need
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -c -o $@ $<
+
+$(BUILD)/completion: docs/completion.c $(LIBRARY) | need
+	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+$(COMPLETIONS): $(BUILD)/completion.%: $(BUILD)/completion
+	@$< $* >$@.new && mv $@.new $@
 
 # The stb files are other people's code: compiled without warnings, and with signed shifts that wrap, which they lean on.
 $(BUILD)/stb_%.o: WARN = -w -fwrapv
@@ -68,7 +80,9 @@ need:
 	@command -v $(CC) >/dev/null && pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || $(MAKE) --no-print-directory setup-build
 # After `need`: two package installs at once would lock each other out.
 need-test: | need
-	@pkg-config --exists cmocka lcms2 lept 2>/dev/null && command -v pdftotext >/dev/null || $(MAKE) --no-print-directory setup
+	@pkg-config --exists cmocka lcms2 lept 2>/dev/null && command -v pdftotext mandoc >/dev/null && /usr/bin/python3 -c 'import jsonschema' 2>/dev/null || $(MAKE) --no-print-directory setup
+need-deb:
+	@command -v dpkg-shlibdeps >/dev/null || $(MAKE) --no-print-directory setup-deb
 need-clang: | need
 	@command -v clang clang-format clang-tidy >/dev/null || $(MAKE) --no-print-directory setup-clang
 
@@ -76,10 +90,12 @@ setup-build:
 	@sh tests/setup.sh $(PACKAGES)
 setup:
 	@sh tests/setup.sh $(PACKAGES) $(TEST_PACKAGES)
+setup-deb:
+	@sh tests/setup.sh $(DEB_PACKAGES)
 setup-clang:
 	@sh tests/setup.sh $(CLANG_PACKAGES)
 
-check: $(BUILD)/logocane $(TESTS)
+check: all $(TESTS)
 	@BUILD=$(BUILD) FORTIFY='$(FORTIFY)' sh tests/run.sh $(TESTS)
 
 # The sample logos are drawn by a program of their own; its pictures are committed.
@@ -108,13 +124,48 @@ $(QUALITY): $(BUILD)/%.o: tests/%.c Makefile | need
 	@mkdir -p $(@D)
 	$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
 
+# --- installing -------------------------------------------------------------------------------------------------
+# What is installed: FILE:PLACE, the place below PREFIX. The documents keep their folders, so that their links hold.
+ZSHDIR ?= share/zsh/site-functions
+DOCDIR = share/doc/logocane
+DOCUMENTS = README.md DEVELOPERS.md LICENSE samples/README.md \
+            $(wildcard docs/*.md docs/*.png docs/*.jpg docs/*.json samples/*.png samples/*.jpg samples/*.ini)
+INSTALLED = $(BUILD)/logocane:bin/logocane docs/logocane.1:share/man/man1/logocane.1 \
+            $(BUILD)/completion.bash:share/bash-completion/completions/logocane \
+            $(BUILD)/completion.zsh:$(ZSHDIR)/_logocane $(foreach file,$(DOCUMENTS),$(file):$(DOCDIR)/$(file))
+
+install: all
+	@for pair in $(INSTALLED); do \
+	  case $$pair in *:bin/*) mode=755 ;; *) mode=644 ;; esac; \
+	  install -D -m $$mode "$${pair%%:*}" "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; \
+	done; echo "logocane $(VERSION) is in $(DESTDIR)$(PREFIX)"
+
+uninstall:
+	@for pair in $(INSTALLED); do rm -f "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; done
+	@for folder in docs samples .; do rmdir "$(DESTDIR)$(PREFIX)/$(DOCDIR)/$$folder" 2>/dev/null || :; done
+
+# The files that git knows, or, unpacked without git, all that are there; the same bytes from both.
+TOP = README.md DEVELOPERS.md LICENSE Makefile src tests samples docs .ci .clang-format .clang-tidy .gitignore
+EPOCH = $${SOURCE_DATE_EPOCH:-$$(git log -1 --format=%ct 2>/dev/null || stat -c %Y README.md)}
+dist:
+	@mkdir -p $(BUILD)
+	@{ [ -e .git ] && git ls-files $(TOP) || find $(TOP) -type f; } | LC_ALL=C sort >$(BUILD)/dist.list
+	@tar --no-recursion --files-from=$(BUILD)/dist.list --transform='s,^,logocane-$(VERSION)/,' --format=ustar \
+	  --mode=u+rw,go+r,go-w --owner=root:0 --group=root:0 --mtime=@$(EPOCH) -cf - | gzip -9n >$(BUILD)/dist.new
+	@mv $(BUILD)/dist.new $(BUILD)/logocane-$(VERSION).tar.gz; echo "$(BUILD)/logocane-$(VERSION).tar.gz"
+
+deb: all | need-deb
+	@rm -rf $(BUILD)/deb
+	@$(MAKE) --no-print-directory install DESTDIR=$(BUILD)/deb/root PREFIX=/usr ZSHDIR=share/zsh/vendor-completions >/dev/null
+	@SOURCE_DATE_EPOCH=$(EPOCH) sh .ci/deb $(BUILD)/deb $(VERSION) $(BUILD)
+
 # --- checks beyond `make check` ---------------------------------------------------------------------------------
 SANITIZE = -fsanitize=address,undefined
 san:
 	@LSAN_OPTIONS=suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0 ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
 	  CFLAGS='-O2 -g $(SANITIZE) -fno-sanitize-recover=all -fno-omit-frame-pointer' LDFLAGS='$(SANITIZE)'
 
-OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c))
+OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c docs/*.c))
 tidy: | need need-clang
 	clang-tidy --quiet $(filter-out src/stb_%,$(SOURCES)) -- $(STD) $(DEPS_CFLAGS)
 format: | need-clang
@@ -128,6 +179,6 @@ headers:
 clean:
 	rm -rf $(BUILD)
 
--include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(BUILD)/draw_samples)
-.PHONY: all help setup setup-build setup-clang need need-test need-clang check samples demo quality san tidy format format-check \
+-include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(BUILD)/draw_samples $(BUILD)/completion)
+.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san tidy format format-check \
         headers clean

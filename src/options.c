@@ -1,4 +1,5 @@
-/* The command line. One table feeds getopt_long, the range checks and the help. SPDX-License-Identifier: MIT
+/* The command line. One table feeds getopt_long, the range checks, the help, the
+ * completion and the check of the manual. SPDX-License-Identifier: MIT
  */
 #include "options.h"
 
@@ -7,19 +8,6 @@
 
 #include <getopt.h>
 #include <string.h>
-
-typedef struct OptionRow OptionRow;
-typedef bool Take(const OptionRow *row, const char *value, Options *out, Err *err);
-
-struct OptionRow {
-    int id;               /* the short letter, or one of the ids below; 0: a heading of the help */
-    const char *name;     /* long */
-    const char *argument; /* as the help shows it; NULL = none */
-    long low, high;       /* of a whole number */
-    const char *standard; /* the default, in words; NULL = none worth saying */
-    const char *help;     /* NULL: another name of the row above */
-    Take *take;
-};
 
 enum {
     ID_STRIPES = 256,
@@ -248,33 +236,28 @@ static const OptionRow table[] = {
     {.help = "The order"},
     {'n', "pieces", "N", 1, 10000000, "1000", "pieces ordered", take_pieces},
     {ID_WEIGHT, "weight", "MASS", 0, 0, NULL, "mass ordered in place of pieces: 5kg, 12lb", take_weight},
-    {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length of a piece, mm or in: 5/8x1/2in", take_piece},
+    {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length, such as 5/8x1/2in", take_piece},
     {ID_NAME, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name},
     {.help = "The candy"},
-    {'k', "colors", "K", 1, INKS_MAX, "4", "most candies in the picture (or --colours)", take_colours},
+    {'k', "colors", "K", 1, INKS_MAX, "4", "candies at most (or --colours)", take_colours},
     {'k', "colours", "K", 1, INKS_MAX, "4", NULL, take_colours},
     {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field},
-    {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "this ink becomes that candy, or =dye; repeatable",
-     take_map},
+    {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map},
     {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "candies of the outer wrap, up to 6", take_jacket},
-    {ID_STRIPES, "stripes", "S", 1, STRIPES_MAX, "12", "stripes of a jacket of several candies",
-     take_stripes},
+    {ID_STRIPES, "stripes", "S", 1, STRIPES_MAX, "12", "stripes of a mixed jacket", take_stripes},
     {.help = "The ropes"},
     {ID_ROPES, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_ropes},
     {ID_DETAIL, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth",
      take_detail},
-    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL,
-     "no fine blocks: nothing built at twice its size and drawn down", take_no_fine},
+    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL, "no fine blocks (built bigger and drawn down)", take_no_fine},
     {.help = "The shop"},
-    {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's own limits, habits, stock and prices", take_shop},
+    {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's limits, habits, candies", take_shop},
     {ID_PRINT_SHOP, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo",
      take_flag},
     {.help = "The output"},
-    {'o', "output", "DIR", 0, 0, NULL, "write the job folder DIR as well: pictures and lists", take_dir},
-    {ID_SWEEP, "sweep", "[=14,16:500,1000]", 0, 0, NULL,
-     "a table: piece diameters : orders; DIR: sweep.csv, sweep.png", take_sweep},
-    {ID_UNITS, "units", "mm|in", 0, 0, "mm", "what text, lists and sheets speak; JSON: always mm and g",
-     take_units},
+    {'o', "output", "DIR", 0, 0, NULL, "write the job folder too: pictures and lists", take_dir},
+    {ID_SWEEP, "sweep", "[=14,16:500,1000]", 0, 0, NULL, "a table of piece diameters : orders", take_sweep},
+    {ID_UNITS, "units", "mm|in", 0, 0, "mm", "of text, lists and sheets; JSON: mm, g", take_units},
     {ID_DATED, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag},
     {ID_FORCE, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag},
     {ID_JSON, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag},
@@ -285,36 +268,9 @@ static const OptionRow table[] = {
 
 enum { ROWS = sizeof table / sizeof *table };
 
-static const char after_help[] =
-    "\nExit status: 0 it can be built, as drawn or with the changes named; 1 it cannot;\n"
-    "2 the command or the logo is wrong; 3 the system failed (memory, disk).\n"
-    "\nExamples\n"
-    "  logocane ferry.png\n"
-    "  logocane -n 5,000 -p 18x14mm -f white -j red,white --stripes 12 -o ferry-job ferry.png\n";
-
-static void help_row(FILE *file, const OptionRow *row) {
-    char left[48], letter[8] = "    ";
-    if (row->id < 256) (void)snprintf(letter, sizeof letter, "-%c, ", row->id);
-    (void)snprintf(left, sizeof left, "  %s--%s%s%s", letter, row->name,
-                   row->argument && *row->argument != '[' ? " " : "", row->argument ? row->argument : "");
-    fprintf(file, "%-34s%s", left, row->help);
-    if (row->high > 0) fprintf(file, ", %ld to %ld", row->low, row->high);
-    if (row->standard) fprintf(file, " (%s)", row->standard);
-    fputc('\n', file);
-}
-
-void options_help(FILE *file) {
-    fputs("Usage: logocane [options] LOGO\n"
-          "Can hands build this logo in pulled candy? LOGO: a PNG, JPEG, BMP, GIF or PSD; - = standard "
-          "input.\n",
-          file);
-    for (const OptionRow *row = table; row < table + ROWS; row++) {
-        if (row->id == 0)
-            fprintf(file, "\n%s\n", row->help);
-        else if (row->help)
-            help_row(file, row);
-    }
-    fputs(after_help, file);
+const OptionRow *options_table(int *count) {
+    *count = ROWS;
+    return table;
 }
 
 /* What getopt_long wants: the letters ("n:", with a first ':' so that a missing value is told apart) and the

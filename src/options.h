@@ -6,8 +6,6 @@
 #include "order.h"
 #include "sweep_plan.h"
 
-#include <stdio.h>
-
 #define LOGOCANE_VERSION "0.1.0"
 
 typedef struct Options {
@@ -25,13 +23,29 @@ typedef struct Options {
     bool help, version;
 } Options;
 
+/* A row of the table of options. */
+typedef struct OptionRow OptionRow;
+
+/* Takes the value of the row's option into *out, or says in one line why not. */
+typedef bool TakeOption(const OptionRow *row, const char *value, Options *out, Err *err);
+
+struct OptionRow {
+    int id;               /* the short letter; 256 and above: none; 0: a heading of the help */
+    const char *name;     /* long */
+    const char *argument; /* as the help shows it; NULL = none */
+    long low, high;       /* of a whole number; 0, 0 = no such range */
+    const char *standard; /* the default, in words; NULL = none worth saying */
+    const char *help;     /* NULL: another name of the row above */
+    TakeOption *take;
+};
+
+/* The table, in the order of the help; *count rows. */
+const OptionRow *options_table(int *count);
+
 /* Reads the command line; options may come before and after LOGO, "--" ends them, and of an option given
  * twice the last holds (-m adds). At --help or --version the rest is not looked at. Fails with ERR_USAGE on
  * an option that is not known, on a value missing, out of range or that cannot be read, and on no LOGO or
  * several. *out is then untouched. */
 bool options_parse(int argc, char *argv[], Options *out, Err *err) MUST_CHECK;
-
-/* The help: one screen. */
-void options_help(FILE *file);
 
 #endif

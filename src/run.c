@@ -7,6 +7,7 @@
 #include "draw_sweep.h"
 #include "file.h"
 #include "find_inks.h"
+#include "help.h"
 #include "job.h"
 #include "options.h"
 #include "progress.h"
@@ -101,7 +102,7 @@ static int run_logo(const Options *options, const Shop *shop, Err *err) {
 /* What needs no logo. */
 static int run_print(const Options *options, const Shop *shop, Err *err) {
     if (options->help)
-        options_help(stdout);
+        help_print(stdout);
     else if (options->version)
         puts("logocane " LOGOCANE_VERSION);
     else

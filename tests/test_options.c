@@ -1,11 +1,10 @@
 /* Tests of src/options.c. SPDX-License-Identifier: MIT */
 #include "options.h"
 
-#include "text.h"
-
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <cmocka.h>
@@ -216,21 +215,6 @@ static void thirteen_inks_are_too_many_and_twelve_are_not(void **state) {
     assert_non_null(strstr(err.msg, "more than 12"));
 }
 
-static void the_help_is_one_screen(void **state) {
-    (void)state;
-    char *text = NULL;
-    size_t size;
-    FILE *file = open_memstream(&text, &size);
-    assert_non_null(file);
-    options_help(file);
-    fclose(file);
-    int lines = 0;
-    for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n"), lines++)
-        if (text_width(line) > TEXT_COLUMNS) fail_msg("%d columns: %s", text_width(line), line);
-    assert_in_range(lines, 20, 55);
-    free(text);
-}
-
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_defaults_hold_where_nothing_is_said),
@@ -240,7 +224,6 @@ int main(void) {
         cmocka_unit_test(the_shop_is_printed_without_a_logo),
         cmocka_unit_test(options_may_follow_the_logo_and_two_dashes_end_them),
         cmocka_unit_test(what_is_wrong_is_said_in_one_line_and_leaves_the_result_alone),
-        cmocka_unit_test(thirteen_inks_are_too_many_and_twelve_are_not),
-        cmocka_unit_test(the_help_is_one_screen)};
+        cmocka_unit_test(thirteen_inks_are_too_many_and_twelve_are_not)};
     return cmocka_run_group_tests_name("options", tests, NULL, NULL);
 }
