@@ -94,7 +94,7 @@ static void star(cairo_t *cr, double x, double y, double r, double inner, int ti
     cairo_fill(cr);
 }
 
-/* --- the harbour cafe: a cup and its steam ----------------------------------------------------------- */
+/* --- the harbour cafe: a cup and its steam --- */
 
 static void steam(cairo_t *cr, double x) {
     cairo_set_line_width(cr, 74);
@@ -123,7 +123,7 @@ static void draw_cafe(cairo_t *cr) {
     round_bar(cr, 110, 825, 680, 84, 42);
 }
 
-/* --- OAK, a bicycle repairer ------------------------------------------------------------------------- */
+/* --- OAK, a bicycle repairer --- */
 
 static void draw_oak(cairo_t *cr) {
     ground(cr, 0xFFFFFF);
@@ -148,7 +148,7 @@ static void draw_oak(cairo_t *cr) {
     round_bar(cr, 20, 720, 960, 76, 38);
 }
 
-/* --- the night ferry: a roundel ---------------------------------------------------------------------- */
+/* --- the night ferry: a roundel --- */
 
 static void draw_ferry(cairo_t *cr) {
     ink(cr, 0x16224D);
@@ -173,7 +173,7 @@ static void draw_ferry(cairo_t *cr) {
     cairo_stroke(cr);
 }
 
-/* --- the clockmakers' crest: too fine to build ------------------------------------------------------- */
+/* --- the clockmakers' crest: too fine to build --- */
 
 static void leaf(cairo_t *cr, double x, double y, double angle) {
     cairo_save(cr);
@@ -287,7 +287,7 @@ static void draw_crest(cairo_t *cr) {
     for (int i = 0; i < 16; i++) star(cr, 312 + 25 * i, 893, 10, 4, 4);
 }
 
-/* --- the kite shop: light colours, meant for a dark ground ------------------------------------------- */
+/* --- the kite shop: light colours, meant for a dark ground --- */
 
 static void draw_kite(cairo_t *cr) {
     static const double whole[] = {560, 40, 830, 330, 500, 700, 260, 300};
@@ -310,7 +310,7 @@ static void draw_kite(cairo_t *cr) {
     polygon(cr, bow, 6);
 }
 
-/* --- valley cider: a picture to the edge ------------------------------------------------------------- */
+/* --- valley cider: a picture to the edge --- */
 
 static void draw_valley(cairo_t *cr) {
     ground(cr, 0xF7E3B0);
@@ -338,7 +338,7 @@ static void draw_valley(cairo_t *cr) {
     cairo_fill(cr);
 }
 
-/* --- balloon rides: seven colours -------------------------------------------------------------------- */
+/* --- balloon rides: seven colours --- */
 
 static void envelope(cairo_t *cr) {
     cairo_new_path(cr);
@@ -382,7 +382,7 @@ static void draw_balloon(cairo_t *cr) {
     polygon(cr, basket, 4);
 }
 
-/* --- the fox bookshop: its own mirror image ---------------------------------------------------------- */
+/* --- the fox bookshop: its own mirror image --- */
 
 static void fox_half(cairo_t *cr) {
     static const double ear[] = {500, 330, 500, 600, 40, 520, 90, 70, 330, 290};
@@ -419,7 +419,7 @@ static void draw_fox(cairo_t *cr) {
     }
 }
 
-/* --- the beach hut hire: a photograph, or as near as we get ------------------------------------------ */
+/* --- the beach hut hire: a photograph, or as near as we get --- */
 
 static double mix(double a, double b, double t) {
     return a + (b - a) * t;
@@ -476,7 +476,7 @@ static int write_sunset(const char *path) {
     return good;
 }
 
-/* --- the list ------------------------------------------------------------------------------------------ */
+/* --- the list --- */
 
 typedef struct Sample {
     const char *file;

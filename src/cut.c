@@ -54,8 +54,7 @@ static void mix_add(Mix *mix, int candy, double share) {
     mix->share[i] += share;
 }
 
-/* --- 1. shapes
- * -------------------------------------------------------------------------------------------------- */
+/* --- 1. shapes --- */
 
 static double sample_x(const Painter *p, double x) {
     return (x - p->core.x + p->core.r) * p->samples_per_px;
@@ -116,8 +115,7 @@ static double inside(Circle disc, int x, int y) {
     return fmin(polygon_disc_area(p, 4, disc), 1);
 }
 
-/* --- 2. the look
- * ------------------------------------------------------------------------------------------------ */
+/* --- 2. the look --- */
 
 static double step(double from, double to, double at) {
     double t = fmin(fmax((at - from) / (to - from), 0), 1);
@@ -172,8 +170,7 @@ static Linear look(const Painter *p, int candy, double x, double y, double pixel
     return (Linear){c.r * factor + window, c.g * factor + window, c.b * factor + window};
 }
 
-/* --- 3. honesty
- * ------------------------------------------------------------------------------------------------- */
+/* --- 3. honesty --- */
 
 static double gain_for(double stated, double mean) {
     return mean > 1e-9 ? fmin(fmax(stated / mean, gain_least), gain_most) : 1;

@@ -31,8 +31,7 @@ void daylight_free(Daylight *light) {
     *light = (Daylight){0};
 }
 
-/* --- 1. rays
- * ---------------------------------------------------------------------------------------------------- */
+/* --- 1. rays --- */
 
 static const Vec across = {-0.664, -0.747, 0}, upwards = {0.603, -0.536, 0.591}; /* unit, across the window */
 
@@ -67,8 +66,7 @@ static void fill_rays(Rays *rays) {
     }
 }
 
-/* --- 2. shade
- * --------------------------------------------------------------------------------------------------- */
+/* --- 2. shade --- */
 
 static bool standing_shades(const Piece *p, Vec from, Vec way) {
     double dx = p->middle.x - from.x, dy = p->middle.y - from.y, reach = (p->length - from.z) / way.z;
@@ -183,8 +181,7 @@ Linear daylight_ground(const Daylight *light, double x, double y) {
                     table_colour.b * lit * (1 + warm)};
 }
 
-/* --- 3. pieces
- * -------------------------------------------------------------------------------------------------- */
+/* --- 3. pieces --- */
 
 static double step(double from, double to, double at) {
     double t = fmin(fmax((at - from) / (to - from), 0), 1);

@@ -32,8 +32,7 @@ static void paragraph(Sheet *s, double size, bool bold, const char *text) {
     s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size + 2, size, bold, room_of(s), text) - size;
 }
 
-/* --- page 1
- * ------------------------------------------------------------------------------------------------------ */
+/* --- page 1 --- */
 
 static void draw_verdict(Sheet *s, const Job *job) {
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
@@ -190,8 +189,7 @@ static void draw_cautions(Sheet *s) {
     paragraph(s, TYPE_SMALL, false, caution[1]);
 }
 
-/* --- page 2
- * ------------------------------------------------------------------------------------------------------ */
+/* --- page 2 --- */
 
 static void draw_legend(Sheet *s, const Job *job) {
     double x = SHEET_MARGIN, column = room_of(s) / 3;
@@ -255,9 +253,6 @@ static void draw_log(Sheet *s, const Job *job) {
     s->y += 50;
     draw_slices(s, job);
 }
-
-/* -----------------------------------------------------------------------------------------------------------------
- */
 
 static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *err) {
     Sheet sheet;

@@ -39,8 +39,7 @@ static void drop_unit(char *size) {
     if (unit) *unit = 0;
 }
 
-/* --- the list
- * ---------------------------------------------------------------------------------------------------- */
+/* --- the list --- */
 
 static bool is_changed(const Item *item) {
     return item->is_block && (item->way.mirrored || item->way.turn);
@@ -119,8 +118,7 @@ static void draw_list(Sheet *s, const Entry *e, double x, double y) {
     }
 }
 
-/* --- the drawing
- * ------------------------------------------------------------------------------------------------- */
+/* --- the drawing --- */
 
 static double inner_width(const Entry *e) {
     return e->block->high.x - e->block->low.x;
@@ -209,8 +207,7 @@ static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
               e->shown == 1 ? "true size" : text);
 }
 
-/* --- entries
- * ----------------------------------------------------------------------------------------------------- */
+/* --- entries --- */
 
 static void draw_head(Sheet *s, const Entry *e, double y) {
     static const char *const kind[] = {

@@ -35,8 +35,7 @@ static double core_px(const Job *job) {
     return FACE * job->cane.core_diameter_mm / job->cane.log_diameter_mm;
 }
 
-/* --- tints
- * ------------------------------------------------------------------------------------------------------ */
+/* --- tints --- */
 
 /* How far a colour is from everything in the logo, and from `other`. */
 static double apart(const Job *job, Rgb8 colour, const Rgb8 *other) {
@@ -76,8 +75,7 @@ static bool lay_tints(Checking *c, Err *err) {
     return good;
 }
 
-/* --- the two pictures
- * ------------------------------------------------------------------------------------------- */
+/* --- the two pictures --- */
 
 /* The logo, a little of what lies beyond the core with it; on the field's candy where it is transparent. */
 static bool lay_logo(Checking *c, Err *err) {
@@ -115,8 +113,7 @@ static bool lay_face(Checking *c, Err *err) {
     return good;
 }
 
-/* --- places
- * ----------------------------------------------------------------------------------------------------- */
+/* --- places --- */
 
 /* A ring: a box with round corners. */
 typedef struct Lasso {
@@ -192,8 +189,7 @@ static void draw_places(Checking *c) {
     }
 }
 
-/* --- words
- * ------------------------------------------------------------------------------------------------------ */
+/* --- words --- */
 
 static void draw_head(const Checking *c) {
     const Job *job = c->job;

@@ -28,8 +28,7 @@ static void rule_off(Sheet *s, double y) {
     cairo_stroke(s->cr);
 }
 
-/* --- rope types
- * -------------------------------------------------------------------------------------------------- */
+/* --- rope types --- */
 
 /* The section, to fit a square of PICTURE pt: its shape, not its size. */
 static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, double y) {
@@ -149,8 +148,7 @@ static void draw_types(Sheet *s, const Job *job) {
         if (job->bill.wrap[i].kind == WRAP_TRIM) draw_trims(s, job, &job->bill.wrap[i]);
 }
 
-/* --- rings and jacket
- * -------------------------------------------------------------------------------------------- */
+/* --- rings and jacket --- */
 
 static void draw_sheet_row(Sheet *s, const Job *job, const WrapRow *row, double scale) {
     char text[LINE], size[96], thick[32], mass[32];

@@ -34,8 +34,7 @@ static double py(const View *v, double y) {
     return v->y + y * v->scale;
 }
 
-/* --- paths and fills
- * --------------------------------------------------------------------------------------------- */
+/* --- paths and fills --- */
 
 static void polygon_path(const View *v, const Point *p, int count) {
     cairo_new_sub_path(v->cr);
@@ -90,8 +89,7 @@ void ropes_draw(const View *v, Box box) {
     cairo_restore(v->cr);
 }
 
-/* --- labels
- * ------------------------------------------------------------------------------------------------------ */
+/* --- labels --- */
 
 static bool is_inside(const Area *a, double x, double y) {
     if (a->core.r > 0 && hypot(x - a->core.x, y - a->core.y) > a->core.r) return false;
@@ -188,8 +186,7 @@ static void trim_label(const View *v, const Rope *rope, double log_steps) {
     show_label(v->cr, label, width, number);
 }
 
-/* --- the log
- * ----------------------------------------------------------------------------------------------------- */
+/* --- the log --- */
 
 static void draw_jacket(const View *v, double log_steps) {
     const Palette *p = &v->job->palette;

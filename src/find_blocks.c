@@ -52,9 +52,7 @@ typedef struct Finder {
 
 enum { MILLI = 1000 };
 
-/* 1.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 1. instances --- */
 
 static const Item nothing = {.index = -1};
 
@@ -98,9 +96,7 @@ static Item flatten(Finder *f, int node) { /* NOLINT(misc-no-recursion) */
     return new_instance(f, n, n->kind == NODE_ROW ? BLOCK_ROW : BLOCK_STACK, item, count);
 }
 
-/* 2.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 2. equal or not --- */
 
 static Box milli(double x, double y, double w, double h) {
     return (Box){(int)lround(x * MILLI), (int)lround(y * MILLI), (int)lround(w * MILLI),
@@ -190,9 +186,7 @@ static bool print_all(Finder *f, Err *err) {
     return true;
 }
 
-/* 3.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 3. blocks and their uses --- */
 
 static Item build(Finder *f, int index);
 
@@ -257,9 +251,7 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     return (Item){true, f->out.blocks++, of->box, {0}};
 }
 
-/* 4.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 4. every use --- */
 
 static void follow(Finder *f, BlockUse use) { /* NOLINT(misc-no-recursion) */
     Block *block = &f->out.block[use.block];

@@ -34,9 +34,7 @@ typedef struct Maker {
                 [INKS_MAX]; /* of each band of one step from the rim inwards: what part is which candy */
 } Maker;
 
-/* 1.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 1. placing --- */
 
 static double inscribed(const InkMap *m) {
     return (m->width < m->height ? m->width : m->height) / 2.0;
@@ -72,9 +70,7 @@ static Frame place(const InkMap *m, int steps, int least_steps) {
     return f;
 }
 
-/* 2.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 2. sampling --- */
 
 static int candy_at(const Maker *m, int x, int y) {
     const InkMap *inks = m->inks;
@@ -129,9 +125,7 @@ static bool sample_picture(Maker *m, Err *err) {
     return true;
 }
 
-/* 3.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 3. rings --- */
 
 static void share_bands(Maker *m) {
     const Face *face = &m->grid.wanted;

@@ -132,14 +132,6 @@ static bool take_jacket(const OptionRow *row, const char *value, Options *out, E
     return true;
 }
 
-static bool take_no_fine(const OptionRow *row, const char *value, Options *out, Err *err) {
-    (void)row;
-    (void)value;
-    (void)err;
-    out->order.no_fine = true;
-    return true;
-}
-
 static bool take_detail(const OptionRow *row, const char *value, Options *out, Err *err) {
     static const char *const word[] = {
         [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
@@ -207,6 +199,9 @@ static bool take_flag(const OptionRow *row, const char *value, Options *out, Err
     (void)value;
     (void)err;
     switch (row->id) {
+    case ID_NO_FINE:
+        out->order.no_fine = true;
+        break;
     case ID_JSON:
         out->json = true;
         break;
@@ -249,7 +244,7 @@ static const OptionRow table[] = {
     {ID_ROPES, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_ropes},
     {ID_DETAIL, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth",
      take_detail},
-    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL, "no fine blocks (built bigger and drawn down)", take_no_fine},
+    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL, "no fine blocks (built bigger and drawn down)", take_flag},
     {.help = "The shop"},
     {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's limits, habits, candies", take_shop},
     {ID_PRINT_SHOP, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo",

@@ -35,8 +35,7 @@ void satin_free(Satin *s) {
     *s = (Satin){0};
 }
 
-/* --- ropes
- * ------------------------------------------------------------------------------------------------------ */
+/* --- ropes --- */
 
 static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
     bool wide = rope->box.w >= rope->box.h;
@@ -120,8 +119,7 @@ static bool find_ropes(const Job *job, const Smooth *smooth, Satin *s, Err *err)
     return good;
 }
 
-/* --- clear candy
- * ------------------------------------------------------------------------------------------------ */
+/* --- clear candy --- */
 
 static void fill_depths(const Candy *candy, Linear out[SATIN_DEPTHS]) {
     Linear c = rgb8_linear(candy->srgb);
@@ -164,8 +162,7 @@ bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) {
     return false;
 }
 
-/* --- the look
- * --------------------------------------------------------------------------------------------------- */
+/* --- the look --- */
 
 /* About -1..1 at a point in samples. */
 static double streak_at(const Satin *s, const Grain *g, double x, double y, double pixel) {

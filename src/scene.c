@@ -36,8 +36,7 @@ typedef struct Shot {
         seen_r[SCATTER_MAX]; /* px: a disc that holds the piece */
 } Shot;
 
-/* --- 1. camera
- * -------------------------------------------------------------------------------------------------- */
+/* --- 1. camera --- */
 
 double scene_aspect(const SceneFrame *frame) {
     return (frame->bottom - frame->top) / sin(elevation) / (frame->right - frame->left);
@@ -72,8 +71,7 @@ static void find_seen(Shot *shot) {
     }
 }
 
-/* --- 2. pixels
- * -------------------------------------------------------------------------------------------------- */
+/* --- 2. pixels --- */
 
 /* The light along a ray, and a number for what it meets. */
 static Linear trace(const Shot *shot, const int *list, int count, double x, double y, int *met) {

@@ -51,8 +51,7 @@ static bool wrong(Reading *r, int line, const char *format, ...) {
     return err_set(&r->err, ERR_INPUT, "%s:%d: %s", r->name, line, what);
 }
 
-/* --- lines
- * ------------------------------------------------------------------------------------------------------- */
+/* --- lines --- */
 
 static char *trimmed(char *text) {
     text += strspn(text, " \t");
@@ -84,8 +83,7 @@ static bool read_line(Reading *r, char *out, size_t size) {
     return true;
 }
 
-/* --- candies
- * ----------------------------------------------------------------------------------------------------- */
+/* --- candies --- */
 
 /* The candy before is whole only now. */
 static bool end_candy(Reading *r) {
@@ -160,8 +158,7 @@ static bool take_candy_key(Reading *r, const char *key, const char *value) {
     return good || wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, takes[which]);
 }
 
-/* --- sections and keys
- * ------------------------------------------------------------------------------------------- */
+/* --- sections and keys --- */
 
 static bool known_section(const char *name) {
     int count;
@@ -203,8 +200,7 @@ static bool take_key(Reading *r, const char *key, const char *value) {
     return wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, range);
 }
 
-/* --- with inih
- * --------------------------------------------------------------------------------------------------- */
+/* --- with inih --- */
 
 /* inih has had the last line: if the handler has not, it was none. */
 static bool all_taken(Reading *r) {
@@ -273,8 +269,7 @@ bool shop_file_open(const char *path, Shop *out, Err *err) {
     return good;
 }
 
-/* --- the printer
- * ------------------------------------------------------------------------------------------------- */
+/* --- the printer --- */
 
 static void print_key(const ShopKey *key, const Shop *shop, FILE *file) {
     char range[80], value[64];

@@ -29,7 +29,7 @@ void smooth_free(Smooth *s) {
     *s = (Smooth){0};
 }
 
-/* --- 1. beyond the core ------------------------------------------------------------------------------ */
+/* --- 1. beyond the core --- */
 
 /* The candy at an outside sample: that at the same distance on the core's other side of the edge, or the
  * first one inwards of it. */
@@ -51,7 +51,7 @@ static void carry_on(const Face *face, uint8_t *out) {
         }
 }
 
-/* --- 2. the blurred indicators ----------------------------------------------------------------------- */
+/* --- 2. the blurred indicators --- */
 
 static void kernel(float out[TAPS]) {
     double one[TAPS], two[TAPS], sum_one = 0, sum_two = 0;
@@ -129,7 +129,7 @@ bool smooth_make(const Face *face, int candies, Smooth *out, Err *err) {
     return good;
 }
 
-/* --- 3. between the samples -------------------------------------------------------------------------- */
+/* --- 3. between the samples --- */
 
 /* The cell of four sample middles round a point, and where in it the point lies. */
 typedef struct Cell {

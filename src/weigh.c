@@ -29,9 +29,7 @@ typedef struct Scale {
     double g_per_step2[INKS_MAX]; /* mass of a rope of one step^2 and the log's length, by candy */
 } Scale;
 
-/* 1.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 1. rope types --- */
 
 static Sized size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
@@ -118,9 +116,7 @@ static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, L
     return true;
 }
 
-/* 2.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 2. trims, rings, jacket --- */
 
 static void list_trims(const Palette *palette, const Cane *cane, const Scale *scale, const LayUp *layup,
                        Bill *bill) {
@@ -162,9 +158,7 @@ static void list_wraps(const Palette *palette, const Cane *cane, const Grid *gri
     }
 }
 
-/* 3.
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* --- 3. materials --- */
 
 static MaterialRow *material_of(Bill *bill, Candy candy) {
     for (int i = 0; i < bill->materials; i++)

@@ -47,7 +47,7 @@ static double now(void) {
     return (double)t.tv_sec + (double)t.tv_nsec * 1e-9;
 }
 
-/* --- scoring ----------------------------------------------------------------------------------------- */
+/* --- scoring --- */
 
 static double face_iou(const Face *wanted, const Face *got, int candies) {
     double want[INKS_MAX] = {0}, have[INKS_MAX] = {0}, both[INKS_MAX] = {0}, sum = 0, area = 0;
@@ -81,7 +81,7 @@ static Score score_job(const Job *job, double seconds) {
     return score;
 }
 
-/* --- plain sampling ---------------------------------------------------------------------------------- */
+/* --- plain sampling --- */
 
 static int commonest(const Grid *grid, Box box) {
     int held[INKS_MAX] = {0}, best = grid->field;
@@ -144,7 +144,7 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     return good;
 }
 
-/* --- a picture --------------------------------------------------------------------------------------- */
+/* --- a picture --- */
 
 static void put_score(char *out, size_t size, const Score *s) {
     (void)snprintf(out, size, "IoU %.3f  likeness %.3f  weakest %.2f  ropes %d  %s  %s", s->iou, s->likeness,
@@ -196,7 +196,7 @@ static bool run_picture(const char *folder, Sheet *sheet, Row *row, Err *err) {
     return good;
 }
 
-/* --- the tables -------------------------------------------------------------------------------------- */
+/* --- the tables --- */
 
 static void print_heading(void) {
     printf("%-28s | %-52s | %s\n", "", "16 least strips across", "default order");

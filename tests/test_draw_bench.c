@@ -12,8 +12,7 @@
 #include <unistd.h>
 #include <cmocka.h>
 
-/* --- helpers
- * ----------------------------------------------------------------------------------------------------- */
+/* --- helpers --- */
 
 /* The PDF's bytes, to be freed. */
 static char *draw(const Job *job, size_t *size) {
@@ -98,8 +97,7 @@ static void has(const char *text, const char *what) {
     if (!strstr(text, what)) fail_msg("no '%s'", what);
 }
 
-/* --- pages
- * ------------------------------------------------------------------------------------------------------- */
+/* --- pages --- */
 
 static void every_page_is_a4_or_us_letter(void **state) {
     (void)state;
@@ -156,8 +154,7 @@ static void the_same_job_gives_the_same_bytes(void **state) {
     bench_free(&b);
 }
 
-/* --- the section page
- * -------------------------------------------------------------------------------------------- */
+/* --- the section page --- */
 
 /* Widths of the dark runs of a row of a picture of w px, the longest within [low, high]. */
 static int run_within(const unsigned char *row, int w, int low, int high) {
@@ -239,8 +236,7 @@ static void a_log_of_300_ropes_is_drawn_whole(void **state) {
     bench_free(&b);
 }
 
-/* --- odd jobs
- * ---------------------------------------------------------------------------------------------------- */
+/* --- odd jobs --- */
 
 static void a_log_of_one_rope_has_no_blocks(void **state) {
     (void)state;
@@ -321,8 +317,7 @@ static void hatches_differ_without_colour(void **state) {
     }
 }
 
-/* --- what the pages say
- * ------------------------------------------------------------------------------------------ */
+/* --- what the pages say --- */
 
 static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     (void)state;

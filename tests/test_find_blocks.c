@@ -213,8 +213,7 @@ static void equal_blocks_are_built_once(void **state) {
     built_free(&b);
 }
 
-/* --- Which way round: letters of 4 x 5 or 5 x 5 or more squares, each a block beside others
- * ----------------------- */
+/* --- Which way round: letters of 4 x 5 or 5 x 5 or more squares, each a block beside others --- */
 
 typedef struct Letter {
     const char *row[7];

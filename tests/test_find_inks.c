@@ -256,9 +256,7 @@ static void a_compact_ink_of_half_a_percent_is_found_a_smaller_one_not(void **st
     }
 }
 
-/* --- JPEG
- * ----------------------------------------------------------------------------------------------------------
- */
+/* --- JPEG --- */
 
 /* Through libjpeg and back, hue at half the resolution. */
 static Picture through_jpeg(const Picture *p, int quality) {

@@ -99,8 +99,7 @@ static void a_perfect_face_has_likeness_one_and_every_line_is_go(void **state) {
     judgement_free(&j);
 }
 
-/* --- the zones
- * ---------------------------------------------------------------------------------------------------- */
+/* --- the zones --- */
 
 static void set_wanted(Setting *s, double v) {
     s->job.palette.wanted = (int)v;
@@ -242,8 +241,7 @@ static void every_line_has_its_zones_and_the_worst_line_is_the_verdict(void **st
     }
 }
 
-/* --- single lines
- * ------------------------------------------------------------------------------------------------- */
+/* --- single lines --- */
 
 typedef struct Touch {
     Rgb8 ink, candy; /* of the second ink and candy; the first are white */

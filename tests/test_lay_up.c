@@ -53,8 +53,7 @@ static Grid picture_grid(int n, int least) {
     return grid;
 }
 
-/* --- The recurrence written down as plainly as it can be: the reference
- * ------------------------------------------ */
+/* --- The recurrence written down as plainly as it can be: the reference --- */
 
 static int32_t plain_left(const Grid *g, int k, Box b, bool rising) {
     int64_t sum = 0;

@@ -318,9 +318,7 @@ static void a_speck_does_not_count_as_a_candy_wanted(void **state) {
     assert_int_equal(matched(&map, &order, &shop.stock).wanted, 2);
 }
 
-/* --- wishes
- * ----------------------------------------------------------------------------------------------------------
- */
+/* --- wishes --- */
 
 static void wish(Order *order, Rgb8 ink, const char *candy) {
     InkWish *w = &order->wish[order->wishes++];
@@ -387,9 +385,7 @@ static void the_jacket_is_resolved(void **state) {
     assert_int_equal(matched(&map, &order, &shop.stock).stripes, 8);
 }
 
-/* --- errors
- * ----------------------------------------------------------------------------------------------------------
- */
+/* --- errors --- */
 
 static void expect_error(const InkMap *map, const Order *order, const char *const part[3]) {
     const Shop shop = shop_default();

@@ -216,8 +216,7 @@ static void hostile_names_stay_in_their_string(void **state) {
     cJSON_Delete(root);
 }
 
-/* --- the log built from what job.json says of the blocks, and nothing else
- * --------------------------------------- */
+/* --- the log built from what job.json says of the blocks, and nothing else --- */
 
 enum { SIDE = STEPS_MAX };
 
