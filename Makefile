@@ -5,6 +5,10 @@ CC ?= cc
 CFLAGS ?= -O3 -g
 BUILD ?= build
 WERROR ?=
+# One short line for each file built; `make V=1` shows the commands.
+V ?=
+SAY = @$(if $(V),:,echo "  $(1) $@")
+Q = $(if $(V),,@)
 DEMO ?= samples/harbour-cafe.png
 
 VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/options.h)
@@ -49,18 +53,21 @@ help:
 	@echo "make tidy, format, format-check, headers, clean"
 
 $(BUILD)/logocane: $(OBJECTS)
-	$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
+	$(call SAY,link   )
+	$(Q)$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
 
 $(LIBRARY): $(filter-out $(BUILD)/main.o,$(OBJECTS))
-	@rm -f $@
-	ar rcsD $@ $^
+	$(call SAY,archive)
+	$(Q)rm -f $@ && ar rcsD $@ $^
 
 $(BUILD)/%.o: src/%.c Makefile | need
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -c -o $@ $<
+	$(call SAY,compile)
+	$(Q)$(CC) $(ALL_CFLAGS) -c -o $@ $<
 
 $(BUILD)/completion: docs/completion.c $(LIBRARY) | need
-	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+	$(call SAY,build  )
+	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
 $(COMPLETIONS): $(BUILD)/completion.%: $(BUILD)/completion
 	@$< $* >$@.new && mv $@.new $@
 
@@ -73,7 +80,8 @@ WRAP_folder = renameat2
 
 $(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(TEST_CFLAGS) -Isrc $(ALL_LDFLAGS) $(addprefix -Wl$(comma)--wrap=,$(WRAP_$*)) -o $@ $< $(LIBRARY) $(DEPS_LIBS) $(TEST_LIBS)
+	$(call SAY,build  )
+	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(TEST_CFLAGS) -Isrc $(ALL_LDFLAGS) $(addprefix -Wl$(comma)--wrap=,$(WRAP_$*)) -o $@ $< $(LIBRARY) $(DEPS_LIBS) $(TEST_LIBS)
 
 # --- what is missing --------------------------------------------------------------------------------------------
 need:
@@ -104,7 +112,8 @@ samples: $(BUILD)/draw_samples
 
 $(BUILD)/draw_samples: samples/draw.c Makefile | need
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
+	$(call SAY,build  )
+	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
 
 # One sample judged and written to build/demo; a verdict of "no" (status 1) is no failure of the demo.
 demo: $(BUILD)/logocane
@@ -118,11 +127,13 @@ quality: $(BUILD)/quality
 
 QUALITY = $(BUILD)/quality.o $(BUILD)/quality_sheet.o
 $(BUILD)/quality: $(QUALITY) $(LIBRARY)
-	$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $(QUALITY) $(LIBRARY) $(DEPS_LIBS)
+	$(call SAY,link   )
+	$(Q)$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $(QUALITY) $(LIBRARY) $(DEPS_LIBS)
 
 $(QUALITY): $(BUILD)/%.o: tests/%.c Makefile | need
 	@mkdir -p $(@D)
-	$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
+	$(call SAY,compile)
+	$(Q)$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
 
 # --- installing -------------------------------------------------------------------------------------------------
 # What is installed: FILE:PLACE, the place below PREFIX. The documents keep their folders, so that their links hold.
