@@ -1,0 +1,66 @@
+#!/bin/sh
+# The jobs of all samples, and one with all that a shop can add, against docs/job.schema.json; keys and columns against
+# docs/formats.md: each that can be written is described, and none else.
+set -eu
+build=$(cd "${BUILD:-build}" && pwd)
+cd "$(dirname "$0")/.."
+work=$build/formats
+rm -rf "$work"
+mkdir -p "$work"
+fail() { echo "formats: $*"; exit 1; }
+valid() { /usr/bin/python3 -W ignore -m jsonschema -i "$1" docs/job.schema.json; }
+
+cat >"$work/shop.ini" <<'END'
+[cook]
+acid = 1.2 %
+flavour = 0.25 %
+[prices]
+currency = EUR
+candy_kg = 6.5
+hour = 28
+[candy white]
+colour = #FFFFFF
+dye = 0.1 %
+[candy navy]
+colour = #1A2454
+dye = 0.02 %
+END
+for logo in samples/*.png samples/*.jpg; do
+    "$build/logocane" --json "$logo" >"$work/${logo##*/}.json" || [ $? = 1 ] || fail "$logo"
+done
+"$build/logocane" --json --shop "$work/shop.ini" --weight 3kg -m 1B2A5B=navy -j white,navy samples/harbour-cafe.png \
+    >"$work/shop.json"
+for job in "$work"/*.json; do
+    valid "$job" || fail "$job does not fit docs/job.schema.json"
+done
+sed 's/"format"/"former"/' "$work/shop.json" >"$work/broken"
+if valid "$work/broken" >/dev/null 2>&1; then fail "a broken job passes"; fi
+
+for units in mm in; do
+    "$build/logocane" -q --units $units -o "$work/$units" samples/harbour-cafe.png
+    "$build/logocane" -q --units $units --sweep=16:500 -o "$work/sweep-$units" samples/harbour-cafe.png
+done
+cat "$work"/*/*.csv | tr -d '\r' | grep -E '^(rope|kind|candy,finish|piece_diam)' | tr ',' '\n' | sort -u >"$work/columns"
+/usr/bin/python3 - docs/job.schema.json >"$work/keys" <<'END'
+import json, sys
+def walk(node):
+    if isinstance(node, dict):
+        properties = node.get("properties", {})
+        print("\n".join(properties))
+        for part in list(properties.values()) + [v for k, v in node.items() if k != "properties"]:
+            walk(part)
+    elif isinstance(node, list):
+        for part in node:
+            walk(part)
+walk(json.load(open(sys.argv[1])))
+END
+sort -u "$work/columns" "$work/keys" | grep . >"$work/written"
+[ "$(wc -l <"$work/columns")" -gt 40 ] && [ "$(wc -l <"$work/written")" -gt 150 ] || fail "too few names were found"
+grep -o '`[a-z_0-9]*`' docs/formats.md | tr -d '`' | sort -u >"$work/described"
+missing=$(comm -23 "$work/written" "$work/described")
+[ -z "$missing" ] || fail "docs/formats.md does not describe" $missing
+# What heads a row of a table is a column or a key.
+sed -n 's/^| \(`[^|]*\) |.*/\1/p' docs/formats.md | grep -o '`[a-z_0-9]*`' | tr -d '`' | sort -u >"$work/headed"
+more=$(comm -13 "$work/written" "$work/headed")
+[ -z "$more" ] || fail "nothing writes" $more
+echo "formats: $(ls "$work"/*.json | wc -l) jobs fit the schema; $(wc -l <"$work/written") names are described"
