@@ -77,6 +77,8 @@ $(BUILD)/stb_%.o: WARN = -w -fwrapv
 # Functions that a test puts its own in place of: those of ours that call them get __wrap_NAME.
 comma = ,
 WRAP_folder = renameat2
+WRAP_memory = malloc calloc realloc free draw_face skin_make scene_render canvas_open
+WRAP_killed = draw_face draw_mockup draw_size draw_check
 
 $(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test
 	@mkdir -p $(@D)

@@ -69,9 +69,10 @@ static bool count_ours(int at, const char *dir, const char *const ours[], int *c
     for (struct dirent *entry; good && (entry = readdir(stream));) {
         if (strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0) continue;
         struct stat status;
+        bool known = fstatat(at, entry->d_name, &status, AT_SYMLINK_NOFOLLOW) == 0;
+        if (!known && errno == ENOENT) continue; /* another run just removes its old job */
         (*count)++;
-        if (!among(entry->d_name, ours) || fstatat(at, entry->d_name, &status, AT_SYMLINK_NOFOLLOW) != 0 ||
-            !S_ISREG(status.st_mode))
+        if (!known || !among(entry->d_name, ours) || !S_ISREG(status.st_mode))
             good = err_set(err, ERR_USAGE, "%s: holds %.80s, which is not of a job; choose another folder",
                            dir, entry->d_name);
     }
@@ -248,7 +249,7 @@ FILE *folder_open(const Folder *folder, const char *name, Err *err) {
 bool folder_close(const Folder *folder, FILE *file, const char *name, Err *err) {
     char whole[360];
     (void)snprintf(whole, sizeof whole, "%.200s/%s", folder->dir, name);
-    if (fflush(file) == 0 && fsync(fileno(file)) != 0)
+    if (fflush(file) != 0 || fsync(fileno(file)) != 0)
         (void)err_set(err, ERR_SYSTEM, "%s: could not be written (%s); check the disk's free space", whole,
                       strerror(errno));
     return file_close(file, whole, err) && err->code == ERR_NONE;

@@ -274,8 +274,10 @@ static void of_many_runs_at_once_the_folder_is_of_one(void **state) {
             if (fork() != 0) continue;
             char text[8] = {(char)('a' + i), 0};
             Err err;
-            bool good = write_both("job", text, true, &err);
-            _exit(good ? 0 : strstr(err.msg, "another run") || strstr(err.msg, "in use") ? 1 : 2);
+            if (write_both("job", text, true, &err)) _exit(0);
+            if (strstr(err.msg, "another run") || strstr(err.msg, "in use")) _exit(1);
+            fprintf(stderr, "%s\n", err.msg);
+            _exit(2);
         }
         for (int i = 0; i < RUNS; i++) {
             int status;

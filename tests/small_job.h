@@ -1,0 +1,85 @@
+/* Small logos, and a small job in memory, for the tests of what fails. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_SMALL_JOB_H
+#define LOGOCANE_SMALL_JOB_H
+
+#include "decode.h"
+#include "find_inks.h"
+#include "image.h"
+#include "job.h"
+#include "shop_file.h"
+#include "write_png.h"
+
+#include <dirent.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+#include <cmocka.h>
+
+static inline void put(const char *path, const char *text) {
+    FILE *file = fopen(path, "wb");
+    assert_non_null(file);
+    fputs(text, file);
+    assert_int_equal(fclose(file), 0);
+}
+
+/* A red square on a navy disc, which can be built; `hard`: with thin lines about it, which cannot, so that
+ * there is much to advise. */
+static inline void put_logo(const char *path, bool hard) {
+    enum { SIDE = 48 };
+    static const uint8_t white[] = {250, 250, 250, 255}, navy[] = {26, 36, 84, 255},
+                         red[] = {200, 32, 44, 255};
+    Err err = {0};
+    Image image = {0};
+    assert_true(image_new(SIDE, SIDE, 0, &image, &err));
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        double x = i % SIDE - 23.5, y = i / SIDE - 23.5;
+        bool square = fmax(fabs(x), fabs(y)) < 7, disc = hypot(x, y) < (hard ? 12 : 20);
+        bool line = hard && hypot(x, y) > 14 && hypot(x, y) < 22 && i % SIDE % 5 == 0;
+        memcpy(image.rgba + 4 * (size_t)i, square ? red : disc || line ? navy : white, 4);
+    }
+    FILE *file = fopen(path, "wb");
+    assert_non_null(file);
+    assert_true(write_png(&image, file, &err));
+    assert_int_equal(fclose(file), 0);
+    image_free(&image);
+}
+
+typedef struct Whole {
+    Picture picture;
+    InkMap inks;
+    Shop shop;
+    Job job;
+} Whole;
+
+/* The job of that logo file in the shop of shop.ini. w must stay where it is. */
+static inline void whole_fill(const char *logo, Whole *w) {
+    Err err = {0};
+    memset(w, 0, sizeof *w);
+    assert_true(shop_file_open("shop.ini", &w->shop, &err));
+    assert_true(decode(logo, logo, &w->picture, &err));
+    assert_true(find_inks(&w->picture, &w->inks, &err));
+    w->job = (Job){.picture = &w->picture, .inks = &w->inks, .shop = &w->shop, .order = order_default()};
+    (void)snprintf(w->job.file, sizeof w->job.file, "%s", logo);
+    assert_true(job_run(&w->job, &err));
+}
+
+static inline void whole_free(Whole *w) {
+    job_free(&w->job);
+    inkmap_free(&w->inks);
+    picture_free(&w->picture);
+}
+
+/* How many names are in the folder. */
+static inline int count(const char *path) {
+    DIR *stream = opendir(path);
+    if (!stream) return -1;
+    int names = -2;
+    while (readdir(stream)) names++;
+    closedir(stream);
+    return names;
+}
+
+#endif

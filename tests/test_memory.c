@@ -1,0 +1,343 @@
+/* The whole command while memory runs out. SPDX-License-Identifier: MIT
+ *
+ * The command runs in children, so that each begins alike and may die. Pictures are drawn at a tenth and laid
+ * up coarsely, by functions linked in place of those that draw: what can fail is the same, and it is quick.
+ *
+ * Memory: malloc, calloc and realloc as our files call them, and cJSON's, count down to the one that fails.
+ * LOGOCANE_FAULTS=all in the environment fails each of them in turn, else every so many-th is failed, and all
+ * of the last, which write. */
+#include "canvas.h"
+#include "draw_bench.h"
+#include "draw_check.h"
+#include "draw_face.h"
+#include "draw_mockup.h"
+#include "draw_size.h"
+#include "run.h"
+#include "scene.h"
+#include "sheet.h"
+#include "skin.h"
+#include "write_csv.h"
+#include "write_jpeg.h"
+#include "write_job.h"
+#include "write_json.h"
+#include "write_text.h"
+
+#include "small_job.h"
+
+#include <cJSON.h>
+#include <dirent.h>
+#include <fcntl.h>
+#include <setjmp.h>
+#include <signal.h>
+#include <stdarg.h>
+#include <stdatomic.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+#include <cmocka.h>
+
+/* --- allocations that fail --- */
+
+enum { NEVER = 1 << 30 };
+
+static atomic_int left = NEVER; /* allocations until one fails */
+static atomic_int calls;        /* that were asked for */
+static atomic_int live;         /* blocks not freed */
+
+void *__real_malloc(size_t size);
+void *__real_calloc(size_t count, size_t size);
+void *__real_realloc(void *block, size_t size);
+void __real_free(void *block);
+void *__wrap_malloc(size_t size);
+void *__wrap_calloc(size_t count, size_t size);
+void *__wrap_realloc(void *block, size_t size);
+void __wrap_free(void *block);
+
+static bool fails(void) {
+    atomic_fetch_add(&calls, 1);
+    return atomic_fetch_sub(&left, 1) == 0;
+}
+
+static void *counted(void *block) {
+    if (block) atomic_fetch_add(&live, 1);
+    return block;
+}
+
+void *__wrap_malloc(size_t size) {
+    return fails() ? NULL : counted(__real_malloc(size));
+}
+
+void *__wrap_calloc(size_t count, size_t size) {
+    return fails() ? NULL : counted(__real_calloc(count, size));
+}
+
+void *__wrap_realloc(void *block, size_t size) {
+    if (!block) return __wrap_malloc(size);
+    return fails() ? NULL : __real_realloc(block, size);
+}
+
+void __wrap_free(void *block) {
+    if (block) atomic_fetch_sub(&live, 1);
+    __real_free(block);
+}
+
+/* --- pictures at a tenth --- */
+
+bool __real_draw_face(const Job *job, int side, Image *out, Err *err);
+bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err);
+bool __real_skin_make(const Job *job, int side, Skin *out, Err *err);
+bool __wrap_skin_make(const Job *job, int side, Skin *out, Err *err);
+bool __real_scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out,
+                         Err *err);
+bool __wrap_scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out,
+                         Err *err);
+void __real_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
+void __wrap_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
+
+static int tenth(int px) {
+    return (px + 9) / 10;
+}
+
+/* Each pixel becomes ten by ten: the size asked for, since callers count on it. */
+static bool blow_up(const Image *small, int width, int height, Image *out, Err *err) {
+    Image image;
+    if (!image_new(width, height, 0, &image, err)) return false;
+    for (int y = 0; y < height; y++)
+        for (int x = 0; x < width; x++)
+            memcpy(image.rgba + 4 * ((size_t)y * (size_t)width + (size_t)x),
+                   small->rgba + 4 * ((size_t)(y / 10) * (size_t)small->width + (size_t)(x / 10)), 4);
+    *out = image;
+    return true;
+}
+
+bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err) {
+    Image small = {0};
+    bool good = __real_draw_face(job, tenth(side), &small, err) && blow_up(&small, side, side, out, err);
+    image_free(&small);
+    return good;
+}
+
+bool __wrap_skin_make(const Job *job, int side, Skin *out, Err *err) {
+    return __real_skin_make(job, tenth(side), out, err);
+}
+
+bool __wrap_scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out,
+                         Err *err) {
+    const SceneFrame small = {tenth(frame->width), tenth(frame->height), frame->left / 10, frame->top / 10,
+                              frame->right / 10,   frame->bottom / 10,   frame->threads};
+    Image image = {0};
+    bool good = __real_scene_render(scatter, skin, &small, &image, err) &&
+                blow_up(&image, frame->width, frame->height, out, err);
+    image_free(&image);
+    return good;
+}
+
+void __wrap_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground) {
+    __real_canvas_open(canvas, tenth(width), tenth(height), px_per_mm, ground);
+}
+
+/* --- a place to work in --- */
+
+static char place[] = "/tmp/memory-test-XXXXXX";
+
+/* Fonts are looked up once here, not in every child. */
+static void warm_up(void) {
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, 9, 9);
+    cairo_t *cr = cairo_create(surface);
+    type_show(cr, 0, 9, 9, false, ALIGN_LEFT, "a");
+    type_show(cr, 0, 9, 9, true, ALIGN_LEFT, "b");
+    cairo_destroy(cr);
+    cairo_surface_destroy(surface);
+}
+
+static int enter(void **state) {
+    (void)state;
+    if (!mkdtemp(place) || chdir(place) != 0) return -1;
+    put_logo("logo.png", false);
+    put_logo("hard.png", true);
+    put("shop.ini", "[limits]\nleast_strip = 20 mm\n");
+    warm_up();
+    cJSON_InitHooks(&(cJSON_Hooks){__wrap_malloc, __wrap_free});
+    return 0;
+}
+
+static int leave(void **state) {
+    (void)state;
+    char command[128];
+    (void)snprintf(command, sizeof command, "rm -rf %s", place);
+    return chdir("/") == 0 && system(command) == 0 ? 0 : -1;
+}
+
+/* --- runs in children --- */
+
+enum { ARGUMENTS = 12 };
+
+/* What a child tells of its run. */
+typedef struct Told {
+    int status, calls, live;
+    Err err;
+} Told;
+
+/* Runs the command with the arguments in a child, its output to `out`; the n-th allocation fails. */
+static Told run_child(const char *const arguments[], int n, const char *out) {
+    int ends[2], count = 0;
+    Told told = {.status = -1};
+    assert_int_equal(pipe(ends), 0);
+    pid_t child = fork();
+    if (child == 0) {
+        char *argv[ARGUMENTS + 1];
+        (void)signal(SIGSEGV, SIG_DFL); /* cmocka's would go on with the tests, in the child */
+        (void)signal(SIGABRT, SIG_DFL);
+        int to = open(out, O_WRONLY | O_CLOEXEC);
+        for (; arguments[count]; count++) argv[count] = strdup(arguments[count]);
+        argv[count] = NULL;
+        if (to < 0 || dup2(to, STDOUT_FILENO) < 0) _exit(1);
+        live = 0;
+        calls = 0;
+        left = n;
+        told.status = run(count, argv, &told.err);
+        told.calls = calls, told.live = live;
+        _exit(write(ends[1], &told, sizeof told) != (ssize_t)sizeof told);
+    }
+    close(ends[1]);
+    ssize_t got = read(ends[0], &told, sizeof told);
+    close(ends[0]);
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    if (status != 0 || got != (ssize_t)sizeof told)
+        fail_msg("allocation %d: the child ended with %x", n, status);
+    return told;
+}
+
+/* A number that changes with whatever happens to the folder: itself and each file in it. */
+static uint64_t mark_of(const char *path) {
+    struct stat about;
+    if (lstat(path, &about) != 0) return 0;
+    uint64_t mark = about.st_ino;
+    DIR *stream = opendir(path);
+    assert_non_null(stream);
+    for (struct dirent *entry; (entry = readdir(stream));) {
+        if (entry->d_name[0] == '.' ||
+            fstatat(dirfd(stream), entry->d_name, &about, AT_SYMLINK_NOFOLLOW) != 0)
+            continue;
+        mark += (about.st_ino * 31 + (uint64_t)about.st_size) * 31 + (uint64_t)about.st_mtim.tv_nsec;
+    }
+    closedir(stream);
+    return mark;
+}
+
+/* Fails allocations from 0 on until there are no more: each must be told, with nothing leaked and nothing
+ * changed. */
+static void fail_each(const char *const arguments[], int stride) {
+    const char *all = getenv("LOGOCANE_FAULTS");
+    if (all && strcmp(all, "all") == 0) stride = 1;
+    Told whole = run_child(arguments, NEVER, "/dev/null");
+    if (whole.err.code != ERR_NONE || whole.live != 0 || whole.calls < 100)
+        fail_msg("whole: %d blocks left of %d; %s", whole.live, whole.calls, whole.err.msg);
+    uint64_t before = mark_of("job");
+    int names = count("."), tried = 0;
+    for (int n = 0; n < whole.calls; n += stride, tried++) {
+        Told told = run_child(arguments, n, "/dev/null");
+        if (told.status != 3 || told.err.code != ERR_MEMORY || !told.err.msg[0] || told.live != 0)
+            fail_msg("allocation %d of %d: status %d, %d blocks left, \"%s\"", n, whole.calls, told.status,
+                     told.live, told.err.msg);
+        if (mark_of("job") != before || count(".") != names)
+            fail_msg("allocation %d of %d changed the folder", n, whole.calls);
+    }
+    print_message("%d of %d allocations failed\n", tried, whole.calls);
+}
+
+static void memory_that_runs_out_while_judging_is_told(void **state) {
+    (void)state;
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 7);
+    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 601);
+}
+
+/* --- the outputs one by one, so that each allocation of each can be failed --- */
+
+static bool draw_small_face(const Job *job, Image *out, Err *err) {
+    return draw_face(job, 300, out, err);
+}
+
+typedef struct Output {
+    const char *name;
+    bool (*draw)(const Job *job, Image *out, Err *err);
+    bool (*encode)(const Image *image, FILE *file, Err *err);
+    bool (*write)(const Job *job, FILE *file, Err *err);
+} Output;
+
+static bool print_output(const Output *output, const Job *job, Err *err) {
+    FILE *file = fopen("/dev/null", "wb");
+    assert_non_null(file);
+    Image image = {0};
+    bool good = output->write ? output->write(job, file, err)
+                              : output->draw(job, &image, err) && output->encode(&image, file, err);
+    image_free(&image);
+    assert_int_equal(fclose(file), 0);
+    return good;
+}
+
+static void memory_that_runs_out_in_any_output_is_told(void **state) {
+    (void)state;
+    static const Output outputs[] = {
+        {"face.png", draw_small_face, write_png, NULL},
+        {"actual-size.png", draw_size, write_png, NULL},
+        {"mockup.jpg", draw_mockup, write_jpeg, NULL},
+        {"check.png", draw_check, write_png, NULL},
+        {"bench.pdf", NULL, NULL, draw_bench},
+        {"ropes.csv", NULL, NULL, write_ropes},
+        {"wraps.csv", NULL, NULL, write_wraps},
+        {"materials.csv", NULL, NULL, write_materials},
+        {"job.txt", NULL, NULL, write_text},
+        {"job.json", NULL, NULL, write_json},
+    };
+    Whole whole;
+    whole_fill("hard.png", &whole);
+    for (size_t i = 0; i < sizeof outputs / sizeof *outputs; i++) {
+        int before = live, n = 0;
+        for (bool good = false; !good; n++) {
+            Err err = {0};
+            left = n;
+            good = print_output(&outputs[i], &whole.job, &err);
+            bool failed = left < 0;
+            left = NEVER;
+            if (good && failed) fail_msg("%s, allocation %d: went on without it", outputs[i].name, n);
+            if (live != before)
+                fail_msg("%s, allocation %d: %d blocks more", outputs[i].name, n, live - before);
+            if (!good && (err.code != ERR_MEMORY || !err.msg[0]))
+                fail_msg("%s, allocation %d: code %d, \"%s\"", outputs[i].name, n, err.code, err.msg);
+            if (good && (err.code != ERR_NONE)) fail_msg("%s: %s", outputs[i].name, err.msg);
+        }
+        print_message("%s: %d allocations failed\n", outputs[i].name, n - 1);
+    }
+    whole_free(&whole);
+}
+
+/* --- the whole command with outputs --- */
+
+static void memory_that_runs_out_while_writing_leaves_the_old_job(void **state) {
+    (void)state;
+    fail_each(
+        (const char *[]){"logocane", "-q", "--force", "-o", "job", "--shop", "shop.ini", "logo.png", NULL},
+        331);
+}
+
+static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
+    (void)state;
+    fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
+                               "shop.ini", "logo.png", NULL},
+              41);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(memory_that_runs_out_while_judging_is_told),
+        cmocka_unit_test(memory_that_runs_out_in_any_output_is_told),
+        cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
+        cmocka_unit_test(memory_that_runs_out_in_a_sweep_is_told),
+    };
+    return cmocka_run_group_tests_name("out of memory", tests, enter, leave);
+}
