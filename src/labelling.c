@@ -62,7 +62,7 @@ static void measure_roughness(Labelling *l, Tint *row, Tint *above) {
         for (size_t x = 0; x < w; x++, rgba += 4) {
             if (x > 0 && !same_pixel(rgba, rgba - 4)) roughen(&rough[x], &rough[x - 1], &row[x], &row[x - 1]);
             if (y > 0 && !same_pixel(rgba, rgba - 4 * w))
-                roughen(&rough[x], &rough[x - w], &row[x], &above[x]);
+                roughen(&rough[x], &rough[x] - w, &row[x], &above[x]);
         }
         Tint *keep = above;
         above = row;
