@@ -25,7 +25,7 @@ typedef struct Walk {
 
 /* *out must be {0}; it is filled as far as the walk comes. Cost: one pass over the bytes. */
 WalkEnd walk_jpeg(const uint8_t *bytes, size_t size, Walk *out);
-WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out); /* up to the end of the first frame */
+WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out);
 WalkEnd walk_bmp(uint8_t *bytes, size_t size, Walk *out);
 WalkEnd walk_psd(const uint8_t *bytes, size_t size, Walk *out);
 

@@ -75,8 +75,7 @@ static WalkEnd walk_rows(Bmp *b) {
     if (b->offset < 14 + b->header) return WALK_DAMAGED;
     /* sides that might overflow the product: they are refused by their size before this end is looked at */
     if (b->width - 1 >= 0xffff || b->height - 1 >= 0xffff) return WALK_DAMAGED;
-    uint64_t last = ((uint64_t)b->width * b->bits + 7) / 8;
-    if (b->offset + row_bytes(b) * (b->height - 1) + last > b->size) return WALK_CUT;
+    if (b->offset + row_bytes(b) * b->height > b->size) return WALK_CUT;
     if (b->bits > 8) return touch_up(b);
     if (b->header == 52) return WALK_OTHER;
     return has_colours(b) ? WALK_WHOLE : WALK_DAMAGED;

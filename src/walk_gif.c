@@ -1,12 +1,16 @@
-/* Is the first frame of a GIF whole? A part of the stage decode. SPDX-License-Identifier: MIT
+/* Is a GIF whole? A part of the stage decode. SPDX-License-Identifier: MIT
  *
- * Block by block (GIF89a, CompuServe 1990, 17 to 26) to the end of the first image; its codes (appendix F)
- * are followed for their lengths only: do they come to the frame's pixels? */
+ * Block by block (GIF89a, CompuServe 1990, 17 to 27) to the trailer. The codes of the first image (appendix
+ * F) are followed for their lengths only: do they come to the frame's pixels? Later images are not shown. */
 #include "walk.h"
 
 #include "cursor.h"
 
-enum { MOST_CODES = 4096 };
+enum {
+    MOST_CODES = 4096,
+    /* Of a screen over a megapixel, against its first frame: without it some 60 bytes ask for a gigabyte. */
+    MOST_SCREEN = 64
+};
 
 /* The stream of codes in a run of sub-blocks. */
 typedef struct CodeStream {
@@ -79,7 +83,24 @@ static WalkEnd walk_image(Cursor *c, const Walk *screen) {
     if (c->short_of) return WALK_CUT;
     if (width == 0 || height == 0 || x + width > screen->width || y + height > screen->height)
         return WALK_DAMAGED;
-    return walk_codes(c, (uint64_t)width * height);
+    uint64_t whole = (uint64_t)screen->width * screen->height, frame = (uint64_t)width * height;
+    if (whole > 1 << 20 && whole > frame * MOST_SCREEN) return WALK_OTHER;
+    return walk_codes(c, frame);
+}
+
+/* What is not looked at: the blocks behind the first image, to the trailer. */
+static WalkEnd walk_rest(Cursor *c) {
+    for (;;) {
+        unsigned block = cursor_8(c);
+        if (c->short_of) return WALK_CUT;
+        if (block == 0x3b) return WALK_WHOLE;
+        if (block == 0) continue; /* padding, as some writers put it */
+        if (block != 0x2c && block != 0x21) return WALK_DAMAGED;
+        cursor_skip(c, block == 0x2c ? 8 : 0);
+        unsigned flags = cursor_8(c); /* of an extension: its label */
+        cursor_skip(c, block == 0x2c ? table_bytes(flags) + 1 : 0);
+        skip_sub_blocks(c);
+    }
 }
 
 WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
@@ -97,7 +118,10 @@ WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
     for (;;) {
         unsigned block = cursor_8(&c);
         if (c.short_of) return WALK_CUT;
-        if (block == 0x2c) return walk_image(&c, out);
+        if (block == 0x2c) {
+            WalkEnd end = walk_image(&c, out);
+            return end == WALK_WHOLE ? walk_rest(&c) : end;
+        }
         if (block != 0x21) return WALK_DAMAGED; /* 0x3b: the end, before any image */
         cursor_skip(&c, 1);
         skip_sub_blocks(&c);

@@ -54,6 +54,7 @@ static Bytes make_gif(const char *const *rows, GifSpec s) {
     put_8(&b, (s.local ? 0x82u : 0) | (s.interlaced ? 0x40u : 0));
     if (s.local) put_table(&b);
     put_codes(&b, rows, s.wide, s.high, s.interlaced);
+    put_8(&b, 0x3b);
     return b;
 }
 
@@ -64,13 +65,41 @@ static void a_gif_is_read_with_its_holes(void **state) {
     for (int i = 0; i < 4; i++) {
         Bytes b = make_gif(rows, (GifSpec){4, 9, 0, 0, 4, 9, i & 1, i & 2});
         beginnings_are_refused(&b, b.size);
-        put_8(&b, 0x3b);
         Picture p = decode_good(&b);
         assert_int_equal(p.height, 9);
         picture_is(&p, rows, 1, 0);
         picture_free(&p);
         free(b.bytes);
     }
+}
+
+static void of_a_film_the_first_frame_is_read_if_all_are_there(void **state) {
+    (void)state;
+    static const char *const second[] = {"KKKK", "KKKK", "KKKK"};
+    for (int local = 0; local < 2; local++) {
+        GifSpec spec = {WIDE, HIGH, 0, 0, WIDE, HIGH, false, local};
+        Bytes b = make_gif(DRAWING, spec), more = make_gif(second, spec);
+        size_t head = 13 + (local ? 0 : 24); /* up to the first extension */
+        b.size--;
+        put_8(&b, 0); /* padding */
+        put(&b, more.bytes + head, more.size - head);
+        beginnings_are_refused(&b, b.size);
+        put_text(&b, "what follows the trailer");
+        Picture p = decode_good(&b);
+        picture_is(&p, DRAWING, 1, 0);
+        picture_free(&p);
+        b.bytes[b.size - 25] = 7, refused(b.bytes, b.size, "damaged"); /* no trailer, no block */
+        free(b.bytes), free(more.bytes);
+    }
+}
+
+static void a_frame_lost_on_a_huge_screen_is_refused(void **state) {
+    (void)state;
+    Bytes b = make_gif(DRAWING, (GifSpec){WIDE, HIGH, 0, 0, 1024, 1024, false, false});
+    Picture p = decode_good(&b);
+    picture_free(&p);
+    memcpy(b.bytes + 6, "\x10\x27\x10\x27", 4), refused(b.bytes, b.size, "variety"); /* 10000 each way */
+    free(b.bytes);
 }
 
 static void what_a_gif_frame_leaves_is_transparent(void **state) {
@@ -179,6 +208,17 @@ static void a_bmp_is_read_or_refused_if_cut_off(void **state) {
         }
         free(b.bytes);
     }
+}
+
+static void a_bmp_without_its_last_padding_is_cut_off(void **state) {
+    (void)state;
+    Bytes b = {0};
+    put_text(&b, "BM"), put_le32(&b, 0), put_le32(&b, 0), put_le32(&b, 54), put_le32(&b, 40);
+    put_le32(&b, 3), put_le32(&b, 1), put_le16(&b, 1), put_le16(&b, 24);
+    for (int i = 0; i < 6; i++) put_le32(&b, 0);
+    put(&b, "one two 3\0\0\0", 12);
+    beginnings_are_refused(&b, b.size);
+    free(b.bytes);
 }
 
 static void a_bmp_that_lies_is_refused(void **state) {
@@ -324,7 +364,10 @@ int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_gif_is_read_with_its_holes),
                                        cmocka_unit_test(what_a_gif_frame_leaves_is_transparent),
                                        cmocka_unit_test(a_gif_that_lies_is_refused),
+                                       cmocka_unit_test(of_a_film_the_first_frame_is_read_if_all_are_there),
+                                       cmocka_unit_test(a_frame_lost_on_a_huge_screen_is_refused),
                                        cmocka_unit_test(a_bmp_is_read_or_refused_if_cut_off),
+                                       cmocka_unit_test(a_bmp_without_its_last_padding_is_cut_off),
                                        cmocka_unit_test(a_bmp_that_lies_is_refused),
                                        cmocka_unit_test(a_psd_is_read_or_refused_if_cut_off),
                                        cmocka_unit_test(a_grey_psd_of_16_bits_has_its_white_taken_out),
