@@ -4,9 +4,10 @@
  * by chunk (PNG, W3C Recommendation, 2nd ed., 5.3); the chunks that make the pixels go to libpng's push
  * reader in pieces, the rest (text, profiles, thumbnails, of any size) is only checked against its CRC. 3.
  * libpng hands back rows as RGBA, those of an interlaced picture pass by pass as they stand; each goes
- * straight into the sums of shrink. So memory stays small whatever the file holds, and data beyond the last
- * row is not inflated (the push reader stops there; the pull reader would go through all of it). 4. IEND must
- * be there, and every pixel must have come.
+ * straight into the sums of shrink. So memory stays small whatever the file holds. 4. IEND must be there, and
+ * every pixel must have come, and no more: data beyond the last row is refused, and never inflated (the push
+ * reader stops there; the pull reader would go through all of it), and so is more data than rows of that size
+ * can need.
  *
  * Colour: sRGB, or gAMA where neither sRGB nor iCCP says better. A gAMA within 5 % of 1/2.2 is what writers
  * put for sRGB, and is taken for it. The profile of an iCCP is not applied: logos are in sRGB, or near it.
@@ -35,6 +36,8 @@ typedef struct PngReader {
     Shrink shrink;    /* begun when the header chunks are in */
     int64_t pixels;   /* that came so far */
     int64_t expected; /* width x height */
+    int64_t data;     /* bytes of IDAT chunks so far, by their heads */
+    int64_t data_max; /* the most that the rows can take */
     bool profile;     /* an iCCP was seen */
     uint8_t *piece;   /* [PIECE]; owned */
 } PngReader;
@@ -55,8 +58,10 @@ static _Noreturn void on_error(png_structp png, png_const_charp message) {
     png_longjmp(png, 1);
 }
 
+/* What libpng mends does not matter here. What it leaves out does: rows beyond the last, for then the size in
+ * the header is not that of the picture. (Bytes behind the end of the packed data are none.) */
 static void on_warning(png_structp png, png_const_charp message) {
-    (void)png, (void)message; /* what it mends does not matter here; what it does not mend is an error */
+    if (strncmp(message, "Extra compressed data", 21) == 0) on_error(png, "more data than its rows");
 }
 
 static png_voidp on_malloc(png_structp png, png_alloc_size_t size) {
@@ -85,6 +90,9 @@ static void on_info(png_structp png, png_infop info) {
     int width = (int)png_get_image_width(png, info), height = (int)png_get_image_height(png, info);
     bool ordered = png_get_interlace_type(png, info) == PNG_INTERLACE_NONE;
     r->expected = (int64_t)width * height;
+    /* rows and their filter bytes, those of seven passes at most twice; doubled for writers that pack badly
+     */
+    r->data_max = 4 * (int64_t)(png_get_rowbytes(png, info) + 1) * height + PIECE;
     png_set_expand(png);
     png_set_gray_to_rgb(png);
     png_set_add_alpha(png, 0xffff, PNG_FILLER_AFTER);
@@ -148,6 +156,7 @@ static bool read_chunk(PngReader *r, bool *last) {
     if (is_one_of(type, "iCCP")) r->profile = true;
     uint32_t crc = crc_add(0xffffffff, type, 4);
     if (pass && !feed(r, head, 8)) return false;
+    if (data && (r->data += (int64_t)left) > r->data_max) return damaged(r, "more data than its rows");
     while (left > 0) {
         size_t want = left < PIECE ? left : PIECE;
         if (source_read(r->source, r->piece, want) != want) return source_short(r->source, r->err);

@@ -286,15 +286,25 @@ static void a_wrong_size_is_refused(void **state) {
     free(b.bytes);
 }
 
-static void data_beyond_the_last_row_is_not_read(void **state) {
+static void data_beyond_the_last_row_is_refused(void **state) {
     (void)state;
-    Spec s = {8, 900, PNG_COLOR_TYPE_GRAY, 8, false, false, 0, 2};
-    Bytes b = make_png(s);
-    claim(&b, 8, 3), s.height = 3;
-    Picture p = decode_good(&b);
+    Bytes b = make_png((Spec){8, 900, PNG_COLOR_TYPE_GRAY, 8, false, false, 0, 2});
+    claim(&b, 8, 899), refused(b.bytes, b.size, "more data");
+    claim(&b, 8, 3), refused(b.bytes, b.size, "more data");
+    free(b.bytes);
+    Spec s = {8, 9, PNG_COLOR_TYPE_GRAY, 8, true, false, 0, 2};
+    b = make_png(s);
+    uint8_t *surplus = calloc(1, 70000);
+    Bytes chunk = {0};
+    assert_non_null(surplus);
+    put_chunk(&chunk, "IDAT", surplus, 1), insert(&b, b.size - 12, chunk.bytes, chunk.size);
+    Picture p = decode_good(&b); /* a byte behind the end of the packed data */
     check_pixels(&s, &p);
     picture_free(&p);
-    free(b.bytes);
+    free(chunk.bytes), chunk = (Bytes){0};
+    put_chunk(&chunk, "IDAT", surplus, 70000), insert(&b, b.size - 12, chunk.bytes, chunk.size);
+    refused(b.bytes, b.size, "more data");
+    free(chunk.bytes), free(surplus), free(b.bytes);
 }
 
 /* The most memory this process has held, kB. */
@@ -365,7 +375,7 @@ int main(int argc, char **argv) {
                                        cmocka_unit_test(every_beginning_is_refused),
                                        cmocka_unit_test(every_changed_byte_is_refused),
                                        cmocka_unit_test(a_wrong_size_is_refused),
-                                       cmocka_unit_test(data_beyond_the_last_row_is_not_read),
+                                       cmocka_unit_test(data_beyond_the_last_row_is_refused),
                                        cmocka_unit_test(memory_stays_small),
                                        cmocka_unit_test(an_interlaced_picture_shrinks_to_the_same)};
     return cmocka_run_group_tests_name("decode_png", tests, NULL, NULL);
