@@ -137,12 +137,22 @@ void text_number(char *out, size_t size, double value, int decimals) {
     (void)snprintf(out, size, "%s", grouped);
 }
 
+/* Would a spreadsheet take the cell for a formula? Some look past spaces, some take the wide forms. */
+static bool is_formula(const char *text) {
+    static const char *const starts[] = {
+        "=", "+", "-", "@", "\xEF\xBC\x9D", "\xEF\xBC\x8B", "\xEF\xBC\x8D", "\xEF\xBC\xA0"};
+    text += strspn(text, " ");
+    for (size_t i = 0; i < sizeof starts / sizeof *starts; i++)
+        if (strncmp(text, starts[i], strlen(starts[i])) == 0) return true;
+    return false;
+}
+
 void text_csv(FILE *file, const char *text) {
     char clean[512] = "";
     text_clean(clean, sizeof clean, text);
-    bool formula = clean[0] && strchr("=+-@", clean[0]) != NULL;
+    bool formula = is_formula(clean);
     bool quoted =
-        strpbrk(clean, ",\"") != NULL || clean[0] == ' ' || (clean[0] && clean[strlen(clean) - 1] == ' ');
+        strpbrk(clean, ",;\"") != NULL || clean[0] == ' ' || (clean[0] && clean[strlen(clean) - 1] == ' ');
     if (quoted) fputc('"', file);
     if (formula) fputc('\'', file);
     for (const char *c = clean; *c; c++) {

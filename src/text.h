@@ -39,7 +39,7 @@ void text_wrap(FILE *file, const char *text, int at, int indent);
 void text_number(char *out, size_t size, double value, int decimals);
 
 /* One CSV cell (RFC 4180): clean, quoted where it has to be, and with an apostrophe before a first character
- * that a spreadsheet would take for a formula (= + - @). */
+ * that a spreadsheet would take for a formula (= + - @, spaces before them or not, wide forms too). */
 void text_csv(FILE *file, const char *text);
 
 #endif

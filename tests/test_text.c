@@ -99,6 +99,16 @@ static void csv_cells_are_quoted_and_no_formulas(void **state) {
     expect(text_csv, "=1+1", "'=1+1");
     expect(text_csv, "@SUM(A1,\"x\")", "\"'@SUM(A1,\"\"x\"\")\"");
     expect(text_csv, "-2", "'-2");
+    expect(text_csv, "+3", "'+3");
+    expect(text_csv, "\t=4", "?=4");
+    expect(text_csv, "\r=5", "?=5");
+    expect(text_csv, "  =6", "\"'  =6\"");
+    expect(text_csv,
+           "\xEF\xBC\x9D"
+           "7",
+           "'\xEF\xBC\x9D"
+           "7");
+    expect(text_csv, "red;=8", "\"red;=8\"");
     expect(text_csv, " red ", "\" red \"");
     expect(text_csv, "", "");
 }
