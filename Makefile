@@ -37,6 +37,8 @@ SOURCES = $(wildcard src/*.c)
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 LIBRARY = $(BUILD)/liblogocane.a
 TESTS = $(patsubst tests/%.c,$(BUILD)/%,$(wildcard tests/test_*.c))
+HARNESSES = $(patsubst tests/fuzz_%.c,%,$(wildcard tests/fuzz_*.c))
+REPLAYS = $(HARNESSES:%=$(BUILD)/replay_%)
 
 COMPLETIONS = $(BUILD)/completion.bash $(BUILD)/completion.zsh
 
@@ -46,6 +48,7 @@ help:
 	@echo "make            builds $(BUILD)/logocane; installs missing libraries through apt"
 	@echo "make demo       judges a sample logo and writes $(BUILD)/demo"
 	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
+	@echo "make fuzz SECONDS=60  feeds each reader and the whole pipeline what clang's libFuzzer makes up"
 	@echo "make quality    scores the program on pictures by others"
 	@echo "make samples    draws the sample logos anew"
 	@echo "make install, uninstall    below PREFIX ($(PREFIX)), in DESTDIR if one is named"
@@ -85,6 +88,12 @@ $(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test
 	$(call SAY,build  )
 	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(TEST_CFLAGS) -Isrc $(ALL_LDFLAGS) $(addprefix -Wl$(comma)--wrap=,$(WRAP_$*)) -o $@ $< $(LIBRARY) $(DEPS_LIBS) $(TEST_LIBS)
 
+# A fuzz harness that runs over the files named to it.
+$(BUILD)/replay_%: tests/fuzz_%.c tests/replay.c $(LIBRARY) | need
+	@mkdir -p $(@D)
+	$(call SAY,build  )
+	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< tests/replay.c $(LIBRARY) $(DEPS_LIBS)
+
 # --- what is missing --------------------------------------------------------------------------------------------
 need:
 	@command -v $(CC) >/dev/null && pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || $(MAKE) --no-print-directory setup-build
@@ -105,7 +114,7 @@ setup-deb:
 setup-clang:
 	@sh tests/setup.sh $(CLANG_PACKAGES)
 
-check: all $(TESTS)
+check: all $(TESTS) $(REPLAYS)
 	@BUILD=$(BUILD) FORTIFY='$(FORTIFY)' sh tests/run.sh $(TESTS)
 
 # The sample logos are drawn by a program of their own; its pictures are committed.
@@ -178,6 +187,20 @@ san:
 	@LSAN_OPTIONS=suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0 ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
 	  CFLAGS='-O2 -g $(SANITIZE) -fno-sanitize-recover=all -fno-omit-frame-pointer' LDFLAGS='$(SANITIZE)'
 
+# Each harness for so many seconds, from tests/seeds and what earlier runs found: make fuzz SECONDS=60 HARNESS="png stb"
+SECONDS = 60
+HARNESS = $(HARNESSES)
+FUZZ_CFLAGS = -O2 -g -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize=null,alignment,object-size \
+              -fno-sanitize-recover=all -fno-omit-frame-pointer
+fuzz: | need need-clang
+	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz CC=clang CFLAGS='$(FUZZ_CFLAGS)' $(HARNESS:%=$(BUILD)/fuzz/fuzz_%)
+	@BUILD=$(BUILD)/fuzz sh tests/fuzz.sh $(SECONDS) $(HARNESS)
+
+$(BUILD)/fuzz_%: tests/fuzz_%.c $(LIBRARY) | need
+	@mkdir -p $(@D)
+	$(call SAY,build  )
+	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -fsanitize=fuzzer,address,undefined -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+
 OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c docs/*.c))
 tidy: | need need-clang
 	clang-tidy --quiet $(filter-out src/stb_%,$(SOURCES)) -- $(STD) $(DEPS_CFLAGS)
@@ -192,6 +215,6 @@ headers:
 clean:
 	rm -rf $(BUILD)
 
--include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(BUILD)/draw_samples $(BUILD)/completion)
-.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san tidy format format-check \
-        headers clean
+-include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(REPLAYS) $(HARNESSES:%=$(BUILD)/fuzz_%) $(BUILD)/draw_samples $(BUILD)/completion)
+.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san fuzz tidy format \
+        format-check headers clean

@@ -1,0 +1,82 @@
+/* What the fuzz harnesses share. SPDX-License-Identifier: MIT
+ *
+ * A harness is tests/fuzz_NAME.c with LLVMFuzzerTestOneInput and nothing else; `make fuzz` builds it with
+ * clang's libFuzzer, `make check` runs it over tests/seeds/NAME (replay.c). What must hold is asserted. */
+#ifndef LOGOCANE_TESTS_FUZZ_H
+#define LOGOCANE_TESTS_FUZZ_H
+
+#undef NDEBUG
+#include "decode.h"
+#include "text.h"
+
+#include <assert.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/mman.h>
+#include <unistd.h>
+
+int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
+
+/* One line, not empty, safe to print. */
+static inline void check_message(const Err *err) {
+    char clean[sizeof err->msg];
+    assert(err->code != ERR_NONE && err->msg[0] && strlen(err->msg) < sizeof err->msg);
+    text_clean(clean, sizeof clean, err->msg);
+    assert(text_valid(clean));
+}
+
+/* Decodes the bytes as a file. What comes of it is whole: a picture within its limits, or a message. */
+static inline bool fuzz_decode(const uint8_t *data, size_t size, Err *err) {
+    char path[32];
+    int fd = memfd_create("picture", 0);
+    assert(fd >= 0 && write(fd, data, size) == (ssize_t)size);
+    (void)snprintf(path, sizeof path, "/proc/self/fd/%d", fd);
+    Picture picture = {0};
+    bool good = decode(path, "logo", &picture, err);
+    close(fd);
+    if (good) {
+        assert(picture.rgba && err->code == ERR_NONE && picture.shrink >= 1);
+        assert(picture.width > 0 && picture.width < 1536 && picture.height > 0 && picture.height < 1536);
+        assert(picture.width <= picture.file_width && picture.height <= picture.file_height);
+    } else {
+        assert(!picture.rgba && (err->code == ERR_INPUT || err->code == ERR_MEMORY));
+        check_message(err);
+    }
+    picture_free(&picture);
+    return good;
+}
+
+/* Bytes taken one after the other; 0 once they are used up. */
+typedef struct Feed {
+    const uint8_t *bytes;
+    size_t left;
+} Feed;
+
+static inline unsigned feed_8(Feed *feed) {
+    if (feed->left == 0) return 0;
+    feed->left--;
+    return *feed->bytes++;
+}
+
+static inline int feed_below(Feed *feed, int limit) {
+    return (int)(feed_8(feed) % (unsigned)limit);
+}
+
+/* low..high, in 65536 places. */
+static inline double feed_between(Feed *feed, double low, double high) {
+    unsigned upper = feed_8(feed);
+    return low + (high - low) * (upper * 256 + feed_8(feed)) / 65535.0;
+}
+
+/* The rest as text; to be freed. */
+static inline char *feed_text(const uint8_t *data, size_t size) {
+    char *text = malloc(size + 1); /* of its own size, so that a step too far is seen */
+    assert(text);
+    memcpy(text, data, size);
+    text[size] = 0;
+    return text;
+}
+
+#endif

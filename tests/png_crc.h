@@ -1,0 +1,30 @@
+/* The checksum of PNG chunks, and chunks made with it. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_TESTS_PNG_CRC_H
+#define LOGOCANE_TESTS_PNG_CRC_H
+
+#include <stddef.h>
+#include <stdint.h>
+
+/* PNG, annex D, bit by bit. */
+static inline uint32_t png_crc(const uint8_t *bytes, size_t size) {
+    uint32_t crc = 0xffffffff;
+    for (size_t i = 0; i < size; i++) {
+        crc ^= bytes[i];
+        for (int k = 0; k < 8; k++) crc = crc & 1 ? 0xedb88320 ^ crc >> 1 : crc >> 1;
+    }
+    return ~crc;
+}
+
+/* Gives every whole chunk the checksum that it should have. */
+static inline void png_mend(uint8_t *png, size_t size) {
+    for (size_t at = 8; at + 12 <= size;) {
+        size_t length =
+            (size_t)png[at] << 24 | (size_t)png[at + 1] << 16 | (size_t)png[at + 2] << 8 | png[at + 3];
+        if (length > size - at - 12) return;
+        uint32_t crc = png_crc(png + at + 4, length + 4);
+        at += 8 + length;
+        for (int i = 0; i < 4; i++) png[at++] = (uint8_t)(crc >> (24 - 8 * i));
+    }
+}
+
+#endif
