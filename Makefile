@@ -53,6 +53,7 @@ help:
 	@echo "make samples    draws the sample logos anew"
 	@echo "make install, uninstall    below PREFIX ($(PREFIX)), in DESTDIR if one is named"
 	@echo "make dist       $(BUILD)/logocane-$(VERSION).tar.gz;  make deb  a Debian package beside it"
+	@echo "make cov        which lines the tests reach;  make analyze, valgrind"
 	@echo "make tidy, format, format-check, headers, clean"
 
 $(BUILD)/logocane: $(OBJECTS)
@@ -201,6 +202,20 @@ $(BUILD)/fuzz_%: tests/fuzz_%.c $(LIBRARY) | need
 	$(call SAY,build  )
 	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -fsanitize=fuzzer,address,undefined -o $@ $< $(LIBRARY) $(DEPS_LIBS)
 
+# Which lines of src/ the tests reach; what they cannot is in tests/unreached.txt.
+cov:
+	@rm -f $(BUILD)/cov/*.gcda
+	@$(MAKE) --no-print-directory check BUILD=$(BUILD)/cov CC=gcc CFLAGS='-O1 -g --coverage -fprofile-update=atomic' LDFLAGS=--coverage
+	@sh tests/cov.sh $(BUILD)/cov
+
+# The compiler's own analyser, and the demo under valgrind.
+analyze: | need
+	@for f in $(filter-out src/stb_%,$(SOURCES)); do gcc $(STD) $(DEPS_CFLAGS) -O1 -fanalyzer -Werror -c -o /dev/null $$f || exit 1; done; echo "gcc -fanalyzer finds nothing"
+
+valgrind: $(BUILD)/logocane
+	valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite,indirect --suppressions=tests/valgrind.supp \
+	  $(BUILD)/logocane -q --force -o $(BUILD)/demo $(DEMO) || [ $$? = 1 ]
+
 OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c docs/*.c))
 tidy: | need need-clang
 	clang-tidy --quiet $(filter-out src/stb_%,$(SOURCES)) -- $(STD) $(DEPS_CFLAGS)
@@ -216,5 +231,5 @@ clean:
 	rm -rf $(BUILD)
 
 -include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(REPLAYS) $(HARNESSES:%=$(BUILD)/fuzz_%) $(BUILD)/draw_samples $(BUILD)/completion)
-.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san fuzz tidy format \
+.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san fuzz cov analyze valgrind tidy format \
         format-check headers clean

@@ -6,6 +6,7 @@
 #include "colour.h"
 #include "text.h"
 
+#include <assert.h>
 #include <getopt.h>
 #include <string.h>
 
@@ -314,6 +315,7 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
     for (int found; (found = getopt_long(argc, argv, letters, names, NULL)) != -1;) {
         if (found == '?' || found == ':') return not_taken(found, argv[optind > 0 ? optind - 1 : 0], err);
         const OptionRow *row = row_of(found);
+        assert(row); /* getopt_long knows no others */
         if (!row->take(row, optarg, options, err)) return false;
         if (options->help || options->version) return true;
     }
