@@ -14,7 +14,7 @@ echo mine >"$here/root dir/usr/share/doc/logocane/mine"
 cd "$here/root dir/usr"
 for file in bin/logocane share/man/man1/logocane.1 share/bash-completion/completions/logocane \
     share/zsh/site-functions/_logocane share/doc/logocane/LICENSE share/doc/logocane/README.md \
-    share/doc/logocane/docs/shop.md; do
+    share/doc/logocane/docs/guide.md share/doc/logocane/docs/job.schema.json; do
     [ -s "$file" ] || fail "no $file"
 done
 [ "$(stat -c %a bin/logocane)" = 755 ] && [ "$(stat -c %a share/man/man1/logocane.1)" = 644 ] || fail "modes"
