@@ -1,5 +1,5 @@
 /* Tests of src/decode_png.c. SPDX-License-Identifier: MIT */
-#include "picture_files.h"
+#include "png_files.h"
 
 #include <png.h>
 #include <math.h>
@@ -153,32 +153,6 @@ static void every_type_and_depth_is_read_exactly(void **state) {
     }
 }
 
-static uint32_t crc_of(const uint8_t *bytes, size_t size) { /* PNG, annex D, bit by bit */
-    uint32_t crc = 0xffffffff;
-    for (size_t i = 0; i < size; i++) {
-        crc ^= bytes[i];
-        for (int k = 0; k < 8; k++) crc = crc & 1 ? 0xedb88320 ^ crc >> 1 : crc >> 1;
-    }
-    return ~crc;
-}
-
-static void put_chunk(Bytes *b, const char *type, const void *data, size_t size) {
-    put_be32(b, (uint32_t)size);
-    size_t start = b->size;
-    put_text(b, type);
-    put(b, data, size);
-    put_be32(b, crc_of(b->bytes + start, 4 + size));
-}
-
-enum { AFTER_HEADER = 33 };
-
-static void insert_chunk(Bytes *b, const char *type, const void *data, size_t size) {
-    Bytes chunk = {0};
-    put_chunk(&chunk, type, data, size);
-    insert(b, AFTER_HEADER, chunk.bytes, chunk.size);
-    free(chunk.bytes);
-}
-
 /* sRGB, IEC 61966-2-1. */
 static double encode(double light) {
     return light <= 0.0031308 ? light * 12.92 : 1.055 * pow(light, 1 / 2.4) - 0.055;
@@ -268,7 +242,7 @@ static void claim(Bytes *b, uint32_t width, uint32_t height) {
         b->bytes[16 + i] = (uint8_t)(width >> (24 - 8 * i));
         b->bytes[20 + i] = (uint8_t)(height >> (24 - 8 * i));
     }
-    uint32_t crc = crc_of(b->bytes + 12, 17);
+    uint32_t crc = png_crc(b->bytes + 12, 17);
     for (int i = 0; i < 4; i++) b->bytes[29 + i] = (uint8_t)(crc >> (24 - 8 * i));
 }
 

@@ -1,6 +1,6 @@
-/* The checksum of PNG chunks, and chunks made with it. SPDX-License-Identifier: MIT */
-#ifndef LOGOCANE_TESTS_PNG_CRC_H
-#define LOGOCANE_TESTS_PNG_CRC_H
+/* PNG chunks and their checksums. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_TESTS_PNG_CHUNKS_H
+#define LOGOCANE_TESTS_PNG_CHUNKS_H
 
 #include <stddef.h>
 #include <stdint.h>
@@ -15,11 +15,14 @@ static inline uint32_t png_crc(const uint8_t *bytes, size_t size) {
     return ~crc;
 }
 
+static inline uint32_t png_32(const uint8_t *p) {
+    return (uint32_t)p[0] << 24 | (uint32_t)p[1] << 16 | (uint32_t)p[2] << 8 | p[3];
+}
+
 /* Gives every whole chunk the checksum that it should have. */
 static inline void png_mend(uint8_t *png, size_t size) {
     for (size_t at = 8; at + 12 <= size;) {
-        size_t length =
-            (size_t)png[at] << 24 | (size_t)png[at + 1] << 16 | (size_t)png[at + 2] << 8 | png[at + 3];
+        size_t length = png_32(png + at);
         if (length > size - at - 12) return;
         uint32_t crc = png_crc(png + at + 4, length + 4);
         at += 8 + length;
