@@ -29,7 +29,7 @@ LIBS = libpng cairo inih libcjson
 DEPS_CFLAGS = $(subst -I,-isystem ,$(shell pkg-config --cflags $(LIBS) 2>/dev/null)) -isystem /usr/include/stb
 DEPS_LIBS = $(shell pkg-config --libs $(LIBS) 2>/dev/null) -lm
 TEST_CFLAGS = $(subst -I,-isystem ,$(shell pkg-config --cflags cmocka lcms2 lept 2>/dev/null))
-TEST_LIBS = $(shell pkg-config --libs cmocka lcms2 lept 2>/dev/null)
+TEST_LIBS = $(shell pkg-config --libs cmocka lcms2 lept zlib 2>/dev/null)
 ALL_CFLAGS = $(STD) $(WARN) $(HARDEN) $(DEPS_CFLAGS) -MMD -MP $(CFLAGS)
 ALL_LDFLAGS = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
 
