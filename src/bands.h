@@ -1,4 +1,4 @@
-/* Rows of a picture shared out among threads. SPDX-License-Identifier: MIT */
+/* Work shared out among threads: rows of a picture, or whole drawings. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_BANDS_H
 #define LOGOCANE_BANDS_H
 

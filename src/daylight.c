@@ -18,7 +18,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { RAYS = 16, SIDE_RAYS = 4, MARGIN = 2, TILE = 4, TILES = TILE * TILE };
+enum { RAYS = 8, SIDE_RAYS = 4, MARGIN = 2, TILE = 4, TILES = TILE * TILE };
 
 static const Vec window = {-0.441, 0.392, 0.807};          /* unit: towards its middle */
 static const double window_half = 0.26;                    /* of its distance */
@@ -68,37 +68,55 @@ static void fill_rays(Rays *rays) {
 
 /* --- 2. shade --- */
 
-static bool standing_shades(const Piece *p, Vec from, Vec way) {
-    double dx = p->middle.x - from.x, dy = p->middle.y - from.y, reach = (p->length - from.z) / way.z;
-    double wx = way.x * reach, wy = way.y * reach, square = wx * wx + wy * wy;
-    double t = square > 0 ? fmin(fmax((dx * wx + dy * wy) / square, 0), 1) : 0;
-    dx -= t * wx;
-    dy -= t * wy;
-    return reach > 0 && dx * dx + dy * dy < p->radius * p->radius;
+/* (x, y): from the point to the foot of the piece's axis. */
+static bool standing_shades(const Piece *p, double x, double y, double z, Vec way) {
+    double reach = (p->length - z) / way.z, wx = way.x * reach, wy = way.y * reach;
+    double square = wx * wx + wy * wy, r2 = p->radius * p->radius, along = x * wx + y * wy;
+    if (reach <= 0) return false;
+    if (along <= 0) return x * x + y * y < r2;
+    if (along >= square) return (x - wx) * (x - wx) + (y - wy) * (y - wy) < r2;
+    double off = x * wy - y * wx;
+    return off * off < r2 * square;
 }
 
 static bool shades(const Piece *p, Vec from, Vec way) {
     Hit hit;
-    return p->standing ? standing_shades(p, from, way) : cast_piece(p, from, way, &hit);
+    if (p->standing) return standing_shades(p, p->middle.x - from.x, p->middle.y - from.y, from.z, way);
+    return cast_piece(p, from, way, &hit);
 }
 
-/* The pieces near enough to shade a point, but `not`. */
-static int near_pieces(const Scatter *s, Vec point, int not, const Piece *out[SCATTER_MAX]) {
-    int count = 0;
-    for (int i = 0; i < s->count; i++) {
-        const Piece *p = &s->piece[i];
-        double height = p->standing ? p->length : 2 * p->radius;
-        double reach = (p->standing ? p->radius : p->length / 2 + p->radius) + 1.8 * height;
-        double dx = p->middle.x - point.x, dy = p->middle.y - point.y;
-        if (i != not &&dx * dx + dy * dy < reach * reach) out[count++] = p;
-    }
-    return count;
+static double height_of(const Piece *p) {
+    return p->standing ? p->length : 2 * p->radius;
 }
 
-static bool any_shades(const Piece *const piece[], int count, Vec from, Vec way) {
+/* From its middle to its farthest point, seen from above. */
+static double print_of(const Piece *p) {
+    return p->standing ? p->radius : p->length / 2 + p->radius;
+}
+
+/* How far from its middle a piece's shade reaches. */
+static double shade_reach(const Piece *p) {
+    return print_of(p) + 1.8 * height_of(p);
+}
+
+static bool any_shades(const Scatter *s, const int *near, int count, Vec from, Vec way) {
     for (int i = 0; i < count; i++)
-        if (shades(piece[i], from, way)) return true;
+        if (shades(&s->piece[near[i]], from, way)) return true;
     return false;
+}
+
+/* The pieces that may keep the window from some point of each piece: those near, on its side. */
+static void find_near(Daylight *light) {
+    const Scatter *s = light->scatter;
+    for (int i = 0; i < s->count; i++)
+        for (int k = 0; k < s->count; k++) {
+            Vec way = vec_minus(s->piece[k].middle, s->piece[i].middle);
+            double room = print_of(&s->piece[i]) + print_of(&s->piece[k]),
+                   reach = room + 1.4 * height_of(&s->piece[k]);
+            bool near = way.x * way.x +
+                        way.y * way.y<reach * reach, before = way.x * window.x + way.y * window.y> - room;
+            if (k != i && near && before) light->near[i][light->nears[i]++] = k;
+        }
 }
 
 /* What one mapping works with. */
@@ -107,22 +125,38 @@ typedef struct Mapping {
     Rays rays;
 } Mapping;
 
+/* Of the pieces that may shade a row, those that may shade a point of it; -1 if it lies under one that
+ * stands. */
+static int near_point(const Scatter *s, const int *row, int rows, Vec point, int near[SCATTER_MAX]) {
+    int count = 0;
+    for (int i = 0; i < rows; i++) {
+        const Piece *p = &s->piece[row[i]];
+        double dx = p->middle.x - point.x, dy = p->middle.y - point.y, square = dx * dx + dy * dy,
+               reach = shade_reach(p);
+        if (p->standing && square < p->radius * p->radius) return -1;
+        if (square < reach * reach) near[count++] = row[i];
+    }
+    return count;
+}
+
 static void map_row(void *context, int row) {
     const Mapping *mapping = context;
     const Daylight *light = mapping->light;
+    const Scatter *s = light->scatter;
+    double y = light->front + (row + 0.5) * light->cell;
+    int near_row[SCATTER_MAX], rows = 0, near[SCATTER_MAX];
+    for (int i = 0; i < s->count; i++)
+        if (fabs(s->piece[i].middle.y - y) < shade_reach(&s->piece[i])) near_row[rows++] = i;
     for (int i = 0; i < light->width; i++) {
-        Vec from = {light->left + (i + 0.5) * light->cell, light->front + (row + 0.5) * light->cell, 0};
+        Vec from = {light->left + (i + 0.5) * light->cell, y, 0};
         Shade *shade = &light->shade[(size_t)row * light->width + i];
-        const Piece *near[SCATTER_MAX];
-        int count = near_pieces(light->scatter, from, -1, near), sky = 0, lit = 0,
+        int count = near_point(s, near_row, rows, from, near), sky = 0, lit = 0,
             tile = row % TILE * TILE + i % TILE;
-        *shade = (Shade){1, 1};
-        if (count == 0) continue;
-        for (int k = 0; k < RAYS; k++) {
-            sky += !any_shades(near, count, from, mapping->rays.sky[tile][k]);
-            lit += !any_shades(near, count, from, mapping->rays.window[tile][k]);
+        for (int k = 0; count > 0 && k < RAYS; k++) {
+            sky += !any_shades(s, near, count, from, mapping->rays.sky[tile][k]);
+            lit += !any_shades(s, near, count, from, mapping->rays.window[tile][k]);
         }
-        *shade = (Shade){(float)sky / RAYS, (float)lit / RAYS};
+        *shade = count == 0 ? (Shade){1, 1} : (Shade){(float)sky / RAYS, (float)lit / RAYS};
     }
 }
 
@@ -153,6 +187,7 @@ bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *
     if (!light.shade) return false;
     Mapping mapping = {.light = &light};
     fill_rays(&mapping.rays);
+    find_near(&light);
     bands_run(light.depth, threads, map_row, &mapping);
     for (int y = 0; y < light.depth; y++) smooth_line(light.shade + (size_t)y * light.width, light.width, 1);
     for (int x = 0; x < light.width; x++) smooth_line(light.shade + x, light.depth, (size_t)light.width);
@@ -174,8 +209,8 @@ Shade daylight_table(const Daylight *light, double x, double y) {
 Linear daylight_ground(const Daylight *light, double x, double y) {
     Shade shade = daylight_table(light, x, y);
     double lit = sky_share * (double)shade.sky + window_share * (double)shade.window;
-    double far = hypot(x / light->scatter->width + 0.15, y / light->scatter->depth - 0.15);
-    lit *= 1.06 - 0.16 * fmin(far * far, 1.5);
+    double u = x / light->scatter->width + 0.15, v = y / light->scatter->depth - 0.15;
+    lit *= 1.06 - 0.16 * within(u * u + v * v, 0, 1.5);
     double warm = 0.03 * (1 - (double)shade.window); /* what the window does not reach is bluer */
     return (Linear){table_colour.r * lit * (1 - warm), table_colour.g * lit,
                     table_colour.b * lit * (1 + warm)};
@@ -183,20 +218,15 @@ Linear daylight_ground(const Daylight *light, double x, double y) {
 
 /* --- 3. pieces --- */
 
-static double step(double from, double to, double at) {
-    double t = fmin(fmax((at - from) / (to - from), 0), 1);
-    return t * t * (3 - 2 * t);
-}
-
 /* The normal, its rim rounded: both faces of the rim lean to each other. */
 static Vec rounded(const Piece *p, const Hit *hit) {
     Vec radial = vec_add(vec_scale(p->right, hit->u), vec_scale(p->up, hit->v));
     if (hit->surface == SURFACE_SIDE) {
         double off = (1 - fabs(hit->along)) * p->length / 2 / p->radius;
-        double lean = 0.65 * (1 - step(0, rim, off));
+        double lean = 0.65 * (1 - smooth_step(0, rim, off));
         return vec_unit(vec_add(hit->normal, vec_scale(p->axis, hit->along > 0 ? lean : -lean)));
     }
-    double r = sqrt(hit->u * hit->u + hit->v * hit->v), lean = 0.65 * step(1 - rim, 1, r);
+    double r = sqrt(hit->u * hit->u + hit->v * hit->v), lean = 0.65 * smooth_step(1 - rim, 1, r);
     double skew = 0.05; /* cuts are never quite square */
     Vec n = vec_add(hit->normal, vec_scale(radial, lean / fmax(r, 0.1)));
     n = vec_add(n, vec_scale(p->right, chance_between(p->number, 21, -skew, skew)));
@@ -209,11 +239,13 @@ static double window_seen(Vec way, double rough) {
     if (ahead <= 0) return 0;
     double x = fabs(vec_dot(way, across)) / ahead, y = fabs(vec_dot(way, upwards)) / ahead,
            half = window_half;
-    return (1 - step(half - rough, half + rough, x)) * (1 - step(half - rough, half + rough, y));
+    return (1 - smooth_step(half - rough, half + rough, x)) *
+           (1 - smooth_step(half - rough, half + rough, y));
 }
 
 static double reflected(const Daylight *light, Vec point, Vec normal, Vec eye, bool side) {
-    double facing = fmax(vec_dot(normal, eye), 0), fresnel = 0.04 + 0.96 * pow(1 - facing, 5);
+    double facing = within(vec_dot(normal, eye), 0, 1), dull = (1 - facing) * (1 - facing);
+    double fresnel = 0.04 + 0.96 * dull * dull * (1 - facing);
     Vec way = vec_minus(vec_scale(normal, 2 * vec_dot(normal, eye)), eye);
     double rough = side ? 0.10 : 0.55, gloss = side ? 7 : 1.1, seen;
     if (way.z < -0.02) {
@@ -222,32 +254,34 @@ static double reflected(const Daylight *light, Vec point, Vec normal, Vec eye, b
         seen = 0.5 * (double)shade.sky;
     } else
         seen = 0.24 + gloss * window_seen(way, rough);
-    return fmin(fresnel, 0.35) * seen;
+    return (fresnel < 0.35 ? fresnel : 0.35) * seen;
 }
 
 /* How much of the window a point of piece `index` sees past the others. */
 static double window_share_at(const Daylight *light, int index, Vec point) {
-    const Piece *near[SCATTER_MAX];
-    int count = near_pieces(light->scatter, point, index, near), lit = 0;
+    const int *near = light->near[index], count = light->nears[index];
+    int lit = 0;
     if (count == 0) return 1;
-    for (int i = 0; i < SIDE_RAYS; i++)
-        lit += !any_shades(near, count, point, window_ray(0.25 + 0.5 * (i % 2), 0.25 + 0.5 * ((int)(i / 2))));
+    for (int i = 0; i < SIDE_RAYS; i++) {
+        Vec way = window_ray(0.25 + 0.5 * (i % 2), 0.25 + 0.5 * ((int)(i / 2)));
+        lit += !any_shades(light->scatter, near, count, point, way);
+    }
     return (double)lit / SIDE_RAYS;
 }
 
-Linear daylight_piece(const Daylight *light, int index, const Hit *hit, Vec point, Vec eye, Linear colour) {
+Lit daylight_piece(const Daylight *light, int index, const Hit *hit, Vec point, Vec eye) {
     const Piece *p = &light->scatter->piece[index];
     Vec n = rounded(p, hit);
     bool side = hit->surface == SURFACE_SIDE, top = p->standing && !side;
     double away = 0.3 * p->radius, height = point.z / (2 * p->radius);
     Shade foot = daylight_table(light, point.x + n.x * away, point.y + n.y * away);
-    double open = top ? 1 : step(-0.3, 1.1, height), sky = open + (1 - open) * (double)foot.sky;
-    double window_lit = fmax((vec_dot(n, window) + wrap) / (window.z + wrap), 0);
+    double open = top ? 1 : smooth_step(-0.3, 1.1, height), sky = open + (1 - open) * (double)foot.sky;
+    double window_lit = (vec_dot(n, window) + wrap) / (window.z + wrap);
+    if (window_lit < 0) window_lit = 0;
     if (!top && window_lit > 0) window_lit *= window_share_at(light, index, point);
     double below = (0.5 - 0.5 * n.z) * 0.80 * (0.35 + 0.65 * (double)foot.sky);
-    double room = 0.20 * fmax(-n.y, 0) * (0.4 + 0.6 * sky); /* what the room behind the viewer gives */
+    double room = n.y < 0 ? -0.20 * n.y * (0.4 + 0.6 * sky) : 0; /* what the room behind the viewer gives */
     double lit =
         sky_share * sky * (0.5 + 0.5 * n.z) + window_share * window_lit + below * (1 - 0.3 * height) + room;
-    double gloss = reflected(light, point, n, eye, side);
-    return (Linear){colour.r * lit + gloss, colour.g * lit + gloss, colour.b * lit + gloss};
+    return (Lit){lit, reflected(light, point, n, eye, side)};
 }

@@ -12,16 +12,17 @@ typedef struct Shade {
 } Shade;
 
 typedef struct Daylight {
-    const Scatter *scatter; /* not owned */
-    double left, front;     /* mm: of the map's corner */
-    double cell;            /* mm */
-    int width, depth;       /* cells */
-    Shade *shade;           /* [depth][width] for z = 0; owned */
+    const Scatter *scatter;             /* not owned */
+    double left, front;                 /* mm: of the map's corner */
+    double cell;                        /* mm */
+    int width, depth;                   /* cells */
+    Shade *shade;                       /* [depth][width] for z = 0; owned */
+    int nears[SCATTER_MAX];             /* how many pieces may keep the window from a piece */
+    int near[SCATTER_MAX][SCATTER_MAX]; /* which */
 } Daylight;
 
 /* Maps the shade that all pieces throw on the table, `cells` a diameter, with that many threads
- * (bands.h). Fails with ERR_MEMORY only; *out is then
- * untouched. */
+ * (bands.h). Fails with ERR_MEMORY only; *out is then untouched. */
 bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *out, Err *err) MUST_CHECK;
 void daylight_free(Daylight *light);
 
@@ -31,8 +32,12 @@ Shade daylight_table(const Daylight *light, double x, double y);
 /* The table's colour at a point: its own, and the shade. */
 Linear daylight_ground(const Daylight *light, double x, double y);
 
-/* The light that a point of piece `index` sends to the eye: `colour` is its skin, `hit` where it is, `eye`
- * the unit way from it to the eye. */
-Linear daylight_piece(const Daylight *light, int index, const Hit *hit, Vec point, Vec eye, Linear colour);
+/* What a point sends to the eye: `light` times its skin's colour, and white `gloss`. */
+typedef struct Lit {
+    double light, gloss;
+} Lit;
+
+/* Of a point of piece `index`: `hit` is where on it, `eye` the unit way from it to the eye. */
+Lit daylight_piece(const Daylight *light, int index, const Hit *hit, Vec point, Vec eye);
 
 #endif

@@ -23,6 +23,17 @@ typedef struct Box {
     int x, y, w, h;
 } Box;
 
+/* v brought within low..high. Unlike fmin and fmax no call, so that it can be used a million times. */
+static inline double within(double v, double low, double high) {
+    return v < low ? low : v > high ? high : v;
+}
+
+/* 0 at `from` and before, 1 at `to` and beyond, smooth between; `to` may be the smaller one. */
+static inline double smooth_step(double from, double to, double at) {
+    double t = within((at - from) / (to - from), 0, 1);
+    return t * t * (3 - 2 * t);
+}
+
 /* The area of the polygon p[0..count), simple, whichever way round. */
 double polygon_area(const Point *p, int count);
 

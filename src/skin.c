@@ -24,7 +24,7 @@ static void fill_rgb(const Cut *cut, float *rgb) {
     double middle = cut->side / 2.0, most = middle - 1.5;
     for (int y = 0; y < cut->side; y++)
         for (int x = 0; x < cut->side; x++) {
-            double dx = x + 0.5 - middle, dy = y + 0.5 - middle, r = hypot(dx, dy),
+            double dx = x + 0.5 - middle, dy = y + 0.5 - middle, r = sqrt(dx * dx + dy * dy),
                    by = r > most ? most / r : 1;
             int u = (int)(middle + dx * by), v = (int)(middle + dy * by);
             const float *from = cut->rgba + 4 * ((size_t)v * cut->side + u);
@@ -40,8 +40,10 @@ bool skin_make(const Job *job, int side, Skin *out, Err *err) {
     Skin skin = {.side = side, .jackets = p->jackets, .stripes = p->stripes};
     skin.core = job->cane.core_diameter_mm / job->cane.log_diameter_mm;
     for (int i = 0; i < p->jackets; i++) {
-        skin.jacket[i] = rgb8_linear(p->jacket[i].srgb);
+        Linear c = rgb8_linear(p->jacket[i].srgb);
         skin.clear[i] = p->jacket[i].finish == FINISH_CLEAR;
+        double way = skin.clear[i] ? seen_through : 1;
+        skin.jacket[i] = (Linear){pow(c.r, way), pow(c.g, way), pow(c.b, way)};
     }
     noise_fill(&skin.noise, 77);
     skin.rgb = mem_alloc((size_t)side * side * 3, sizeof *skin.rgb, err);
@@ -54,8 +56,8 @@ bool skin_make(const Job *job, int side, Skin *out, Err *err) {
 /* The cut at a point of the picture, in radii. */
 static Linear cut_at(const Skin *s, double right, double up) {
     double x = (right + 1) / 2 * s->side - 0.5, y = (1 - up) / 2 * s->side - 0.5;
-    x = fmin(fmax(x, 0), s->side - 1.001);
-    y = fmin(fmax(y, 0), s->side - 1.001);
+    x = within(x, 0, s->side - 1.001);
+    y = within(y, 0, s->side - 1.001);
     int ix = (int)x, iy = (int)y;
     float u = (float)(x - ix), v = (float)(y - iy), c[3];
     const float *p = s->rgb + 3 * ((size_t)iy * s->side + ix), *q = p + 3 * (size_t)s->side;
@@ -64,37 +66,52 @@ static Linear cut_at(const Skin *s, double right, double up) {
     return (Linear){(double)c[0], (double)c[1], (double)c[2]};
 }
 
-static Linear end_colour(const Skin *s, const Piece *piece, const Hit *hit) {
-    double inside = fmax(0, 1 - hit->u * hit->u - hit->v * hit->v) * out_of_true;
+/* The mean over the hits, all moved alike: a piece is out of true by little and slowly. */
+static Linear end_colour(const Skin *s, const Piece *piece, const Hit *hit, int hits) {
+    double inside = 1 - hit->u * hit->u - hit->v * hit->v;
+    inside = inside > 0 ? inside * out_of_true : 0;
     float shift = (float)(piece->number % 1000) * 0.37F;
-    double du = (double)noise_at(&s->noise, (float)(hit->u * 1.2) + shift, (float)(hit->v * 1.2));
-    double dv = (double)noise_at(&s->noise, (float)(hit->u * 1.2), (float)(hit->v * 1.2) + shift + 40);
-    return cut_at(s, hit->u + inside * du, hit->v + inside * dv);
+    double du = inside * (double)noise_at(&s->noise, (float)(hit->u * 1.2) + shift, (float)(hit->v * 1.2));
+    double dv =
+        inside * (double)noise_at(&s->noise, (float)(hit->u * 1.2), (float)(hit->v * 1.2) + shift + 40);
+    Linear sum = {0, 0, 0};
+    for (int i = 0; i < hits; i++) {
+        Linear c = cut_at(s, hit[i].u + du, hit[i].v + dv);
+        sum = (Linear){sum.r + c.r, sum.g + c.g, sum.b + c.b};
+    }
+    return (Linear){sum.r / hits, sum.g / hits, sum.b / hits};
 }
 
 int skin_stripe(const Skin *skin, double right, double up) {
+    if (skin->stripes <= 1 || skin->jackets <= 1) return 0;
     double turn = atan2(right, up) / (2 * PI); /* from 12 o'clock clockwise */
     return (int)((turn < 0 ? turn + 1 : turn) * skin->stripes) % skin->stripes % skin->jackets;
 }
 
-static Linear side_colour(const Skin *s, const Piece *piece, const Hit *hit) {
-    int candy = skin_stripe(s, hit->u, hit->v);
-    Linear c = s->jacket[candy];
-    if (s->clear[candy]) {
-        Linear core = cut_at(s, hit->u * s->core * 0.95, hit->v * s->core * 0.95);
-        return (Linear){core.r * pow(c.r, seen_through), core.g * pow(c.g, seen_through),
-                        core.b * pow(c.b, seen_through)};
-    }
+/* Pulled candy's streaks run along the side. */
+static double side_streak(const Skin *s, const Piece *piece, const Hit *hit) {
     float round = (float)(fabs(atan2(hit->u, hit->v)) * 22) + (float)(piece->number % 97);
     double along = hit->along * piece->length / piece->radius;
-    double streak = (double)noise_at(&s->noise, round, (float)(along * 0.35)) * 0.6 +
-                    (double)noise_at(&s->noise, round * 2.7F, (float)(along * 0.8)) * 0.4;
-    double by = 1 + streaks * streak;
-    return (Linear){c.r * by, c.g * by, c.b * by};
+    return (double)noise_at(&s->noise, round, (float)(along * 0.35)) * 0.6 +
+           (double)noise_at(&s->noise, round * 2.7F, (float)(along * 0.8)) * 0.4;
 }
 
-Linear skin_colour(const Skin *skin, const Piece *piece, const Hit *hit) {
+static Linear side_colour(const Skin *s, const Piece *piece, const Hit *hit, int hits) {
+    Linear sum = {0, 0, 0};
+    double by = 1 + streaks * side_streak(s, piece, hit);
+    for (int i = 0; i < hits; i++) {
+        int candy = skin_stripe(s, hit[i].u, hit[i].v);
+        Linear c = s->jacket[candy];
+        double way = s->core * 0.95;
+        Linear core = s->clear[candy] ? cut_at(s, hit[i].u * way, hit[i].v * way) : (Linear){by, by, by};
+        sum = (Linear){sum.r + c.r * core.r, sum.g + c.g * core.g, sum.b + c.b * core.b};
+    }
+    return (Linear){sum.r / hits, sum.g / hits, sum.b / hits};
+}
+
+Linear skin_colour(const Skin *skin, const Piece *piece, const Hit *hit, int hits) {
     double tone = 1 + chance_between(piece->number, 9, -0.025, 0.015);
-    Linear c = hit->surface == SURFACE_SIDE ? side_colour(skin, piece, hit) : end_colour(skin, piece, hit);
+    Linear c = hit->surface == SURFACE_SIDE ? side_colour(skin, piece, hit, hits)
+                                            : end_colour(skin, piece, hit, hits);
     return (Linear){c.r * tone, c.g * tone, c.b * tone};
 }

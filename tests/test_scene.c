@@ -49,8 +49,8 @@ static void both_ends_read_one_picture(void **state) {
         Hit picture = {.surface = SURFACE_PICTURE_END, .u = u, .v = v, .along = 1};
         Hit other = {.surface = SURFACE_OTHER_END, .u = u, .v = v, .along = -1};
         Hit mirrored = {.surface = SURFACE_PICTURE_END, .u = -u, .v = v, .along = 1};
-        Linear a = skin_colour(&skin, &piece, &picture), b = skin_colour(&skin, &piece, &other);
-        Linear c = skin_colour(&skin, &piece, &mirrored);
+        Linear a = skin_colour(&skin, &piece, &picture, 1), b = skin_colour(&skin, &piece, &other, 1);
+        Linear c = skin_colour(&skin, &piece, &mirrored, 1);
         assert_true(a.r == b.r && a.g == b.g && a.b == b.b);
         differs = differs || fabs(a.g - c.g) > 0.2;
     }
@@ -69,8 +69,8 @@ static void the_picture_is_the_right_way_up(void **state) {
     Hit red = {.surface = SURFACE_PICTURE_END, .u = -60 * scale, .v = 0};          /* left */
     Hit navy = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 40 * scale}; /* upper right */
     Hit white = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 10 * scale};
-    Linear r = skin_colour(&skin, &piece, &red), n = skin_colour(&skin, &piece, &navy),
-           w = skin_colour(&skin, &piece, &white);
+    Linear r = skin_colour(&skin, &piece, &red, 1), n = skin_colour(&skin, &piece, &navy, 1),
+           w = skin_colour(&skin, &piece, &white, 1);
     assert_true(r.r > 0.4 && r.g < 0.1);
     assert_true(n.r < 0.1 && n.b < 0.2);
     assert_true(w.r > 0.7 && w.g > 0.7);
@@ -93,7 +93,7 @@ static void stripes_run_on_from_the_edge_along_the_side(void **state) {
         if (fabs(fmod(turn * 6 / PI, 1) - 0.5) > 0.44) continue; /* on the border of two */
         Hit edge = {.surface = SURFACE_PICTURE_END, .u = 0.97 * u, .v = 0.97 * v};
         Hit side = {.surface = SURFACE_SIDE, .u = u, .v = v, .along = 0.3};
-        Linear a = skin_colour(&skin, &piece, &edge), b = skin_colour(&skin, &piece, &side);
+        Linear a = skin_colour(&skin, &piece, &edge, 1), b = skin_colour(&skin, &piece, &side, 1);
         assert_int_equal(a.r > a.b, b.r > b.b);
         assert_int_equal(a.r > a.b, i / 30 % 2 == 0);
     }
