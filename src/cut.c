@@ -23,6 +23,8 @@ static const double through = 0.28; /* the same of what fell through clear candy
 static const double relief = 0.5, hairline = 0.10;           /* of the light, where candies meet */
 static const double gloss_pulled = 0.05, gloss_clear = 0.11; /* of white */
 static const double edge_width = 0.035;                      /* of the radius: the rounded edge */
+static const double brim_width = 0.007,
+                    brim = 0.38; /* of the radius; of the light that its outermost line lacks */
 static const double gain_least = 0.7, gain_most = 1.3;
 
 /* Candies by number: those of the picture, from INKS on those of the jacket. */
@@ -117,11 +119,6 @@ static double inside(Circle disc, int x, int y) {
 
 /* --- 2. the look --- */
 
-static double step(double from, double to, double at) {
-    double t = fmin(fmax((at - from) / (to - from), 0), 1);
-    return t * t * (3 - 2 * t);
-}
-
 /* Light where candies meet: a hairline of shade, lighter on the side that faces the light. */
 static double meeting(const Painter *p, double sx, double sy) {
     const Smooth *s = &p->smooth;
@@ -139,7 +136,7 @@ static double window_at(double u, double v) {
            b = u * 0.62 + v * 0.78 + 0.44; /* along and across, off to the upper left */
     a /= 0.72;
     b /= 0.30;
-    return step(1.25, 0.15, sqrt(a * a + b * b));
+    return smooth_step(1.25, 0.15, sqrt(a * a + b * b));
 }
 
 /* The light added and the factor on what the candy sends back, at a point in px. */
@@ -149,14 +146,14 @@ static void light_at(const Painter *p, double x, double y, bool clear, double *f
     *factor = 1 + (clear ? -through : fall) * facing;
     *window = window_at(u, v);
     if (r < 1 - edge_width) return;
-    double tilt = step(1 - edge_width, 1, r);
-    *factor *= 1 + tilt * (0.30 * facing / r - 0.10);
-    *window = *window * (1 - tilt) + tilt * 1.6 * step(0.5, 1, facing / r);
+    double tilt = smooth_step(1 - edge_width, 1, r);
+    *factor *= (1 + tilt * (0.30 * facing / r - 0.10)) * (1 - brim * smooth_step(1 - 1.6 * brim_width, 1, r));
+    *window = *window * (1 - tilt) + tilt * 1.6 * smooth_step(0.5, 1, facing / r);
 }
 
 static Linear look(const Painter *p, int candy, double x, double y, double pixel) {
     double sx = sample_x(p, x), sy = sample_y(p, y), factor = 1, window = 0,
-           r = hypot(x - p->log.x, y - p->log.y);
+           r = sqrt((x - p->log.x) * (x - p->log.x) + (y - p->log.y) * (y - p->log.y));
     Linear c = candy < INKS ? satin_picture(&p->satin, candy, sx, sy, pixel)
                             : satin_jacket(&p->satin, candy - INKS, sx, sy,
                                            (r - p->core.r) / (p->log.r - p->core.r), pixel);
@@ -183,7 +180,7 @@ static void find_gains(Painter *p) {
     double size = 2 * p->log.r / PROBES;
     for (int i = 0; i < PROBES * PROBES; i++) {
         double x = (i % PROBES + 0.5) * size, y = ((int)(i / PROBES) + 0.5) * size;
-        double r = hypot(x - p->log.x, y - p->log.y);
+        double r = sqrt((x - p->log.x) * (x - p->log.x) + (y - p->log.y) * (y - p->log.y));
         if (r >= p->log.r) continue;
         int candy = r < p->core.r ? smooth_candy(&p->smooth, sample_x(p, x), sample_y(p, y))
                                   : stripe_candy(p, stripe_at(p, x, y));

@@ -15,7 +15,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { WIDTH = 1600, FACE = 720, BOX = 740, HEAD = 166, SENTENCE = 62, TINTS = 5, LINE = 300 };
+enum {
+    WIDTH = 1600,
+    FACE = 720,
+    BOX = 740,
+    HEAD = 166,
+    SENTENCE = 62,
+    TINTS = 5,
+    TINT_ALPHA = 216,
+    LINE = 300
+};
 
 static const Rgb8 paper = {255, 255, 255}, dark = {24, 24, 28}, quiet = {96, 96, 104};
 static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
@@ -58,16 +67,36 @@ static bool any_fine(const FineMap *map, Fine fine) {
     return memchr(map->fine, fine, (size_t)map->side * map->side) != NULL;
 }
 
+/* How many of the points round (x, y), itself one of nine, are too fine; *is: as what. */
+static int fine_round(const FineMap *map, int x, int y, Fine *is) {
+    int count = 0;
+    *is = FINE_NOT;
+    for (int v = y - 1; v <= y + 1; v++)
+        for (int u = x - 1; u <= x + 1; u++) {
+            if (u < 0 || v < 0 || u >= map->side || v >= map->side) continue;
+            Fine fine = (Fine)map->fine[(size_t)v * map->side + u];
+            if (fine == FINE_NOT) continue;
+            *is = fine;
+            count++;
+        }
+    Fine own = (Fine)map->fine[(size_t)y * map->side + x];
+    if (own != FINE_NOT) *is = own;
+    return count;
+}
+
+/* Their edges a little soft. */
 static bool lay_tints(Checking *c, Err *err) {
     const FineMap *map = &c->job->fine;
-    size_t count = (size_t)map->side * map->side;
-    uint8_t *rgba = mem_alloc(count, 4, err);
+    uint8_t *rgba = mem_alloc((size_t)map->side * map->side, 4, err);
     if (!rgba) return false;
-    for (size_t i = 0; i < count; i++) {
-        Rgb8 tint = map->fine[i] == FINE_GAP ? c->gap : c->stroke;
-        const uint8_t pixel[4] = {tint.r, tint.g, tint.b, map->fine[i] == FINE_NOT ? 0 : 225};
-        memcpy(rgba + 4 * i, pixel, 4);
-    }
+    for (int y = 0; y < map->side; y++)
+        for (int x = 0; x < map->side; x++) {
+            Fine is;
+            int count = fine_round(map, x, y, &is);
+            Rgb8 tint = is == FINE_GAP ? c->gap : c->stroke;
+            const uint8_t pixel[4] = {tint.r, tint.g, tint.b, (uint8_t)(count * TINT_ALPHA / 9)};
+            memcpy(rgba + 4 * ((size_t)y * map->side + x), pixel, 4);
+        }
     double size = core_px(c->job);
     bool good = canvas_lay(&c->canvas, rgba, map->side, map->side, c->middle[0].x - size / 2,
                            c->middle[0].y - size / 2, size, size, err);
@@ -217,25 +246,39 @@ static void draw_head(const Checking *c) {
 }
 
 static double draw_key(cairo_t *cr, double x, double y, Rgb8 tint, const char *text) {
-    canvas_ink(cr, tint, 0.9);
+    canvas_ink(cr, tint, TINT_ALPHA / 255.0);
     cairo_rectangle(cr, x, y - 17, 30, 20);
     cairo_fill(cr);
     canvas_ink(cr, dark, 1);
     return x + 42 + type_show(cr, x + 42, y, 20, false, ALIGN_LEFT, text) + 40;
 }
 
+/* What hands lay, at the piece: "0.8 mm", "0.8 mm; 0.4 mm in blocks drawn down". */
+static void print_least(const Job *job, char *out, size_t size) {
+    double least_mm = job->shop->least_strip_mm / job->cane.reduction;
+    char least[40], half[40];
+    bool fine = false;
+    for (int i = 0; i < job->layup.ropes; i++) fine = fine || job->layup.rope[i].fine;
+    length_print(least, sizeof least, least_mm, job->order.units);
+    length_print(half, sizeof half, least_mm / 2, job->order.units);
+    if (fine)
+        (void)snprintf(out, size, "%s; %s in fine blocks", least, half);
+    else
+        (void)snprintf(out, size, "%s", least);
+}
+
 static void draw_words(const Checking *c) {
     const Job *job = c->job;
     cairo_t *cr = c->canvas.cr;
-    char line[LINE], least[40];
+    char line[LINE], least[96];
     double x = 40, y = c->top + BOX + 42;
-    length_print(least, sizeof least, job->shop->least_strip_mm / job->cane.reduction, job->order.units);
+    print_least(job, least, sizeof least);
     if (any_fine(&job->fine, FINE_STROKE)) {
-        (void)snprintf(line, sizeof line, "strokes finer than hands can lay at this size (%s)", least);
+        (void)snprintf(line, sizeof line, "strokes finer than hands can lay (%s)", least);
         x = draw_key(cr, x, y, c->stroke, line);
     }
     if (any_fine(&job->fine, FINE_GAP)) {
-        (void)snprintf(line, sizeof line, "gaps narrower than that (%s)", least);
+        (void)snprintf(line, sizeof line, "gaps narrower than hands can lay (%s)", least);
         (void)draw_key(cr, x, y, c->gap, line);
     }
     for (int i = 0; i < job->places.count; i++) {

@@ -23,7 +23,8 @@
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
            lay_up(&j->grid, &j->order, &j->layup, err) && find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
-           soften(&j->grid, &j->layup, j->shop, &j->face, err) && mark_fine(&j->grid, &j->fine, err);
+           soften(&j->grid, &j->layup, j->shop, &j->face, err) &&
+           mark_fine(&j->grid, &j->layup, &j->fine, err);
 }
 
 static void free_laid(Job *j) {

@@ -136,8 +136,8 @@ static bool in_fine_rope(const LayUp *layup, int x, int y) {
     return false;
 }
 
-/* Does most of the part lie in fine blocks, where half the least strip counts? Looked at twice a step. */
-static bool is_fine(const Job *job, const Part *part) {
+/* Does most of the part lie in fine blocks? Looked at twice a step. */
+static bool lies_fine(const Job *job, const Part *part) {
     int fine = 0, all = 0;
     for (int y = part->box.y; y < part->box.y + part->box.h; y += SAMPLES / 2)
         for (int x = part->box.x; x < part->box.x + part->box.w; x += SAMPLES / 2) {
@@ -159,7 +159,7 @@ static void check_strokes(const Job *job, Judgement *j) {
         if (part->speck || (part->hole && !part->ring)) continue;
         double least =
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
-        if (is_fine(job, part)) least /= 2;
+        if (part->fine) least /= 2;
         Verdict verdict =
             fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
@@ -255,7 +255,8 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
     if (!parts_compare(&job->grid, &job->face, sample_mm(job), &c, err)) return false;
     Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap_mm}; /* 1 */
-    check_shaded(job, &j);                                                /* 2 */
+    for (int i = 0; i < j.parts; i++) j.part[i].fine = lies_fine(job, &j.part[i]);
+    check_shaded(job, &j); /* 2 */
     check_strokes(job, &j);
     check_gaps(job, c.gap_of_main_mm, &j);
     check_reading(&j);

@@ -21,6 +21,7 @@ typedef struct Part {
     bool outline;     /* a line too thin to lay, between two other candies or round half of all: that is seen
                          without it */
     bool ring;        /* lies in the rings: a sheet wrapped round, not ropes */
+    bool fine;        /* most of it lies in fine blocks, where half the least strip counts */
     double iou;       /* 0..1, of its samples in the logo and those of the softened face that are its own */
     bool kept;        /* iou >= 0.5 and no other part has run into it */
     bool run_into;    /* another part has run into it */

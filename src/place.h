@@ -19,7 +19,7 @@ typedef enum Fault {
 typedef struct Place {
     int part; /* index of the Judgement's part */
     Fault fault;
-    Box box;                /* samples of the wanted face: the part's */
+    Box box;                /* samples of the wanted face: the part, or of a large one where it is worst */
     char words[PLACE_TEXT]; /* "red part, upper left: lost" */
 } Place;
 

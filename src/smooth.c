@@ -138,7 +138,7 @@ typedef struct Cell {
 } Cell;
 
 static Cell cell_at(int side, double x, double y) {
-    double px = fmin(fmax(x - 0.5, 0), side - 1.001), py = fmin(fmax(y - 0.5, 0), side - 1.001);
+    double px = within(x - 0.5, 0, side - 1.001), py = within(y - 0.5, 0, side - 1.001);
     int ix = (int)px, iy = (int)py;
     return (Cell){(size_t)iy * side + ix, px - ix, py - iy};
 }

@@ -1,6 +1,10 @@
-/* The job folder: one row of the table a file. SPDX-License-Identifier: MIT */
+/* The job folder: one row of the table a file. SPDX-License-Identifier: MIT
+ *
+ * Drawings and lists do not know of each other, so threads share them out (bands.h), the dearest first. What
+ * goes wrong is told as if they had been written one after the other. */
 #include "write_job.h"
 
+#include "bands.h"
 #include "draw_bench.h"
 #include "draw_check.h"
 #include "draw_face.h"
@@ -28,9 +32,9 @@ typedef struct Format {
 } Format;
 
 static const Format table[] = {
-    {"face.png", NULL, draw_large_face, write_png}, {"actual-size.png", NULL, draw_size, write_png},
     {"mockup.png", NULL, draw_mockup, write_png},   {"mockup.jpg", NULL, draw_mockup, write_jpeg},
-    {"check.png", NULL, draw_check, write_png},     {"bench.pdf", draw_bench, NULL, NULL},
+    {"face.png", NULL, draw_large_face, write_png}, {"check.png", NULL, draw_check, write_png},
+    {"bench.pdf", draw_bench, NULL, NULL},          {"actual-size.png", NULL, draw_size, write_png},
     {"ropes.csv", write_ropes, NULL, NULL},         {"wraps.csv", write_wraps, NULL, NULL},
     {"materials.csv", write_materials, NULL, NULL}, {"job.txt", write_text, NULL, NULL},
     {"job.json", write_json, NULL, NULL},
@@ -44,24 +48,48 @@ static void list_ours(const char *out[FORMATS + 1]) {
     out[FORMATS] = NULL;
 }
 
-/* The image of row i; `image` holds that of the row before. */
-static bool draw_format(const Job *job, int i, Image *image, Err *err) {
-    if (i > 0 && table[i].draw == table[i - 1].draw) return true;
-    image_free(image);
-    return !table[i].draw || table[i].draw(job, image, err);
+/* Is row i encoded from the drawing of the row before? */
+static bool same_drawing(int i) {
+    return i > 0 && i < FORMATS && table[i].draw && table[i].draw == table[i - 1].draw;
+}
+
+static bool write_file(const Job *job, const Folder *folder, const Format *format, const Image *image,
+                       Err *err) {
+    FILE *file = folder_open(folder, format->file, err);
+    if (!file) return false;
+    bool good = format->write ? format->write(job, file, err) : format->encode(image, file, err);
+    return folder_close(folder, file, format->file, err) && good;
+}
+
+/* One writing of all files. */
+typedef struct Writing {
+    const Job *job;
+    const Folder *folder;
+    bool good[FORMATS];
+    Err err[FORMATS]; /* of the rows that are not good */
+} Writing;
+
+/* Row i, and those of the same drawing after it. */
+static void write_row(void *context, int i) {
+    Writing *w = context;
+    const Format *format = &table[i];
+    Image image = {0};
+    if (same_drawing(i)) return;
+    bool drawn = !format->draw || format->draw(w->job, &image, &w->err[i]);
+    for (int k = i; drawn && (k == i || same_drawing(k)); k++)
+        w->good[k] = write_file(w->job, w->folder, &table[k], &image, &w->err[k]);
+    image_free(&image);
 }
 
 static bool write_files(const Job *job, const Folder *folder, Err *err) {
-    Image image = {0};
-    bool good = true;
-    for (int i = 0; good && i < FORMATS; i++) {
-        const Format *format = &table[i];
-        FILE *file = draw_format(job, i, &image, err) ? folder_open(folder, format->file, err) : NULL;
-        good = file && (format->write ? format->write(job, file, err) : format->encode(&image, file, err));
-        if (file) good = folder_close(folder, file, format->file, err) && good;
-    }
-    image_free(&image);
-    return good;
+    Writing w = {.job = job, .folder = folder};
+    bands_run(FORMATS, 0, write_row, &w);
+    for (int i = 0; i < FORMATS; i++)
+        if (!w.good[i]) {
+            *err = w.err[i];
+            return false;
+        }
+    return true;
 }
 
 bool write_job_check(const char *dir, bool force, Err *err) {

@@ -96,6 +96,8 @@ static Grid grid_of(Motif *motif) {
     return grid;
 }
 
+static const LayUp none = {.ropes = 0};
+
 static int fine_at(const FineMap *map, double x, double y) {
     return map->fine[(size_t)((y + RASTER / 2.0) / 2) * map->side + (size_t)((x + RASTER / 2.0) / 2)];
 }
@@ -105,7 +107,7 @@ static void thin_strokes_and_gaps_are_marked_and_corners_are_not(void **state) {
     Grid grid = grid_of(bars);
     FineMap map;
     Err err = {0};
-    assert_true(mark_fine(&grid, &map, &err));
+    assert_true(mark_fine(&grid, &none, &map, &err));
     assert_int_equal(map.side, RASTER / 2);
     for (int x = -90; x <= 90; x += 10) {
         assert_int_equal(fine_at(&map, x, -90), FINE_STROKE);
@@ -123,6 +125,46 @@ static void thin_strokes_and_gaps_are_marked_and_corners_are_not(void **state) {
     grid_free(&grid);
 }
 
+/* A bar of 20 samples, over half a least strip: its right half is laid in a fine block. */
+static int one_bar(double x, double y) {
+    return fabs(x) < 140 && fabs(y) < 10;
+}
+
+static void in_a_fine_block_half_a_least_strip_counts(void **state) {
+    (void)state;
+    Grid grid = grid_of(one_bar);
+    Rope rope[2] = {{.box = {0, 18, 20, 4}, .fine = false}, {.box = {20, 18, 20, 4}, .fine = true}};
+    const LayUp layup = {.ropes = 2, .rope = rope};
+    FineMap map;
+    Err err = {0};
+    assert_true(mark_fine(&grid, &layup, &map, &err));
+    for (int x = 10; x <= 120; x += 10) {
+        assert_int_equal(fine_at(&map, -x, 0), FINE_STROKE);
+        assert_int_equal(fine_at(&map, x, 0), FINE_NOT);
+    }
+    fine_map_free(&map);
+    grid_free(&grid);
+}
+
+static void a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Part part[3] = {
+        {.candy = 1, .samples = 60, .main = true, .kept = true, .fine = true, .stroke_mm = 0.6},
+        {.candy = 1, .samples = 50, .main = true, .kept = true, .fine = true, .stroke_mm = 0.3},
+        {.candy = 1, .samples = 40, .main = true, .kept = true, .fine = false, .stroke_mm = 0.6},
+    };
+    Job job = judged_job(&shop, part, 3);
+    Places places;
+    mark_places(&job, &places);
+    assert_int_equal(places.count, 2);
+    assert_int_equal(places.place[0].part, 1);
+    assert_non_null(strstr(places.place[0].words, "(0.3 mm, hands need 0.5 mm)"));
+    assert_int_equal(places.place[1].part, 2);
+    assert_non_null(strstr(places.place[1].words, "(0.6 mm, hands need 1 mm)"));
+    face_free(&job.face);
+}
+
 /* Along the rim the field goes on: a narrow strip of it is no gap. */
 static int near_the_rim(double x, double y) {
     return hypot(x, y) < RASTER / 2.0 - 6;
@@ -133,7 +175,7 @@ static void the_field_goes_on_beyond_the_core(void **state) {
     Grid grid = grid_of(near_the_rim);
     FineMap map;
     Err err = {0};
-    assert_true(mark_fine(&grid, &map, &err));
+    assert_true(mark_fine(&grid, &none, &map, &err));
     int marked = 0;
     for (int i = 0; i < map.side * map.side; i++) marked += map.fine[i] != FINE_NOT;
     assert_int_equal(marked, 0);
@@ -142,10 +184,13 @@ static void the_field_goes_on_beyond_the_core(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(the_gravest_main_part_comes_first),
-                                       cmocka_unit_test(the_rest_beyond_eight_is_counted),
-                                       cmocka_unit_test(the_words_say_what_where_and_how),
-                                       cmocka_unit_test(thin_strokes_and_gaps_are_marked_and_corners_are_not),
-                                       cmocka_unit_test(the_field_goes_on_beyond_the_core)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_gravest_main_part_comes_first),
+        cmocka_unit_test(the_rest_beyond_eight_is_counted),
+        cmocka_unit_test(the_words_say_what_where_and_how),
+        cmocka_unit_test(thin_strokes_and_gaps_are_marked_and_corners_are_not),
+        cmocka_unit_test(in_a_fine_block_half_a_least_strip_counts),
+        cmocka_unit_test(a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on),
+        cmocka_unit_test(the_field_goes_on_beyond_the_core)};
     return cmocka_run_group_tests_name("mark", tests, NULL, NULL);
 }
