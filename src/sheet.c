@@ -80,9 +80,19 @@ bool sheet_close(Sheet *sheet, Err *err) {
                    cairo_status_to_string(status));
 }
 
+/* The face, kept with the drawing: cairo forgets one as soon as another is chosen, and looking one up among
+ * the system's fonts takes longer than a page. */
 static void choose(cairo_t *cr, double size, bool bold) {
-    cairo_select_font_face(cr, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL,
-                           bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+    static const cairo_user_data_key_t keys[2];
+    cairo_font_face_t *face = cairo_get_user_data(cr, &keys[bold]);
+    if (!face) {
+        face = cairo_toy_font_face_create("DejaVu Sans", CAIRO_FONT_SLANT_NORMAL,
+                                          bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
+        cairo_destroy_func_t free_face = (cairo_destroy_func_t)cairo_font_face_destroy;
+        if (cairo_set_user_data(cr, &keys[bold], face, free_face) != CAIRO_STATUS_SUCCESS)
+            cairo_font_face_destroy(face);
+    }
+    cairo_set_font_face(cr, face);
     cairo_set_font_size(cr, size);
 }
 

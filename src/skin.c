@@ -99,8 +99,10 @@ static double side_streak(const Skin *s, const Piece *piece, const Hit *hit) {
 static Linear side_colour(const Skin *s, const Piece *piece, const Hit *hit, int hits) {
     Linear sum = {0, 0, 0};
     double by = 1 + streaks * side_streak(s, piece, hit);
-    for (int i = 0; i < hits; i++) {
-        int candy = skin_stripe(s, hit[i].u, hit[i].v);
+    int first = skin_stripe(s, hit->u, hit->v), last = skin_stripe(s, hit[hits - 1].u, hit[hits - 1].v);
+    for (int i = 0; i < hits;
+         i++) { /* hits between two on one stripe are on it too: no stripe is that thin */
+        int candy = first == last ? first : skin_stripe(s, hit[i].u, hit[i].v);
         Linear c = s->jacket[candy];
         double way = s->core * 0.95;
         Linear core = s->clear[candy] ? cut_at(s, hit[i].u * way, hit[i].v * way) : (Linear){by, by, by};

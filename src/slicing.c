@@ -24,6 +24,7 @@
 #include "slicing.h"
 
 #include "mem.h"
+#include "wide.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -34,13 +35,6 @@ enum {
     LANES = 16 /* places that one pass over the rows serves: two wide registers of sums */
 };
 
-/* Long runs of additions and minima gain from wider registers; whole numbers give the same bytes in any
- * width. Not with sanitizers: they are not up yet when the loader picks the variant. */
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
-#define WIDE __attribute__((target_clones("avx2", "default")))
-#else
-#define WIDE
-#endif
 #define INLINE static inline __attribute__((always_inline))
 
 static const int32_t *sums(const Slicing *s, int candy, int y) {

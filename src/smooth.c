@@ -11,6 +11,7 @@
 #include "smooth.h"
 
 #include "mem.h"
+#include "wide.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -34,8 +35,9 @@ void smooth_free(Smooth *s) {
 /* The candy at an outside sample: that at the same distance on the core's other side of the edge, or the
  * first one inwards of it. */
 static uint8_t reflected(const Face *face, int x, int y) {
-    double middle = face->side / 2.0, dx = x + 0.5 - middle, dy = y + 0.5 - middle, d = hypot(dx, dy);
-    for (double r = fmin(2 * middle - d, middle); r > 0; r -= 0.5) {
+    double middle = face->side / 2.0, dx = x + 0.5 - middle, dy = y + 0.5 - middle,
+           d = sqrt(dx * dx + dy * dy);
+    for (double r = within(2 * middle - d, 0, middle); r > 0; r -= 0.5) {
         int sx = (int)(middle + dx * r / d), sy = (int)(middle + dy * r / d);
         uint8_t candy = face->candy[(size_t)sy * face->side + sx];
         if (candy != OUTSIDE) return candy;
@@ -67,37 +69,37 @@ static int clamped(int i, int count) {
     return i < 0 ? 0 : i >= count ? count - 1 : i;
 }
 
-static void blur_row(const uint8_t *row, int side, int candy, const float k[TAPS], float *wide, float *out) {
+WIDE static void blur_row(const uint8_t *row, int side, int candy, const float k[TAPS], float *wide,
+                          float *out) {
     for (int x = -REACH; x < side + REACH; x++) wide[x + REACH] = row[clamped(x, side)] == candy ? 1 : 0;
-    memset(out, 0, (size_t)side * sizeof *out);
-    for (int i = 0; i < TAPS; i++)
+    for (int x = 0; x < side; x++) out[x] = k[0] * wide[x];
+    for (int i = 1; i < TAPS; i++)
         for (int x = 0; x < side; x++) out[x] += k[i] * wide[x + i];
 }
 
-static void blur_columns(const float *rows, int side, const float k[TAPS], float *out) {
-    memset(out, 0, (size_t)side * side * sizeof *out);
+WIDE static void blur_columns(const float *rows, int side, const float k[TAPS], float *out) {
     for (int y = 0; y < side; y++)
         for (int i = 0; i < TAPS; i++) {
             const float *from = rows + (size_t)clamped(y + i - REACH, side) * side;
             float *to = out + (size_t)y * side;
-            for (int x = 0; x < side; x++) to[x] += k[i] * from[x];
+            for (int x = 0; x < side; x++) to[x] = (i > 0 ? to[x] : 0) + k[i] * from[x];
         }
 }
 
-static void find_tops(Smooth *s) {
-    size_t plane = (size_t)s->side * s->side;
-    for (size_t i = 0; i < plane; i++) {
-        float best = s->value[i], next = 0;
+WIDE static void find_tops(Smooth *s) {
+    int plane = s->side * s->side;
+    for (int i = 0; i < plane; i++) {
+        float best = s->value[i], second = 0;
+        uint8_t top = 0;
         for (int c = 1; c < s->candies; c++) {
-            float value = s->value[c * plane + i];
-            if (value > best) {
-                next = best;
-                best = value;
-                s->top[i] = (uint8_t)c;
-            } else if (value > next)
-                next = value;
+            float value = s->value[(size_t)c * plane + i];
+            bool more = value > best;
+            second = more ? best : value > second ? value : second;
+            top = more ? (uint8_t)c : top;
+            best = more ? value : best;
         }
-        s->margin[i] = best - next;
+        s->top[i] = top;
+        s->margin[i] = best - second;
     }
 }
 
