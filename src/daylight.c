@@ -6,7 +6,8 @@
  * 2. A standing piece shades a point if the ray, seen from above, passes within its radius while it is no
  * higher than the piece; a lying one is met by the ray itself.
  * 3. A piece: wrapped diffuse light (candy glows a little round the edge), light from the table below, and
- * reflection (Schlick's Fresnel) of window, sky and table; ends are duller than sides; their rims are
+ * reflection (Schlick's Fresnel) of window, sky and table, and in the polished table of a white card that
+ * stands before the pieces, to the left; ends are duller than sides, and a little bowed; their rims are
  * rounded. */
 #include "daylight.h"
 
@@ -23,8 +24,11 @@ enum { RAYS = 8, SIDE_RAYS = 4, MARGIN = 2, TILE = 4, TILES = TILE * TILE };
 static const Vec window = {-0.441, 0.392, 0.807};          /* unit: towards its middle */
 static const double window_half = 0.26;                    /* of its distance */
 static const double sky_share = 0.46, window_share = 0.54; /* of the light on a level white */
-static const Linear table_colour = {0.715, 0.735, 0.760};
-static const double wrap = 0.30, rim = 0.07; /* of the radius */
+static const Linear table_colour = {0.775, 0.765, 0.740};  /* a pale, warm stone */
+static const double wrap = 0.30, rim = 0.07;               /* of the radius */
+static const double bowl = 0.07;                           /* how much a cut leans at its edge */
+static const Vec card = {-0.530, -0.848, 0};               /* unit: towards a white card on the table */
+static const double card_half = 0.30, card_light = 2.5;    /* rad; of what the window gives */
 
 void daylight_free(Daylight *light) {
     free(light->shade);
@@ -228,7 +232,7 @@ static Vec rounded(const Piece *p, const Hit *hit) {
     }
     double r = sqrt(hit->u * hit->u + hit->v * hit->v), lean = 0.65 * smooth_step(1 - rim, 1, r);
     double skew = 0.05; /* cuts are never quite square */
-    Vec n = vec_add(hit->normal, vec_scale(radial, lean / fmax(r, 0.1)));
+    Vec n = vec_add(hit->normal, vec_scale(radial, bowl + lean / (r > 0.1 ? r : 0.1)));
     n = vec_add(n, vec_scale(p->right, chance_between(p->number, 21, -skew, skew)));
     return vec_unit(vec_add(n, vec_scale(p->up, chance_between(p->number, 22, -skew, skew))));
 }
@@ -243,15 +247,23 @@ static double window_seen(Vec way, double rough) {
            (1 - smooth_step(half - rough, half + rough, y));
 }
 
+/* How much of the card a level direction sees, 0..1: softest along its edges. */
+static double card_seen(double x, double y) {
+    double length2 = x * x + y * y, ahead = x * card.x + y * card.y;
+    if (ahead <= 0) return 0;
+    double off = 1 - ahead * ahead / length2; /* the sine's square */
+    return 1 - smooth_step(0, card_half * card_half, off);
+}
+
 static double reflected(const Daylight *light, Vec point, Vec normal, Vec eye, bool side) {
     double facing = within(vec_dot(normal, eye), 0, 1), dull = (1 - facing) * (1 - facing);
     double fresnel = 0.04 + 0.96 * dull * dull * (1 - facing);
     Vec way = vec_minus(vec_scale(normal, 2 * vec_dot(normal, eye)), eye);
-    double rough = side ? 0.10 : 0.55, gloss = side ? 7 : 1.1, seen;
+    double rough = side ? 0.10 : 0.45, gloss = side ? 7 : 1.6, seen;
     if (way.z < -0.02) {
-        double reach = fmin(point.z / -way.z, 3 * light->scatter->piece[0].radius);
+        double reach = within(point.z / -way.z, 0, 3 * light->scatter->piece[0].radius);
         Shade shade = daylight_table(light, point.x + way.x * reach, point.y + way.y * reach);
-        seen = 0.5 * (double)shade.sky;
+        seen = (0.5 + (side ? card_light * card_seen(way.x, way.y) : 0)) * (double)shade.sky;
     } else
         seen = 0.24 + gloss * window_seen(way, rough);
     return (fresnel < 0.35 ? fresnel : 0.35) * seen;

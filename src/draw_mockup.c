@@ -16,7 +16,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
+enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHADE = 30, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
 
 static const Box card = {1108, 0, 456, 0}; /* its top and height hang on how much there is on it */
 static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
@@ -44,10 +44,12 @@ static void box_path(cairo_t *cr, double x, double y, double w, double h, double
     cairo_close_path(cr);
 }
 
+/* The card, and its shade: soft, and farther out below and to the right. */
 static void draw_card(cairo_t *cr, double y, double height) {
-    for (int i = 24; i > 0; i--) { /* its shadow, from the outside in */
-        box_path(cr, card.x - i + 6, y - i + 12, card.w + 2 * i, height + 2 * i, 18 + i);
-        canvas_ink(cr, (Rgb8){40, 50, 70}, 0.009);
+    for (int i = 0; i < SHADE; i++) { /* from the outside in: what is added grows towards the card */
+        double out = 30 * (1 - (double)i / SHADE);
+        box_path(cr, card.x - out + 7, y - out + 12, card.w + 2 * out, height + 2 * out, 18 + out);
+        canvas_ink(cr, (Rgb8){70, 62, 52}, 0.0004 + 0.013 * i / SHADE);
         cairo_fill(cr);
     }
     box_path(cr, card.x, y, card.w, height, 18);
