@@ -1,6 +1,8 @@
 /* Tests of src/folder.c. SPDX-License-Identifier: MIT */
 #include "folder.h"
 
+#include "scratch.h"
+
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -33,15 +35,17 @@ int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, u
 
 /* Each test runs in an empty folder of its own. */
 static int enter(void **state) {
-    char name[] = "/tmp/folder-test-XXXXXX";
+    char name[SCRATCH];
+    scratch_name(name, "folder-test");
     if (!mkdtemp(name) || chdir(name) != 0) return -1;
     *state = strdup(name);
     return *state ? 0 : -1;
 }
 
 static int leave(void **state) {
-    char command[128];
-    (void)snprintf(command, sizeof command, "chmod -R u+rwx %s; rm -rf %s", (char *)*state, (char *)*state);
+    char command[3 * SCRATCH];
+    (void)snprintf(command, sizeof command, "chmod -R u+rwx '%s'; rm -rf '%s'", (char *)*state,
+                   (char *)*state);
     free(*state);
     return chdir("/") == 0 && system(command) == 0 ? 0 : -1;
 }

@@ -6,6 +6,7 @@
 #include "write_sweep.h"
 
 #include "drawn_logo.h"
+#include "scratch.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -163,11 +164,12 @@ static void free_faces(SweepTable *table) {
 
 static void the_folder_holds_the_lists_in_the_units_spoken_and_no_more(void **state) {
     (void)state;
-    char dir[] = "/tmp/sweep-test-XXXXXX", path[64];
+    char dir[SCRATCH], path[SCRATCH + 16];
     SweepTable table;
     SweepRow row[6];
     Err err = {0};
     size_t size;
+    scratch_name(dir, "sweep-test");
     assert_non_null(mkdtemp(dir));
     fill_wide(&table, row);
     give_faces(&table);
