@@ -1,8 +1,11 @@
 /* What the bench is told about a block. SPDX-License-Identifier: MIT */
 #include "block_words.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+enum { CUTS = 8 }; /* kinds of pieces cut from one block: two are rare */
 
 typedef struct Writer {
     const Job *job;
@@ -14,7 +17,29 @@ typedef struct Writer {
 void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]) {
     double mm = job->cane.step_mm * scale, w = (block->high.x - block->low.x) * mm;
     double h = (block->high.y - block->low.y) * mm;
-    size_print(out, 96, turned ? h : w, turned ? w : h, job->order.units);
+    section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
+}
+
+Caution block_caution(const Block *block) {
+    if (block->mirrored_risk) return block->turned_risk ? CAUTION_BOTH : CAUTION_MIRRORED;
+    return block->turned_risk ? CAUTION_TURNED : CAUTION_NONE;
+}
+
+const char *caution_name(Caution caution) {
+    static const char *const name[] = {[CAUTION_BOTH] = "ONE WAY ONLY",
+                                       [CAUTION_MIRRORED] = "MARKED END TO YOU",
+                                       [CAUTION_TURNED] = "NICK UP",
+                                       [CAUTION_NONE] = "ANY WAY IT FITS"};
+    return name[caution];
+}
+
+const char *caution_words(Caution caution) {
+    static const char *const words[] = {
+        [CAUTION_BOTH] = "marked end to you, nick up; turned or end for end it spoils every piece.",
+        [CAUTION_MIRRORED] = "end for end it spoils every piece; turned it does no harm.",
+        [CAUTION_TURNED] = "lay it as drawn; turned it spoils every piece.",
+        [CAUTION_NONE] = "whichever way its outline fits its place is right."};
+    return words[caution];
 }
 
 static void say(Writer *e, bool bold, const char *text) {
@@ -23,117 +48,145 @@ static void say(Writer *e, bool bold, const char *text) {
     e->out.bold[e->out.lines++] = bold;
 }
 
-/* "x2: build it once, 1.41 times thicker ...": what to do when it is drawn out. */
-static void thicker_words(const Writer *e, char text[WORDS_SIZE]) {
-    const Block *b = e->block;
-    Units units = e->job->order.units;
-    char length[32], drawn[32], piece[32], size[96];
-    double drawn_mm = b->length_mm * b->scale * b->scale;
-    length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
-    length_print(drawn, sizeof drawn, length_by_hand(drawn_mm, units), units);
-    length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
-    block_size_print(e->job, b, false, 1, size);
-    (void)snprintf(
-        text, WORDS_SIZE,
-        "x%d: build it once, %.2f times thicker and %s long. Draw it out to %s%s, square the ends, cut %d "
-        "pieces of %s, each %s.",
-        b->pieces, b->scale, length, drawn,
-        drawn_mm > e->job->shop->bench_length_mm ? ", as much at a time as the bench holds" : "", b->pieces,
-        piece, size);
+/* Pieces of one thickness and length that are cut from the block. */
+typedef struct Cut {
+    double scale, length_mm;
+    int pieces;
+} Cut;
+
+static bool block_holds(const Blocks *blocks, int holder, int block) {
+    const Block *h = &blocks->block[holder];
+    for (int i = h->first_item; i < h->first_item + h->items; i++)
+        if (blocks->item[i].is_block && blocks->item[i].index == block) return true;
+    return false;
 }
 
-/* "Fine block: build it at 32 x 32 mm, 75 mm long ...". */
-static void fine_words(const Writer *e, char text[WORDS_SIZE]) {
+/* Is the cut made before (< 0), with or after the pieces for the holder? Equal sizes may come by other sums.
+ */
+static int order_cuts(const Cut *cut, const Block *holder) {
+    double thicker = cut->scale - holder->scale, longer = cut->length_mm - holder->length_mm;
+    if (fabs(thicker) > 1e-9) return thicker > 0 ? -1 : 1;
+    return fabs(longer) < 1e-6 ? 0 : longer > 0 ? -1 : 1;
+}
+
+/* The thickest first, the longer of equal ones first. */
+static int list_cuts(const Writer *e, Cut cut[CUTS]) {
+    const Blocks *blocks = &e->job->blocks;
+    int cuts = 0;
+    for (int h = e->index + 1; h < blocks->blocks; h++) {
+        const Block *holder = &blocks->block[h];
+        for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
+            if (!blocks->item[i].is_block || blocks->item[i].index != e->index) continue;
+            int at = 0;
+            while (at < cuts && order_cuts(&cut[at], holder) < 0) at++;
+            bool known = at < cuts && order_cuts(&cut[at], holder) == 0;
+            if (!known && cuts == CUTS) continue;
+            if (!known) {
+                memmove(cut + at + 1, cut + at, (size_t)(cuts - at) * sizeof *cut);
+                cut[at] = (Cut){holder->scale, holder->length_mm, 0};
+                cuts++;
+            }
+            cut[at].pieces += holder->builds;
+        }
+    }
+    return cuts;
+}
+
+/* "; draw it out to 12 x 9 mm, 700 mm long; square the ends; cut and nick 2 pieces of 308 mm". */
+static void add_cut(const Writer *e, const Cut *cut, bool first, double kept, char text[WORDS_SIZE]) {
     const Block *b = e->block;
     Units units = e->job->order.units;
-    char length[32], drawn[32], piece[32], built[96], size[96], pieces[64] = "";
-    length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
-    length_print(drawn, sizeof drawn, length_by_hand(b->length_mm * b->scale * b->scale, units), units);
-    length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
-    block_size_print(e->job, b, false, b->scale, built);
-    block_size_print(e->job, b, false, 1, size);
-    if (b->pieces > 1) (void)snprintf(pieces, sizeof pieces, "%d pieces of ", b->pieces);
-    (void)snprintf(
-        text, WORDS_SIZE,
-        "Fine block: build it at %s, %s long; draw it out to %s and %s, square the ends, cut to %s%s.", built,
-        length, size, drawn, pieces, piece);
+    char drawn[32], piece[32], size[96];
+    double drawn_mm = cut->pieces * cut->length_mm / kept;
+    size_t used = strlen(text);
+    if (cut->scale < b->scale - 1e-9) {
+        hand_print(drawn, sizeof drawn, drawn_mm, units);
+        block_size_print(e->job, b, false, cut->scale, size);
+        (void)snprintf(text + used, WORDS_SIZE - used, "; draw %s out to %s, %s long%s; square the ends",
+                       first ? "it" : "the rest", size, drawn,
+                       drawn_mm > e->job->shop->bench_length_mm ? " (as much at a time as the bench holds)"
+                                                                : "");
+        used = strlen(text);
+    }
+    hand_print(piece, sizeof piece, cut->length_mm, units);
+    if (cut->pieces > 1)
+        (void)snprintf(text + used, WORDS_SIZE - used, "; cut and nick %d pieces of %s", cut->pieces, piece);
+    else
+        (void)snprintf(text + used, WORDS_SIZE - used, "; cut and nick a piece of %s", piece);
+}
+
+/* How a block is built from which pieces are cut. */
+static void pieces_words(const Writer *e, char text[WORDS_SIZE]) {
+    const Block *b = e->block;
+    char head[32] = "Fine block", length[32], size[96];
+    Cut cut[CUTS];
+    int cuts = list_cuts(e, cut);
+    double volume = 0;
+    for (int i = 0; i < cuts; i++) volume += cut[i].pieces * cut[i].scale * cut[i].scale * cut[i].length_mm;
+    double kept = volume / (b->builds * b->length_mm * b->scale * b->scale);
+    hand_print(length, sizeof length, b->length_mm, e->job->order.units);
+    block_size_print(e->job, b, false, b->scale, size);
+    if (b->way != BUILD_FINE) (void)snprintf(head, sizeof head, "x%d", b->pieces);
+    (void)snprintf(text, WORDS_SIZE, "%s: build it once at %s, %s long", head, size, length);
+    for (int i = 0; i < cuts; i++) add_cut(e, &cut[i], i == 0, kept, text);
+    strncat(text, ".", WORDS_SIZE - strlen(text) - 1);
 }
 
 static void say_copies(Writer *e) {
     const Block *b = e->block;
-    Units units = e->job->order.units;
-    char text[WORDS_SIZE] = "", length[32], piece[32];
-    length_print(length, sizeof length, length_by_hand(b->length_mm, units), units);
-    length_print(piece, sizeof piece, length_by_hand(b->piece_mm, units), units);
-    if (b->way == BUILD_FINE)
-        fine_words(e, text);
-    else if (b->way == BUILD_THICKER)
-        thicker_words(e, text);
-    else if (b->way == BUILD_LONGER)
-        (void)snprintf(text, sizeof text, "x%d: build it once, %s long; cut %d pieces of %s.", b->pieces,
-                       length, b->pieces, piece);
-    else if (b->way == BUILD_EACH)
-        (void)snprintf(text, sizeof text, "x%d: build it %d times, each %s long.", b->pieces, b->builds,
-                       length);
+    char text[WORDS_SIZE] = "", length[32];
+    hand_print(length, sizeof length, b->length_mm, e->job->order.units);
+    if (b->way == BUILD_EACH)
+        (void)snprintf(text, sizeof text, "x%d: build it %d times, each %s long; nick each.", b->pieces,
+                       b->builds, length);
+    else if (b->way != BUILD_ONCE)
+        pieces_words(e, text);
     else if (b->scale > 1)
-        (void)snprintf(text, sizeof text,
-                       "It is part of a block that is drawn out later: %.2f times thicker than in the log.",
-                       b->scale);
-    say(e, true, text);
-    if (b->way != BUILD_ONCE) say(e, false, "Nick the marked end of every piece as you cut.");
+        (void)snprintf(text, sizeof text, "%.3g times as thick as in the log.", b->scale);
+    say(e, b->way != BUILD_ONCE, text);
 }
 
-/* " as built, 2 end for end": how the holder takes pieces of this block. */
+/* " as built, 2 end for end": how the holder takes pieces of this block; nothing of one as it was built. */
 static void add_ways(const Writer *e, const Block *holder, char *text, size_t size) {
-    int count[PLACEMENTS] = {0};
+    int count[PLACEMENTS] = {0}, all = 0;
     for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
         const Item *item = &e->job->blocks.item[i];
-        if (item->is_block && item->index == e->index) count[item->way.mirrored * 4 + item->way.turn]++;
+        if (!item->is_block || item->index != e->index) continue;
+        count[item->way.mirrored * 4 + item->way.turn]++;
+        all++;
     }
     const char *before = "";
     for (int i = 0; i < PLACEMENTS; i++) {
         char times[24] = "";
         size_t used = strlen(text);
         if (count[i] > 1) (void)snprintf(times, sizeof times, " %d times", count[i]);
-        if (count[i] == 0) continue;
+        if (count[i] == 0 || (all == 1 && i == 0)) continue;
         (void)snprintf(text + used, size - used, "%s%s %s", before, times, placement_words(placement(i)));
         before = " and";
     }
 }
 
-/* "Goes into block 7 as built and end for end; into block 9 as built." */
+/* "Goes into block 7 as built and end for end; into block 9." */
 static void say_holders(Writer *e) {
     const Blocks *blocks = &e->job->blocks;
     char text[WORDS_SIZE] = "";
     for (int h = e->index + 1; h < blocks->blocks; h++) {
-        const Block *holder = &blocks->block[h];
-        bool holds = false;
-        for (int i = holder->first_item; i < holder->first_item + holder->items; i++)
-            holds = holds || (blocks->item[i].is_block && blocks->item[i].index == e->index);
-        if (!holds) continue;
+        if (!block_holds(blocks, h, e->index)) continue;
         size_t used = strlen(text);
         (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d",
                        h + 1);
-        add_ways(e, holder, text, sizeof text);
+        add_ways(e, &blocks->block[h], text, sizeof text);
     }
     if (text[0]) strncat(text, ".", sizeof text - strlen(text) - 1);
     say(e, false, text);
 }
 
 static void say_way_round(Writer *e) {
-    const Block *b = e->block;
     if (e->index + 1 == e->job->blocks.blocks)
         say(e, true, "This is the log: wrap it. It has no wrong way round.");
-    else if (b->mirrored_risk && b->turned_risk)
-        say(e, true,
-            "ONE WAY ONLY: marked end to you, nick up. End for end or turned, it spoils every piece.");
-    else if (b->mirrored_risk)
-        say(e, true, "MARKED END TO YOU: end for end it spoils every piece. A half turn does no harm.");
-    else if (b->turned_risk)
-        say(e, true, "NICK UP: turned, it spoils every piece.");
     else
-        say(e, false, "No wrong way: whichever way its outline fits is right.");
-    if (b->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY ROUND, IS NOT: go by the nick.");
+        say(e, true, caution_name(block_caution(e->block)));
+    if (e->block->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY, IS NOT: go by the nick.");
 }
 
 void block_words(const Job *job, int block, BlockWords *out) {

@@ -12,6 +12,17 @@ typedef struct BlockWords {
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;
 
+/* Which ways of laying a block in spoil the picture. */
+typedef enum Caution { CAUTION_BOTH, CAUTION_MIRRORED, CAUTION_TURNED, CAUTION_NONE } Caution;
+
+enum { CAUTIONS = CAUTION_NONE + 1 };
+
+Caution block_caution(const Block *block);
+
+/* "ONE WAY ONLY", and what that asks for. */
+const char *caution_name(Caution caution);
+const char *caution_words(Caution caution);
+
 /* Which way round it goes, how copies of it are made, which blocks it goes into. */
 void block_words(const Job *job, int block, BlockWords *out);
 

@@ -1,135 +1,157 @@
 /* The blocks in build order. SPDX-License-Identifier: MIT
  *
- * An entry: a head with the block's number, kind and size; below it the drawing, the list of what goes in,
- * and where in the log it goes; then lines on copies, on where the block goes, and on which way round. A
- * block is drawn as it lies in the log at its first use, which is as it is built; sizes are those to build,
- * thicker if it is to be drawn out. */
+ * A card each, in two columns; one that would be hard to read there takes the page's width. A card: a head
+ * with the block's number, size and kind; the drawing; beside or below it the list of what goes in, and where
+ * in the log the block goes; then which way round, copies, and the block it goes into. A block is drawn as it
+ * lies in the log at its first use, which is as it is built; sizes are those to build, thicker if it is to be
+ * drawn out. */
 #include "draw_blocks.h"
 
 #include "block_words.h"
+#include "columns.h"
 #include "draw_section.h"
 #include "hatch.h"
 
 #include <math.h>
 #include <string.h>
 
-enum {
-    DRAWING = 200,
-    TALL = 250,
-    WIDE = 165,
-    LIST = 255,
-    KEY = 74,
-    HEAD = 46,
-    ROW = 20,
-    LINES_MAX = 8,
-    LINE = 400
-};
+enum { PAD = 6, HEAD = 46, KEY = 46, ROW = 19, BESIDE = 112, ITEMS_MAX = 5, LINE = 400 };
 
-typedef struct Entry {
+typedef struct Card {
     const Job *job;
     int index;
     const Block *block;
+    bool wide;           /* over both columns */
     bool above;          /* the drawing stands above the list, not beside it */
+    double room;         /* pt: its width without the frame */
     double shown, scale; /* drawn so many times the true size; pt a step */
     BlockWords words;
-} Entry;
+} Card;
 
 static void drop_unit(char *size) {
     char *unit = strrchr(size, ' ');
     if (unit) *unit = 0;
 }
 
+static const Item *item_of(const Card *e, int i) {
+    return &e->job->blocks.item[e->block->first_item + i];
+}
+
+static bool is_log(const Card *e) {
+    return e->index + 1 == e->job->blocks.blocks;
+}
+
 /* --- the list --- */
 
-static bool is_changed(const Item *item) {
-    return item->is_block && (item->way.mirrored || item->way.turn);
+/* What is told of an item: its size, and how a block lies that is not laid as built. */
+static void item_words(const Card *e, const Item *item, char size[96], const char **way) {
+    *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
+    if (item->is_block) {
+        block_size_print(e->job, &e->job->blocks.block[item->index], item->way.turn % 2, e->block->scale,
+                         size);
+        drop_unit(size);
+        return;
+    }
+    const Rope *rope = &e->job->layup.rope[item->index];
+    if (rope->trim) {
+        (void)snprintf(size, 96, "a trim");
+        return;
+    }
+    const RopeRow *row = &e->job->bill.rope[rope->type];
+    section_print(size, 80, row->width_mm * e->block->scale, row->height_mm * e->block->scale,
+                  e->job->order.units, false);
+    drop_unit(size);
+    if (row->rim) strcat(size, " rim");
 }
 
-/* A block that is not laid as built has a line more, to say how. */
-static int list_lines(const Entry *e) {
-    int lines = 0;
-    for (int i = 0; i < e->block->items; i++)
-        lines += 1 + is_changed(&e->job->blocks.item[e->block->first_item + i]);
-    return lines;
-}
-
-static double list_row(const Entry *e) {
-    double most = (e->above ? 300.0 : 560.0) / list_lines(e);
-    return most < ROW ? most : ROW;
-}
-
-/* A rope's number, swatch, candy and size. */
-static void draw_rope_row(Sheet *s, const Entry *e, const Rope *rope, double x, double y, double type) {
-    char number[32], size[96] = "a trim", line[200];
+/* Number and candy of a rope, number of a block; returns where the line goes on. */
+static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
+    char number[32];
+    if (item->is_block) {
+        (void)snprintf(number, sizeof number, "%d", item->index + 1);
+        double width = type_width(s->cr, TYPE_BENCH, true, number) + 8;
+        cairo_rectangle(s->cr, x, y - TYPE_BENCH, width, TYPE_BENCH * 1.25);
+        cairo_fill(s->cr);
+        cairo_set_source_rgb(s->cr, 1, 1, 1);
+        type_show(s->cr, x + 4, y, TYPE_BENCH, true, ALIGN_LEFT, number);
+        cairo_set_source_rgb(s->cr, 0, 0, 0);
+        return x + width + 6 + type_show(s->cr, x + width + 6, y, TYPE_BENCH, false, ALIGN_LEFT, "block");
+    }
+    const Rope *rope = &e->job->layup.rope[item->index];
     const Candy *candy = &e->job->palette.candy[rope->candy];
     rope_number(rope, number);
-    type_fit(s->cr, x, y, type + 2, true, 52, number);
-    cairo_rectangle(s->cr, x + 56, y - type, type * 1.5, type * 1.15);
+    double at = x + fmax(type_fit(s->cr, x, y, TYPE_BENCH + 1, true, 52, number) + 5, 42);
+    cairo_rectangle(s->cr, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
     hatch_fill(s->cr, hatch_of(&e->job->bill, candy), candy->srgb, 6);
     cairo_set_line_width(s->cr, 0.8);
     cairo_stroke(s->cr);
-    if (!rope->trim) {
-        const RopeRow *row = &e->job->bill.rope[rope->type];
-        size_print(size, sizeof size, row->width_mm * e->block->scale, row->height_mm * e->block->scale,
-                   e->job->order.units);
-        drop_unit(size);
+    return at + 23 +
+           type_fit(s->cr, at + 23, y, TYPE_BENCH, false, fmin(room - (at - x) - 23, 130), candy->name);
+}
+
+/* A size is on the name's line where there is room for both. */
+static bool is_long_list(double room) {
+    return room < 185;
+}
+
+static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
+    char size[96];
+    const char *way;
+    item_words(e, item, size, &way);
+    double lines = ROW * (is_long_list(room) ? 2 : 1);
+    return lines + (*way ? type_height(s->cr, TYPE_BENCH, false, room - 8, way) : 0);
+}
+
+static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
+    char size[96];
+    const char *way;
+    item_words(e, item, size, &way);
+    y += ROW - 4;
+    double used = draw_item_name(s, e, item, x, y, room) - x;
+    if (is_long_list(room)) {
+        y += ROW - 1;
+        type_fit(s->cr, x + 8, y, TYPE_BENCH, true, room - 8, size);
+    } else {
+        type_fit(s->cr, x + used + 8, y, TYPE_BENCH, true, room - used - 8, size);
     }
-    double used = type_fit(s->cr, x + 62 + type * 1.5, y, type, false, 80, candy->name);
-    (void)snprintf(line, sizeof line, "%s%s", size, rope->rim && !rope->trim ? " rim" : "");
-    type_fit(s->cr, x + 68 + type * 1.5 + used, y, type, true,
-             LIST + (e->above ? 100 : 0) - 68 - type * 1.5 - used, line);
+    if (*way) type_wrap(s->cr, x + 8, y + TYPE_BENCH + 3, TYPE_BENCH, false, room - 8, way);
 }
 
-static void draw_block_row(Sheet *s, const Entry *e, const Item *item, double x, double y, double type) {
-    char number[32], size[96], line[128];
-    (void)snprintf(number, sizeof number, "%d", item->index + 1);
-    double width = type_width(s->cr, type, true, number) + 8;
-    cairo_rectangle(s->cr, x, y - type, width, type * 1.25);
-    cairo_fill(s->cr);
-    cairo_set_source_rgb(s->cr, 1, 1, 1);
-    type_show(s->cr, x + 4, y, type, true, ALIGN_LEFT, number);
-    cairo_set_source_rgb(s->cr, 0, 0, 0);
-    block_size_print(e->job, &e->job->blocks.block[item->index], item->way.turn % 2, e->block->scale, size);
-    drop_unit(size);
-    (void)snprintf(line, sizeof line, "block, %s", size);
-    type_fit(s->cr, x + 56, y, type, false, LIST - 56, line);
+static double list_room(const Card *e) {
+    if (!e->wide) return e->above ? e->room : e->room - BESIDE - 8;
+    return e->above ? e->room * 0.45 : e->room - BESIDE * 2 - 10;
 }
 
-static void draw_list(Sheet *s, const Entry *e, double x, double y) {
-    static const char *const from[] = {[BLOCK_ROW] = "from left to right",
-                                       [BLOCK_STACK] = "from top to bottom",
-                                       [BLOCK_PAIR] = "corner to corner"};
-    char text[64];
-    double row = list_row(e), type = fmin(TYPE_BENCH, row * 0.75);
-    (void)snprintf(text, sizeof text, "%s, in %s:", from[e->block->kind],
-                   e->job->order.units == UNITS_MM ? "mm" : "inches");
-    type_show(s->cr, x, y + 12, 12, false, ALIGN_LEFT, text);
-    y += 16;
+static double list_height(Sheet *s, const Card *e) {
+    double height = ROW, room = list_room(e);
+    for (int i = 0; i < e->block->items; i++) height += item_height(s, e, item_of(e, i), room);
+    return height + 4;
+}
+
+static void draw_list(Sheet *s, const Card *e, double x, double y) {
+    static const char *const from[] = {
+        [BLOCK_ROW] = "left to right:", [BLOCK_STACK] = "top to bottom:", [BLOCK_PAIR] = "corner to corner:"};
+    double room = list_room(e);
+    type_show(s->cr, x, y + ROW - 6, TYPE_BENCH, false, ALIGN_LEFT, from[e->block->kind]);
+    y += ROW;
     for (int i = 0; i < e->block->items; i++) {
-        const Item *item = &e->job->blocks.item[e->block->first_item + i];
-        y += row;
-        if (item->is_block)
-            draw_block_row(s, e, item, x, y, type);
-        else
-            draw_rope_row(s, e, &e->job->layup.rope[item->index], x, y, type);
-        if (!is_changed(item)) continue;
-        y += row;
-        type_fit(s->cr, x + 8, y - 2, type, true, LIST + (e->above ? 200 : -8), placement_words(item->way));
+        draw_item(s, e, item_of(e, i), x, y, room);
+        y += item_height(s, e, item_of(e, i), room);
     }
 }
 
 /* --- the drawing --- */
 
-static double inner_width(const Entry *e) {
+static double inner_width(const Card *e) {
     return e->block->high.x - e->block->low.x;
 }
 
-static double inner_height(const Entry *e) {
+static double inner_height(const Card *e) {
     return e->block->high.y - e->block->low.y;
 }
 
 /* The largest plain scale, against the block as built, at which it fits w x h pt. */
-static double plain_scale(const Entry *e, double w, double h) {
+static double plain_scale(const Card *e, double w, double h) {
     static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
     double pt = e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     size_t i = 0;
@@ -139,25 +161,36 @@ static double plain_scale(const Entry *e, double w, double h) {
     return plain[i];
 }
 
-/* Beside the list, or above it if that shows the block clearly larger. The log has a page's width. */
-static void choose_layout(const Sheet *s, Entry *e) {
-    double room = s->width - 2 * SHEET_MARGIN - KEY - 10;
-    bool log = e->index + 1 == e->job->blocks.blocks;
-    double beside = plain_scale(e, DRAWING - 16, TALL), above = plain_scale(e, room, log ? 400 : WIDE);
-    e->above = above >= beside * 1.45;
+/* Beside the list, or above it if that shows the block clearly larger; no higher than `most`. */
+static void choose_layout(Card *e, double most) {
+    double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
+    double above = plain_scale(e, e->room, fmin(!e->wide ? 110 : is_log(e) ? 400 : 180, most));
+    e->above = is_log(e) || above >= beside * 1.45;
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
 }
 
+/* pt: the thinnest of what the drawing has to number. */
+static double thinnest(const Card *e) {
+    double least = HUGE_VAL;
+    for (int i = 0; i < e->block->items; i++) {
+        const Item *item = item_of(e, i);
+        if (item->is_block || e->job->layup.rope[item->index].trim) continue;
+        const RopeRow *row = &e->job->bill.rope[e->job->layup.rope[item->index].type];
+        least = fmin(least, fmin(row->width_mm, row->height_mm) / e->job->cane.step_mm * e->scale);
+    }
+    return least;
+}
+
 /* Where the edge is above x: the block's own, or the core's where that lies lower. */
-static double top_edge(const Entry *e, double x, double y) {
+static double top_edge(const Card *e, double x, double y) {
     Circle core = e->job->grid.core;
     double across = core.r * core.r - (x - core.x) * (x - core.x);
     return across > 0 ? fmax(y, core.y - sqrt(across)) : y;
 }
 
 /* A block in its slot: a thick outline, its number, and its nick where it comes to lie. */
-static void draw_inner_block(const Entry *e, const View *v, const Item *item) {
+static void draw_inner_block(const Card *e, const View *v, const Item *item) {
     static const double side_x[] = {0.5, 1, 0.5, 0}, side_y[] = {0, 0.5, 1, 0.5};
     char text[32];
     Box b = item->slot;
@@ -176,7 +209,7 @@ static void draw_inner_block(const Entry *e, const View *v, const Item *item) {
               item->way.turn, !item->way.mirrored);
 }
 
-static void draw_outline(const Entry *e, const View *v) {
+static void draw_outline(const Card *e, const View *v) {
     const double dash[] = {3, 3};
     Point low = e->block->low;
     cairo_set_line_width(v->cr, 1);
@@ -187,15 +220,15 @@ static void draw_outline(const Entry *e, const View *v) {
     cairo_set_dash(v->cr, NULL, 0, 0);
 }
 
-static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
+static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
     char text[96];
     double scale = e->scale, middle = (e->block->low.x + e->block->high.x) / 2;
     Point low = e->block->low;
     View v = {s->cr, e->job, x - low.x * scale, y + 14 - low.y * scale, scale, false};
     ropes_draw(&v, e->block->box);
     draw_outline(e, &v);
-    for (int i = e->block->first_item; i < e->block->first_item + e->block->items; i++) {
-        const Item *item = &e->job->blocks.item[i];
+    for (int i = 0; i < e->block->items; i++) {
+        const Item *item = item_of(e, i);
         if (item->is_block)
             draw_inner_block(e, &v, item);
         else
@@ -207,81 +240,141 @@ static void draw_drawing(Sheet *s, const Entry *e, double x, double y) {
               e->shown == 1 ? "true size" : text);
 }
 
-/* --- entries --- */
+/* --- cards --- */
 
-static void draw_head(Sheet *s, const Entry *e, double y) {
-    static const char *const kind[] = {
-        [BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair of wedges"};
+static void draw_head(Sheet *s, const Card *e, double x, double y) {
+    static const char *const kind[] = {[BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair"};
     char number[32], size[96], length[32], text[200], first[64];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
-    double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14), x = SHEET_MARGIN;
-    cairo_rectangle(s->cr, x, y, width, HEAD - 8);
+    double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14);
+    cairo_rectangle(s->cr, x - PAD, y - PAD, width, HEAD - 8);
     cairo_fill(s->cr);
     cairo_set_source_rgb(s->cr, 1, 1, 1);
-    type_show(s->cr, x + width / 2, y + 32, TYPE_LARGE, true, ALIGN_CENTRE, number);
+    type_show(s->cr, x - PAD + width / 2, y + 27, TYPE_LARGE, true, ALIGN_CENTRE, number);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     block_size_print(e->job, e->block, false, e->block->scale, size);
-    Units units = e->job->order.units;
-    length_print(length, sizeof length, length_by_hand(e->block->length_mm, units), units);
+    hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
     (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d",
                    kind[e->block->kind], e->block->items);
-    (void)snprintf(text, sizeof text, "%s: %s, %s long", first, size, length);
-    type_fit(s->cr, x + width + 12, y + 27, 22, true, s->width - 2 * SHEET_MARGIN - width - 12, text);
+    (void)snprintf(text, sizeof text, "%s, %s long", first, length);
+    double at = x + width + 4, room = e->room - width - 4;
+    type_fit(s->cr, at, y + 13, 18, true, room, size);
+    type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room, text);
+    if (e->wide && !is_log(e)) key_draw(s->cr, e->job, x + e->room - KEY / 2.0, y + KEY / 2.0, KEY, e->index);
 }
 
-static double drawing_height(const Entry *e) {
-    return 14 + inner_height(e) * e->scale + 20;
+static double drawing_height(const Card *e) {
+    return 14 + inner_height(e) * e->scale + 17;
 }
 
-static double line_size(const Entry *e, int line) {
-    return e->words.bold[line] ? TYPE_BENCH : 12;
+/* A narrow card has the key beside the words, a wide one at its top. */
+static double words_room(const Card *e) {
+    if (!e->wide) return e->room - KEY - 6;
+    return e->above ? e->room * 0.55 - 10 : list_room(e);
 }
 
-static double lines_height(Sheet *s, const Entry *e) {
-    double height = 0, room = s->width - 2 * SHEET_MARGIN;
+static double words_height(Sheet *s, const Card *e) {
+    double height = 0;
     for (int i = 0; i < e->words.lines; i++)
-        height += type_height(s->cr, line_size(e, i), e->words.bold[i], room, e->words.line[i]) + 2;
-    return height;
+        height += type_height(s->cr, TYPE_BENCH, e->words.bold[i], words_room(e), e->words.line[i]) + 2;
+    return e->wide ? height : fmax(height, KEY);
 }
 
-static double draw_lines(Sheet *s, const Entry *e, double y) {
-    double room = s->width - 2 * SHEET_MARGIN;
-    for (int i = 0; i < e->words.lines; i++) {
-        double size = line_size(e, i);
-        y = type_wrap(s->cr, SHEET_MARGIN, y + size, size, e->words.bold[i], room, e->words.line[i]) - size +
-            2;
+static void draw_words(Sheet *s, const Card *e, double x, double y) {
+    if (!e->wide) key_draw(s->cr, e->job, x + e->room - KEY / 2.0, y + KEY / 2.0, KEY, e->index);
+    for (int i = 0; i < e->words.lines; i++)
+        y = type_wrap(s->cr, x, y + TYPE_BENCH, TYPE_BENCH, e->words.bold[i], words_room(e),
+                      e->words.line[i]) -
+            TYPE_BENCH + 2;
+}
+
+/* Words stand below the list, or, on a wide card with the drawing above, beside it. */
+static double body_height(Sheet *s, const Card *e) {
+    double drawing = drawing_height(e), list = list_height(s, e), words = words_height(s, e);
+    if (e->wide) return e->above ? drawing + fmax(list, words) : fmax(drawing, list + words);
+    return words + (e->above ? drawing + list : fmax(drawing, list));
+}
+
+static void draw_body(Sheet *s, const Card *e, double x, double y) {
+    double drawing = drawing_height(e), list = list_height(s, e), list_x = x, list_y = y + drawing;
+    if (!e->above) {
+        list_x = x + (e->wide ? BESIDE * 2 + 10 : BESIDE + 8);
+        list_y = y;
     }
-    return y;
+    draw_drawing(s, e, x, y);
+    draw_list(s, e, list_x, list_y);
+    if (!e->wide)
+        draw_words(s, e, x, y + (e->above ? drawing + list : fmax(drawing, list)));
+    else if (e->above)
+        draw_words(s, e, x + e->room * 0.45 + 10, list_y);
+    else
+        draw_words(s, e, list_x, y + list);
 }
 
-static void draw_key(Sheet *s, const Entry *e, double y) {
-    double x = s->width - SHEET_MARGIN - KEY / 2.0;
-    key_draw(s->cr, e->job, x, y + KEY / 2.0 + 6, KEY, e->index);
-    type_show(s->cr, x, y + KEY + 18, 9, false, ALIGN_CENTRE, "place in the log");
+static double card_height(Sheet *s, const Card *e) {
+    return HEAD + body_height(s, e) + PAD;
 }
 
-static void draw_entry(Sheet *s, const Job *job, int index) {
-    Entry e = {.job = job, .index = index, .block = &job->blocks.block[index]};
+/* The drawing is no higher than `most`. */
+static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double most) {
+    Card e = {.job = job, .index = index, .block = &job->blocks.block[index], .wide = wide};
+    e.room = column_width(s, wide) - 2 * PAD;
+    choose_layout(&e, most);
     block_words(job, index, &e.words);
-    choose_layout(s, &e);
-    double drawing = drawing_height(&e), list = 24 + list_lines(&e) * list_row(&e);
-    double body = fmax(e.above ? drawing + list : fmax(drawing, list), KEY + 30);
-    sheet_room(s, HEAD + body + lines_height(s, &e) + 16);
-    double x = SHEET_MARGIN, y = s->y;
-    draw_head(s, &e, y);
-    draw_drawing(s, &e, x, y + HEAD);
-    draw_list(s, &e, e.above ? x : x + DRAWING, y + HEAD + (e.above ? drawing : 0));
-    if (index + 1 < job->blocks.blocks) draw_key(s, &e, y + HEAD);
-    y = draw_lines(s, &e, y + HEAD + body) + 6;
+    return e;
+}
+
+/* A card of one column if it is easy to read there and the page has room; over both if so much of the page is
+ * left; else whichever is easy, on the next page. */
+static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int index) {
+    enum {
+        EASY = 10,
+        LEAST = 70
+    }; /* pt: so thick is what can be numbered; the lowest drawing of a wide card */
+    Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
+    bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
+    bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
+    if (easy && card_height(s, &narrow) <= columns_left(columns, false)) return narrow;
+    double left = columns_left(columns, true), most = left - HEAD - PAD - 31;
+    if (most >= LEAST && !is_log(&wide)) {
+        Card low = set_up(s, job, index, true, most);
+        if (card_height(s, &low) <= left && low.scale >= (easy ? narrow.scale : 0.8 * wide.scale)) return low;
+    }
+    return easy ? narrow : wide;
+}
+
+static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
+    Card e = choose_card(s, columns, job, index);
+    double height = card_height(s, &e);
+    Slot slot = columns_place(columns, height, e.wide);
+    cairo_rectangle(s->cr, slot.x, slot.y, slot.width, height);
     cairo_set_line_width(s->cr, 1);
-    cairo_move_to(s->cr, x, y);
-    cairo_line_to(s->cr, s->width - SHEET_MARGIN, y);
     cairo_stroke(s->cr);
-    s->y = y + 10;
+    draw_head(s, &e, slot.x + PAD, slot.y + PAD);
+    draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
+}
+
+/* What the cautions mean, of those that occur. */
+static void draw_cautions(Sheet *s, const Job *job) {
+    bool used[CAUTIONS] = {false};
+    double room = s->width - 2 * SHEET_MARGIN, at = SHEET_MARGIN + 178;
+    for (int i = 0; i + 1 < job->blocks.blocks; i++) used[block_caution(&job->blocks.block[i])] = true;
+    s->y += 4;
+    for (int i = 0; i < CAUTIONS; i++) {
+        if (!used[i]) continue;
+        type_show(s->cr, SHEET_MARGIN, s->y + TYPE_BENCH, TYPE_BENCH, true, ALIGN_LEFT,
+                  caution_name((Caution)i));
+        s->y = type_wrap(s->cr, at, s->y + TYPE_BENCH, TYPE_BENCH, false, room - 178,
+                         caution_words((Caution)i)) -
+               TYPE_BENCH + 3;
+    }
+    s->y += 6;
 }
 
 void draw_blocks(Sheet *sheet, const Job *job) {
     if (job->blocks.blocks == 0) return;
     sheet_page(sheet, "Blocks in build order: face end to you, nick up");
-    for (int i = 0; i < job->blocks.blocks; i++) draw_entry(sheet, job, i);
+    draw_cautions(sheet, job);
+    Columns columns = columns_begin(sheet);
+    for (int i = 0; i < job->blocks.blocks; i++) draw_card(sheet, &columns, job, i);
 }

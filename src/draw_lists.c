@@ -1,13 +1,15 @@
 /* The tables of the bench sheets. SPDX-License-Identifier: MIT */
 #include "draw_lists.h"
 
+#include "columns.h"
+#include "cook_words.h"
 #include "hatch.h"
 #include "text.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { LINE = 400, PICTURE = 46 };
+enum { LINE = 500, ROW = 21, PICTURE = 19, CANDY_HEAD = 42, SHEET_PICTURE = 100 };
 
 void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double y, double w, double h) {
     cairo_rectangle(s->cr, x, y - h, w, h);
@@ -30,15 +32,18 @@ static void rule_off(Sheet *s, double y) {
 
 /* --- rope types --- */
 
-/* The section, to fit a square of PICTURE pt: its shape, not its size. */
+/* The section, to fit a square of PICTURE pt: its shape, not its size. A rim rope's upper side is round. */
 static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, double y) {
     const Candy *candy = &job->palette.candy[row->candy];
     double longest = fmax(row->width_mm, row->height_mm), w = PICTURE * row->width_mm / longest;
-    double h = fmax(PICTURE * row->height_mm / longest, 2);
+    double h = fmax(PICTURE * row->height_mm / longest, 3);
     x += (PICTURE - w) / 2;
     y += (PICTURE - h) / 2;
-    cairo_move_to(s->cr, x, y);
-    if (row->shape == SHAPE_STRIP) cairo_line_to(s->cr, x + w, y);
+    cairo_move_to(s->cr, x, y + (row->rim ? h * 0.4 : 0));
+    if (row->rim)
+        cairo_curve_to(s->cr, x + w * 0.3, y - h * 0.1, x + w * 0.7, y - h * 0.1, x + w, y + h * 0.4);
+    else if (row->shape == SHAPE_STRIP)
+        cairo_line_to(s->cr, x + w, y);
     cairo_line_to(s->cr, x + w, y + h);
     cairo_line_to(s->cr, x, y + h);
     cairo_close_path(s->cr);
@@ -47,87 +52,134 @@ static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, d
     cairo_stroke(s->cr);
 }
 
-static void pull_words(const Job *job, const Pull *p, char out[LINE]) {
-    Units units = job->order.units;
-    char mass[32], side[64], along[32], total[32], each[32], size[96], times[32] = "", thick[160] = "";
-    mass_print(mass, sizeof mass, p->mass_g, job->order.units);
-    double lump = length_by_hand(p->lump_side_mm, units);
-    size_print(side, sizeof side, lump, lump, units);
-    char *unit = strrchr(side, ' ');
+/* Where a row's columns lie: pt from the margin; of numbers the right end. */
+typedef struct Row {
+    double section, made, mass, lump, draw, cut, warm;
+} Row;
+
+static const Row row_at[] = {
+    [UNITS_MM] = {60, 192, 252, 260, 364, 484, 535}, [UNITS_IN] = {60, 206, 270, 278, 392, 504, 552}};
+
+/* The pulled section: thicker than in the log if it is drawn out with its block. */
+static void section_words(const RopeRow *row, double scale, Units units, char out[120]) {
+    section_print(out, 110, row->width_mm * scale, row->height_mm * scale, units, false);
+    char *unit = strrchr(out, ' ');
     if (unit) *unit = 0;
-    length_print(along, sizeof along, length_by_hand(p->lump_length_mm, units), units);
-    length_print(total, sizeof total, length_by_hand(p->total_length_mm, units), units);
-    length_print(each, sizeof each, length_by_hand(p->length_each_mm, units), units);
-    size_print(size, sizeof size, p->width_mm, p->height_mm, units);
-    if (p->times > 1) (void)snprintf(times, sizeof times, "%d times: ", p->times);
-    if (p->scale > 1)
-        (void)snprintf(thick, sizeof thick, "; section %s, thicker, to be drawn with its block", size);
-    (void)snprintf(out, LINE, "%slump %s, %s x %s: draw %.1f times to %s%s", times, mass, side, along,
-                   p->draw, total, thick);
-    size_t used = strlen(out);
-    if (p->count > 1) (void)snprintf(out + used, LINE - used, ", cut %d of %s", p->count, each);
+    if (row->rim) strcat(out, " rim");
 }
 
-static int pulls_of(const Bill *bill, int type, int *first) {
-    int count = 0;
-    for (int i = 0; i < bill->pulls; i++) {
-        if (bill->pull[i].type != type) continue;
-        if (count++ == 0) *first = i;
-    }
-    return count;
+/* "37 x 37 x 60", "1 1/2 sq x 2 3/8". */
+static void lump_words(const Pull *p, Units units, char out[160]) {
+    char side[48], along[32];
+    length_print(side, sizeof side, length_by_hand(p->lump_side_mm, units), units);
+    hand_print(along, sizeof along, p->lump_length_mm, units);
+    char *unit = strrchr(side, ' '), *other = strrchr(along, ' ');
+    if (unit) *unit = 0;
+    if (other) *other = 0;
+    if (units == UNITS_MM)
+        (void)snprintf(out, 160, "%s x %s x %s", side, side, along);
+    else
+        (void)snprintf(out, 160, "%s sq x %s", side, along);
 }
 
+/* A lump's mass, what to form it to, how far to draw it, how many ropes to cut it into, how long it keeps
+ * warm. */
+static void draw_pull(Sheet *s, const Job *job, int pull, const Row *at, double y) {
+    const Pull *p = &job->bill.pull[pull];
+    Units units = job->order.units;
+    double x = SHEET_MARGIN;
+    char text[200], mass[32], length[32];
+    (void)snprintf(text, sizeof text, "%d", p->times * p->count);
+    type_show(s->cr, x + at->made, y, TYPE_BENCH, true, ALIGN_RIGHT, text);
+    mass_print(mass, sizeof mass, p->mass_g, units);
+    if (p->times > 1)
+        (void)snprintf(text, sizeof text, "%d x %s", p->times, mass);
+    else
+        (void)snprintf(text, sizeof text, "%s", mass);
+    type_show(s->cr, x + at->mass, y, TYPE_BENCH, false, ALIGN_RIGHT, text);
+    lump_words(p, units, text);
+    type_fit(s->cr, x + at->lump, y, TYPE_BENCH, false, at->draw - at->lump - 4, text);
+    hand_print(length, sizeof length, p->total_length_mm, units);
+    char *unit = strrchr(length, ' ');
+    if (unit) *unit = 0;
+    (void)snprintf(text, sizeof text, "%s (%.1fx)", length, p->draw);
+    type_fit(s->cr, x + at->draw, y, TYPE_BENCH, false, at->cut - 20 - at->draw, text);
+    (void)snprintf(text, sizeof text, "%d", p->count);
+    type_show(s->cr, x + at->cut, y, TYPE_BENCH, p->count > 1, ALIGN_RIGHT, p->count > 1 ? text : "-");
+    if (pull >= job->heat.pulls) return;
+    minutes_print(text, sizeof text, job->heat.pull[pull].seconds);
+    type_show(s->cr, x + at->warm, y, TYPE_BENCH, false, ALIGN_RIGHT, text);
+}
+
+/* A row for each pull of the type; of a type that is not pulled by itself, its size. */
 static void draw_type(Sheet *s, const Job *job, int type) {
     const RopeRow *row = &job->bill.rope[type];
-    const Candy *candy = &job->palette.candy[row->candy];
-    char text[LINE], size[96];
-    int first = 0, pulls = pulls_of(&job->bill, type, &first);
-    double x = SHEET_MARGIN, at = x + 62 + PICTURE + 12, room = s->width - SHEET_MARGIN - at, height = 26;
-    for (int i = 0; i < pulls; i++) {
-        pull_words(job, &job->bill.pull[first + i], text);
-        height += type_height(s->cr, TYPE_BENCH, false, room, text) + 2;
+    const Row *at = &row_at[job->order.units];
+    char text[120], number[16];
+    (void)snprintf(number, sizeof number, "%d", type + 1);
+    bool named = false;
+    for (int i = 0; i < job->bill.pulls || !named; i++) {
+        bool pulled = i < job->bill.pulls;
+        if (pulled && job->bill.pull[i].type != type) continue;
+        sheet_room(s, ROW);
+        s->y += ROW;
+        double y = s->y - 5;
+        type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
+        draw_shape(s, job, row, SHEET_MARGIN + 36, y - 14);
+        section_words(row, pulled ? job->bill.pull[i].scale : 1, job->order.units, text);
+        type_fit(s->cr, SHEET_MARGIN + at->section, y, TYPE_BENCH, true, at->made - 22 - at->section, text);
+        if (pulled) draw_pull(s, job, i, at, y);
+        rule_off(s, s->y);
+        named = true;
+        if (!pulled) break;
     }
-    height = fmax(PICTURE + 10, height + 6);
-    sheet_room(s, height);
-    double y = s->y, right = s->width - SHEET_MARGIN;
-    (void)snprintf(text, sizeof text, "%d", type + 1);
-    type_fit(s->cr, x, y + 30, 28, true, 58, text);
-    draw_shape(s, job, row, x + 62, y + 4);
-    size_print(size, sizeof size, row->width_mm, row->height_mm, job->order.units);
-    (void)snprintf(text, sizeof text, "%s%s, %s", row->rim ? "rim " : "",
-                   row->shape == SHAPE_WEDGE ? "wedge" : "strip", size);
-    double used = type_fit(s->cr, at, y + 20, 17, true, 150, candy->name);
-    (void)snprintf(size, sizeof size, "%d laid, %d made", row->count, row->made);
-    double made = type_show(s->cr, right, y + 20, TYPE_BENCH, true, ALIGN_RIGHT, size);
-    type_fit(s->cr, at + used + 12, y + 20, 17, false, right - made - at - used - 24, text);
-    double line = y + 26 + TYPE_BENCH;
-    for (int i = 0; i < pulls; i++) {
-        pull_words(job, &job->bill.pull[first + i], text);
-        line = type_wrap(s->cr, at, line, TYPE_BENCH, false, room, text) + 2;
-    }
-    s->y = y + height;
-    rule_off(s, s->y - 1);
 }
 
 /* The trims of a candy: their numbers, and what they weigh together. */
 static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
-    char text[LINE] = "", number[32], mass[32];
+    char text[LINE] = "trims ", number[32], mass[32];
+    const char *before = "";
     mass_print(mass, sizeof mass, row->mass_g, job->order.units);
     for (int i = 0; i < job->layup.ropes; i++) {
         const Rope *rope = &job->layup.rope[i];
         if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
         rope_number(rope, number);
         size_t used = strlen(text);
-        if (used < sizeof text - 60)
-            (void)snprintf(text + used, sizeof text - used, "%s%s", used ? ", " : "", number);
+        if (used < sizeof text - 100) (void)snprintf(text + used, sizeof text - used, "%s%s", before, number);
+        before = ", ";
     }
     size_t used = strlen(text);
     (void)snprintf(text + used, sizeof text - used, ": %s together, pressed into the rim by hand", mass);
-    double x = SHEET_MARGIN, room = s->width - 2 * SHEET_MARGIN - 150;
-    sheet_room(s, type_height(s->cr, TYPE_BENCH, false, room, text) + 12);
-    type_fit(s->cr, x, s->y + 20, 17, true, 110, row->candy.name);
-    swatch_draw(s, job, &row->candy, x + 116, s->y + 21, 22, 14);
-    s->y = type_wrap(s->cr, x + 150, s->y + 20, TYPE_BENCH, false, room, text) - 4;
+    double room = s->width - 2 * SHEET_MARGIN;
+    sheet_room(s, type_height(s->cr, TYPE_BENCH, false, room, text) + 4);
+    s->y =
+        type_wrap(s->cr, SHEET_MARGIN, s->y + TYPE_BENCH + 2, TYPE_BENCH, false, room, text) - TYPE_BENCH + 4;
+    rule_off(s, s->y);
+}
+
+/* What is pulled from one batch. */
+static void draw_candy_head(Sheet *s, const Job *job, int candy) {
+    static const char *const names[] = {"made", "lump", "form it to", "draw it to", "cut in", "warm for"};
+    const Row *at = &row_at[job->order.units];
+    const double place[] = {at->made, at->mass, at->lump, at->draw, at->cut, at->warm};
+    char text[LINE], mass[32] = "";
+    for (int i = 0; i < job->bill.materials; i++)
+        if (strcmp(job->bill.material[i].candy.name, job->palette.candy[candy].name) == 0)
+            mass_print(mass, sizeof mass, job->bill.material[i].with_spare_g, job->order.units);
+    sheet_room(s, CANDY_HEAD + 3 * ROW);
+    double x = SHEET_MARGIN, y = s->y + 22;
+    swatch_draw(s, job, &job->palette.candy[candy], x, y + 2, 34, 17);
+    candy_words(&job->palette.candy[candy], text, sizeof text);
+    double right = type_show(s->cr, s->width - x, y, TYPE_BENCH, true, ALIGN_RIGHT, mass);
+    type_fit(s->cr, x + 44, y, 18, true, s->width - 2 * x - 54 - right, text);
+    y += 16;
+    type_show(s->cr, x, y, TYPE_SMALL, false, ALIGN_LEFT, "type");
+    type_show(s->cr, x + at->section, y, TYPE_SMALL, false, ALIGN_LEFT,
+              job->order.units == UNITS_MM ? "section, mm" : "section, inches");
+    for (int i = 0; i < 6; i++)
+        type_show(s->cr, x + place[i], y, TYPE_SMALL, false, i == 2 || i == 3 ? ALIGN_LEFT : ALIGN_RIGHT,
+                  names[i]);
+    s->y += CANDY_HEAD;
     rule_off(s, s->y);
 }
 
@@ -135,67 +187,88 @@ static void draw_types(Sheet *s, const Job *job) {
     sheet_page(s, "Ropes to pull");
     char text[LINE], length[32];
     length_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
-    (void)snprintf(text, sizeof text,
-                   "Form the lump, draw it to the length named, flatten it to the section, cut. Rope 7.2 is "
-                   "the second of type 7. Masses are without what ends lose; no lump is shorter than %s "
-                   "(habit). Flatten a rim "
-                   "rope to the curve its drawing shows.",
-                   length);
-    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 11, false, s->width - 2 * SHEET_MARGIN, text) - 4;
-    rule_off(s, s->y);
-    for (int i = 0; i < job->bill.rope_types; i++) draw_type(s, job, i);
-    for (int i = 0; i < job->bill.wraps; i++)
-        if (job->bill.wrap[i].kind == WRAP_TRIM) draw_trims(s, job, &job->bill.wrap[i]);
+    (void)snprintf(
+        text, sizeof text,
+        "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the second of "
+        "type 7. Masses leave out what ends lose: that comes from the spare. No lump is shorter than %s "
+        "(habit). Flatten a rim rope to the curve its drawing shows. Warm for: so long its middle "
+        "can be joined once out of the warm box (computed).",
+        length);
+    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 12, false, s->width - 2 * SHEET_MARGIN, text) - 12;
+    int candy = -1;
+    for (int i = 0; i < job->bill.rope_types; i++) {
+        if (job->bill.rope[i].candy != candy) draw_candy_head(s, job, job->bill.rope[i].candy);
+        candy = job->bill.rope[i].candy;
+        draw_type(s, job, i);
+        bool last = i + 1 == job->bill.rope_types || job->bill.rope[i + 1].candy != candy;
+        for (int w = 0; last && w < job->bill.wraps; w++)
+            if (job->bill.wrap[w].kind == WRAP_TRIM &&
+                strcmp(job->bill.wrap[w].candy.name, job->palette.candy[candy].name) == 0)
+                draw_trims(s, job, &job->bill.wrap[w]);
+    }
+}
+
+/* How long they can wait. */
+static void draw_heat(Sheet *s, const Job *job) {
+    CookWords words;
+    double room = s->width - 2 * SHEET_MARGIN;
+    if (job->heat.ropes == 0) return;
+    heat_words(job, &words);
+    sheet_section(s, "Out of the warm box", 120);
+    for (int i = 1; i <= words.lines; i++) {
+        const char *line = words.line[i % words.lines];
+        double size = i == words.lines ? 12 : TYPE_BENCH;
+        sheet_room(s, type_height(s->cr, size, false, room, line) + 2);
+        s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size, size, false, room, line) - size + 2;
+    }
 }
 
 /* --- rings and jacket --- */
 
-static void draw_sheet_row(Sheet *s, const Job *job, const WrapRow *row, double scale) {
-    char text[LINE], size[96], thick[32], mass[32];
+static void draw_sheet_row(Sheet *s, Columns *columns, const Job *job, const WrapRow *row, double scale) {
+    char text[LINE], size[160], thick[32], mass[32];
     Units units = job->order.units;
-    double w = row->width_mm * scale, h = row->length_mm * scale, x = SHEET_MARGIN;
-    double at = x + 190, room = s->width - SHEET_MARGIN - at, height = fmax(h + 26, 120);
-    sheet_room(s, height);
-    double y = s->y + 10;
-    swatch_draw(s, job, &row->candy, x, y + h, fmax(w, 2), h);
-    (void)snprintf(text, sizeof text, "%s%s",
+    double w = row->width_mm * scale, h = row->length_mm * scale, height = fmax(h + 4, 92);
+    Slot slot = columns_place(columns, height, false);
+    double at = slot.x + SHEET_PICTURE + 10, room = slot.x + slot.width - at, y = slot.y;
+    swatch_draw(s, job, &row->candy, slot.x, y + 2 + h, fmax(w, 2), h);
+    (void)snprintf(text, sizeof text, "%s, %s",
                    row->kind == WRAP_RING ? "ring"
-                   : row->count > 1       ? "jacket stripe"
+                   : row->count > 1       ? "jacket stripes"
                                           : "jacket",
-                   "");
-    type_fit(s->cr, at, y + 18, 22, true, room, text);
-    type_fit(s->cr, at, y + 40, 17, true, room, row->candy.name);
-    size_print(size, sizeof size, length_by_hand(row->width_mm, units), length_by_hand(row->length_mm, units),
-               units);
-    length_print(thick, sizeof thick, row->thickness_mm, units);
-    mass_print(mass, sizeof mass, row->mass_g, job->order.units);
-    (void)snprintf(text, sizeof text, "%s, %s thick", size, thick);
-    type_fit(s->cr, at, y + 62, 17, true, room, text);
-    (void)snprintf(text, sizeof text, row->count > 1 ? "%d of them, %s together" : "%d sheet, %s", row->count,
-                   mass);
-    type_fit(s->cr, at, y + 82, TYPE_BENCH, false, room, text);
-    s->y += height;
-    rule_off(s, s->y - 2);
+                   row->candy.name);
+    type_fit(s->cr, at, y + 16, 16, true, room, text);
+    section_print(size, sizeof size, length_by_hand(row->width_mm, units),
+                  length_by_hand(row->length_mm, units), units, false);
+    type_fit(s->cr, at, y + 36, 16, true, room, size);
+    length_print_both(thick, sizeof thick, row->thickness_mm, units);
+    mass_print(mass, sizeof mass, row->mass_g, units);
+    (void)snprintf(text, sizeof text, "%s thick", thick);
+    type_fit(s->cr, at, y + 56, TYPE_BENCH, false, room, text);
+    (void)snprintf(text, sizeof text, row->count > 1 ? "%d of them, %s" : "%d sheet, %s", row->count, mass);
+    type_fit(s->cr, at, y + 76, TYPE_BENCH, false, room, text);
 }
 
 static void draw_sheets(Sheet *s, const Job *job) {
     double widest = 1;
     for (int i = 0; i < job->bill.wraps; i++)
         if (job->bill.wrap[i].kind != WRAP_TRIM) widest = fmax(widest, job->bill.wrap[i].width_mm);
-    sheet_page(s, "Sheets to roll, in the order they go on");
-    double scale = fmin(170 / widest, 220 / job->cane.log_length_mm);
+    double scale = fmin(SHEET_PICTURE / widest, 100 / job->cane.log_length_mm);
     char text[LINE];
+    sheet_section(s, "Sheets to roll, in the order they go on", 180);
     (void)snprintf(text, sizeof text,
                    "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
                    "seam by pinching. Stripes lie along the log, side by side%s.",
                    job->palette.stripes > 1 ? ", their candies by turns" : "");
-    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 11, false, s->width - 2 * SHEET_MARGIN, text) - 4;
-    rule_off(s, s->y);
+    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 12, false, s->width - 2 * SHEET_MARGIN, text) - 2;
+    Columns columns = columns_begin(s);
     for (int i = 0; i < job->bill.wraps; i++)
-        if (job->bill.wrap[i].kind != WRAP_TRIM) draw_sheet_row(s, job, &job->bill.wrap[i], scale);
+        if (job->bill.wrap[i].kind != WRAP_TRIM) draw_sheet_row(s, &columns, job, &job->bill.wrap[i], scale);
+    columns_end(&columns);
 }
 
 void draw_lists(Sheet *sheet, const Job *job) {
     draw_types(sheet, job);
+    draw_heat(sheet, job);
     draw_sheets(sheet, job);
 }

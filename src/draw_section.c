@@ -2,13 +2,17 @@
  *
  * A label is tried upright and lying, at a grid of places from the middle out, in type that shrinks until its
  * box fits: an area is a rectangle or a wedge cut by the core's circle, so it is convex, and a box lies in it
- * if its corners do. */
+ * if its corners do. In the log's section numbers that would be too small to read stand outside the jacket,
+ * led to their ropes, as many as there is room for, the smallest first. */
 #include "draw_section.h"
 
+#include "callouts.h"
 #include "hatch.h"
+#include "mem.h"
 #include "sheet.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { TRIES = 12 }; /* places a label is tried at, each way */
@@ -221,22 +225,120 @@ static void draw_rings(const View *v) {
     cairo_set_source_rgb(v->cr, 0, 0, 0);
 }
 
-void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale) {
+/* --- small numbers --- */
+
+enum { CALLOUTS = 96 };
+
+static const double good_type = 9, callout_type = 11, callout_row = 13, callout_gap = 14, paper_edge = 16;
+
+/* A rope's number, as large as the rope allows. */
+typedef struct Number {
+    int rope;
+    char text[32];
+    double width; /* at size 1 */
+    Label label;
+} Number;
+
+static int compare_numbers(const void *p, const void *q) {
+    const Number *a = p, *b = q;
+    if (a->label.size != b->label.size) return a->label.size < b->label.size ? -1 : 1;
+    return a->rope - b->rope;
+}
+
+/* All numbers but those of trims, the smallest first; returns how many. */
+static int list_numbers(const View *v, Number *number) {
+    int count = 0;
+    for (int i = 0; i < v->job->layup.ropes; i++) {
+        const Rope *rope = &v->job->layup.rope[i];
+        Number n = {.rope = i};
+        Area a = {.core = v->job->grid.core};
+        if (rope->trim) continue;
+        a.corners = rope_outline(rope, a.corner);
+        rope_number(rope, n.text);
+        n.width = type_width(v->cr, 100, true, n.text) / 100;
+        n.label = place_label(v, &a, n.width, 20);
+        number[count++] = n;
+    }
+    qsort(number, (size_t)count, sizeof *number, compare_numbers);
+    return count;
+}
+
+/* Both sides of the log, the inner ends of numbers of `width` pt. */
+static int list_places(double x, double y, double radius, double width, Point place[CALLOUTS]) {
+    int places = 0;
+    for (double dy = -radius + 6; dy < radius - 6 && places + 2 <= CALLOUTS; dy += callout_row) {
+        double out = sqrt(radius * radius - dy * dy) + callout_gap;
+        if (x - out - width < paper_edge) continue;
+        place[places++] = (Point){x - out, y + dy};
+        place[places++] = (Point){x + out, y + dy};
+    }
+    return places;
+}
+
+/* Its middle, inside it. */
+static Point anchor_of(const View *v, const Rope *rope) {
+    Point corner[4], low = {0}, high = {0}, sum = {0};
+    int corners = rope_outline(rope, corner);
+    Circle core = v->job->grid.core;
+    for (int i = 0; i < corners; i++)
+        sum = (Point){sum.x + corner[i].x / corners, sum.y + corner[i].y / corners};
+    if (rope->rim && polygon_disc_box(corner, corners, core, &low, &high))
+        sum = (Point){(low.x + high.x) / 2, (low.y + high.y) / 2};
+    return (Point){px(v, sum.x), py(v, sum.y)};
+}
+
+static void draw_lead(cairo_t *cr, Point from, Point to) {
+    for (int pass = 0; pass < 2; pass++) {
+        cairo_move_to(cr, from.x, from.y);
+        cairo_line_to(cr, to.x, to.y);
+        cairo_set_line_width(cr, pass == 0 ? 2.4 : 0.7);
+        cairo_set_source_rgba(cr, pass == 0, pass == 0, pass == 0, pass == 0 ? halo : 1);
+        cairo_stroke(cr);
+    }
+    cairo_arc(cr, from.x, from.y, 1.6, 0, 2 * PI);
+    cairo_fill(cr);
+}
+
+/* Draws the smallest numbers outside, led to their ropes; returns how many. */
+static int draw_callouts(const View *v, double x, double y, double radius, const Number *number, int count) {
+    Point place[CALLOUTS] = {{0}}, anchor[CALLOUTS] = {{0}};
+    int place_of[CALLOUTS], called = 0;
+    double widest = 0;
+    while (called < count && called < CALLOUTS && number[called].label.size < good_type)
+        widest = fmax(widest, number[called++].width * callout_type);
+    int places = list_places(x, y, radius, widest, place);
+    if (called > places) called = places;
+    for (int i = 0; i < called; i++) anchor[i] = anchor_of(v, &v->job->layup.rope[number[i].rope]);
+    callouts_assign(anchor, called, place, places, place_of);
+    for (int i = 0; i < called; i++) {
+        Point at = place[place_of[i]];
+        bool left = at.x < x;
+        draw_lead(v->cr, anchor[i], at);
+        type_show(v->cr, at.x + (left ? -2 : 2), at.y + 4, callout_type, true,
+                  left ? ALIGN_RIGHT : ALIGN_LEFT, number[i].text);
+    }
+    return called;
+}
+
+bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale, Err *err) {
     double step = job->cane.step_mm * scale, log_steps = job->cane.log_diameter_mm / 2 / job->cane.step_mm;
     Circle core = job->grid.core;
     View v = {cr, job, x - core.x * step, y - core.y * step, step, false};
     const Box all = {0, 0, job->grid.steps, job->grid.steps};
+    Number *number = mem_alloc((size_t)job->layup.ropes, sizeof *number, err);
+    if (!number) return false;
     cairo_new_path(cr);
     draw_jacket(&v, log_steps);
     draw_rings(&v);
     ropes_draw(&v, all);
-    for (int i = 0; i < job->layup.ropes; i++) {
-        if (job->layup.rope[i].trim)
-            trim_label(&v, &job->layup.rope[i], log_steps);
-        else
-            rope_label(&v, &job->layup.rope[i], 20);
-    }
+    int count = list_numbers(&v, number);
+    for (int i = draw_callouts(&v, x, y, log_steps * step, number, count); i < count; i++)
+        show_label(cr, number[i].label, number[i].width, number[i].text);
+    for (int i = 0; i < job->layup.ropes; i++)
+        if (job->layup.rope[i].trim) trim_label(&v, &job->layup.rope[i], log_steps);
     nick_draw(cr, x, y - log_steps * step, 12, 0, true);
+    free(number);
+    return true;
 }
 
 void slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored) {

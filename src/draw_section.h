@@ -29,9 +29,9 @@ void ropes_draw(const View *view, Box box);
 void rope_label(const View *view, const Rope *rope, double largest);
 void box_label(const View *view, Box box, const char *text, double largest);
 
-/* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered; trims are numbered on the
- * jacket. */
-void section_draw(cairo_t *cr, const Job *job, double x, double y, double scale);
+/* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered, small ones beside the log,
+ * led to their ropes; trims are numbered on the jacket. Fails with ERR_MEMORY only. */
+bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale, Err *err) MUST_CHECK;
 
 /* The same without numbers, from either end: a test slice shows the one or the other. */
 void slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored);

@@ -46,17 +46,29 @@ static void draw_foot(const Sheet *sheet) {
     type_fit(sheet->cr, SHEET_MARGIN, y, TYPE_SMALL, false, right - used - 20 - SHEET_MARGIN, sheet->name);
 }
 
+/* The title and a line below it; the page goes on HEAD below `y`. */
+static void draw_title(Sheet *sheet, const char *title, double y) {
+    sheet->title = title;
+    type_fit(sheet->cr, SHEET_MARGIN, y + 32, 18, true, sheet->width - 2 * SHEET_MARGIN, title);
+    cairo_set_line_width(sheet->cr, 1);
+    cairo_move_to(sheet->cr, SHEET_MARGIN, y + 38);
+    cairo_line_to(sheet->cr, sheet->width - SHEET_MARGIN, y + 38);
+    cairo_stroke(sheet->cr);
+    sheet->y = y + HEAD;
+}
+
 void sheet_page(Sheet *sheet, const char *title) {
     if (sheet->page > 0) cairo_show_page(sheet->cr);
     sheet->page++;
-    sheet->title = title;
-    sheet->y = HEAD;
-    type_fit(sheet->cr, SHEET_MARGIN, 32, 18, true, sheet->width - 2 * SHEET_MARGIN, title);
-    cairo_set_line_width(sheet->cr, 1);
-    cairo_move_to(sheet->cr, SHEET_MARGIN, 38);
-    cairo_line_to(sheet->cr, sheet->width - SHEET_MARGIN, 38);
-    cairo_stroke(sheet->cr);
+    draw_title(sheet, title, 0);
     draw_foot(sheet);
+}
+
+void sheet_section(Sheet *sheet, const char *title, double height) {
+    if (sheet->y + HEAD + height > sheet_bottom(sheet))
+        sheet_page(sheet, title);
+    else
+        draw_title(sheet, title, sheet->y);
 }
 
 double sheet_bottom(const Sheet *sheet) {

@@ -38,6 +38,9 @@ void sheet_open(Sheet *sheet, const char *name, Units units, int pages, FILE *fi
 /* Ends the page, if there is one, and begins the next, with its title and its foot. */
 void sheet_page(Sheet *sheet, const char *title);
 
+/* Goes on under a new title: on this page if `height` pt are left, else on a new one. */
+void sheet_section(Sheet *sheet, const char *title, double height);
+
 /* Begins a new page under the same title unless `height` pt are left on this one. */
 void sheet_room(Sheet *sheet, double height);
 

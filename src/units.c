@@ -159,6 +159,12 @@ static void fraction_print(char *out, size_t size, long parts) {
         (void)snprintf(out, size, "%ld %ld/%ld", whole, rest, below);
 }
 
+/* 32nds of an inch of a thing that is there. */
+static long parts_of(double mm) {
+    long parts = lround(mm / MM_PER_IN * 32);
+    return parts > 1 ? parts : 1;
+}
+
 /* A fraction if it is one to a few thousandths of an inch, else a decimal; the nearest fraction behind it if
  * `both`. */
 static void inches_print(char *out, size_t size, double inches, bool both) {
@@ -187,6 +193,10 @@ double length_by_hand(double mm, Units units) {
     return units == UNITS_MM ? round(mm) : round(mm / MM_PER_IN * 32) / 32 * MM_PER_IN;
 }
 
+void hand_print(char *out, size_t size, double mm, Units units) {
+    length_print(out, size, length_by_hand(mm, units), units);
+}
+
 void size_print(char *out, size_t size, double one_mm, double other_mm, Units units) {
     char one[32], other[32];
     length_print(one, sizeof one, one_mm, units);
@@ -194,6 +204,21 @@ void size_print(char *out, size_t size, double one_mm, double other_mm, Units un
     char *unit = strrchr(one, ' ');
     if (unit) *unit = 0;
     (void)snprintf(out, size, "%s x %s", one, other);
+}
+
+void section_print(char *out, size_t size, double one_mm, double other_mm, Units units, bool both) {
+    char one[64], other[64];
+    if (units == UNITS_MM) {
+        size_print(out, size, one_mm, other_mm, units);
+        return;
+    }
+    fraction_print(one, sizeof one, parts_of(one_mm));
+    fraction_print(other, sizeof other, parts_of(other_mm));
+    if (both)
+        (void)snprintf(out, size, "%.2f x %.2f in (%s x %s)", one_mm / MM_PER_IN, other_mm / MM_PER_IN, one,
+                       other);
+    else
+        (void)snprintf(out, size, "%s x %s in", one, other);
 }
 
 void length_print_both(char *out, size_t size, double mm, Units units) {
@@ -237,6 +262,13 @@ void distance_print(char *out, size_t size, double m, Units units) {
         (void)snprintf(out, size, "%.1f ft", m / M_PER_FT);
     else
         (void)snprintf(out, size, "%.1f m", m);
+}
+
+void minutes_print(char *out, size_t size, double seconds) {
+    if (seconds < 179.5)
+        (void)snprintf(out, size, "%.0f s", seconds);
+    else
+        (void)snprintf(out, size, "%.0f min", seconds / 60);
 }
 
 void mass_print(char *out, size_t size, double g, Units units) {

@@ -42,14 +42,24 @@ void length_print(char *out, size_t size, double mm, Units units);
 /* The length to which hands form or cut: whole millimetres, or 32nds of an inch where inches are spoken. */
 double length_by_hand(double mm, Units units);
 
+/* That length as text: "308 mm", "12 1/8 in". */
+void hand_print(char *out, size_t size, double mm, Units units);
+
 /* Two lengths, the unit once: "16 x 14 mm". */
 void size_print(char *out, size_t size, double one_mm, double other_mm, Units units);
 
-/* The same with the nearest 32nd of an inch behind what is none: "4.53 in (4 17/32)". */
+/* The same of a section that hands form: tenths of a millimetre, or 32nds of an inch, one at least: "19/32 x
+ * 1/4 in". With decimals in front if `both` and inches are spoken: "0.59 x 0.24 in (19/32 x 1/4)". */
+void section_print(char *out, size_t size, double one_mm, double other_mm, Units units, bool both);
+
+/* A length with the nearest 32nd of an inch behind what is none: "4.53 in (4 17/32)". */
 void length_print_both(char *out, size_t size, double mm, Units units);
 
 /* A long length: "15.9 m", "52.2 ft". */
 void distance_print(char *out, size_t size, double m, Units units);
+
+/* A time: "48 s", "84 min". */
+void minutes_print(char *out, size_t size, double seconds);
 
 /* A mass as a scale shows it: grams, from 1 kg on kilograms; or ounces, from 1 lb on pounds. */
 void mass_print(char *out, size_t size, double g, Units units);

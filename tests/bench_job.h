@@ -3,12 +3,15 @@
 #ifndef LOGOCANE_BENCH_JOB_H
 #define LOGOCANE_BENCH_JOB_H
 
+#include "cook.h"
+#include "cool.h"
 #include "find_blocks.h"
 #include "job.h"
 #include "lay_up.h"
 #include "mem.h"
 #include "plan_builds.h"
 #include "plan_pulls.h"
+#include "quote.h"
 #include "wanted.h"
 #include "weigh.h"
 
@@ -38,16 +41,13 @@ static inline void bench_grid(Grid *grid, int n, int candies, Motif *motif) {
     want_the_cheapest(grid);
 }
 
-/* b must stay where it is: the job points into it. `shop` may be NULL. False if a stage failed. */
-static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, Detail detail,
-                               const Shop *shop) {
-    Err err = {0};
+/* All but the lay-up. */
+static inline void bench_start(BenchJob *b, int n, int candies, Motif *motif, const Shop *shop) {
     memset(b, 0, sizeof *b);
     b->shop = shop ? *shop : shop_default();
     b->job = (Job){.picture = &b->picture, .inks = &b->inks, .shop = &b->shop, .file = "ferry.png"};
     Job *j = &b->job;
     j->order = order_default();
-    j->order.detail = detail;
     strcpy(j->order.name, "ferry");
     j->palette = (Palette){.count = candies, .jackets = 1, .stripes = 1};
     for (int k = 0; k < candies; k++) j->palette.candy[k] = b->shop.stock.candy[k];
@@ -64,11 +64,68 @@ static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, De
                      .least_steps = 4};
     j->cane.volume_ml = PI / 4 * pow(j->cane.log_diameter_mm, 2) * 308 / 1000;
     bench_grid(&j->grid, n, candies, motif);
-    if (!lay_up(&j->grid, &j->order, &j->layup, &err) || !find_blocks(&j->grid, &j->layup, &j->blocks, &err))
-        return false;
+}
+
+/* The stages that come after the lay-up. */
+static inline bool bench_finish(BenchJob *b) {
+    Err err = {0};
+    Job *j = &b->job;
+    if (!find_blocks(&j->grid, &j->layup, &j->blocks, &err)) return false;
     plan_builds(&j->cane, j->shop, &j->blocks);
-    return weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, &err) &&
-           plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, &err);
+    if (!weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, &err) ||
+        !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, &err) ||
+        !cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, &err))
+        return false;
+    quote(&j->order, &j->cane, j->shop, &j->bill);
+    cook(&j->cane, &j->bill, j->shop, &j->recipe);
+    return true;
+}
+
+/* b must stay where it is: the job points into it. `shop` may be NULL. False if a stage failed. */
+static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, Detail detail,
+                               const Shop *shop) {
+    Err err = {0};
+    bench_start(b, n, candies, motif, shop);
+    b->job.order.detail = detail;
+    return lay_up(&b->job.grid, &b->job.order, &b->job.layup, &err) && bench_finish(b);
+}
+
+static inline int bench_node(LayUp *layup, Node node) {
+    layup->node[layup->nodes] = node;
+    return layup->nodes++;
+}
+
+/* Rows of squares of `least` steps, each of the candy at its corner, without asking whether that is best:
+ * large lay-ups at no cost. */
+static inline bool bench_build_squares(BenchJob *b, int squares, int candies, Motif *motif) {
+    enum { LEAST = 4 };
+    Err err = {0};
+    int n = squares * LEAST, stack = -1;
+    bench_start(b, n, candies, motif, NULL);
+    LayUp *layup = &b->job.layup;
+    layup->node = mem_alloc(3 * (size_t)squares * squares, sizeof *layup->node, &err);
+    layup->rope = mem_alloc((size_t)squares * squares, sizeof *layup->rope, &err);
+    for (int y = 0; y < n; y += LEAST) {
+        int row = -1;
+        for (int x = 0; x < n; x += LEAST) {
+            Box box = {x, y, LEAST, LEAST};
+            Rope rope = {.box = box, .candy = motif(x, y, n)};
+            Point corner[4];
+            rope.area = polygon_disc_area(corner, rope_outline(&rope, corner), b->job.grid.core);
+            rope.rim = rope.area < LEAST * LEAST - 1e-9;
+            rope.trim = rope.area < LEAST * LEAST / 4.0;
+            Node node = {NODE_EMPTY, box, -1, -1, false};
+            if (!box_outside_disc(box, b->job.grid.core)) {
+                node = (Node){NODE_STRIP, box, layup->ropes, -1, false};
+                layup->rope[layup->ropes++] = rope;
+            }
+            int strip = bench_node(layup, node);
+            row = x == 0 ? strip
+                         : bench_node(layup, (Node){NODE_ROW, {0, y, x + LEAST, LEAST}, row, strip, false});
+        }
+        stack = y == 0 ? row : bench_node(layup, (Node){NODE_STACK, {0, 0, n, y + LEAST}, stack, row, false});
+    }
+    return bench_finish(b);
 }
 
 static inline void bench_free(BenchJob *b) {

@@ -3,7 +3,9 @@
 #include "draw_bench.h"
 
 #include "bench_job.h"
+#include "block_words.h"
 #include "hatch.h"
+#include "scratch.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -26,13 +28,13 @@ static char *draw(const Job *job, size_t *size) {
     return bytes;
 }
 
-enum { FILE_NAME = 40 };
+enum { FILE_NAME = SCRATCH };
 
 /* Draws the job into a file of its own. */
 static void save(const Job *job, char name[FILE_NAME]) {
     size_t length = 0;
     char *bytes = draw(job, &length);
-    strcpy(name, "/tmp/logocane-bench-XXXXXX");
+    scratch_name(name, "bench");
     int fd = mkstemp(name);
     assert_true(fd >= 0);
     FILE *file = fdopen(fd, "wb");
@@ -43,10 +45,10 @@ static void save(const Job *job, char name[FILE_NAME]) {
 
 /* What the command prints, FILE in it being that file; to be freed. */
 static char *ask_file(const char *name, const char *command, size_t *size) {
-    char whole[400], part[4096], *out = NULL;
+    char whole[SCRATCH + 400], part[4096], *out = NULL;
     size_t got = 0, room = 0;
     const char *at = strstr(command, "FILE");
-    (void)snprintf(whole, sizeof whole, "%.*s%s%s", (int)(at - command), command, name, at + 4);
+    (void)snprintf(whole, sizeof whole, "%.*s'%s'%s", (int)(at - command), command, name, at + 4);
     FILE *pipe = popen(whole, "r"); /* NOLINT: the command is the test's own */
     assert_non_null(pipe);
     FILE *memory = open_memstream(&out, &room);
@@ -73,18 +75,28 @@ static int count_pages(const char *file) {
     return pages;
 }
 
+/* Page `page` (1..) of what pdftotext printed, cut out of it and ended. */
+static char *page_of(char *text, int page) {
+    for (; page > 1; page--) {
+        text = strchr(text, '\f');
+        assert_non_null(text);
+        text++;
+    }
+    char *end = strchr(text, '\f');
+    if (end) *end = 0;
+    return text;
+}
+
 /* The section's page is the second unless the first flows over. */
 static char *ask_section(const char *file, const char *tool, const char *rest, size_t *size) {
-    char command[200];
-    for (int page = 2;; page++) {
-        (void)snprintf(command, sizeof command, "pdftotext -f %d -l %d FILE -", page, page);
-        char *text = ask_file(file, command, NULL);
-        bool found = strstr(text, "The log: face end") != NULL;
-        free(text);
-        if (!found) continue;
-        (void)snprintf(command, sizeof command, "%s -f %d -l %d FILE %s", tool, page, page, rest);
-        return ask_file(file, command, size);
-    }
+    char command[200], *text = ask_file(file, "pdftotext FILE -", NULL);
+    int page = 1;
+    char *at = strstr(text, "The log: face end");
+    assert_non_null(at);
+    for (const char *c = text; c < at; c++) page += *c == '\f';
+    free(text);
+    (void)snprintf(command, sizeof command, "%s -f %d -l %d FILE %s", tool, page, page, rest);
+    return ask_file(file, command, size);
 }
 
 static int occurrences(const char *text, const char *what) {
@@ -129,15 +141,27 @@ static void every_page_has_its_number_and_the_name(void **state) {
     save(&b.job, name);
     int pages = count_pages(name);
     for (int i = 1; i <= pages; i++) {
-        char command[100], foot[40];
-        (void)snprintf(command, sizeof command, "pdftotext -layout -f %d -l %d FILE -", i, i);
+        char foot[40], *text = ask_file(name, "pdftotext -layout FILE -", NULL), *page = page_of(text, i);
         (void)snprintf(foot, sizeof foot, "page %d of %d", i, pages);
-        char *text = ask_file(name, command, NULL);
-        has(text, foot);
-        has(text, "the night ferry");
+        has(page, foot);
+        has(page, "the night ferry");
         free(text);
     }
     unlink(name);
+    bench_free(&b);
+}
+
+static void the_date_is_there_only_if_asked_for(void **state) {
+    (void)state;
+    BenchJob b;
+    assert_true(bench_build(&b, 44, 1, motif_plain, DETAIL_NORMAL, NULL));
+    char *text = ask(&b.job, "pdftotext FILE -", NULL);
+    assert_int_equal(occurrences(text, "2026"), 0);
+    free(text);
+    strcpy(b.job.order.date, "2026-06-01");
+    text = ask(&b.job, "pdftotext FILE -", NULL);
+    assert_int_equal(occurrences(text, "Bench sheets, 2026-06-01"), 1);
+    free(text);
     bench_free(&b);
 }
 
@@ -204,13 +228,59 @@ static void check_numbers(const Job *job, const char *file) {
     free(words);
 }
 
+/* The height that pdftotext gives a word is that of its type times a constant of the face: 1.164 in DejaVu
+ * Sans. */
+static double type_of(const char *words, const char *number) {
+    char want[64];
+    (void)snprintf(want, sizeof want, ">%s</word>", number);
+    const char *at = strstr(words, want);
+    assert_non_null(at);
+    while (strncmp(at, "yMin=", 5) != 0) at--;
+    double top = strtod(at + 6, NULL), left = 0, right = 0;
+    const char *low = strstr(at, "yMax=");
+    while (strncmp(at, "xMin=", 5) != 0) at--;
+    left = strtod(at + 6, NULL);
+    right = strtod(strstr(at, "xMax=") + 6, NULL);
+    double high = strtod(low + 6, NULL) - top, wide = right - left;
+    return fmin(high, wide < high ? wide : high) / 1.164;
+}
+
+/* Squares of the least strip, by turns. */
+static int motif_checker(int x, int y, int n) {
+    int u = (x - n / 3) / 4, v = (y - n / 3) / 4;
+    if (x < n / 3 || y < n / 3 || u > 3 || v > 3) return 0;
+    return 1 + (u + v) % 2;
+}
+
+/* Thin ropes' numbers stand beside the log, so that none is set in less than 9 pt. */
+static void no_number_of_the_section_is_small(void **state) {
+    (void)state;
+    BenchJob b;
+    char name[FILE_NAME], number[32];
+    assert_true(bench_build(&b, 48, 3, motif_checker, DETAIL_FINE, NULL));
+    int thin = 0;
+    save(&b.job, name);
+    char *words = ask_section(name, "pdftotext -bbox", "-", NULL);
+    unlink(name);
+    for (int i = 0; i < b.job.layup.ropes; i++) {
+        const Rope *rope = &b.job.layup.rope[i];
+        if (rope->trim) continue;
+        rope_number(rope, number);
+        thin += rope->box.w <= 4 && rope->box.h <= 4;
+        if (type_of(words, number) < 8.9) fail_msg("%s is set in %.1f pt", number, type_of(words, number));
+    }
+    assert_true(thin >= 8);
+    free(words);
+    bench_free(&b);
+}
+
 static void every_rope_is_numbered_once_in_the_section(void **state) {
     (void)state;
     Motif *const motifs[] = {motif_plain, motif_blob, motif_table};
     for (int m = 0; m < 3; m++) {
         BenchJob b;
         char name[FILE_NAME];
-        assert_true(bench_build(&b, 69, 3, motifs[m], DETAIL_FINE, NULL));
+        assert_true(bench_build(&b, 52, 3, motifs[m], DETAIL_FINE, NULL));
         save(&b.job, name);
         check_numbers(&b.job, name);
         unlink(name);
@@ -221,17 +291,20 @@ static void every_rope_is_numbered_once_in_the_section(void **state) {
 static void a_log_of_300_ropes_is_drawn_whole(void **state) {
     (void)state;
     BenchJob b;
-    assert_true(bench_build(&b, 84, 8, motif_squares, DETAIL_FINE, NULL));
-    assert_true(b.job.layup.ropes >= 250);
+    assert_true(bench_build_squares(&b, 20, 8, motif_squares));
+    assert_true(b.job.layup.ropes >= 300);
     char name[FILE_NAME];
     save(&b.job, name);
     check_numbers(&b.job, name);
     char *text = ask_file(name, "pdftotext -layout FILE -", NULL), last[64];
-    int pages = count_pages(name);
+    int pages = count_pages(name), pulls = 0;
     unlink(name);
     (void)snprintf(last, sizeof last, "page %d of %d", pages, pages);
     has(text, last);
-    assert_int_equal(occurrences(text, "lump "), b.job.bill.pulls + 1); /* and once in the head of the list */
+    char *list = strstr(text, "Ropes to pull\n"), *at = list;
+    assert_non_null(list);
+    while ((at = strstr(at, "x)"))) pulls += at[-2] == '.' && at++; /* each says how far to draw: "(5.1x)" */
+    assert_int_equal(pulls, b.job.bill.pulls);
     free(text);
     bench_free(&b);
 }
@@ -346,6 +419,49 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     bench_free(&b);
 }
 
+static void the_first_page_says_what_goes_into_the_kettle(void **state) {
+    (void)state;
+    BenchJob b;
+    assert_true(bench_build(&b, 56, 3, motif_blob, DETAIL_NORMAL, NULL));
+    b.shop.flavour_share = 0.01;
+    cook(&b.job.cane, &b.job.bill, &b.shop, &b.job.recipe);
+    char *text = ask(&b.job, "pdftotext -layout FILE -", NULL), *first = page_of(text, 1), flavour[32],
+         candy[32];
+    (void)snprintf(flavour, sizeof flavour, "%.1f g", b.job.recipe.whole.flavour_g);
+    mass_print(candy, sizeof candy, b.job.recipe.whole.candy_g, UNITS_MM);
+    static const char *const want[] = {"sugar",
+                                       "syrup",
+                                       "water",
+                                       "flavour",
+                                       "one boiling of",
+                                       "3 coloured batches",
+                                       "cook to 149 °C (300 °F)",
+                                       "(published)",
+                                       "(habit)",
+                                       "to the kilogram"};
+    for (size_t i = 0; i < sizeof want / sizeof *want; i++) has(first, want[i]);
+    has(first, flavour);
+    has(first, candy);
+    assert_null(strstr(first, "acid"));
+    free(text);
+    bench_free(&b);
+}
+
+static void the_ropes_say_how_long_they_stay_warm(void **state) {
+    (void)state;
+    BenchJob b;
+    assert_true(bench_build(&b, 56, 3, motif_table, DETAIL_NORMAL, NULL));
+    char *text = ask(&b.job, "pdftotext -layout FILE -", NULL), line[64];
+    has(text, "out of the warm box");
+    has(text, "; the log ");
+    for (int i = 0; i < b.job.heat.pulls; i++) {
+        minutes_print(line, sizeof line, b.job.heat.pull[i].seconds);
+        has(text, line);
+    }
+    free(text);
+    bench_free(&b);
+}
+
 static void a_copied_block_says_how_it_is_built(void **state) {
     (void)state;
     BenchJob b;
@@ -354,26 +470,90 @@ static void a_copied_block_says_how_it_is_built(void **state) {
     for (int i = 0; i < b.job.blocks.blocks; i++) copied += b.job.blocks.block[i].way != BUILD_ONCE;
     assert_true(copied > 0);
     char *text = ask(&b.job, "pdftotext -raw FILE -", NULL);
-    assert_int_equal(occurrences(text, ": build it once"), copied);
+    for (char *c = text; *c; c++)
+        if (*c == '\n') *c = ' ';
+    assert_int_equal(occurrences(text, "build it once"), copied);
     has(text, "end for end");
     free(text);
     bench_free(&b);
+}
+
+/* Block 1 goes twice into block 2, which is drawn out twice as thick, and once into block 3 as in the log. */
+static void pieces_are_cut_as_thick_as_they_are_needed(void **state) {
+    (void)state;
+    BenchJob b = {0};
+    BlockWords words;
+    Item item[] = {{true, 0, {0}, {false, 0}},
+                   {true, 0, {0}, {true, 0}},
+                   {true, 1, {0}, {false, 0}},
+                   {true, 0, {0}, {false, 2}}};
+    Block block[] = {
+        {.kind = BLOCK_PAIR,
+         .high = {8, 4},
+         .way = BUILD_THICKER,
+         .builds = 1,
+         .pieces = 3,
+         .scale = 3,
+         .length_mm = 118.75,
+         .mirrored_risk = true,
+         .turned_risk = true},
+        {.kind = BLOCK_ROW,
+         .first_item = 0,
+         .items = 2,
+         .way = BUILD_FINE,
+         .builds = 1,
+         .pieces = 1,
+         .scale = 2,
+         .length_mm = 80,
+         .high = {16, 4},
+         .turned_risk = true},
+        {.kind = BLOCK_STACK, .first_item = 2, .items = 2, .builds = 1, .scale = 1, .length_mm = 300}};
+    b.shop = shop_default();
+    b.job.shop = &b.shop;
+    b.job.cane.step_mm = 1.5;
+    b.job.blocks = (Blocks){.blocks = 3, .block = block, .items = 4, .item = item};
+    block_words(&b.job, 0, &words);
+    assert_string_equal(words.line[0], "ONE WAY ONLY");
+    /* 2 x 80 x 4 + 300 = 940 of 118.75 x 9 = 1068.75: 12 % lost; 160 / 0.8795 = 182, 300 / 0.8795 = 341 */
+    assert_string_equal(words.line[1],
+                        "x3: build it once at 36 x 18 mm, 119 mm long; draw it out to 24 x 12 mm, "
+                        "182 mm long; square the ends; cut and nick 2 pieces of 80 mm; draw the rest "
+                        "out to 12 x 6 mm, 341 mm long; square the ends; cut and nick a piece of "
+                        "300 mm.");
+    assert_string_equal(words.line[2],
+                        "Goes into block 2 as built and end for end; into block 3 a half turn.");
+    block_words(&b.job, 1, &words);
+    assert_string_equal(words.line[0], "NICK UP");
+    assert_string_equal(words.line[1],
+                        "Fine block: build it once at 48 x 12 mm, 80 mm long; draw it out to "
+                        "24 x 6 mm, 320 mm long; square the ends; cut and nick a piece of 300 mm.");
+    b.job.order.units = UNITS_IN;
+    block_words(&b.job, 1, &words);
+    assert_string_equal(words.line[1],
+                        "Fine block: build it once at 1 7/8 x 15/32 in, 3 5/32 in long; draw it out to "
+                        "15/16 x 1/4 in, 12 19/32 in long; square the ends; cut and nick a piece of "
+                        "11 13/16 in.");
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_page_is_a4_or_us_letter),
         cmocka_unit_test(every_page_has_its_number_and_the_name),
+        cmocka_unit_test(the_date_is_there_only_if_asked_for),
         cmocka_unit_test(the_same_job_gives_the_same_bytes),
         cmocka_unit_test(the_rule_is_100_mm),
         cmocka_unit_test(every_rope_is_numbered_once_in_the_section),
+        cmocka_unit_test(no_number_of_the_section_is_small),
         cmocka_unit_test(a_log_of_300_ropes_is_drawn_whole),
         cmocka_unit_test(a_log_of_one_rope_has_no_blocks),
         cmocka_unit_test(hostile_names_are_drawn_and_do_no_harm),
         cmocka_unit_test(eight_candies_are_named_and_told_apart),
         cmocka_unit_test(hatches_differ_without_colour),
         cmocka_unit_test(the_first_page_says_what_to_cook_and_to_beware_of),
+        cmocka_unit_test(the_first_page_says_what_goes_into_the_kettle),
+        cmocka_unit_test(the_ropes_say_how_long_they_stay_warm),
         cmocka_unit_test(a_copied_block_says_how_it_is_built),
+        cmocka_unit_test(pieces_are_cut_as_thick_as_they_are_needed),
     };
     return cmocka_run_group_tests_name("draw_bench", tests, NULL, NULL);
 }

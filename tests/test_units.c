@@ -188,6 +188,34 @@ static void temperatures_know_their_scale(void **state) {
     assert_string_equal(text, "300 °F (149 °C)");
 }
 
+static void sections_are_printed_as_hands_form_them(void **state) {
+    (void)state;
+    char text[96];
+    section_print(text, sizeof text, 16.5, 6, UNITS_MM, false);
+    assert_string_equal(text, "16.5 x 6 mm");
+    section_print(text, sizeof text, 15, 6, UNITS_IN, false); /* 18.9 and 7.56 32nds */
+    assert_string_equal(text, "19/32 x 1/4 in");
+    section_print(text, sizeof text, 15, 6, UNITS_IN, true);
+    assert_string_equal(text, "0.59 x 0.24 in (19/32 x 1/4)");
+    section_print(text, sizeof text, 25.4, 0.1, UNITS_IN, false); /* never nothing */
+    assert_string_equal(text, "1 x 1/32 in");
+    hand_print(text, sizeof text, 308.4, UNITS_MM);
+    assert_string_equal(text, "308 mm");
+    hand_print(text, sizeof text, 308.4, UNITS_IN);
+    assert_string_equal(text, "12 5/32 in");
+}
+
+static void times_are_seconds_up_to_three_minutes(void **state) {
+    (void)state;
+    char text[32];
+    minutes_print(text, sizeof text, 31.4);
+    assert_string_equal(text, "31 s");
+    minutes_print(text, sizeof text, 179.4);
+    assert_string_equal(text, "179 s");
+    minutes_print(text, sizeof text, 179.6);
+    assert_string_equal(text, "3 min");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(numbers_are_read_whole_or_not_at_all),
@@ -197,6 +225,8 @@ int main(void) {
         cmocka_unit_test(masses_know_their_units),
         cmocka_unit_test(printed_lengths_read_back),
         cmocka_unit_test(inches_come_as_decimals_with_the_nearest_32nd),
+        cmocka_unit_test(sections_are_printed_as_hands_form_them),
+        cmocka_unit_test(times_are_seconds_up_to_three_minutes),
         cmocka_unit_test(printed_masses_read_back),
         cmocka_unit_test(temperatures_know_their_scale),
     };

@@ -31,8 +31,12 @@ static void sugar_syrup_and_water_of_each_candy_are_a_table(void **state) {
          "          white                  1.86 kg       994 g       559 g\n"
          "          red                    1.21 kg       646 g       363 g\n"
          "          all                    3.07 kg     1.64 kg       922 g\n");
-    says(&s.job, true, "solids 70 : 30, syrup of 80.3 % solids, water 30 % of");
-    says(&s.job, true, "2.5 % moisture left (habits; moisture give or take 1 %)\n");
+    says(&s.job, true, "solids 70 : 30 (published), syrup of 80.3 % solids (from");
+    says(&s.job, true, "water 30 % of the sugar (habit), 2.5 % moisture left");
+    says(&s.job, true, "(published; give or take 1 %)\n");
+    s.shop.moisture = 0.02;
+    says(&s.job, true, "2 % moisture left (the");
+    says(&s.job, true, "shop's own; give or take 1 %)\n");
     says(&s.job, true, "one boiling of 4.5 kg; the kettle takes 6 kg (habit)\n");
     s.job.order.units = UNITS_IN;
     says(&s.job, true, "all                    6.78 lb     3.62 lb     2.03 lb\n");
@@ -60,15 +64,17 @@ static void the_altitude_is_told_only_above_the_sea(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
-    says(&s.job, true, "cook to 149 °C (300 °F), for a kitchen at sea level (habit)\n");
+    says(&s.job, true, "cook to 149 °C (300 °F), for a kitchen at sea level (published)\n");
     s.shop.altitude_m = 1500;
     s.job.recipe.water_boils_c = 94.98;
     s.job.recipe.cook_c = 144.01;
     s.job.recipe.cook_least_c = 142.51;
-    says(&s.job, true, "cook to 144 °C (291 °F), for at 1500 m water boils at 95 °C (203 °F) (computed)\n");
+    says(&s.job, true,
+         "cook to 144 °C (291 °F), for at 1500 m water boils at 95 °C (203 °F) (computed; at sea");
+    says(&s.job, true, "level it would be 149 °C (300 °F), published)\n");
     says(&s.job, true, "as low as 143 °C (289 °F); check the thermometer in boiling water");
     s.job.order.units = UNITS_IN;
-    says(&s.job, true, "cook to 291 °F (144 °C), for at 4921 ft water boils at 203 °F (95 °C) (computed)\n");
+    says(&s.job, true, "cook to 291 °F (144 °C), for at 4921 ft water boils at 203 °F (95 °C) (computed; at");
 }
 
 static void ropes_that_go_cold_first_and_the_log_are_told(void **state) {
@@ -77,12 +83,14 @@ static void ropes_that_go_cold_first_and_the_log_are_told(void **state) {
     sample_fill(&s);
     says(&s.job, true,
          "\nHeat      time for the middle to fall from 80 °C to 70 °C in a room of 22 °C (habits); computed\n"
-         "          out of the warm box: 6 x 6 mm wedges 48 s\n"
+         "          6 mm wedges: 48 s out of the warm box\n"
          "          rim ropes from 5 min on; the log 84 min\n"
          "          a rope 5 °C warmer than the next is 3.4 times as soft (ratio only)");
     s.job.order.units = UNITS_IN;
     says(&s.job, true, "from 176 °F to 158 °F in a room of 72 °F");
     says(&s.job, true, "a rope 9 °F warmer");
+    says(&s.job, true, "\n          1/4 in wedges: 48 s out of the warm box\n");
+    s.job.heat.ropes = 0;
     s.job.heat.first[KIND_WEDGE] = s.job.heat.first[KIND_RIM] = -1;
     says(&s.job, true, "computed\n          the log 84 min\n");
 }

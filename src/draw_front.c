@@ -1,0 +1,276 @@
+/* The first sheet. SPDX-License-Identifier: MIT */
+#include "draw_front.h"
+
+#include "cook_words.h"
+#include "draw_lists.h"
+#include "text.h"
+
+#include <string.h>
+
+enum { LINE = 500 };
+
+static const double least_mass_g = 0.05; /* under it a candy of the picture found no place in the lay-up */
+
+static double room_of(const Sheet *s) {
+    return s->width - 2 * SHEET_MARGIN;
+}
+
+static void heading(Sheet *s, const char *text) {
+    sheet_room(s, 44);
+    s->y += 20;
+    type_show(s->cr, SHEET_MARGIN, s->y, 15, true, ALIGN_LEFT, text);
+    s->y += 3;
+}
+
+static void paragraph(Sheet *s, double size, bool bold, const char *text) {
+    sheet_room(s, type_height(s->cr, size, bold, room_of(s), text) + 2);
+    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size + 2, size, bold, room_of(s), text) - size;
+}
+
+static void draw_verdict(Sheet *s, const Job *job) {
+    static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
+    static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
+                                          [VERDICT_CHANGE] = "can be built with the changes named below",
+                                          [VERDICT_NO] = "cannot be built like this"};
+    const char *text = word[job->judgement.verdict];
+    double width = type_width(s->cr, TYPE_LARGE, true, text) + 20, x = SHEET_MARGIN, y = s->y;
+    cairo_rectangle(s->cr, x, y, width, 44);
+    cairo_fill(s->cr);
+    cairo_set_source_rgb(s->cr, 1, 1, 1);
+    type_show(s->cr, x + 10, y + 35, TYPE_LARGE, true, ALIGN_LEFT, text);
+    cairo_set_source_rgb(s->cr, 0, 0, 0);
+    type_fit(s->cr, x + width + 14, y + 18, 20, true, room_of(s) - width - 14, job->order.name);
+    type_fit(s->cr, x + width + 14, y + 40, TYPE_BENCH, false, room_of(s) - width - 14,
+             meaning[job->judgement.verdict]);
+    s->y += 48;
+}
+
+/* On the line of the order: what a piece weighs. */
+static void draw_piece(Sheet *s, const Job *job, double used) {
+    char line[LINE], one[32], many[32];
+    bool inches = job->order.units == UNITS_IN;
+    double a_mass = job->bill.quote.pieces_per_kg * (inches ? G_PER_LB / 1000 : 1);
+    mass_print(one, sizeof one, job->bill.piece_mass_g, job->order.units);
+    text_number(many, sizeof many, a_mass, a_mass < 100 ? 1 : 0);
+    (void)snprintf(line, sizeof line, "%s each, %s to the %s", one, many, inches ? "pound" : "kilogram");
+    type_fit(s->cr, SHEET_MARGIN + used + 16, s->y, TYPE_BENCH, false, room_of(s) - used - 16, line);
+}
+
+static void draw_spare(Sheet *s, const Job *job) {
+    char line[LINE], many[32], spare[32];
+    if (job->bill.quote.spare_pieces <= 0) return;
+    text_number(many, sizeof many, (double)job->cane.pieces, 0);
+    text_number(spare, sizeof spare, (double)job->bill.quote.spare_pieces, 0);
+    (void)snprintf(line, sizeof line,
+                   "The order is under the smallest log, which gives %s pieces: %s to spare.", many, spare);
+    paragraph(s, TYPE_BENCH, false, line);
+}
+
+static void draw_order(Sheet *s, const Job *job) {
+    const Cane *cane = &job->cane;
+    Units units = job->order.units;
+    char line[LINE], number[32], piece[96], across[32], along[32], mass[32], core[32], drawn[32],
+        logs[32] = "One log";
+    text_number(number, sizeof number, (double)job->order.pieces, 0);
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, units);
+    (void)snprintf(line, sizeof line, "%s pieces of %s", number, piece);
+    s->y += 22;
+    draw_piece(s, job, type_fit(s->cr, SHEET_MARGIN, s->y, 20, true, room_of(s) - 190, line));
+    s->y += 6;
+    length_print(across, sizeof across, cane->log_diameter_mm, units);
+    length_print(along, sizeof along, cane->log_length_mm, units);
+    length_print(core, sizeof core, cane->core_diameter_mm, units);
+    mass_print(mass, sizeof mass, job->bill.log_mass_g, job->order.units);
+    if (cane->logs > 1) (void)snprintf(logs, sizeof logs, "%d logs, each", cane->logs);
+    (void)snprintf(line, sizeof line, "%s %s across (core %s), %s long, %s", logs, across, core, along, mass);
+    paragraph(s, TYPE_BENCH, true, line);
+    s->y += 2;
+    distance_print(drawn, sizeof drawn, cane->cane_length_m, units);
+    (void)snprintf(line, sizeof line, "Draw it out %.1f times thinner: %s of cane%s", cane->reduction, drawn,
+                   cane->logs > 1 ? " a log" : "");
+    paragraph(s, TYPE_BENCH, true, line);
+    draw_spare(s, job);
+    (void)snprintf(line, sizeof line,
+                   "%d ropes to make, %d joins; about %.0f minutes to lay up%s for %d %s (habit)",
+                   job->bill.ropes_made, job->bill.joins, job->bill.minutes, cane->logs > 1 ? " a log" : "",
+                   job->shop->people, job->shop->people == 1 ? "person" : "people");
+    paragraph(s, TYPE_BENCH, false, line);
+}
+
+/* What stands between this job and *go*. */
+static void draw_changes(Sheet *s, const Job *job) {
+    const Judgement *judgement = &job->judgement;
+    char line[LINE], value[32], limit[32];
+    if (judgement->verdict == VERDICT_GO) return;
+    heading(s, "To be settled first");
+    for (int i = 0; i < judgement->checks; i++) {
+        const Check *check = &judgement->check[i];
+        if (check->verdict == VERDICT_GO) continue;
+        text_number(value, sizeof value, check->value, check->value < 10 ? 2 : 1);
+        text_number(limit, sizeof limit, check->limit, check->limit < 10 ? 2 : 1);
+        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
+                       verdict_name(check->verdict), check->name, value, check->unit[0] ? " " : "",
+                       check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
+                       check->advice);
+        paragraph(s, TYPE_SMALL, false, line);
+    }
+}
+
+/* --- the cook --- */
+
+enum { CELLS = 7 };
+
+typedef struct Cell {
+    const char *name;
+    double g;
+    bool dose; /* weighed on a small scale, in grams */
+} Cell;
+
+/* What the table says of a candy; doses only where the shop gives them. Returns how many cells. */
+static int list_cells(const Job *job, const Weights *w, Cell cell[CELLS]) {
+    const Weights *whole = &job->recipe.whole;
+    int cells = 0;
+    cell[cells++] = (Cell){"candy", w->candy_g, false};
+    cell[cells++] = (Cell){"sugar", w->sugar_g, false};
+    cell[cells++] = (Cell){"syrup", w->syrup_g, false};
+    cell[cells++] = (Cell){"water", w->water_g, false};
+    if (whole->acid_g > 0) cell[cells++] = (Cell){"acid", w->acid_g, true};
+    if (whole->flavour_g > 0) cell[cells++] = (Cell){"flavour", w->flavour_g, true};
+    if (whole->colour_g > 0) cell[cells++] = (Cell){"colour", w->colour_g, true};
+    return cells;
+}
+
+/* The right end of a column. */
+static double cell_right(const Sheet *s, int cells, int i) {
+    double first = SHEET_MARGIN + (cells > 5 ? 118 : 170), room = s->width - SHEET_MARGIN - first;
+    return first + room * (i + 1) / cells;
+}
+
+static void draw_cells(Sheet *s, const Job *job, const Weights *w) {
+    Cell cell[CELLS];
+    char text[32] = "-";
+    int cells = list_cells(job, w, cell);
+    for (int i = 0; i < cells; i++) {
+        if (cell[i].dose && cell[i].g < 1000)
+            (void)snprintf(text, sizeof text, cell[i].g < 10 ? "%.2f g" : "%.1f g", cell[i].g);
+        else
+            mass_print(text, sizeof text, cell[i].g, job->order.units);
+        double size = type_width(s->cr, TYPE_BENCH, i == 0, text) > 74 && cells > 5 ? 11 : TYPE_BENCH;
+        type_show(s->cr, cell_right(s, cells, i), s->y, size, i == 0, ALIGN_RIGHT, text);
+    }
+}
+
+static void draw_cook_heads(Sheet *s, const Job *job) {
+    Cell cell[CELLS];
+    int cells = list_cells(job, &job->recipe.whole, cell);
+    sheet_room(s, 60);
+    s->y += 14;
+    for (int i = 0; i < cells; i++)
+        type_show(s->cr, cell_right(s, cells, i), s->y, 12, false, ALIGN_RIGHT, cell[i].name);
+}
+
+static void draw_cook_row(Sheet *s, const Job *job, const char *name, const Candy *candy, const Weights *w) {
+    double x = SHEET_MARGIN, at = candy ? x + 32 : x;
+    Cell cell[CELLS];
+    int cells = list_cells(job, w, cell);
+    sheet_room(s, 20);
+    s->y += 19;
+    if (candy) swatch_draw(s, job, candy, x, s->y + 2, 26, 15);
+    double first = type_width(s->cr, TYPE_BENCH, true, "88.88 kg");
+    type_fit(s->cr, at, s->y, TYPE_BENCH, false, cell_right(s, cells, 0) - first - at, name);
+    draw_cells(s, job, w);
+}
+
+/* All that goes into the kettle, and how hot. */
+static void draw_cook(Sheet *s, const Job *job) {
+    const Recipe *recipe = &job->recipe;
+    char line[LINE];
+    CookWords words;
+    int batches = job->bill.quote.batches;
+    (void)snprintf(line, sizeof line, "Cook, with %.3g %% spare (habit)%s", job->shop->spare_share * 100,
+                   job->cane.logs > 1 ? ", all logs" : "");
+    heading(s, line);
+    draw_cook_heads(s, job);
+    for (int i = 0; i < job->bill.materials; i++) {
+        if (job->bill.material[i].mass_g < least_mass_g) continue;
+        candy_words(&job->bill.material[i].candy, line, sizeof line);
+        Weights w = recipe->row[i];
+        if (i >= recipe->rows) w = (Weights){.candy_g = job->bill.material[i].with_spare_g};
+        draw_cook_row(s, job, line, &job->bill.material[i].candy, &w);
+    }
+    if (job->bill.materials > 1) draw_cook_row(s, job, "all", NULL, &recipe->whole);
+    if (recipe->boilings > 1) draw_cook_row(s, job, "a boiling", NULL, &recipe->boiling);
+    s->y += 4;
+    cook_words(job, &words);
+    (void)snprintf(line, sizeof line, "%d coloured batch%s%s; %s", batches, batches == 1 ? "" : "es",
+                   job->cane.logs > 1 ? ", each candy anew for each log" : "", words.line[1]);
+    paragraph(s, TYPE_BENCH, false, line);
+    for (int i = 2; i < words.lines; i++) paragraph(s, TYPE_BENCH, false, words.line[i]);
+    paragraph(s, TYPE_SMALL, false, words.line[0]);
+}
+
+/* --- the work --- */
+
+/* The steps, most with a number of this job. */
+static void draw_work(Sheet *s, const Job *job) {
+    enum { STEPS = 11, TEXT = 200 };
+    const Cane *cane = &job->cane;
+    char step[STEPS][TEXT], across[32], bench[32], piece[32], along[32], one[64] = "";
+    length_print(across, sizeof across, job->order.piece_diameter_mm, job->order.units);
+    length_print(piece, sizeof piece, job->order.piece_length_mm, job->order.units);
+    length_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
+    hand_print(along, sizeof along, cane->log_length_mm, job->order.units);
+    if (cane->logs > 1)
+        (void)snprintf(one, sizeof one, " Steps 2 to 10 once for each of the %d logs.", cane->logs);
+    (void)snprintf(step[0], TEXT, "Cook, colour and cool the batches until they can be handled.%s", one);
+    (void)snprintf(step[1], TEXT, "Pull those named pulled until opaque and satin; leave the clear.");
+    (void)snprintf(step[2], TEXT, "Batches and ropes wait in the warm box, at one temperature.");
+    (void)snprintf(step[3], TEXT, "Pull the ropes (page \"Ropes to pull\").");
+    (void)snprintf(step[4], TEXT, "Lay up blocks 1 to %d in order; nick the top of each face end.",
+                   job->blocks.blocks);
+    (void)snprintf(step[5], TEXT, "Wrap %sthe jacket round it (page \"Sheets to roll\").",
+                   job->grid.rings > 0 ? "the rings, then " : "");
+    (void)snprintf(step[6], TEXT, "Roll the log round and even: %s long.", along);
+    (void)snprintf(step[7], TEXT, "CUT A TEST SLICE AND READ IT before drawing on.");
+    (void)snprintf(step[8], TEXT, "Draw out to %s, rolling all the time.", across);
+    (void)snprintf(step[9], TEXT, "Cut the cane to bench lengths of %s; roll until firm.", bench);
+    (void)snprintf(step[10], TEXT, "Chop into pieces of %s.", piece);
+    if (job->blocks.blocks == 0) (void)snprintf(step[4], TEXT, "The core is one rope: nothing to lay up.");
+    heading(s, "Order of work");
+    for (int i = 0; i < STEPS; i++) {
+        char number[16];
+        double room = room_of(s) - 28, size = TYPE_BENCH;
+        sheet_room(s, type_height(s->cr, size, i == 7, room, step[i]) + 2);
+        (void)snprintf(number, sizeof number, "%d", i + 1);
+        type_show(s->cr, SHEET_MARGIN + 20, s->y + size + 2, size, true, ALIGN_RIGHT, number);
+        s->y = type_wrap(s->cr, SHEET_MARGIN + 28, s->y + size + 2, size, i == 7, room, step[i]) - size - 1;
+    }
+}
+
+static void draw_cautions(Sheet *s) {
+    static const char *const caution[] = {
+        "Cooked sugar at 150 \302\260C sticks and burns deep at once: gloves, sleeves, closed shoes, cold "
+        "water at hand, no "
+        "children at the bench. Cool a burn under running water for 20 minutes, do not peel sugar off, get "
+        "medical help.",
+        "Colours, allergens, labels: local rules hold; small hard candy is a choking hazard for young "
+        "children. Have the "
+        "logo owner's written permission. Habit: the shop's own figure, not a measured one."};
+    sheet_room(s, 80);
+    heading(s, "Cautions");
+    paragraph(s, TYPE_SMALL, true, caution[0]);
+    paragraph(s, TYPE_SMALL, false, caution[1]);
+}
+
+void draw_front(Sheet *sheet, const Job *job) {
+    char title[64];
+    (void)snprintf(title, sizeof title, "Bench sheets%s%s", job->order.date[0] ? ", " : "", job->order.date);
+    sheet_page(sheet, title);
+    draw_verdict(sheet, job);
+    draw_order(sheet, job);
+    draw_changes(sheet, job);
+    draw_cook(sheet, job);
+    draw_work(sheet, job);
+    draw_cautions(sheet);
+    sheet->title = NULL; /* it was local */
+}
