@@ -8,13 +8,15 @@
 #include "cane.h"
 #include "err.h"
 #include "grid.h"
+#include "ink.h"
 
 /* The best lay-up of every rectangle with sides least..most. */
 typedef struct Table {
     int least, most;         /* steps; most 0: an empty table */
     int side[STEPS_MAX + 2]; /* where side w starts in a packed triangle of (w, x), x = 0..n - w */
     int triangle;            /* entries of a triangle: sum of n - w + 1 over w = least..most */
-    int32_t *best;           /* [(h, y)][(w, x)], both packed triangles; owned */
+    int stride;    /* from one triangle to the next: more, so that what is read beyond a row is there */
+    int32_t *best; /* [(h, y)][(w, x)], both packed triangles; owned */
 } Table;
 
 typedef struct Slicing {
@@ -23,9 +25,8 @@ typedef struct Slicing {
     int32_t lambda;  /* the price of a rope, 0..LAMBDA_MAX */
     int32_t *cost;   /* [candies][n][n], a copy of the grid's; owned */
     int32_t *prefix; /* [candies][n][n + 1]: sums along each row; owned */
-    int pairs;       /* of candies: candies (candies - 1) / 2 */
-    int32_t *sum; /* [candies + pairs][n + 1][n + 1]: summed areas of each candy, and of the cheaper of each
-                     pair of candies, (0, 1), (0, 2), (1, 2), (0, 3) ...; owned */
+    int32_t *
+        sum; /* [candies + 1][n + 1][n + 1]: summed areas of each candy, and of each cell's cheapest; owned */
     Table coarse; /* sides of a least strip or more, at most n */
     Table fine;   /* inside fine blocks: half of that */
 } Slicing;

@@ -7,6 +7,7 @@
  * same. Not with sanitizers: they are not up yet when the loader picks the variant. */
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
 #define WIDE __attribute__((target_clones("avx2", "default")))
+#define WIDE_CLONES
 #else
 #define WIDE
 #endif

@@ -186,6 +186,16 @@ static void the_optimum_with_fine_blocks_equals_the_plain_recurrence(void **stat
     assert_true(better > 20);
 }
 
+/* Large enough for threads, whole registers of places and what is left over of them. */
+static void the_optimum_of_a_grid_of_many_steps_equals_the_plain_recurrence(void **state) {
+    (void)state;
+    Grid grid = picture_grid(43, 4);
+    grid.fine_most = 14;
+    for (int i = 0; i < 60; i++) grid.cost[i * 83] += COST_ONE / 8; /* no two places alike */
+    assert_int_equal(fast_optimum(&grid, COST_ONE), plain_optimum(&grid, COST_ONE));
+    grid_free(&grid);
+}
+
 static LayUp laid_up(const Grid *grid, Detail detail, int cap) {
     Order order = {.detail = detail, .ropes_cap = cap};
     LayUp layup = {0};
@@ -361,6 +371,7 @@ int main(void) {
         cmocka_unit_test(the_optimum_equals_brute_force_on_small_grids),
         cmocka_unit_test(the_optimum_equals_the_plain_recurrence_on_larger_grids),
         cmocka_unit_test(the_optimum_with_fine_blocks_equals_the_plain_recurrence),
+        cmocka_unit_test(the_optimum_of_a_grid_of_many_steps_equals_the_plain_recurrence),
         cmocka_unit_test(the_tree_read_out_costs_what_the_table_says),
         cmocka_unit_test(ropes_cover_the_core_once_and_only_once),
         cmocka_unit_test(ropes_fall_as_lambda_grows),
