@@ -445,6 +445,24 @@ static void a_hole_is_a_gap(void **state) {
     free(c.part);
 }
 
+static void where_specks_are_half_of_the_drawing_they_are_no_specks(void **state) {
+    (void)state;
+    Raster r;
+    draw(&r, ring);
+    fill(&r, (Box){0, 0, SIDE, SIDE}, 0);
+    for (int i = 0; i < 6; i++) fill(&r, (Box){30 + 8 * i, 60, 6, 3}, 1);
+    Comparison c = compare(&r, &r);
+    assert_int_equal(c.parts, 6);
+    for (int i = 0; i < c.parts; i++) assert_true(c.part[i].main && !c.part[i].speck);
+    free(c.part);
+    fill(&r, (Box){30, 90, 36, 3}, 1); /* as much again in one piece, and one more */
+    fill(&r, (Box){66, 90, 1, 1}, 1);
+    c = compare(&r, &r);
+    assert_int_equal(c.parts, 7);
+    for (int i = 0; i < c.parts; i++) assert_int_equal(c.part[i].speck, c.part[i].samples == 18);
+    free(c.part);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_perfect_face_keeps_every_part_and_hole),
@@ -461,6 +479,7 @@ int main(void) {
         cmocka_unit_test(a_crumb_that_runs_into_a_main_part_is_the_crumbs_loss),
         cmocka_unit_test(a_filled_hole_is_lost_and_so_is_one_that_broke_open),
         cmocka_unit_test(under_fifteen_ten_thousandths_of_the_core_is_a_speck),
+        cmocka_unit_test(where_specks_are_half_of_the_drawing_they_are_no_specks),
         cmocka_unit_test(a_stroke_is_as_fine_as_its_width_to_a_sample),
         cmocka_unit_test(a_slanting_stroke_is_as_fine_as_an_upright_one),
         cmocka_unit_test(a_tenth_of_a_part_may_be_finer_than_its_stroke),
