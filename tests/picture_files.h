@@ -50,6 +50,17 @@ static inline void put_text(Bytes *b, const char *text) {
     put(b, text, strlen(text));
 }
 
+/* What the file holds. */
+static inline Bytes bytes_of(const char *path) {
+    Bytes b = {0};
+    uint8_t piece[4096];
+    FILE *file = fopen(path, "rb");
+    assert_non_null(file);
+    for (size_t got; (got = fread(piece, 1, sizeof piece, file)) > 0;) put(&b, piece, got);
+    fclose(file);
+    return b;
+}
+
 /* Puts `size` bytes in at `at`. */
 static inline void insert(Bytes *b, size_t at, const void *from, size_t size) {
     Bytes made = {0};

@@ -2,6 +2,7 @@
 #include "picture_files.h"
 
 #include <fcntl.h>
+#include <glob.h>
 
 static void other_kinds_get_advice(void **state) {
     (void)state;
@@ -114,11 +115,43 @@ static void a_refused_file_leaves_the_picture_as_it_was(void **state) {
     assert_int_equal(picture.width, 1);
 }
 
+/* Beginnings of the file, if it is good as a whole: all of them, or of a large one 200. Returns how many. */
+static int cut(const char *path) {
+    Bytes b = bytes_of(path);
+    Picture whole = {0};
+    Err err = {0};
+    int tried = 0;
+    bool good = decode_bytes(b.bytes, b.size, &whole, &err);
+    picture_free(&whole);
+    for (size_t left = b.size; good && left > 0; tried++) {
+        left -= left < 1000 || b.size - left < 20 ? 1 : left / 150; /* the last bytes one by one */
+        refused(b.bytes, left, left == 0 ? "empty" : left < 6 ? "" : "cut off");
+    }
+    free(b.bytes);
+    return tried;
+}
+
+static void cut_off_files_of_every_kind_are_refused(void **state) {
+    (void)state;
+    static const char *const patterns[] = {"tests/seeds/stb/*.jpg", "tests/seeds/stb/*.gif",
+                                           "tests/seeds/stb/*.bmp", "tests/seeds/stb/*.psd",
+                                           "tests/seeds/png/*.png", "samples/*.jpg"};
+    for (size_t i = 0; i < sizeof patterns / sizeof *patterns; i++) {
+        glob_t found;
+        int tried = 0;
+        assert_int_equal(glob(patterns[i], 0, NULL, &found), 0);
+        for (size_t k = 0; k < found.gl_pathc; k++) tried += cut(found.gl_pathv[k]);
+        globfree(&found);
+        if (tried < 200) fail_msg("%s: only %d beginnings", patterns[i], tried);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(other_kinds_get_advice),
                                        cmocka_unit_test(no_file_a_folder_and_an_empty_file_are_refused),
                                        cmocka_unit_test(a_picture_with_nothing_to_see_is_refused),
                                        cmocka_unit_test(a_dash_reads_standard_input),
-                                       cmocka_unit_test(a_refused_file_leaves_the_picture_as_it_was)};
+                                       cmocka_unit_test(a_refused_file_leaves_the_picture_as_it_was),
+                                       cmocka_unit_test(cut_off_files_of_every_kind_are_refused)};
     return cmocka_run_group_tests_name("decode", tests, NULL, NULL);
 }
