@@ -17,4 +17,13 @@ enum { DISTANCE_SIDE_MAX = 16384 }; /* squares of both sides add up to 2^29 at m
 bool distance_transform(const uint8_t *site, int width, int height, int32_t *squared, int32_t *nearest,
                         Err *err) MUST_CHECK;
 
+/* The same, cheaper: squared[i] is exact where it is under limit^2, else some number of at least limit^2;
+ * limit > 0. */
+bool distance_under(const uint8_t *site, int width, int height, int limit, int32_t *squared,
+                    Err *err) MUST_CHECK;
+
+/* The same, cheaper: nearest[i] is only right where asked[i] != 0. */
+bool distance_nearest(const uint8_t *site, const uint8_t *asked, int width, int height, int32_t *nearest,
+                      Err *err) MUST_CHECK;
+
 #endif

@@ -48,6 +48,7 @@ typedef struct Work {
     int32_t *face_label; /* [side][side] area of the face, -1 where it is too thin to be seen; owned */
     int32_t *nearest;    /* [side][side] scratch; owned */
     uint8_t *site;       /* [side][side] scratch; owned */
+    uint8_t *asked;      /* [side][side] scratch; owned */
     int *count;          /* [areas of the face] scratch, all 0 between uses; owned */
 } Work;
 
@@ -57,6 +58,7 @@ static void work_free(Work *w) {
     free(w->face_label);
     free(w->nearest);
     free(w->site);
+    free(w->asked);
     free(w->count);
     *w = (Work){0};
 }
@@ -95,8 +97,11 @@ static double ring_iou(const Work *w, int index) {
 
 static bool share_samples(Work *w, int candy, Err *err) {
     int total = w->side * w->side;
-    for (int i = 0; i < total; i++) w->site[i] = w->wanted[i] == candy;
-    if (!distance_transform(w->site, w->side, w->side, NULL, w->nearest, err)) return false;
+    for (int i = 0; i < total; i++) {
+        w->site[i] = w->wanted[i] == candy;
+        w->asked[i] = w->face[i] == candy;
+    }
+    if (!distance_nearest(w->site, w->asked, w->side, w->side, w->nearest, err)) return false;
     for (int i = 0; i < total; i++) {
         if (w->face[i] != candy || w->nearest[i] < 0) continue;
         Tally *tally = &w->tally[w->areas.label[w->nearest[i]]];
@@ -266,7 +271,8 @@ static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work 
     w.face_label = mem_alloc(total, sizeof *w.face_label, err);
     w.nearest = mem_alloc(total, sizeof *w.nearest, err);
     w.site = mem_alloc(total, 1, err);
-    if (w.face_label && w.nearest && w.site && areas_find(grid, &w.areas, err)) {
+    w.asked = mem_alloc(total, 1, err);
+    if (w.face_label && w.nearest && w.site && w.asked && areas_find(grid, &w.areas, err)) {
         uint8_t ways[256];
         memset(ways, 8, sizeof ways);
         ways[grid->field] = 4;

@@ -59,10 +59,11 @@ static bool cover_thick(const Field *f, double cap, Err *err) {
     int32_t *away = wide ? mem_alloc(count, sizeof *away, err) : NULL;
     bool done = false;
     if (!away) goto done;
-    for (size_t i = 0; i < count; i++) wide[i] = sqrt(f->squared[i]) >= f->reach;
-    if (!distance_transform(wide, f->width, f->height, away, NULL, err)) goto done;
+    const double reach2 = f->reach * f->reach;
+    for (size_t i = 0; i < count; i++) wide[i] = f->squared[i] >= reach2;
+    if (!distance_under(wide, f->width, f->height, (int)ceil(f->reach), away, err)) goto done;
     for (size_t i = 0; i < count; i++)
-        if (f->squared[i] > 0 && away[i] < f->reach * f->reach) f->thick[i] = (float)cap;
+        if (f->squared[i] > 0 && away[i] < reach2) f->thick[i] = (float)cap;
     done = true;
 done:
     free(wide);
@@ -75,15 +76,18 @@ bool local_thickness(const uint8_t *site, int width, int height, double cap, flo
     int32_t *squared = mem_alloc(count, sizeof *squared, err);
     if (!squared) return false;
     Field f = {width, height, squared, (cap + 0.5) / 2, thick};
-    bool done = distance_transform(site, width, height, squared, NULL, err);
-    for (size_t i = 0; i < count; i++) /* at least its own disc covers a pixel */
-        thick[i] = done && squared[i] > 0 ? (float)fmin(diameter(squared[i]), cap) : 0;
+    bool done = distance_under(site, width, height, (int)ceil(f.reach) + 2, squared, err);
+    const double reach2 = f.reach * f.reach;
+    for (size_t i = 0; i < count; i++) { /* at least its own disc covers a pixel */
+        thick[i] = 0;
+        if (done && squared[i] > 0) thick[i] = (float)(squared[i] < reach2 ? diameter(squared[i]) : cap);
+    }
     done = done && cover_thick(&f, cap, err);
     for (int y = 0; done && y < height; y++)
         for (int x = 0; x < width; x++) {
             size_t i = (size_t)y * width + x;
             bool thin = squared[i] > 0 && thick[i] < (float)cap;
-            if (thin && sqrt(squared[i]) < f.reach && !held(&f, x, y)) paint(&f, x, y);
+            if (thin && squared[i] < reach2 && !held(&f, x, y)) paint(&f, x, y);
         }
     free(squared);
     return done;

@@ -36,6 +36,27 @@ static void compare_with_brute(const uint8_t *site, int width, int height) {
     assert_true(distance_transform(site, width, height, NULL, only, &err));
     assert_memory_equal(only, nearest, (size_t)(width * height) * sizeof *only);
     assert_true(distance_transform(site, width, height, NULL, NULL, &err));
+    for (int limit = 1; limit < 8; limit += 3) {
+        assert_true(distance_under(site, width, height, limit, only, &err));
+        for (int i = 0; i < width * height; i++) {
+            if (squared[i] < limit * limit)
+                assert_int_equal(only[i], squared[i]);
+            else
+                assert_true(only[i] >= limit * limit);
+        }
+    }
+}
+
+/* The same where it is asked for. */
+static void compare_where_asked(const uint8_t *site, int width, int height, uint64_t *seed) {
+    int32_t nearest[AREA], only[AREA];
+    uint8_t asked[AREA];
+    Err err = {0};
+    for (int i = 0; i < AREA; i++) asked[i] = random_bits(seed) % 16 == 0;
+    assert_true(distance_transform(site, width, height, NULL, nearest, &err));
+    assert_true(distance_nearest(site, asked, width, height, only, &err));
+    for (int i = 0; i < width * height; i++)
+        if (asked[i]) assert_int_equal(only[i], nearest[i]);
 }
 
 static void every_distance_equals_the_one_found_by_trying_every_site(void **state) {
@@ -47,6 +68,7 @@ static void every_distance_equals_the_one_found_by_trying_every_site(void **stat
         uint8_t site[AREA];
         for (int i = 0; i < AREA; i++) site[i] = random_bits(&seed) % rare == 0;
         compare_with_brute(site, width, height);
+        compare_where_asked(site, width, height, &seed);
     }
 }
 
