@@ -267,6 +267,11 @@ static void print_least(const Job *job, char *out, size_t size) {
         (void)snprintf(out, size, "%s", least);
 }
 
+/* Places are told in two columns. */
+static int place_rows(const Job *job) {
+    return (job->places.count + 1) / 2;
+}
+
 static void draw_words(const Checking *c) {
     const Job *job = c->job;
     cairo_t *cr = c->canvas.cr;
@@ -282,7 +287,8 @@ static void draw_words(const Checking *c) {
         (void)draw_key(cr, x, y, c->gap, line);
     }
     for (int i = 0; i < job->places.count; i++) {
-        double left = 40 + i / 4 * ((WIDTH - 80) / 2.0), line_y = y + 48 + i % 4 * 40;
+        int rows = place_rows(job);
+        double left = 40 + i / rows * ((WIDTH - 80) / 2.0), line_y = y + 48 + i % rows * 40;
         draw_number(cr, (Point){left + 18, line_y - 8}, i + 1);
         canvas_ink(cr, dark, 1);
         type_fit(cr, left + 48, line_y, 21, false, (WIDTH - 80) / 2.0 - 60, job->places.place[i].words);
@@ -293,7 +299,7 @@ static void draw_words(const Checking *c) {
 }
 
 bool draw_check(const Job *job, Image *out, Err *err) {
-    int rows = job->places.count < 4 ? job->places.count : 4;
+    int rows = place_rows(job);
     Checking c = {.job = job, .top = HEAD + (job->judgement.sentence[0] ? SENTENCE : 0)};
     c.middle[0] = (Point){WIDTH * 0.25 + 5, c.top + BOX / 2.0};
     c.middle[1] = (Point){WIDTH * 0.75 - 5, c.top + BOX / 2.0};

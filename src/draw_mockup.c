@@ -2,7 +2,7 @@
  *
  * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
  * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the
- * candies. */
+ * candies. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw_mockup.h"
 
 #include "canvas.h"
@@ -22,14 +22,21 @@ static const Box card = {1108, 0, 456, 0}; /* its top and height hang on how muc
 static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
 static const double inset = 34;
 
-static bool lay_scene(const Job *job, Canvas *canvas, Err *err) {
-    static const SceneFrame frame = {WIDTH, HEIGHT, 30, 30, 1080, 1170, 0};
+static int scaled(int px, double scale) {
+    int made = (int)lround(px * scale);
+    return made > 0 ? made : 1;
+}
+
+static bool lay_scene(const Job *job, double scale, Canvas *canvas, Err *err) {
+    int width = scaled(WIDTH, scale), height = scaled(HEIGHT, scale);
+    const SceneFrame frame = {width, height, 30 * scale, 30 * scale, 1080 * scale, 1170 * scale, 0};
     Scatter pieces;
     Skin skin = {0};
     Image scene = {0};
     scatter(job->order.piece_diameter_mm, job->order.piece_length_mm, scene_aspect(&frame), 7, &pieces);
-    bool good = skin_make(job, CUT, &skin, err) && scene_render(&pieces, &skin, &frame, &scene, err) &&
-                canvas_lay(canvas, scene.rgba, WIDTH, HEIGHT, 0, 0, WIDTH, HEIGHT, err);
+    bool good = skin_make(job, scaled(CUT, scale), &skin, err) &&
+                scene_render(&pieces, &skin, &frame, &scene, err) &&
+                canvas_lay(canvas, scene.rgba, width, height, 0, 0, width, height, err);
     image_free(&scene);
     skin_free(&skin);
     return good;
@@ -57,9 +64,9 @@ static void draw_card(cairo_t *cr, double y, double height) {
     cairo_fill(cr);
 }
 
-static bool lay_face(const Job *job, Canvas *canvas, double y, Err *err) {
+static bool lay_face(const Job *job, double scale, Canvas *canvas, double y, Err *err) {
     Image face = {0};
-    if (!draw_face(job, FACE, &face, err)) return false;
+    if (!draw_face(job, scaled(FACE, scale), &face, err)) return false;
     double x = card.x + (card.w - FACE) / 2.0, middle = x + FACE / 2.0;
     cairo_t *cr = canvas->cr;
     for (int i = 14; i > 0; i--) {
@@ -67,7 +74,7 @@ static bool lay_face(const Job *job, Canvas *canvas, double y, Err *err) {
         canvas_ink(cr, dark, 0.012);
         cairo_fill(cr);
     }
-    bool good = canvas_lay(canvas, face.rgba, FACE, FACE, x, y, FACE, FACE, err);
+    bool good = canvas_lay(canvas, face.rgba, face.width, face.height, x, y, FACE, FACE, err);
     image_free(&face);
     return good;
 }
@@ -164,7 +171,7 @@ static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, dou
     type_fit(cr, x, y + 118, 26, true, room, piece);
 }
 
-static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
+static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
     Rack rack = make_rack(job);
     cairo_t *cr = canvas->cr;
     double height = 896 + rack.rows * rack.step, y = (HEIGHT - height) / 2;
@@ -172,7 +179,8 @@ static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
     draw_card(cr, y, height);
     canvas_ink(cr, dark, 1);
     type_fit(cr, x, y + 62, 34, true, room, job->order.name);
-    if (!lay_face(job, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 516, 150, err)) return false;
+    if (!lay_face(job, scale, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 516, 150, err))
+        return false;
     draw_piece_size(cr, job, x + 172, y + 516, room - 172);
     canvas_ink(cr, quiet, 1);
     type_show(cr, x, y + 712, 18, false, ALIGN_LEFT, "the candies");
@@ -185,12 +193,14 @@ static bool fill_card(const Job *job, Canvas *canvas, Err *err) {
     return true;
 }
 
-bool draw_mockup(const Job *job, Image *out, Err *err) {
+bool draw_mockup(const Job *job, int width, Image *out, Err *err) {
+    double scale = (double)width / WIDTH;
     Canvas canvas;
     Image image = {0};
-    canvas_open(&canvas, WIDTH, HEIGHT, 0, paper);
-    bool good = lay_scene(job, &canvas, err);    /* 1 */
-    good = good && fill_card(job, &canvas, err); /* 2 */
+    canvas_open(&canvas, width, scaled(HEIGHT, scale), 0, paper);
+    bool good = lay_scene(job, scale, &canvas, err); /* 1 */
+    cairo_scale(canvas.cr, scale, scale);
+    good = good && fill_card(job, scale, &canvas, err); /* 2 */
     good = canvas_close(&canvas, &image, err) && good;
     if (good)
         *out = image;

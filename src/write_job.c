@@ -17,10 +17,17 @@
 #include "write_png.h"
 #include "write_text.h"
 
-enum { FACE_SIDE = 1200 }; /* px of face.png: 75 px a mm of the usual piece */
+enum {
+    FACE_SIDE = 1200, /* px of face.png: 75 px a mm of the usual piece */
+    MOCKUP_WIDTH = 1600
+};
 
 static bool draw_large_face(const Job *job, Image *out, Err *err) {
     return draw_face(job, FACE_SIDE, out, err);
+}
+
+static bool draw_large_mockup(const Job *job, Image *out, Err *err) {
+    return draw_mockup(job, MOCKUP_WIDTH, out, err);
 }
 
 /* A file is written from the job, or encoded from a drawing; files of one drawing follow each other. */
@@ -32,11 +39,16 @@ typedef struct Format {
 } Format;
 
 static const Format table[] = {
-    {"mockup.png", NULL, draw_mockup, write_png},   {"mockup.jpg", NULL, draw_mockup, write_jpeg},
-    {"face.png", NULL, draw_large_face, write_png}, {"check.png", NULL, draw_check, write_png},
-    {"bench.pdf", draw_bench, NULL, NULL},          {"actual-size.png", NULL, draw_size, write_png},
-    {"ropes.csv", write_ropes, NULL, NULL},         {"wraps.csv", write_wraps, NULL, NULL},
-    {"materials.csv", write_materials, NULL, NULL}, {"job.txt", write_text, NULL, NULL},
+    {"mockup.png", NULL, draw_large_mockup, write_png},
+    {"mockup.jpg", NULL, draw_large_mockup, write_jpeg},
+    {"face.png", NULL, draw_large_face, write_png},
+    {"check.png", NULL, draw_check, write_png},
+    {"bench.pdf", draw_bench, NULL, NULL},
+    {"actual-size.png", NULL, draw_size, write_png},
+    {"ropes.csv", write_ropes, NULL, NULL},
+    {"wraps.csv", write_wraps, NULL, NULL},
+    {"materials.csv", write_materials, NULL, NULL},
+    {"job.txt", write_text, NULL, NULL},
     {"job.json", write_json, NULL, NULL},
 };
 

@@ -1,4 +1,5 @@
-/* All drawings of whole jobs, worked out from small pictures. SPDX-License-Identifier: MIT */
+/* All drawings of whole jobs, worked out from small pictures, with thick ropes so that it does not take long.
+ * SPDX-License-Identifier: MIT */
 #include "draw_check.h"
 #include "draw_face.h"
 #include "draw_mockup.h"
@@ -44,6 +45,7 @@ typedef struct Whole {
 static void work_out(Whole *w, const char *const *rows, int scale, Order order) {
     Err err = {0};
     *w = (Whole){.picture = make_picture(rows, scale), .shop = shop_default()};
+    w->shop.least_strip_mm = 12;
     if (!find_inks(&w->picture, &w->inks, &err)) fail_msg("%s", err.msg);
     w->job = (Job){.picture = &w->picture, .inks = &w->inks, .shop = &w->shop, .order = order};
     strcpy(w->job.order.name, "Crêpes & café – Ω");
@@ -62,7 +64,11 @@ static bool draw_small_face(const Job *job, Image *out, Err *err) {
     return draw_face(job, 300, out, err);
 }
 
-static Draw *const drawings[] = {draw_small_face, draw_size, draw_check, draw_mockup};
+static bool draw_small_mockup(const Job *job, Image *out, Err *err) {
+    return draw_mockup(job, 400, out, err);
+}
+
+static Draw *const drawings[] = {draw_small_face, draw_size, draw_check, draw_small_mockup};
 
 static Image drawn(const Job *job, Draw *draw) {
     Image image = {0};

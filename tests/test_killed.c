@@ -21,7 +21,7 @@
 #include <unistd.h>
 
 bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err);
-bool __wrap_draw_mockup(const Job *job, Image *out, Err *err);
+bool __wrap_draw_mockup(const Job *job, int width, Image *out, Err *err);
 bool __wrap_draw_size(const Job *job, Image *out, Err *err);
 bool __wrap_draw_check(const Job *job, Image *out, Err *err);
 
@@ -41,7 +41,8 @@ bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err) {
     (void)side;
     return draw_noise(job, out, err);
 }
-bool __wrap_draw_mockup(const Job *job, Image *out, Err *err) {
+bool __wrap_draw_mockup(const Job *job, int width, Image *out, Err *err) {
+    (void)width;
     return draw_noise(job, out, err);
 }
 bool __wrap_draw_size(const Job *job, Image *out, Err *err) {
@@ -145,6 +146,7 @@ static void killed_at_any_moment_the_folder_holds_a_whole_job(void **state) {
     for (int i = 0; i < moments; i++) {
         random = random * 1664525 + 1013904223;
         int signal_sent = ending[i % 3];
+        bool clean = count(".") == names; /* else a run may end before it has tidied up after the last */
         pid_t child = start(1 - before, "job");
         sleep_s(takes * 1.1 * (random >> 8) / (1 << 24));
         (void)kill(child, signal_sent);
@@ -153,7 +155,7 @@ static void killed_at_any_moment_the_folder_holds_a_whole_job(void **state) {
             fail_msg("moment %d: ended with %x", i, status);
         if (after < 0 || (status == 0 && after == before))
             fail_msg("moment %d: %d, was %d", i, after, before);
-        if (count(".") != names && signal_sent != SIGKILL) fail_msg("moment %d: something stays", i);
+        if (clean && count(".") != names && signal_sent != SIGKILL) fail_msg("moment %d: something stays", i);
         left += count(".") != names;
         changed += after != before;
         before = after;
