@@ -283,7 +283,9 @@ static void draw_words(const Checking *c) {
         x = draw_key(cr, x, y, c->stroke, line);
     }
     if (any_fine(&job->fine, FINE_GAP)) {
-        (void)snprintf(line, sizeof line, "gaps narrower than hands can lay (%s)", least);
+        bool told = any_fine(&job->fine, FINE_STROKE);
+        (void)snprintf(line, sizeof line, "gaps narrower than %s%s%s", told ? "that" : "hands can lay (",
+                       told ? "" : least, told ? "" : ")");
         (void)draw_key(cr, x, y, c->gap, line);
     }
     for (int i = 0; i < job->places.count; i++) {

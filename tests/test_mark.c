@@ -165,6 +165,38 @@ static void a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on(void **stat
     face_free(&job.face);
 }
 
+/* A frame of 8 samples round everything, thick in its lower right corner. */
+static int frame_of_lines(double x, double y) {
+    bool in = fabs(x) < 90 && fabs(y) < 90, hollow = fabs(x) < 82 && fabs(y) < 82;
+    bool thick = x > 20 && y > 20;
+    return in && (!hollow || thick);
+}
+
+static void of_a_large_part_the_spot_with_most_at_fault_is_ringed(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Part part[1] = {
+        {.candy = 1, .samples = 900, .main = true, .box = {70, 70, 180, 180}, .middle = {160, 160}}};
+    Job job = judged_job(&shop, part, 1);
+    face_free(&job.face);
+    fill_face(frame_of_lines, &job.grid.wanted);
+    fill_face(frame_of_lines, &job.face);
+    for (int y = 220; y < RASTER; y++) /* the face has lost what lies at the lower left */
+        for (int x = 0; x < 130; x++)
+            if (job.face.candy[y * RASTER + x] == 1) job.face.candy[y * RASTER + x] = 0;
+    Places places;
+    mark_places(&job, &places);
+    assert_int_equal(places.count, 1);
+    Box box = places.place[0].box;
+    assert_in_range(box.w, 30, 0.4 * RASTER);
+    assert_in_range(box.h, 30, 0.4 * RASTER);
+    assert_true(box.x < 130 && box.y + box.h > 230);
+    assert_true(box.x >= 70 && box.y + box.h <= 250);
+    assert_string_equal(places.place[0].words, "red part, lower left: lost");
+    face_free(&job.face);
+    face_free(&job.grid.wanted);
+}
+
 /* Along the rim the field goes on: a narrow strip of it is no gap. */
 static int near_the_rim(double x, double y) {
     return hypot(x, y) < RASTER / 2.0 - 6;
@@ -191,6 +223,7 @@ int main(void) {
         cmocka_unit_test(thin_strokes_and_gaps_are_marked_and_corners_are_not),
         cmocka_unit_test(in_a_fine_block_half_a_least_strip_counts),
         cmocka_unit_test(a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on),
+        cmocka_unit_test(of_a_large_part_the_spot_with_most_at_fault_is_ringed),
         cmocka_unit_test(the_field_goes_on_beyond_the_core)};
     return cmocka_run_group_tests_name("mark", tests, NULL, NULL);
 }
