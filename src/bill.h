@@ -54,8 +54,9 @@ typedef struct MaterialRow {
     Candy candy;
     double share_of_log; /* of the section's area, 0..1 */
     double volume_ml;
-    double mass_g; /* lost ends included */
-    double with_spare_g;
+    double mass_g;       /* lost ends included */
+    double with_spare_g; /* what to cook: mass and ends of blocks, and the spare on top */
+    double block_ends_g; /* what blocks that are drawn out lose at their ends: built, but not in the log */
 } MaterialRow;
 
 /* What the order comes to, all logs. */

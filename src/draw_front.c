@@ -184,7 +184,7 @@ static void draw_cook_row(Sheet *s, const Job *job, const char *name, const Cand
 /* All that goes into the kettle, and how hot. */
 static void draw_cook(Sheet *s, const Job *job) {
     const Recipe *recipe = &job->recipe;
-    char line[LINE];
+    char line[LINE], mass[32];
     CookWords words;
     int batches = job->bill.quote.batches;
     (void)snprintf(line, sizeof line, "Cook, with %.3g %% spare (habit)%s", job->shop->spare_share * 100,
@@ -201,11 +201,20 @@ static void draw_cook(Sheet *s, const Job *job) {
     if (job->bill.materials > 1) draw_cook_row(s, job, "all", NULL, &recipe->whole);
     if (recipe->boilings > 1) draw_cook_row(s, job, "a boiling", NULL, &recipe->boiling);
     s->y += 4;
+    double ends_g = 0;
+    for (int i = 0; i < job->bill.materials; i++) ends_g += job->bill.material[i].block_ends_g;
     cook_words(job, &words);
     (void)snprintf(line, sizeof line, "%d coloured batch%s%s; %s", batches, batches == 1 ? "" : "es",
                    job->cane.logs > 1 ? ", each candy anew for each log" : "", words.line[1]);
     paragraph(s, TYPE_BENCH, false, line);
     for (int i = 2; i < words.lines; i++) paragraph(s, TYPE_BENCH, false, words.line[i]);
+    if (ends_g > 0) {
+        mass_print(mass, sizeof mass, ends_g, job->order.units);
+        (void)snprintf(line, sizeof line,
+                       "%s of it for the ends of blocks that are drawn out (%.3g %%, habit)", mass,
+                       job->shop->lost_share * 100);
+        paragraph(s, TYPE_SMALL, false, line);
+    }
     paragraph(s, TYPE_SMALL, false, words.line[0]);
 }
 

@@ -190,7 +190,8 @@ static void draw_types(Sheet *s, const Job *job) {
     (void)snprintf(
         text, sizeof text,
         "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the second of "
-        "type 7. Masses leave out what ends lose: that comes from the spare. No lump is shorter than %s "
+        "type 7. Masses leave out what a pull's own ends lose: that comes from the spare. No lump is shorter "
+        "than %s "
         "(habit). Flatten a rim rope to the curve its drawing shows. Warm for: so long its middle "
         "can be joined once out of the warm box (computed).",
         length);

@@ -6,9 +6,9 @@
  * mm; turned or mirrored counts as equal, since a straight rope can be laid in all eight ways) are one type.
  * Serials count the ropes of a type, and the trims, in the order of the tree.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
- * 3. Materials: area share * logs * volume * density of the finish; lost ends are in the volume, spare comes
- * on top. Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs'
- * mass. */
+ * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
+ * the ends of blocks that are drawn out, and spare, come on top. Invariants: ropes, trims and rings add up to
+ * the core's area; the materials' masses to the logs' mass. */
 #include "weigh.h"
 
 #include "mem.h"
@@ -167,8 +167,31 @@ static MaterialRow *material_of(Bill *bill, Candy candy) {
     return &bill->material[bill->materials++];
 }
 
-static void list_materials(const Palette *palette, const Cane *cane, const Shop *shop, const LayUp *layup,
-                           Bill *bill) {
+/* A block that is drawn out is built longer by its ends: ropes as built, less ropes as laid, of all logs. */
+static void add_block_ends(const Palette *palette, const Cane *cane, const Scale *scale, const Blocks *blocks,
+                           const LayUp *layup, Bill *bill) {
+    double extra_g[INKS_MAX] = {0};
+    for (int b = 0; b < blocks->blocks; b++) {
+        const Block *block = &blocks->block[b];
+        double times = block->builds * block->scale * block->scale * block->length_mm / cane->log_length_mm;
+        for (int i = block->first_item; i < block->first_item + block->items; i++) {
+            const Rope *rope = blocks->item[i].is_block ? NULL : &layup->rope[blocks->item[i].index];
+            if (rope && !rope->trim)
+                extra_g[rope->candy] += rope->area * scale->g_per_step2[rope->candy] * times;
+        }
+    }
+    for (int i = 0; i < layup->ropes && blocks->blocks > 0; i++) {
+        const Rope *rope = &layup->rope[i];
+        if (!rope->trim) extra_g[rope->candy] -= rope->area * scale->g_per_step2[rope->candy];
+    }
+    for (int k = 0; k < palette->count; k++) {
+        bool some = extra_g[k] > 1e-6; /* not what is left of sums */
+        if (some) material_of(bill, palette->candy[k])->block_ends_g += extra_g[k] * cane->logs;
+    }
+}
+
+static void list_materials(const Palette *palette, const Cane *cane, const Shop *shop, const Scale *scale,
+                           const Blocks *blocks, const LayUp *layup, Bill *bill) {
     double step2 = cane->step_mm * cane->step_mm, section = PI / 4 * pow(cane->log_diameter_mm, 2);
     (void)material_of(bill, palette->candy[palette->field]);
     for (int k = 0; k < palette->count; k++) (void)material_of(bill, palette->candy[k]);
@@ -181,11 +204,12 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
         material_of(bill, row->candy)->share_of_log +=
             row->count * row->thickness_mm * row->width_mm / section;
     }
+    add_block_ends(palette, cane, scale, blocks, layup, bill);
     for (int i = 0; i < bill->materials; i++) {
         MaterialRow *row = &bill->material[i];
         row->volume_ml = row->share_of_log * cane->volume_ml * cane->logs;
         row->mass_g = row->volume_ml * row->candy.density_g_ml;
-        row->with_spare_g = row->mass_g * (1 + shop->spare_share);
+        row->with_spare_g = (row->mass_g + row->block_ends_g) * (1 + shop->spare_share);
         bill->log_mass_g += row->mass_g / cane->logs;
     }
     double kept = (1 - shop->lost_share) * cane->logs / (double)cane->pieces;
@@ -230,7 +254,7 @@ bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Sho
     if (!list_ropes(cane, grid, &scale, layup, &bill, err)) return false;
     list_trims(palette, cane, &scale, layup, &bill);
     list_wraps(palette, cane, grid, &bill);
-    list_materials(palette, cane, shop, layup, &bill);
+    list_materials(palette, cane, shop, &scale, blocks, layup, &bill);
     count_work(shop, blocks, layup, &bill);
     *out = bill;
     return true;

@@ -289,6 +289,7 @@ static void put_materials(Out *out, cJSON *to) {
         put_number(out, object, "volume_ml", row->volume_ml);
         put_number(out, object, "mass_g", row->mass_g);
         put_number(out, object, "with_spare_g", row->with_spare_g);
+        put_number(out, object, "block_ends_g", row->block_ends_g);
     }
 }
 

@@ -248,6 +248,19 @@ static void print_ropes(const Job *job, FILE *file) {
     print_risks(&job->blocks, file);
 }
 
+/* What is cooked beyond the log and the spare. */
+static void print_block_ends(const Job *job, FILE *file) {
+    char mass[32], line[LINE];
+    double ends_g = 0;
+    for (int i = 0; i < job->bill.materials; i++) ends_g += job->bill.material[i].block_ends_g;
+    if (ends_g <= 0) return;
+    mass_print(mass, sizeof mass, ends_g, job->order.units);
+    (void)snprintf(line, sizeof line,
+                   "of it %s for the ends of blocks that are drawn out, %.3g %% of each (habit)", mass,
+                   job->shop->lost_share * 100);
+    heading(file, "", line);
+}
+
 static void print_candy(const Job *job, FILE *file) {
     char name[CANDY_NAME], mass[32];
     fprintf(file, "\n%-*s", INDENT, "Candy");
@@ -265,6 +278,7 @@ static void print_candy(const Job *job, FILE *file) {
         text_pad(file, mass, -12);
         fputs(row->candy.dyed ? "  dyed for this job\n" : "\n", file);
     }
+    print_block_ends(job, file);
     int batches = job->bill.quote.batches;
     fprintf(file, "%*s%d coloured batch%s to cook%s\n", INDENT, "", batches, batches == 1 ? "" : "es",
             job->cane.logs > 1 ? ", each candy anew for each log" : "");

@@ -91,7 +91,7 @@ static inline void check_bill(const Job *job) {
     for (int i = 0; i < bill->materials; i++) {
         const MaterialRow *row = &bill->material[i];
         share += row->share_of_log, volume += row->volume_ml, all_g += row->mass_g;
-        near_to(row->with_spare_g, row->mass_g * (1 + job->shop->spare_share));
+        near_to(row->with_spare_g, (row->mass_g + row->block_ends_g) * (1 + job->shop->spare_share));
     }
     assert(laid == job->layup.laid && made == bill->ropes_made && bill->ropes_made <= laid);
     near_to(log_g / bill->log_mass_g, 1);

@@ -46,8 +46,8 @@ static inline void sample_lists(Sample *s) {
                          .quote = {0, 238.1, 4200, 2, 0, 0}};
     s->job.bill.wrap[0] = (WrapRow){WRAP_RING, s->job.palette.candy[1], 1, 3, 160.5, 305, 190};
     s->job.bill.wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5};
-    s->job.bill.material[0] = (MaterialRow){s->job.palette.candy[0], 0.6, 2000, 2600, 2730};
-    s->job.bill.material[1] = (MaterialRow){s->job.palette.candy[1], 0.4, 1300, 1690, 1774.5};
+    s->job.bill.material[0] = (MaterialRow){s->job.palette.candy[0], 0.6, 2000, 2600, 2730, 0};
+    s->job.bill.material[1] = (MaterialRow){s->job.palette.candy[1], 0.4, 1300, 1690, 1774.5, 42.5};
 }
 
 /* Two wedges are a pair, built once and used twice; a strip on them is the log. */

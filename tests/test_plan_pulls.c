@@ -100,8 +100,37 @@ static void many_ropes_are_shared_out_evenly(void **state) {
     free(bill.pull);
 }
 
+/* Ends of blocks that are drawn out are pulled too, so they are weighed out. */
+static void what_is_pulled_and_rolled_is_what_is_weighed_out(void **state) {
+    (void)state;
+    double ends_g = 0;
+    for (int m = 0; m < 3; m++) {
+        BenchJob b;
+        assert_true(bench_build(&b, 64, 3, motifs[m], DETAIL_FINE, NULL));
+        const Bill *bill = &b.job.bill;
+        for (int k = 0; k < bill->materials; k++) {
+            const MaterialRow *row = &bill->material[k];
+            double got = 0;
+            for (int i = 0; i < bill->pulls; i++)
+                if (strcmp(b.job.palette.candy[bill->rope[bill->pull[i].type].candy].name, row->candy.name) ==
+                    0)
+                    got += bill->pull[i].times * bill->pull[i].mass_g;
+            for (int i = 0; i < bill->wraps; i++)
+                if (strcmp(bill->wrap[i].candy.name, row->candy.name) == 0) got += bill->wrap[i].mass_g;
+            if (fabs(got - row->mass_g - row->block_ends_g) > 1e-6 * got)
+                fail_msg("%s: %.6f g is pulled and rolled, %.6f g weighed out", row->candy.name, got,
+                         row->mass_g + row->block_ends_g);
+            assert_true(fabs(row->with_spare_g - (row->mass_g + row->block_ends_g) * 1.05) < 1e-6);
+            ends_g += row->block_ends_g;
+        }
+        bench_free(&b);
+    }
+    assert_true(ends_g > 10);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_pulled_and_rolled_is_what_is_weighed_out),
         cmocka_unit_test(pulls_make_the_ropes_made_and_their_mass),
         cmocka_unit_test(a_lump_holds_its_ropes_and_is_long_enough_to_draw),
         cmocka_unit_test(many_ropes_are_shared_out_evenly),

@@ -97,7 +97,7 @@ static void the_keys_are_those_of_format_1(void **state) {
     keys(at(root, "heat"),
          "joining_c working_c room_c rope_types blocks log uneven_c uneven_viscosity_ratio source ");
     keys(at(root, "heat.rope_types.0"), "round_diameter_mm seconds ");
-    keys(at(root, "materials.0"), "candy finish share_of_log volume_ml mass_g with_spare_g ");
+    keys(at(root, "materials.0"), "candy finish share_of_log volume_ml mass_g with_spare_g block_ends_g ");
     cJSON_Delete(root);
 }
 
