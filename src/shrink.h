@@ -11,7 +11,9 @@
 #include <stdint.h>
 
 typedef struct Shrink {
-    Picture picture;  /* the picture under way; owned */
+    Picture picture; /* the picture under way; owned */
+    int samples; /* of a pixel in the rows that come: 4; 3 = R, G, B, all opaque: set after shrink_begin */
+    bool plain;  /* opaque pixels stay as they are */
     int sample_bytes; /* 1 or 2: bytes of a sample in the rows that come */
     int filled;       /* rows of the picture that are done, 0..picture.height */
     bool ordered;     /* rows come whole and from the top: one row of sums is enough */
