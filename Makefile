@@ -50,6 +50,7 @@ help:
 	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
 	@echo "make fuzz SECONDS=60  feeds each reader and the whole pipeline what clang's libFuzzer makes up"
 	@echo "make quality    scores the program on pictures by others"
+	@echo "make bench      times the program against libpng and stb_image, on pictures it draws"
 	@echo "make samples    draws the sample logos anew"
 	@echo "make install, uninstall    below PREFIX ($(PREFIX)), in DESTDIR if one is named"
 	@echo "make dist       $(BUILD)/logocane-$(VERSION).tar.gz;  make deb  a Debian package beside it"
@@ -182,6 +183,22 @@ deb: all | need-deb
 	@$(MAKE) --no-print-directory install DESTDIR=$(BUILD)/deb/root PREFIX=/usr ZSHDIR=share/zsh/vendor-completions >/dev/null
 	@SOURCE_DATE_EPOCH=$(EPOCH) sh .ci/deb $(BUILD)/deb $(VERSION) $(BUILD)
 
+# How fast the program is: tests/bench.c. The pictures are drawn once.
+ROUNDS ?= 11
+BENCH = $(addprefix $(BUILD)/,bench bench_draw bench_decode bench_lay_up)
+BENCH_PICTURES = $(BUILD)/bench-pictures/drawn
+bench: $(BUILD)/logocane $(BENCH) $(BENCH_PICTURES)
+	$(BUILD)/bench $(BUILD) $(ROUNDS)
+
+$(BENCH_PICTURES): $(BUILD)/bench_draw
+	@mkdir -p $(@D)
+	$(BUILD)/bench_draw $(@D) && touch $@
+
+# It holds stb_image, other people's code.
+$(BUILD)/bench_decode: WARN = -w -fwrapv
+$(BENCH): $(BUILD)/%: tests/%.c $(LIBRARY) Makefile | need
+	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+
 # --- checks beyond `make check` ---------------------------------------------------------------------------------
 SANITIZE = -fsanitize=address,undefined
 san:
@@ -240,5 +257,5 @@ clean:
 	rm -rf $(BUILD)
 
 -include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(REPLAYS) $(HARNESSES:%=$(BUILD)/fuzz_%) $(BUILD)/draw_samples $(BUILD)/completion)
-.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality san fuzz cov analyze $(ANALYZED) valgrind tidy format \
+.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality bench san fuzz cov analyze $(ANALYZED) valgrind tidy format \
         format-check headers clean
