@@ -19,6 +19,8 @@
  * LIGHT of OKLab. */
 #define RAMP 0.35
 #define LIGHT 0.015f
+#define NEXT 30.0       /* CIEDE2000; chosen: colours farther apart do not follow each other in a shading */
+#define NARROW 5.0      /* px; chosen: a soft edge and its echo in JPEG */
 #define MEET_LEAST 0.05 /* of the smaller colour's border; less is a chance meeting */
 #define SHADED 8.0      /* CIEDE2000, design 5 */
 #define PLAIN 3.0       /* CIEDE2000: such field is field itself, not a shadow on it */
@@ -142,8 +144,22 @@ static int32_t top_of(int32_t *up, int32_t k) {
     return k;
 }
 
+/* A region about as narrow as a soft edge, between colours far apart, is what JPEG left of the edge's hue; a
+ * shading has colours in between. */
+static bool is_edge(const Labelling *l, const Regions *r, const Meeting *m, const int32_t *border,
+                    int stride) {
+    const Tint *tint = l->swatches.tint;
+    double width = HUGE_VAL; /* twice the area by the outline, which is the border on both sides */
+    for (int k = 0; k < 2; k++) {
+        int32_t region = k ? m->b : m->a;
+        width = fmin(width, 2.0 * r->pixels[region] / ((double)border[region] * stride));
+    }
+    return width < NARROW && tint_distance(&tint[r->label[m->a]], &tint[r->label[m->b]]) > NEXT;
+}
+
 /* Joins the regions that meet softly on most of what they share, and share more than a chance meeting. */
-static void join_soft(const Meeting *m, size_t count, int32_t *border, int32_t *up) {
+static void join_soft(const Labelling *l, const Regions *r, int stride, const Meeting *m, size_t count,
+                      int32_t *border, int32_t *up) {
     for (size_t i = 0; i < count; i++) {
         border[m[i].a] += m[i].total;
         border[m[i].b] += m[i].total;
@@ -151,6 +167,7 @@ static void join_soft(const Meeting *m, size_t count, int32_t *border, int32_t *
     for (size_t i = 0; i < count; i++) {
         int32_t smaller = border[m[i].a] < border[m[i].b] ? border[m[i].a] : border[m[i].b];
         if (2 * m[i].soft <= m[i].total || m[i].total < MEET_LEAST * smaller) continue;
+        if (is_edge(l, r, &m[i], border, stride)) continue;
         int32_t a = top_of(up, m[i].a), b = top_of(up, m[i].b);
         if (a < b)
             up[b] = a;
@@ -198,7 +215,7 @@ static bool join_regions(const Labelling *l, const Regions *r, uint8_t *ink, Err
     if (good) {
         for (int32_t i = 0; i < r->count; i++) up[i] = i;
         size_t count = sum_meetings(meeting, look_everywhere(l, r, stride, meeting));
-        join_soft(meeting, count, up + regions, up);
+        join_soft(l, r, stride, meeting, count, up + regions, up);
         elect_inks(r, up, holding, swatch_of);
         for (size_t i = 0; i < size; i++) ink[i] = swatch_of[top_of(up, r->of[i])];
     }

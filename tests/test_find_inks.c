@@ -388,6 +388,39 @@ static void scanned_paper_in_uneven_light_is_one_ink(void **state) {
     }
 }
 
+/* How much of a soft edge lies inside, `depth` px from it: blurred by about 1.6 px. */
+static double inside(double depth) {
+    return 0.5 + 0.5 * erf(depth / 2.3);
+}
+
+/* A stamp of two colours: a ring and a bar in it, on tinted paper, darker at its left edge; 1000 px. */
+static Rgba stamp(double x, double y) {
+    double r = hypot(x - 0.5, y - 0.5) * 1000, noise = 1.03 * grain(x, y) + 1.03 * grain(y, x);
+    double ring = inside(320 - r) * inside(r - 270);
+    double bar = inside(100 - fabs(x - 0.5) * 1000) * inside(180 - fabs(y - 0.5) * 1000);
+    double light = (0.93 + 0.07 * fmin(1, x / 0.16)) * (1 + 0.018 * noise);
+    const double paper[3] = {243, 238, 226}, red_ink[3] = {162, 44, 38}, green[3] = {38, 70, 60};
+    uint8_t v[3];
+    for (int i = 0; i < 3; i++) {
+        double colour = paper[i] + ring * (red_ink[i] - paper[i]) + bar * (green[i] - paper[i]);
+        v[i] = (uint8_t)fmin(255, colour * light);
+    }
+    return (Rgba){v[0], v[1], v[2], 255};
+}
+
+static void the_scan_of_a_stamp_keeps_its_inks_through_jpeg(void **state) {
+    (void)state;
+    for (int quality = 60; quality <= 90; quality += 15) {
+        Picture p = draw(stamp, 1000, 1000, 1, ENCODED), jpeg = through_jpeg(&p, quality);
+        InkMap map = found(&jpeg);
+        if (map.count != 3) fail_msg("at %d: %d inks", quality, map.count);
+        if (map.shaded > 0.05) fail_msg("at %d: shaded %.3f", quality, map.shaded);
+        inkmap_free(&map);
+        picture_free(&p);
+        picture_free(&jpeg);
+    }
+}
+
 /* Two lamps on black that both shade into the same pale light. */
 static Rgba lamps(double x, double y) {
     for (int i = 0; i < 2; i++) {
@@ -640,6 +673,7 @@ int main(void) {
         cmocka_unit_test(shadow_and_glow_are_shaded_and_no_inks),
         cmocka_unit_test(shadings_that_share_a_colour_but_do_not_meet_stay_apart),
         cmocka_unit_test(scanned_paper_in_uneven_light_is_one_ink),
+        cmocka_unit_test(the_scan_of_a_stamp_keeps_its_inks_through_jpeg),
         cmocka_unit_test(a_gradient_and_a_photograph_are_reported_with_their_share),
         cmocka_unit_test(turning_and_mirroring_change_no_ink),
         cmocka_unit_test(tiling_changes_no_ink),
