@@ -17,6 +17,7 @@
 #include "mem.h"
 #include "way_round.h"
 
+#include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -229,6 +230,31 @@ static void inner_box(const Finder *f, const Instance *of, Block *block) {
     }
 }
 
+/* What the slot leaves of a strip from `from` to `to` across the block lies outside the core. */
+static bool fills(const Finder *f, Box slot, Box all, bool row) {
+    Box before =
+        row ? (Box){slot.x, all.y, slot.w, slot.y - all.y} : (Box){all.x, slot.y, slot.x - all.x, slot.h};
+    int end = row ? slot.y + slot.h : slot.x + slot.w;
+    Box behind = row ? (Box){slot.x, end, slot.w, all.y + all.h - end}
+                     : (Box){end, slot.y, all.x + all.w - end, slot.h};
+    bool first = before.w <= 0 || before.h <= 0 || box_outside_disc(before, f->grid->core);
+    return first && (behind.w <= 0 || behind.h <= 0 || box_outside_disc(behind, f->grid->core));
+}
+
+/* Is every join one of two flat faces of equal length? Items of a row are as high as it, those of a stack as
+ * wide, but for what lies outside the core, and follow one another; two wedges share a box. */
+static bool joins_are_flat(const Finder *f, const Instance *of, const Item *item) {
+    for (int i = 0; i < of->items; i++) {
+        Box slot = item[i].slot, before = item[i > 0 ? i - 1 : 0].slot;
+        bool row = of->kind == BLOCK_ROW;
+        if (of->kind == BLOCK_PAIR && memcmp(&slot, &of->box, sizeof slot) != 0) return false;
+        if (of->kind == BLOCK_PAIR) continue;
+        if (!fills(f, slot, of->box, row)) return false;
+        if (i > 0 && (row ? slot.x < before.x + before.w : slot.y < before.y + before.h)) return false;
+    }
+    return true;
+}
+
 static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     const Instance *of = &f->instance[index];
     for (int b = 0; b < f->out.blocks; b++)
@@ -237,6 +263,7 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
                 return (Item){true, b, of->box, placement(way)};
     Item item[STEPS_MAX];
     build_items(f, of, item);
+    assert(joins_are_flat(f, of, item));
     Block block = {.kind = of->kind,
                    .fine = of->fine,
                    .box = of->box,

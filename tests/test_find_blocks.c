@@ -249,27 +249,62 @@ static int lay_text(Tree *t, const char *const *row, int from, int to) {
     return stack;
 }
 
-/* The letter, 5 columns, is a block beside a sign that no turn and no mirror leaves as it is. */
-static Built letter_beside_sign(const char *const *row) {
+/* The letter, its first `columns` columns, is a block beside a sign that no turn and no mirror leaves as it
+ * is. */
+static Built letter_beside_sign(const char *const *row, int columns) {
     Err err = {0};
-    enum { N = 80, COLUMNS = 16, CELLS = 7 * COLUMNS };
-    Tree t = {.scale = 4, .left = (N - COLUMNS * 4) / 2, .top = (N - 7 * 4) / 2};
+    enum { N = 80, SIGN = 11, CELLS = 7 * (7 + SIGN) };
+    int all = columns + SIGN;
+    Tree t = {.scale = 4, .left = (N - all * 4) / 2, .top = (N - 7 * 4) / 2};
     t.layup.node = mem_alloc(4 * CELLS, sizeof(Node), &err);
     t.layup.rope = mem_alloc(CELLS, sizeof(Rope), &err);
-    int letter = lay_text(&t, row, 0, 5), sign = lay_text(&t, row, 5, COLUMNS);
-    (void)add(&t, (Node){NODE_ROW, {t.left, t.top, COLUMNS * 4, 28}, letter, sign, false});
+    int letter = lay_text(&t, row, 0, columns), sign = lay_text(&t, row, columns, all);
+    (void)add(&t, (Node){NODE_ROW, {t.left, t.top, all * 4, 28}, letter, sign, false});
     Built b = {.grid = {.steps = N, .least_steps = 4, .candies = 3, .core = {N / 2.0, N / 2.0, N / 2.0}}};
     b.layup = t.layup;
     assert_true(find_blocks(&b.grid, &b.layup, &b.blocks, &err));
     return b;
 }
 
-static const Block *letter_block(const Built *b) {
-    Box want = {8, 26, 20, 28};
+static const Block *letter_block(const Built *b, int columns) {
+    Box want = {(80 - (columns + 11) * 4) / 2, 26, columns * 4, 28};
     for (int i = 0; i < b->blocks.uses; i++)
         if (memcmp(&b->blocks.use[i].box, &want, sizeof want) == 0)
             return &b->blocks.block[b->blocks.use[i].block];
     return NULL;
+}
+
+/* What the four placements of a slot that is no square show of a letter: as it is, turned by a half, end for
+ * end (left and right change places), end for end and turned by a half (top and bottom change places). */
+static unsigned harmless_placements(const char *const *row) {
+    unsigned same = 15;
+    for (int y = 0; y < 7; y++)
+        for (int x = 0; x < 5; x++) {
+            if (row[y][x] != row[6 - y][4 - x]) same &= ~2u;
+            if (row[y][x] != row[y][4 - x]) same &= ~4u;
+            if (row[y][x] != row[6 - y][x]) same &= ~8u;
+        }
+    return same;
+}
+
+/* The block of the letter in its log, to be asked for its risks. */
+static void check_letter(char name, const char *const *letter, int columns, bool mirrored, bool turned) {
+    char text[7][24];
+    const char *row[7];
+    for (int y = 0; y < 7; y++) {
+        (void)snprintf(text[y], sizeof text[y], "%s.oo.%s", letter[y],
+                       y == 0   ? "ooooooo"
+                       : y == 3 ? "oooo..."
+                                : "oo.....");
+        row[y] = text[y];
+    }
+    Built b = letter_beside_sign(row, columns);
+    const Block *block = letter_block(&b, columns);
+    if (!block)
+        fail_msg("%c: the letter is no block of its own", name);
+    else if (block->mirrored_risk != mirrored || block->turned_risk != turned)
+        fail_msg("%c: mirrored %d, turned %d", name, block->mirrored_risk, block->turned_risk);
+    built_free(&b);
 }
 
 static void letters_are_known_to_be_at_risk_or_not(void **state) {
@@ -305,25 +340,39 @@ static void letters_are_known_to_be_at_risk_or_not(void **state) {
         {'S', {{".####", "#....", "#....", ".###.", "....#", "....#", "####."}, true, false}},
         {'Z', {{"#####", "....#", "...#.", "..#..", ".#...", "#....", "#####"}, true, false}},
     };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        check_letter(rows[i].name, rows[i].letter.row, 5, rows[i].letter.mirrored, rows[i].letter.turned);
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        char text[7][17];
-        const char *row[7];
-        for (int y = 0; y < 7; y++) {
-            (void)snprintf(text[y], sizeof text[y], "%s.oo.%s", rows[i].letter.row[y],
-                           y == 0   ? "ooooooo"
-                           : y == 3 ? "oooo..."
-                                    : "oo.....");
-            row[y] = text[y];
-        }
-        Built b = letter_beside_sign(row);
-        const Block *block = letter_block(&b);
-        if (!block)
-            fail_msg("%c: the letter is no block of its own", rows[i].name);
-        else if (block->mirrored_risk != rows[i].letter.mirrored ||
-                 block->turned_risk != rows[i].letter.turned)
-            fail_msg("%c: mirrored %d, turned %d", rows[i].name, block->mirrored_risk, block->turned_risk);
-        built_free(&b);
+        static const struct {
+            const char *letters;
+            unsigned same;
+        } classes[] = {{"HIOX", 15}, {"AMTUVWY", 1 + 4}, {"BCDEK", 1 + 8}, {"NSZ", 1 + 2}, {"FGJLPQR", 1}};
+        unsigned same = harmless_placements(rows[i].letter.row), want = 0;
+        for (size_t c = 0; c < sizeof classes / sizeof *classes; c++)
+            if (strchr(classes[c].letters, rows[i].name)) want = classes[c].same;
+        if (same != want) fail_msg("%c keeps its look in %u, not %u", rows[i].name, same, want);
+        assert_int_equal(rows[i].letter.mirrored, (same & 12) == 0);
+        assert_int_equal(rows[i].letter.turned, !(same & 2));
     }
+}
+
+/* Their own mirror images about the diagonal if they are drawn so, in a square slot, which four more
+ * placements fit.
+ */
+static void l_and_q_can_be_put_right_by_a_quarter_turn_if_their_diagonal_is_exact(void **state) {
+    (void)state;
+    static const char *const l[] = {"#......", "#......", "#......", "#......",
+                                    "#......", "#......", "#######"};
+    static const char *const bent[] = {"#......", "#......", "#......", "#......",
+                                       "#......", "#......", "######."};
+    static const char *const q[] = {"..###..", ".#...#.", "#.....#", "#.....#",
+                                    "#...#.#", ".#...#.", "..###.#"};
+    static const char *const tail[] = {"..###..", ".#...#.", "#.....#", "#.....#",
+                                       "#...#.#", ".#...#.", "..###.."};
+    check_letter('L', l, 7, false, true);
+    check_letter('l', bent, 7, true, true);
+    check_letter('Q', q, 7, false, true);
+    check_letter('q', tail, 7, false, true);
 }
 
 int main(void) {
@@ -334,6 +383,7 @@ int main(void) {
         cmocka_unit_test(a_copy_is_cut_by_the_rim_as_the_block_was),
         cmocka_unit_test(equal_blocks_are_built_once),
         cmocka_unit_test(letters_are_known_to_be_at_risk_or_not),
+        cmocka_unit_test(l_and_q_can_be_put_right_by_a_quarter_turn_if_their_diagonal_is_exact),
     };
     return cmocka_run_group_tests_name("find_blocks", tests, NULL, NULL);
 }
