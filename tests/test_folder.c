@@ -369,7 +369,7 @@ static void a_signal_waits_until_all_is_tidy(void **state) {
 
 static void an_ignored_signal_stops_nothing(void **state) {
     (void)state;
-    Err err;
+    Err err = {0};
     pid_t child = fork();
     if (child == 0) {
         Folder folder;
