@@ -23,8 +23,9 @@ static const double through = 0.28; /* the same of what fell through clear candy
 static const double relief = 0.5, hairline = 0.10;           /* of the light, where candies meet */
 static const double gloss_pulled = 0.05, gloss_clear = 0.11; /* of white */
 static const double edge_width = 0.035;                      /* of the radius: the rounded edge */
-static const double brim_width = 0.007,
-                    brim = 0.38; /* of the radius; of the light that its outermost line lacks */
+static const double brim_width = 0.012; /* of the radius: the outermost line, which turns away */
+static const double brim_px = 3;        /* but as wide as this at least */
+static const double brim = 0.46;        /* of the light, which it lacks: so white shows on white */
 static const double gain_least = 0.7, gain_most = 1.3;
 
 /* Candies by number: those of the picture, from INKS on those of the jacket. */
@@ -35,6 +36,7 @@ typedef struct Painter {
     Satin satin;
     Circle log, core; /* px */
     double samples_per_px;
+    double brim; /* of the radius: how wide the outermost line is */
     Linear gain[MOST];
     bool clear[MOST];
 } Painter;
@@ -146,9 +148,9 @@ static void light_at(const Painter *p, double x, double y, bool clear, double *f
     *factor = 1 + (clear ? -through : fall) * facing;
     *window = window_at(u, v);
     if (r < 1 - edge_width) return;
-    double tilt = smooth_step(1 - edge_width, 1, r);
-    *factor *= (1 + tilt * (0.30 * facing / r - 0.10)) * (1 - brim * smooth_step(1 - 1.6 * brim_width, 1, r));
-    *window = *window * (1 - tilt) + tilt * 1.6 * smooth_step(0.5, 1, facing / r);
+    double tilt = smooth_step(1 - edge_width, 1, r), outermost = smooth_step(1 - p->brim, 1 - p->brim / 3, r);
+    *factor *= (1 + tilt * (0.30 * facing / r - 0.10)) * (1 - brim * outermost);
+    *window = (*window * (1 - tilt) + tilt * 1.6 * smooth_step(0.5, 1, facing / r)) * (1 - outermost);
 }
 
 static Linear look(const Painter *p, int candy, double x, double y, double pixel) {
@@ -234,6 +236,7 @@ static bool painter_make(const Job *job, int side, CutLight light, Painter *p, E
     double r = side / 2.0, core = r * job->cane.core_diameter_mm / job->cane.log_diameter_mm;
     *p = (Painter){.job = job, .light = light, .log = {r, r, r}, .core = {r, r, core}};
     p->samples_per_px = job->face.side / (2 * core);
+    p->brim = fmax(brim_width, brim_px / r);
     for (int i = 0; i < palette->count; i++) p->clear[i] = palette->candy[i].finish == FINISH_CLEAR;
     for (int i = 0; i < palette->jackets; i++) p->clear[INKS + i] = palette->jacket[i].finish == FINISH_CLEAR;
     if (!smooth_make(&job->face, palette->count, &p->smooth, err)) return false;

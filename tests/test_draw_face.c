@@ -188,6 +188,30 @@ static void a_clear_jacket_is_clear_to_its_edges(void **state) {
     face_free(&job.face);
 }
 
+/* White on white: all round, the outermost line is darker than the page and than the candy inside it. */
+static void a_white_piece_shows_its_edge_on_a_white_page(void **state) {
+    (void)state;
+    static const int sides[] = {378, 720, 1200};
+    Job job = face_job(plain);
+    job.palette.jacket[0] = job.palette.candy[0];
+    for (int s = 0; s < 3; s++) {
+        Image image = draw(&job, sides[s]);
+        double half = sides[s] / 2.0;
+        for (int degree = 0; degree < 360; degree++) {
+            int darkest = 255;
+            for (double r = half - 0.7; r > half - 4; r -= 0.5) {
+                double x = half + r * sin(degree * PI / 180), y = half - r * cos(degree * PI / 180);
+                const uint8_t *p = pixel_of(&image, x, y);
+                int g = 255 + (p[1] - 255) * p[3] / 255; /* on the page */
+                darkest = g < darkest ? g : darkest;
+            }
+            if (darkest > 238) fail_msg("%d px, %d degrees: %d", sides[s], degree, darkest);
+        }
+        image_free(&image);
+    }
+    face_free(&job.face);
+}
+
 static void the_same_job_gives_the_same_bytes(void **state) {
     (void)state;
     Job job = face_job(motifs);
@@ -205,6 +229,7 @@ int main(void) {
                                        cmocka_unit_test(pulled_candy_has_streaks_of_each_ropes_own),
                                        cmocka_unit_test(stripes_start_at_12_o_clock_and_go_clockwise),
                                        cmocka_unit_test(a_clear_jacket_is_clear_to_its_edges),
+                                       cmocka_unit_test(a_white_piece_shows_its_edge_on_a_white_page),
                                        cmocka_unit_test(a_border_is_mixed_in_linear_light),
                                        cmocka_unit_test(the_same_job_gives_the_same_bytes)};
     return cmocka_run_group_tests_name("draw_face", tests, NULL, NULL);
