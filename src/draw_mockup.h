@@ -7,8 +7,8 @@
 #include "job.h"
 
 /* Some two dozen pieces on a table, and a card with one face large, the logo as sent, the candies and the
- * size; `width` px wide (1600 for e-mail), three quarters as high, opaque. Fails with ERR_MEMORY only; *out is
- * then untouched. */
+ * size; `width` px wide (1600 for e-mail), three quarters as high, opaque. Fails with ERR_MEMORY only; *out
+ * is then untouched. */
 bool draw_mockup(const Job *job, int width, Image *out, Err *err) MUST_CHECK;
 
 #endif
