@@ -62,12 +62,15 @@ static bool emphasise_parts(Weigher *w, Err *err) {
     for (int i = 0; i < areas.count; i++) core += areas.area[i].part.samples;
     for (size_t i = 0; i < w->count; i++)
         w->site[i] = areas.label[i] >= 0 && !areas.area[areas.label[i]].open;
-    bool done = distance_transform(w->site, side, side, NULL, w->nearest, err);
+    double *part = mem_alloc((size_t)areas.count, sizeof *part, err);
+    bool done = part && distance_transform(w->site, side, side, NULL, w->nearest, err);
+    for (int i = 0; part && i < areas.count; i++) part[i] = part_weight(&areas.area[i].part, core);
     for (size_t i = 0; done && i < w->count; i++) {
         if (w->grid->wanted.candy[i] == w->grid->field) w->weight[i] *= (float)field_weight;
         if (areas.label[i] < 0 || w->nearest[i] < 0) continue;
-        w->weight[i] *= (float)part_weight(&areas.area[areas.label[w->nearest[i]]].part, core);
+        w->weight[i] *= (float)part[areas.label[w->nearest[i]]];
     }
+    free(part);
     areas_free(&areas);
     return done;
 }

@@ -17,8 +17,8 @@ static int32_t top_of(int32_t *up, int32_t i) {
 }
 
 static void link_pixels(const uint8_t *label, int w, int h, int32_t *up) {
-    for (int32_t i = 0; i < w * h; i++) {
-        bool left = i % w != 0 && label[i] == label[i - 1], above = i >= w && label[i] == label[i - w];
+    for (int32_t i = 0, x = 0; i < w * h; i++, x = x + 1 < w ? x + 1 : 0) {
+        bool left = x > 0 && label[i] == label[i - 1], above = i >= w && label[i] == label[i - w];
         up[i] = left ? up[i - 1] : i;
         if (!above) continue;
         if (left && up[i - 1] == up[i - w]) continue; /* the common case, in the middle of an area */

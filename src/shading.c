@@ -280,23 +280,30 @@ static void mark_edges(const uint8_t *ink, int w, int h, uint8_t *mark) {
 
 enum { BY_SHADED = 1, BY_PLAIN = 2 };
 
-/* What each pixel is: over SHADED from its ink, or within PLAIN of it; told by the mean of its bin, as good
- * as always asked once a bin. Returns how many are over. */
+/* What a pixel of that ink is, told by the mean of its bin, as good as always asked once a bin. */
+static uint8_t compare_pixel(const Labelling *l, const uint8_t *rgba, int ink) {
+    Bin *bin = histogram_bin(&l->histogram, rgba);
+    if ((int)(bin->note & 0xFF) != ink + 1) {
+        const Tint *of = &l->swatches.tint[ink];
+        int what = tint_within(&bin->mean, of, PLAIN)    ? BY_PLAIN
+                   : tint_within(&bin->mean, of, SHADED) ? 0
+                                                         : BY_SHADED;
+        bin->note = (uint64_t)(what << 8 | (ink + 1));
+    }
+    return (uint8_t)(bin->note >> 8);
+}
+
+/* What each pixel is: over SHADED from its ink, or within PLAIN of it. Returns how many are over. */
 static int compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is) {
     size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
     const uint8_t *rgba = l->picture->rgba;
     int over = 0;
+    uint8_t what = 0;
     for (size_t i = 0; i < l->histogram.count; i++) l->histogram.bin[i].note = 0;
     for (size_t i = 0; i < size; i++, rgba += 4) {
-        Bin *bin = histogram_bin(&l->histogram, rgba);
-        if ((int)(bin->note & 0xFF) != ink[i] + 1) {
-            const Tint *of = &l->swatches.tint[ink[i]];
-            int what = tint_within(&bin->mean, of, PLAIN)    ? BY_PLAIN
-                       : tint_within(&bin->mean, of, SHADED) ? 0
-                                                             : BY_SHADED;
-            bin->note = (uint64_t)(what << 8 | (ink[i] + 1));
-        }
-        is[i] = (uint8_t)(bin->note >> 8);
+        bool again = i > 0 && ink[i] == ink[i - 1] && memcmp(rgba, rgba - 4, 4) == 0; /* as most */
+        if (!again) what = compare_pixel(l, rgba, ink[i]);
+        is[i] = what;
         if (l->kind[i] == PIXEL_MIX && l->label[i] == ink[i] && is[i] == BY_SHADED)
             is[i] = 0; /* at an edge by its nature */
         over += is[i] == BY_SHADED;

@@ -279,8 +279,13 @@ static void blur(Section *s) {
 
 static int dearest(const float *value, const float *price, int candies) {
     int best = 0;
-    for (int k = 1; k < candies; k++)
-        if (value[k] + price[k] > value[best] + price[best]) best = k;
+    float most = value[0] + price[0];
+    for (int k = 1; k < candies; k++) {
+        float worth = value[k] + price[k];
+        if (!(worth > most)) continue;
+        most = worth;
+        best = k;
+    }
     return best;
 }
 
