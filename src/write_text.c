@@ -235,8 +235,9 @@ static void print_copies(const Job *job, FILE *file) {
 static void print_ropes(const Job *job, FILE *file) {
     char line[LINE];
     int people = job->shop->people;
-    (void)snprintf(line, sizeof line, "%d laid%s, of %d types, %d made", job->layup.laid,
-                   job->cane.logs > 1 ? " a log" : "", job->bill.rope_types, job->bill.ropes_made);
+    (void)snprintf(line, sizeof line, "%d laid%s, of %d type%s, %d made", job->layup.laid,
+                   job->cane.logs > 1 ? " a log" : "", job->bill.rope_types,
+                   job->bill.rope_types == 1 ? "" : "s", job->bill.ropes_made);
     append_count(line, sizeof line, count_trims(&job->layup), "trim");
     append_count(line, sizeof line, job->grid.rings, "ring");
     append_count(line, sizeof line, job->blocks.blocks, "block");
