@@ -7,10 +7,10 @@
 
 /* A job that was run and is not *go* gets, for each check that is not *go*, the least changes that make that
  * line go, each verified by running the job with it, and a sentence to send to the client; a job that is *go*
- * is left alone. At most ADVISE_BUDGET runs' worth is spent (a run on the widest core counts one, see
- * trial.h), the likeliest line first; advice that was not verified is not given. The same on every machine.
- * *runs (may be NULL): how many were made. Fails with ERR_MEMORY only. */
-enum { ADVISE_BUDGET = 8 };
+ * is left alone. At most `budget` seconds of runs are made, counted and not timed (see trial.h), what is
+ * likeliest first; advice that was not verified is not given. The same on every machine. *runs (may be NULL):
+ * how many were made. Fails with ERR_MEMORY only. */
+#define ADVISE_BUDGET 3.6 /* s: with the job itself under 5 */
 bool advise(Job *job, double budget, int *runs, Err *err) MUST_CHECK;
 
 #endif

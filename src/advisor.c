@@ -20,7 +20,8 @@ static void join_changes(Change *to, const Change *from) {
     if (to->pieces == 0) to->diameter_mm = fmax(to->diameter_mm, from->diameter_mm);
     if (to->diameter_mm <= 0 && from->pieces > to->pieces) to->pieces = from->pieces;
     if (from->colours > to->colours) to->colours = from->colours;
-    if (to->ropes_cap == 0) to->ropes_cap = from->ropes_cap;
+    if (from->people > to->people) to->people = from->people;
+    to->joining_c = fmax(to->joining_c, from->joining_c);
     to->plain = to->plain || from->plain;
     to->dyed |= from->dyed;
     to->without |= from->without;
@@ -30,18 +31,22 @@ static void join_changes(Change *to, const Change *from) {
     }
 }
 
+double sample_at_piece(const Job *job) {
+    return job->cane.step_mm / SAMPLES / job->cane.reduction;
+}
+
 void tell(Advisor *a, const Change *change, Verdict whole, const char *orders) {
-    static const char *const then[] = {"then all is go", "then this is go, the whole change",
-                                       "then this is go, the whole still no"};
+    static const char *const then[] = {"then all is go", "then this line is go, the whole a change",
+                                       "then this line is go, the whole still no"};
     char phrase[280], line[320];
     Check *check = a->check;
     phrase_change(phrase, sizeof phrase, a->job, change, orders, false);
-    (void)snprintf(line, sizeof line, "%s%s: %s", a->helped ? "; or " : "", phrase, then[whole]);
+    (void)snprintf(line, sizeof line, "%s%s: %s", a->note->helped ? "; or " : "", phrase, then[whole]);
     size_t used = strlen(check->advice);
     if (used + strlen(line) < sizeof check->advice)
         (void)snprintf(check->advice + used, sizeof check->advice - used, "%s", line);
-    if (!a->helped) join_changes(&a->together, change);
-    a->helped = true;
+    if (!a->note->helped) join_changes(&a->together, change);
+    a->note->helped = true;
     if (whole >= a->best_verdict) return;
     a->best = *change;
     a->best_verdict = whole;

@@ -4,17 +4,22 @@
 
 #include "trial.h"
 
+/* What was found for a line. */
+typedef struct Note {
+    bool helped;            /* it has advice */
+    bool all_go;            /* that makes all go, without what larger pieces or orders would cost */
+    bool size_failed;       /* no piece of a usual size mends it: the largest was run, or cannot */
+    int diameter;           /* of a piece that mends it; 0 = none was run */
+    Verdict diameter_whole; /* of all, with that */
+} Note;
+
 typedef struct Advisor {
     Job *job;
     Trials trials;
-    Check *check;           /* the line that is advised on */
-    bool helped;            /* it has advice */
-    bool all_go;            /* without anything that larger pieces or orders would cost */
-    bool size_failed;       /* the largest piece was run, and does not mend it */
-    int diameter;           /* a diameter that mended a line before; 0 = none */
-    int found_diameter;     /* that mends this line; 0 = none */
-    Verdict diameter_whole; /* of all, with that */
-    bool unmended;   /* a line that is *no* has no advice: what is only a change does not matter then */
+    Check *check; /* the line that is advised on */
+    Note *note;   /* its */
+    Note notes[CHECKS_MAX];
+    int diameter;    /* that mended a line before; 0 = none */
     Change together; /* the first changes of all lines */
     Change best;     /* the change with the best whole */
     Verdict best_verdict;
@@ -27,5 +32,8 @@ bool try_change(Advisor *a, const Change *change, bool *good, Verdict *whole, Er
 
 /* Writes a change that mends the line under it; `orders`: the pieces as intervals, "" if they are none. */
 void tell(Advisor *a, const Change *change, Verdict whole, const char *orders);
+
+/* A sample at the piece, in mm: so much is allowed for the measuring of strokes and gaps. */
+double sample_at_piece(const Job *job);
 
 #endif

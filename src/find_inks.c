@@ -254,7 +254,7 @@ static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
     int field = border_ink(ink, w, h, &share);
     map->full_bleed = share < FIELD_LEAST;
     map->circle = whole_circle(w, h);
-    if (!shading_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, err)) return false;
+    if (!shading_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, &map->deep, err)) return false;
     if (!map->full_bleed) {
         if (!foreground_circle(ink, w, h, field, &map->circle, err)) return false;
         map->roundel = is_roundel(ink, w, h, field, map->circle);

@@ -25,6 +25,8 @@ typedef struct InkMap {
     Circle circle;   /* px: smallest circle round the foreground (not field); round the picture's
                         centre, to its corners, if there is no foreground or it is full-bleed */
     double shaded;   /* share of what is not field that is gradient, shadow, photograph; 0..1 */
+    double deep;     /* share of what is not field that is shaded by over CIEDE2000 16: not to be flattened
+                        without being missed; 0..shaded */
     uint8_t *label;  /* [height][width], ink index; owned */
 } InkMap;
 

@@ -45,9 +45,9 @@ typedef struct Job {
  * but for what was set. */
 bool job_run(Job *job, Err *err) MUST_CHECK;
 
-/* Runs a job that was run before once more, after a change of the order's pieces, mass or piece size, and of
- * nothing else. The lay-up depends on these through the steps only: while they stay, it is kept, and only the
- * cheap rest is worked out. The results are those of job_run. */
+/* Runs a job that was run before once more, after a change of the order's pieces, mass or piece size, or of
+ * the shop's people or temperatures, and of nothing else. The lay-up depends on these through the steps only:
+ * while they stay, it is kept, and only the cheap rest is worked out. The results are those of job_run. */
 bool job_run_again(Job *job, Err *err) MUST_CHECK;
 
 void job_free(Job *job); /* frees what it owns and resets it to {0} */

@@ -15,8 +15,9 @@
 static const double ink_share = 0.005; /* inks and borders below it are not judged */
 static const double match_go = 10;     /* CIEDE2000 */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
-static const double shaded_go = 5, shaded_change = 20;                                      /* % */
+static const double shaded_go = 5, shaded_change = 20, deep_change = 10;                    /* % */
 static const double fine_change = 0.5;                                                      /* least strips */
+static const double ring_thickened = 0.5; /* least sheets: a ring up to twice as thick as drawn is the same */
 static const double reading_go =
     0.33; /* mm at 350 mm: a fifth of the least character height, NUREG-0700 rev. 2 */
 static const double reading_change = 0.1; /* mm at 350 mm: one arc minute, 20/20 */
@@ -104,13 +105,21 @@ static void check_apart(const Job *job, Judgement *j) {
         (void)add(j, "touching inks kept apart", "dE00", worst.candies, worst.wanted, true, worst.verdict);
 }
 
+/* Shading near its candy's colour is left out and hardly missed, if that is all that flattening does:
+ * gradients lie far from it, photographs want many candies. */
 static void check_shaded(const Job *job, Judgement *j) {
-    double percent = job->inks->shaded * 100;
-    Check *check =
-        add(j, "shaded area", "%", percent, shaded_go, false, at_most(percent, shaded_go, shaded_change));
-    if (check->verdict != VERDICT_GO)
-        (void)snprintf(check->advice, sizeof check->advice, "shading was left out: %.0f %% of the picture",
-                       percent);
+    double percent = job->inks->shaded * 100, deep = job->inks->deep * 100;
+    Verdict verdict = at_most(percent, shaded_go, shaded_change);
+    bool mild = deep <= deep_change && job->palette.wanted <= job->order.colours;
+    if (verdict == VERDICT_NO && mild) verdict = VERDICT_CHANGE;
+    Check *check = add(j, "shaded area", "%", percent, shaded_go, false, verdict);
+    if (verdict == VERDICT_CHANGE)
+        (void)snprintf(check->advice, sizeof check->advice,
+                       "left out here, in flat colours: ask whether the client minds");
+    if (verdict == VERDICT_NO)
+        (void)snprintf(
+            check->advice, sizeof check->advice,
+            "no size or order helps; it takes a drawing in flat colours, no gradients or photographs");
 }
 
 /* --- parts --- */
@@ -149,7 +158,8 @@ static bool lies_fine(const Job *job, const Part *part) {
 }
 
 /* The stroke that is worst off: a rope wants a least strip; a ring, which is wrapped from a sheet and may be
- * thickened all round without harm, a least sheet, and can always be had. Holes are gaps, but for rings. */
+ * thickened all round without harm, half a least sheet, and can always be had. Holes are gaps, but for rings.
+ */
 static void check_strokes(const Job *job, Judgement *j) {
     double value = 0, limit = 1;
     Verdict worst = VERDICT_GO;
@@ -160,6 +170,7 @@ static void check_strokes(const Job *job, Judgement *j) {
         double least =
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
         if (part->fine) least /= 2;
+        if (part->ring && part->kept) least *= ring_thickened;
         Verdict verdict =
             fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
@@ -227,9 +238,12 @@ static void check_limit(Judgement *j, const char *name, const char *unit, double
     add(j, name, unit, value, limit, false, at_most(value, limit, change * limit))->source = SOURCE_HABIT;
 }
 
+/* The time: what one more pair of hands would bring within the shop's limit is only a change. */
 static void check_shop(const Job *job, Judgement *j) {
     check_limit(j, "ropes made", "", job->bill.ropes_made, job->shop->ropes_max, ropes_change);
-    check_limit(j, "minutes", "min", job->bill.minutes, job->shop->working_minutes, limit_change);
+    double one_more = (job->shop->people + 1.0) / job->shop->people;
+    check_limit(j, "minutes", "min", job->bill.minutes, job->shop->working_minutes,
+                fmax(limit_change, one_more));
     check_limit(j, "log mass", "kg", job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000,
                 limit_change);
     check_limit(j, "log diameter", "mm", job->cane.log_diameter_mm, job->shop->log_diameter_max_mm,
@@ -243,12 +257,8 @@ static void check_warmth(const Job *job, Judgement *j) {
     for (int i = 0; i < job->heat.ropes; i++)
         if (!job->bill.rope[i].rim) seconds = fmin(seconds, job->heat.rope[i].seconds);
     if (seconds == HUGE_VAL) return;
-    Check *check =
-        add(j, "out of the warm box", "s", seconds, join, true, at_least(seconds, join * warmth_known, 0));
-    check->source = SOURCE_HABIT;
-    if (check->verdict != VERDICT_GO)
-        (void)snprintf(check->advice, sizeof check->advice,
-                       "a rope goes cold before it is joined: join the thin ones beside the warm box");
+    add(j, "out of the warm box", "s", seconds, join, true, at_least(seconds, join * warmth_known, 0))
+        ->source = SOURCE_HABIT;
 }
 
 bool judge(const Job *job, Judgement *out, Err *err) {

@@ -1,8 +1,9 @@
 /* A larger piece, a larger order. SPDX-License-Identifier: MIT
  *
- * 1. A larger piece: first what mended the line before; else the closed form where there is one (stroke, gap
- *    and reading grow with the diameter, the reduction hardly changes), else the largest; then bisection over
- *    whole millimetres.
+ * 1. A larger piece. First the closed form, where there is one: strokes, gaps and reading grow with the
+ * diameter, the reduction hardly changes. If its run does not hold, or where there is none, the largest piece
+ * is run and the whole millimetres are bisected. A diameter that mended another line is tried first, and kept
+ * if it holds: the client needs one.
  * 2. A larger order, if a larger piece helps: of all hundreds of pieces the log is known in closed form, and
  *    the lay-up depends on its steps alone, so the search begins at the steps of the log that such pieces
  *    had. The orders whose steps do are told as intervals, since one log more makes each thinner. Both ends
@@ -15,42 +16,67 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { ORDERS = 100, HUNDRED = 100, INTERVALS_SHOWN = 2, STEPS_DOWN = 3 };
+enum { ORDERS = 100, HUNDRED = 100, INTERVALS_SHOWN = 2, ORDERS_TRIED = 3 };
 
 static const double diameter_max_mm = 25; /* finished pieces are 8 to 25 mm across; common practice */
 
-/* The diameter that the closed form asks for, in whole mm; the largest where there is none. */
-static int guess_diameter(const Advisor *a) {
-    double now = a->job->order.piece_diameter_mm, times = a->check->limit / fmax(a->check->value, 1e-6);
-    bool grows = strcmp(a->check->unit, "mm") == 0 && a->check->least;
-    return grows && now * times < diameter_max_mm ? (int)ceil(now * times - 1e-9) : (int)diameter_max_mm;
+/* How many times larger the piece must be by the closed form; 0 where there is none. */
+static double times_larger(const Advisor *a) {
+    const Check *check = a->check;
+    if (strcmp(check->unit, "mm") != 0 || !check->least) return 0;
+    bool measured = check->source == SOURCE_HABIT; /* strokes and gaps: a sample is allowed for that */
+    return (check->limit - (measured ? sample_at_piece(a->job) : 0)) / fmax(check->value, 1e-6);
 }
 
-/* low does not mend the line, high does (or is beyond all). */
-bool advise_diameter(Advisor *a, Err *err) {
-    int largest = (int)diameter_max_mm, low = (int)floor(a->job->order.piece_diameter_mm + 1e-9),
-        high = largest + 1, at = a->diameter > low ? a->diameter : guess_diameter(a);
-    Verdict whole = VERDICT_NO, whole_at;
-    for (int tries = 0; high - low > 1; tries++) {
+/* Not even the largest piece makes it thick enough; of a stroke, half counts in fine blocks. */
+static bool size_cannot(const Advisor *a) {
+    double times = times_larger(a) / (strcmp(a->check->name, "finest stroke") == 0 ? 2 : 1);
+    return times * a->job->order.piece_diameter_mm > diameter_max_mm;
+}
+
+static int first_diameter(const Advisor *a, int low, int high) {
+    double guess = ceil(times_larger(a) * a->job->order.piece_diameter_mm - 1e-9);
+    if (a->diameter > low) return a->diameter;
+    return guess > low && guess < high ? (int)guess : guess >= high ? high - 1 : low + (high - low) / 2;
+}
+
+/* Low does not mend the line, high does (or is beyond all): until they meet, or the budget ends. */
+static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err *err) {
+    int beyond = *high, at = first_diameter(a, low, beyond);
+    bool known = a->diameter > low || times_larger(a) > 0; /* that less than `at` does not do */
+    while (*high - low > 1) {
         int refused = a->trials.refused;
-        if (at <= low || at >= high) at = low + (high - low) / 2;
         Change change = {.diameter_mm = at};
+        Verdict whole_at;
         bool good;
         if (!try_change(a, &change, &good, &whole_at, err)) return false;
-        if (a->trials.refused > refused) return true; /* what was found is not known to be the least */
-        if (!good && at == largest) a->size_failed = true;
-        if (!good && at == largest) return true;
-        if (good) whole = whole_at;
-        *(good ? &high : &low) = at;
-        /* a guess is near: if it held, the next smaller; if not, the largest settles whether any does */
-        at = high > largest                         ? largest
-             : tries < STEPS_DOWN && high < largest ? high - 1
-                                                    : low + (high - low) / 2;
+        if (a->trials.refused > refused) return true;
+        if (!good && at == beyond - 1) {
+            a->note->size_failed = true;
+            return true;
+        }
+        if (good) *whole = whole_at;
+        *(good ? high : &low) = at;
+        if (good && known) return true;
+        known = false;
+        at =
+            *high == beyond ? beyond - 1 : low + (*high - low) / 2; /* the largest settles whether any does */
     }
+    return true;
+}
+
+bool advise_diameter(Advisor *a, Err *err) {
+    int largest = (int)diameter_max_mm, low = (int)floor(a->job->order.piece_diameter_mm + 1e-9),
+        high = largest + 1;
+    Verdict whole = VERDICT_NO;
+    if (low >= largest) return true;
+    a->note->size_failed = size_cannot(a);
+    if (a->note->size_failed) return true;
+    if (!search_diameter(a, low, &high, &whole, err)) return false;
     if (high > largest) return true;
     Change change = {.diameter_mm = high};
-    a->diameter = a->found_diameter = high;
-    a->diameter_whole = whole;
+    a->diameter = a->note->diameter = high;
+    a->note->diameter_whole = whole;
     tell(a, &change, whole, "");
     return true;
 }
@@ -80,14 +106,11 @@ static void list_orders(const Advisor *a, Orders *o) {
     }
 }
 
-/* The order with the fewest steps above `above`, or (if most) with the most below; -1 if none. */
-static int find_order(const Orders *o, int least_steps, int above, int below, bool most) {
-    int best = -1;
-    for (int i = 0; i < o->count; i++) {
-        if (o->least_steps[i] != least_steps || o->steps[i] <= above || o->steps[i] >= below) continue;
-        if (best < 0 || (most ? o->steps[i] > o->steps[best] : o->steps[i] < o->steps[best])) best = i;
-    }
-    return best;
+/* The first order with at least so many steps; -1 if none. */
+static int find_order(const Orders *o, int least_steps, int steps) {
+    for (int i = 0; i < o->count; i++)
+        if (o->least_steps[i] == least_steps && o->steps[i] >= steps) return i;
+    return -1;
 }
 
 static bool try_order(Advisor *a, const Orders *o, int i, bool *good, Verdict *whole, Err *err) {
@@ -95,24 +118,24 @@ static bool try_order(Advisor *a, const Orders *o, int i, bool *good, Verdict *w
     return try_change(a, &change, good, whole, err);
 }
 
-/* Marks the orders whose log has steps of the size that a larger piece's has and mends the line: from the
- * fewest steps that do. */
+/* Marks the orders whose log has steps of the size that a larger piece's has, and as many as it takes: those
+ * of the piece, or a few more; if they hold, a hundred pieces less are tried, too. */
 static bool search_orders(Advisor *a, Orders *o, Err *err) {
-    Change larger = {.diameter_mm = a->found_diameter};
+    Change larger = {.diameter_mm = a->note->diameter};
     Cane cane;
-    bool good;
     Verdict whole;
     if (!trial_cane(a->job, &larger, &cane)) return true;
-    int size = cane.least_steps, now = size == a->job->cane.least_steps ? a->job->cane.steps : 0;
-    int low = now, high = STEPS_MAX + 1, at = find_order(o, size, cane.steps - 1, high, false);
-    while (at >= 0) { /* low does not mend it, high does */
+    int size = cane.least_steps, at = find_order(o, size, cane.steps), least = -1;
+    for (int tries = 0; at >= 0 && at < o->count && tries < ORDERS_TRIED; tries++) {
         int refused = a->trials.refused;
-        if (!try_order(a, o, at, &good, &whole, err)) return false;
-        if (a->trials.refused > refused) return true;
-        *(good ? &high : &low) = o->steps[at];
-        at = find_order(o, size, low, high, good); /* the bound is near: step by step */
+        bool good = false;
+        if (o->least_steps[at] == size && !try_order(a, o, at, &good, &whole, err)) return false;
+        if (a->trials.refused > refused || (!good && least >= 0)) break;
+        if (good) least = o->steps[at];
+        at += least >= 0 ? -1 : 1;
     }
-    for (int i = 0; i < o->count; i++) o->good[i] = o->least_steps[i] == size && o->steps[i] >= high;
+    for (int i = 0; i < o->count && least >= 0; i++)
+        o->good[i] = o->least_steps[i] == size && o->steps[i] >= least;
     return true;
 }
 
@@ -154,7 +177,7 @@ bool advise_pieces(Advisor *a, Err *err) {
     char text[96];
     Change change = {0};
     Verdict whole = VERDICT_NO;
-    if (a->found_diameter == 0 || a->diameter_whole == VERDICT_NO) return true;
+    if (a->note->diameter == 0 || a->note->diameter_whole == VERDICT_NO) return true;
     list_orders(a, &o);
     if (!search_orders(a, &o, err)) return false;
     if (!print_orders(a, &o, text, sizeof text, &change.pieces, &whole, err)) return false;

@@ -126,10 +126,12 @@ void phrase_change(char *out, size_t size, const Job *job, const Change *change,
     }
     if (change->plain)
         add(out, size, client ? "with plainer detail" : "with plainer detail (--detail plain)");
-    if (change->ropes_cap > 0) {
-        (void)snprintf(words, sizeof words,
-                       client ? "with plainer detail" : "with at most %d ropes laid (--ropes %d)",
-                       change->ropes_cap, change->ropes_cap);
-        add(out, size, words);
+    if (change->people > 0) {
+        (void)snprintf(words, sizeof words, "with %d people laying up", change->people);
+        if (!client) add(out, size, words);
+    }
+    if (change->joining_c > 0) {
+        (void)snprintf(words, sizeof words, "with the warm box at %.0f °C", change->joining_c);
+        if (!client) add(out, size, words);
     }
 }

@@ -27,10 +27,11 @@ static void append(char *out, size_t size, const char *words) {
     (void)snprintf(out + used, size - used, "%s%s", used > 0 ? " " : "", words);
 }
 
-/* "Without the thin navy outline we can make it just as drawn." */
+/* "Without the thin navy outline it comes out well." What only the shop does is not told. */
 static void append_mending(char *out, size_t size, const Job *job, const Mending *mending) {
     char phrase[280], line[340];
     phrase_change(phrase, sizeof phrase, job, &mending->change, mending->orders, true);
+    if (!phrase[0]) return;
     if (phrase[0] >= 'a' && phrase[0] <= 'z') phrase[0] = (char)(phrase[0] - 'a' + 'A');
     (void)snprintf(line, sizeof line, "%s %s.", phrase,
                    mending->verdict == VERDICT_GO ? "it comes out well"

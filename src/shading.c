@@ -23,6 +23,7 @@
 #define NARROW 5.0      /* px; chosen: a soft edge and its echo in JPEG */
 #define MEET_LEAST 0.05 /* of the smaller colour's border; less is a chance meeting */
 #define SHADED 8.0      /* CIEDE2000, design 5 */
+#define DEEP 16.0       /* CIEDE2000; chosen, twice that: by eye over the quality set */
 #define PLAIN 3.0       /* CIEDE2000: such field is field itself, not a shadow on it */
 #define SHADOW_REACH 16 /* a shadow or glow ends within long side / 16; slower changes are the light's */
 
@@ -278,22 +279,24 @@ static void mark_edges(const uint8_t *ink, int w, int h, uint8_t *mark) {
         }
 }
 
-enum { BY_SHADED = 1, BY_PLAIN = 2 };
+enum { BY_PLAIN = 1, BY_SHADED, BY_DEEP };
 
 /* What a pixel of that ink is, told by the mean of its bin, as good as always asked once a bin. */
 static uint8_t compare_pixel(const Labelling *l, const uint8_t *rgba, int ink) {
     Bin *bin = histogram_bin(&l->histogram, rgba);
     if ((int)(bin->note & 0xFF) != ink + 1) {
         const Tint *of = &l->swatches.tint[ink];
-        int what = tint_within(&bin->mean, of, PLAIN)    ? BY_PLAIN
-                   : tint_within(&bin->mean, of, SHADED) ? 0
-                                                         : BY_SHADED;
+        int what = tint_within(&bin->mean, of, PLAIN)     ? BY_PLAIN
+                   : tint_within(&bin->mean, of, SHADED)  ? 0
+                   : tint_distance(&bin->mean, of) > DEEP ? BY_DEEP
+                                                          : BY_SHADED;
         bin->note = (uint64_t)(what << 8 | (ink + 1));
     }
     return (uint8_t)(bin->note >> 8);
 }
 
-/* What each pixel is: over SHADED from its ink, or within PLAIN of it. Returns how many are over. */
+/* What each pixel is: within PLAIN of its ink, over SHADED from it, or over DEEP. Returns how many are over.
+ */
 static int compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is) {
     size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
     const uint8_t *rgba = l->picture->rgba;
@@ -304,33 +307,36 @@ static int compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is)
         bool again = i > 0 && ink[i] == ink[i - 1] && memcmp(rgba, rgba - 4, 4) == 0; /* as most */
         if (!again) what = compare_pixel(l, rgba, ink[i]);
         is[i] = what;
-        if (l->kind[i] == PIXEL_MIX && l->label[i] == ink[i] && is[i] == BY_SHADED)
+        if (l->kind[i] == PIXEL_MIX && l->label[i] == ink[i] && is[i] >= BY_SHADED)
             is[i] = 0; /* at an edge by its nature */
-        over += is[i] == BY_SHADED;
+        over += is[i] >= BY_SHADED;
     }
     return over;
 }
 
-static double count_share(const Labelling *l, const uint8_t *ink, int field, const uint8_t *is,
-                          const uint8_t *near_edge, const uint8_t *near_plain) {
+static void count_share(const Labelling *l, const uint8_t *ink, int field, const uint8_t *is,
+                        const uint8_t *near_edge, const uint8_t *near_plain, double *share, double *deeply) {
     size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
-    double shaded = 0, all = 0;
+    double shaded = 0, deep = 0, all = 0;
     for (size_t i = 0; i < size; i++) {
         bool shade = l->kind[i] != PIXEL_MIX && l->label[i] != ink[i];
-        bool far = is[i] == BY_SHADED && !near_edge[i];
+        bool far = is[i] >= BY_SHADED && !near_edge[i];
         if (ink[i] == field) {
             bool shadow = far && near_plain[i];
             shaded += shadow;
             all += shadow;
         } else {
             shaded += shade || far;
+            deep += far && is[i] == BY_DEEP;
             all++;
         }
     }
-    return all > 0 ? shaded / all : 0;
+    *share = all > 0 ? shaded / all : 0;
+    *deeply = all > 0 ? deep / all : 0;
 }
 
-bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *out, Err *err) {
+bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *share, double *deeply,
+                   Err *err) {
     int w = l->picture->width, h = l->picture->height, side = w > h ? w : h;
     size_t size = (size_t)w * (size_t)h;
     uint8_t *mark = mem_alloc(3 * size, 1, err);
@@ -341,7 +347,7 @@ bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *ou
     for (size_t i = 0; i < size; i++) near_plain[i] = ink[i] == field && is[i] == BY_PLAIN;
     int reach = side / SHADOW_REACH > EDGE_REACH ? side / SHADOW_REACH : EDGE_REACH + 1;
     bool good = !any || (widen(near_edge, w, h, EDGE_REACH, err) && widen(near_plain, w, h, reach, err));
-    if (good) *out = count_share(l, ink, field, is, near_edge, near_plain);
+    if (good) count_share(l, ink, field, is, near_edge, near_plain, share, deeply);
     free(mark);
     return good;
 }

@@ -91,11 +91,20 @@ void text_pad(FILE *file, const char *text, int columns) {
     if (columns > 0) fprintf(file, "%*s", room > width ? room - width : 0, "");
 }
 
+/* Bytes up to the next space that is not within a number. */
+static size_t word_length(const char *text) {
+    size_t length = strcspn(text, " ");
+    while (length > 0 && text[length] && text[length - 1] >= '0' && text[length - 1] <= '9' &&
+           text[length + 1] >= '0' && text[length + 1] <= '9')
+        length += 1 + strcspn(text + length + 1, " ");
+    return length;
+}
+
 void text_wrap(FILE *file, const char *text, int at, int indent) {
     bool first = true;
     while (*text) {
         text += strspn(text, " ");
-        size_t length = strcspn(text, " ");
+        size_t length = word_length(text);
         if (length == 0) break;
         char word[TEXT_COLUMNS * 4];
         (void)snprintf(word, sizeof word, "%.*s", (int)length, text);

@@ -60,8 +60,8 @@ static void measure_print(const Check *check, char value[64], char limit[64]) {
     } while (check->value != check->limit && strcmp(value, limit) == 0 && ++decimals < 8);
 }
 
-/* "likeness   0.74   wanted: at least 0.8", the advice below. */
-static void print_check(const Check *measured, Units units, FILE *file) {
+/* "likeness   0.74   wanted: at least 0.8", the advice below; what was said already is not said again. */
+static void print_check(const Check *measured, const char *said, Units units, FILE *file) {
     const Check spoken = check_in(measured, units), *check = &spoken;
     char value[64], limit[64], measure[96], advice[CHECK_TEXT];
     const char *space = check->unit[0] ? " " : "";
@@ -74,7 +74,8 @@ static void print_check(const Check *measured, Units units, FILE *file) {
     if (check->source != SOURCE_OURS) fprintf(file, " (%s)", source_name(check->source));
     fputc('\n', file);
     text_clean(advice, sizeof advice, check->advice);
-    if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
+    bool again = said && strcmp(said, measured->advice) == 0;
+    if (advice[0]) text_wrap(file, again ? "as above" : advice, 0, INDENT + 2);
 }
 
 /* Those that are go, names only, a line broken between names. */
@@ -97,11 +98,15 @@ static void print_fine(const Judgement *judgement, FILE *file) {
 static void print_checks(const Job *job, FILE *file) {
     static const Verdict order[] = {VERDICT_NO, VERDICT_CHANGE};
     const Judgement *judgement = &job->judgement;
+    const char *said = NULL;
     fputs("\nChecks\n", file);
     for (int v = 0; v < 2; v++)
-        for (int i = 0; i < judgement->checks; i++)
-            if (judgement->check[i].verdict == order[v])
-                print_check(&judgement->check[i], job->order.units, file);
+        for (int i = 0; i < judgement->checks; i++) {
+            const Check *check = &judgement->check[i];
+            if (check->verdict != order[v]) continue;
+            print_check(check, said, job->order.units, file);
+            if (check->advice[0]) said = check->advice;
+        }
     print_fine(judgement, file);
 }
 

@@ -465,6 +465,7 @@ static void a_gradient_and_a_photograph_are_reported_with_their_share(void **sta
     InkMap map = found(&p);
     assert_int_equal(map.count, 2);
     if (map.shaded < 0.5 || map.shaded > 1) fail_msg("gradient: shaded %.3f", map.shaded);
+    if (map.deep < 0.1 || map.deep > map.shaded) fail_msg("gradient: deep %.3f", map.deep);
     inkmap_free(&map);
     picture_free(&p);
     p = draw(photograph, 500, 400, 1, ENCODED);
@@ -474,7 +475,7 @@ static void a_gradient_and_a_photograph_are_reported_with_their_share(void **sta
     picture_free(&p);
     p = draw(ferry, 400, 400, 4, ENCODED);
     map = found(&p);
-    if (map.shaded > 0.001) fail_msg("flat logo: shaded %.3f", map.shaded);
+    if (map.shaded > 0.001 || map.deep > 0) fail_msg("flat logo: shaded %.3f", map.shaded);
     inkmap_free(&map);
     picture_free(&p);
 }

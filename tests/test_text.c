@@ -137,6 +137,8 @@ static void words_go_on_below_before_column_100(void **state) {
     expect(from_90, "one two three", "one two\n    three\n");
     expect(from_90, "one   2345678 three", "one\n    2345678 three\n");
     expect(from_90, "one 234567 three", "one 234567\n    three\n"); /* up to column 100 */
+    expect(from_90, "one 2 300 to", "one 2 300\n    to\n");
+    expect(from_90, "three 2 300 to", "three\n    2 300 to\n"); /* a number stays in one piece */
     expect(from_90, "", "\n");
 }
 
