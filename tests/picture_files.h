@@ -51,7 +51,7 @@ static inline void put_text(Bytes *b, const char *text) {
 }
 
 /* What the file holds. */
-static inline Bytes bytes_of(const char *path) {
+static inline Bytes file_holds(const char *path) {
     Bytes b = {0};
     uint8_t piece[4096];
     FILE *file = fopen(path, "rb");

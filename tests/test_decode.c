@@ -117,7 +117,7 @@ static void a_refused_file_leaves_the_picture_as_it_was(void **state) {
 
 /* Beginnings of the file, if it is good as a whole: all of them, or of a large one 200. Returns how many. */
 static int cut(const char *path) {
-    Bytes b = bytes_of(path);
+    Bytes b = file_holds(path);
     Picture whole = {0};
     Err err = {0};
     int tried = 0;

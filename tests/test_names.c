@@ -186,7 +186,7 @@ static const char marker[] = "SECRET-OF-THE-CLIENT";
 
 /* All that a PNG can say of itself says the marker. */
 static Bytes marked_png(void) {
-    Bytes b = bytes_of("tests/pngsuite/basn3p01.png"), chunk = {0};
+    Bytes b = file_holds("tests/pngsuite/basn3p01.png"), chunk = {0};
     uint8_t packed[256];
     uLong size = sizeof packed;
     assert_int_equal(compress2(packed, &size, (const Bytef *)marker, sizeof marker - 1, 0),
@@ -250,7 +250,7 @@ static void check_png(const Bytes *b) {
 }
 
 static void check_file(const char *path) {
-    Bytes b = bytes_of(path);
+    Bytes b = file_holds(path);
     put_8(&b, 0), b.size--;
     if (memmem(b.bytes, b.size, marker, sizeof marker - 1)) fail_msg("%s gives it away", path);
     const char *ending = strrchr(path, '.');
@@ -304,7 +304,7 @@ static void a_jpeg_is_its_pixels_and_no_more(void **state) {
     (void)state;
     static const char *const segments[] = {"\xff\xfe\0\x16", "\xff\xe1\0\x16", "\xff\xe2\0\x16",
                                            "\xff\xed\0\x16"};
-    Bytes plain = bytes_of("samples/beach-huts.jpg"), marked = bytes_of("samples/beach-huts.jpg");
+    Bytes plain = file_holds("samples/beach-huts.jpg"), marked = file_holds("samples/beach-huts.jpg");
     for (int i = 0; i < 4; i++) {
         insert(&marked, 2, marker, sizeof marker - 1);
         insert(&marked, 2, segments[i], 4);

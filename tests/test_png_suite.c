@@ -78,7 +78,7 @@ static void every_picture_of_the_suite_is_that_of_libpng(void **state) {
     assert_int_equal(glob("tests/pngsuite/*.png", 0, NULL, &found), 0);
     assert_int_equal(found.gl_pathc, 30);
     for (size_t i = 0; i < found.gl_pathc; i++) {
-        Bytes b = bytes_of(found.gl_pathv[i]);
+        Bytes b = file_holds(found.gl_pathv[i]);
         Picture p = decode_good(&b);
         if (b.bytes[24] == 16)
             same_light(found.gl_pathv[i], &b, &p);
@@ -95,7 +95,7 @@ static void every_beginning_of_a_picture_of_the_suite_is_refused(void **state) {
     static const char *const names[] = {"tests/pngsuite/basn0g01.png", "tests/pngsuite/basn3p02.png",
                                         "tests/pngsuite/ftbbn0g04.png"};
     for (size_t i = 0; i < sizeof names / sizeof *names; i++) {
-        Bytes b = bytes_of(names[i]);
+        Bytes b = file_holds(names[i]);
         beginnings_are_refused(&b, b.size);
         free(b.bytes);
     }
@@ -129,7 +129,7 @@ static void damaged_pictures_of_the_suite_are_refused(void **state) {
                 {11, 12, false, "damaged"},
                 {11, 14, false, "damaged"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        Bytes b = bytes_of("tests/pngsuite/basn0g08.png");
+        Bytes b = file_holds("tests/pngsuite/basn0g08.png");
         b.bytes[rows[i].at] = rows[i].byte;
         if (rows[i].mend) png_mend(b.bytes, b.size);
         refused(b.bytes, b.size, rows[i].words);
@@ -141,12 +141,12 @@ static void a_picture_without_a_chunk_it_needs_is_refused(void **state) {
     (void)state;
     static const char *const types[] = {"IHDR", "PLTE", "IDAT"};
     for (size_t i = 0; i < sizeof types / sizeof *types; i++) {
-        Bytes b = bytes_of("tests/pngsuite/basn3p04.png");
+        Bytes b = file_holds("tests/pngsuite/basn3p04.png");
         remove_chunk(&b, types[i]);
         refused(b.bytes, b.size, "damaged");
         free(b.bytes);
     }
-    Bytes b = bytes_of("tests/pngsuite/basn3p04.png");
+    Bytes b = file_holds("tests/pngsuite/basn3p04.png");
     remove_chunk(&b, "IEND");
     refused(b.bytes, b.size, "cut off");
     free(b.bytes);
@@ -159,7 +159,7 @@ static void a_wrong_checksum_is_refused_in_every_chunk(void **state) {
                                          "iCCP", "eXIf", "oFFs", "pCAL", "sCAL", "acTL", "cICP", "faRe"},
                              *const own[] = {"IHDR", "gAMA", "PLTE", "tRNS", "bKGD", "IDAT", "IEND"};
     enum { BEFORE = sizeof before / sizeof *before, OWN = sizeof own / sizeof *own };
-    Bytes b = bytes_of("tests/pngsuite/ftbbn3p08.png");
+    Bytes b = file_holds("tests/pngsuite/ftbbn3p08.png");
     for (int i = 0; i < BEFORE; i++) insert_chunk(&b, before[i], "\0 night ferry", 13);
     Bytes last = {0};
     put_chunk(&last, "tEXt", "last\0of all", 11), insert(&b, b.size - 12, last.bytes, last.size);
