@@ -113,7 +113,7 @@ static pid_t start(int job, const char *dir) {
     if (child != 0) return child;
     Err err = {0};
     bool good = write_job(&whole[job].job, dir, true, &err);
-    _exit(good ? 0 : err.code == ERR_USAGE && strstr(err.msg, "another run") ? 2 : 1);
+    end_child(good ? 0 : err.code == ERR_USAGE && strstr(err.msg, "another run") ? 2 : 1);
 }
 
 static int end_of(pid_t child) {

@@ -194,13 +194,13 @@ static Told run_child(const char *const arguments[], int n, const char *out) {
         int to = open(out, O_WRONLY | O_CLOEXEC);
         for (; arguments[count]; count++) argv[count] = strdup(arguments[count]);
         argv[count] = NULL;
-        if (to < 0 || dup2(to, STDOUT_FILENO) < 0) _exit(1);
+        if (to < 0 || dup2(to, STDOUT_FILENO) < 0) end_child(1);
         live = 0;
         calls = 0;
         left = n;
         told.status = run(count, argv, &told.err);
         told.calls = calls, told.live = live;
-        _exit(write(ends[1], &told, sizeof told) != (ssize_t)sizeof told);
+        end_child(write(ends[1], &told, sizeof told) != (ssize_t)sizeof told);
     }
     close(ends[1]);
     ssize_t got = read(ends[0], &told, sizeof told);
