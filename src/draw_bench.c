@@ -54,12 +54,12 @@ static void draw_slices(Sheet *s, const Job *job) {
 /* The log at true size if the page holds it, else at the largest of a few plain scales. */
 static bool draw_log(Sheet *s, const Job *job, Err *err) {
     static const double plain[] = {1, 0.9, 0.8, 0.75, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2};
-    char line[LINE], across[32];
+    char line[LINE], across[64];
     size_t i = 0;
     double size = job->cane.log_diameter_mm * PT_PER_MM, room = room_of(s);
     while (i + 1 < sizeof plain / sizeof *plain && size * plain[i] > room) i++;
     sheet_page(s, "The log: face end, as the builder sees it");
-    length_print(across, sizeof across, job->cane.log_diameter_mm, job->order.units);
+    length_print_both(across, sizeof across, job->cane.log_diameter_mm, job->order.units);
     if (plain[i] == 1)
         (void)snprintf(line, sizeof line, "True size: %s across. Numbers are type.serial; t: a trim.",
                        across);

@@ -336,9 +336,11 @@ static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int in
     bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
     if (easy && card_height(s, &narrow) <= columns_left(columns, false)) return narrow;
     double left = columns_left(columns, true), most = left - HEAD - PAD - 31;
-    if (most >= LEAST && !is_log(&wide)) {
+    if (is_log(&wide)) most -= list_height(s, &wide);
+    if (most >= LEAST) {
         Card low = set_up(s, job, index, true, most);
-        if (card_height(s, &low) <= left && low.scale >= (easy ? narrow.scale : 0.8 * wide.scale)) return low;
+        if (card_height(s, &low) <= left && low.scale >= (easy ? narrow.scale : 0.65 * wide.scale))
+            return low;
     }
     return easy ? narrow : wide;
 }

@@ -1,6 +1,7 @@
 /* The first sheet. SPDX-License-Identifier: MIT */
 #include "draw_front.h"
 
+#include "check_words.h"
 #include "cook_words.h"
 #include "draw_lists.h"
 #include "text.h"
@@ -69,7 +70,7 @@ static void draw_spare(Sheet *s, const Job *job) {
 static void draw_order(Sheet *s, const Job *job) {
     const Cane *cane = &job->cane;
     Units units = job->order.units;
-    char line[LINE], number[32], piece[96], across[32], along[32], mass[32], core[32], drawn[32],
+    char line[LINE], number[32], piece[96], across[64], along[64], mass[32], core[32], drawn[32],
         logs[32] = "One log";
     text_number(number, sizeof number, (double)job->order.pieces, 0);
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm, units);
@@ -77,8 +78,8 @@ static void draw_order(Sheet *s, const Job *job) {
     s->y += 22;
     draw_piece(s, job, type_fit(s->cr, SHEET_MARGIN, s->y, 20, true, room_of(s) - 190, line));
     s->y += 6;
-    length_print(across, sizeof across, cane->log_diameter_mm, units);
-    length_print(along, sizeof along, cane->log_length_mm, units);
+    length_print_both(across, sizeof across, cane->log_diameter_mm, units);
+    length_print_both(along, sizeof along, cane->log_length_mm, units);
     length_print(core, sizeof core, cane->core_diameter_mm, units);
     mass_print(mass, sizeof mass, job->bill.log_mass_g, job->order.units);
     if (cane->logs > 1) (void)snprintf(logs, sizeof logs, "%d logs, each", cane->logs);
@@ -100,14 +101,13 @@ static void draw_order(Sheet *s, const Job *job) {
 /* What stands between this job and *go*. */
 static void draw_changes(Sheet *s, const Job *job) {
     const Judgement *judgement = &job->judgement;
-    char line[LINE], value[32], limit[32];
+    char line[LINE], value[64], limit[64];
     if (judgement->verdict == VERDICT_GO) return;
     heading(s, "To be settled first");
     for (int i = 0; i < judgement->checks; i++) {
-        const Check *check = &judgement->check[i];
+        const Check spoken = check_spoken(&judgement->check[i], job->order.units), *check = &spoken;
         if (check->verdict == VERDICT_GO) continue;
-        text_number(value, sizeof value, check->value, check->value < 10 ? 2 : 1);
-        text_number(limit, sizeof limit, check->limit, check->limit < 10 ? 2 : 1);
+        check_print(check, value, limit);
         (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
                        verdict_name(check->verdict), check->name, value, check->unit[0] ? " " : "",
                        check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
@@ -224,10 +224,10 @@ static void draw_cook(Sheet *s, const Job *job) {
 static void draw_work(Sheet *s, const Job *job) {
     enum { STEPS = 11, TEXT = 200 };
     const Cane *cane = &job->cane;
-    char step[STEPS][TEXT], across[32], bench[32], piece[32], along[32], one[64] = "";
-    length_print(across, sizeof across, job->order.piece_diameter_mm, job->order.units);
-    length_print(piece, sizeof piece, job->order.piece_length_mm, job->order.units);
-    length_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
+    char step[STEPS][TEXT], across[64], bench[32], piece[64], along[64], one[64] = "";
+    length_print_both(across, sizeof across, job->order.piece_diameter_mm, job->order.units);
+    length_print_both(piece, sizeof piece, job->order.piece_length_mm, job->order.units);
+    hand_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
     hand_print(along, sizeof along, cane->log_length_mm, job->order.units);
     if (cane->logs > 1)
         (void)snprintf(one, sizeof one, " Steps 2 to 10 once for each of the %d logs.", cane->logs);

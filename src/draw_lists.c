@@ -58,7 +58,7 @@ typedef struct Row {
 } Row;
 
 static const Row row_at[] = {
-    [UNITS_MM] = {60, 192, 252, 260, 364, 484, 535}, [UNITS_IN] = {60, 206, 270, 278, 392, 504, 552}};
+    [UNITS_MM] = {60, 192, 252, 260, 364, 484, 535}, [UNITS_IN] = {60, 200, 262, 268, 394, 506, 552}};
 
 /* The pulled section: thicker than in the log if it is drawn out with its block. */
 static void section_words(const RopeRow *row, double scale, Units units, char out[120]) {
@@ -186,7 +186,7 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy) {
 static void draw_types(Sheet *s, const Job *job) {
     sheet_page(s, "Ropes to pull");
     char text[LINE], length[32];
-    length_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
+    hand_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
     (void)snprintf(
         text, sizeof text,
         "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the second of "

@@ -4,6 +4,7 @@
  * A heading stands at column 0, what belongs to it from column INDENT on; tables have one row a line. */
 #include "write_text.h"
 
+#include "check_words.h"
 #include "text.h"
 #include "write_cook.h"
 
@@ -38,34 +39,12 @@ static void print_verdict(const Job *job, FILE *file) {
     heading(file, "Job", title);
 }
 
-/* The check in the units spoken. */
-static Check check_in(const Check *check, Units units) {
-    Check spoken = *check;
-    bool length = strcmp(check->unit, "mm") == 0, mass = strcmp(check->unit, "kg") == 0;
-    if (units != UNITS_IN || (!length && !mass)) return spoken;
-    double per = length ? 1 / MM_PER_IN : 1000 / G_PER_LB;
-    spoken.unit = length ? "in" : "lb";
-    spoken.value *= per;
-    spoken.limit *= per;
-    return spoken;
-}
-
-/* Value and limit with as few decimals as tell them apart, three figures at least. */
-static void measure_print(const Check *check, char value[64], char limit[64]) {
-    double larger = check->value > check->limit ? check->value : check->limit;
-    int decimals = larger >= 100 ? 0 : larger >= 10 ? 1 : larger >= 0.1 ? 2 : 3;
-    do {
-        text_number(value, 64, check->value, decimals);
-        text_number(limit, 64, check->limit, decimals);
-    } while (check->value != check->limit && strcmp(value, limit) == 0 && ++decimals < 8);
-}
-
 /* "likeness   0.74   wanted: at least 0.8", the advice below; what was said already is not said again. */
 static void print_check(const Check *measured, const char *said, Units units, FILE *file) {
-    const Check spoken = check_in(measured, units), *check = &spoken;
+    const Check spoken = check_spoken(measured, units), *check = &spoken;
     char value[64], limit[64], measure[96], advice[CHECK_TEXT];
     const char *space = check->unit[0] ? " " : "";
-    measure_print(check, value, limit);
+    check_print(check, value, limit);
     fprintf(file, "%-*s", INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
     text_pad(file, check->name, NAME_COLUMNS + 6);
     (void)snprintf(measure, sizeof measure, "%s%s%s", value, space, check->unit);
@@ -79,16 +58,17 @@ static void print_check(const Check *measured, const char *said, Units units, FI
 }
 
 /* Those that are go, names only, a line broken between names. */
-static void print_fine(const Judgement *judgement, FILE *file) {
+static void print_fine(const Judgement *judgement, Units units, FILE *file) {
     int at = 0;
     for (int i = 0; i < judgement->checks; i++) {
         if (judgement->check[i].verdict != VERDICT_GO) continue;
-        int width = text_width(judgement->check[i].name);
+        const char *name = check_spoken(&judgement->check[i], units).name;
+        int width = text_width(name);
         bool next = at > 0, broken = next && at + 3 + width > TEXT_COLUMNS; /* ", " before, "," behind */
         if (!next) fprintf(file, "%-*s", INDENT, "  go");
         if (next) fputs(broken ? ",\n" : ", ", file);
         if (broken) fprintf(file, "%*s", INDENT, "");
-        fputs(judgement->check[i].name, file);
+        fputs(name, file);
         at = width + (next && !broken ? at + 2 : INDENT);
     }
     if (at > 0) fputc('\n', file);
@@ -107,7 +87,7 @@ static void print_checks(const Job *job, FILE *file) {
             print_check(check, said, job->order.units, file);
             if (check->advice[0]) said = check->advice;
         }
-    print_fine(judgement, file);
+    print_fine(judgement, job->order.units, file);
 }
 
 /* What to tell the client, ready to send. */
