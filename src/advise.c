@@ -232,7 +232,8 @@ static void say_what_it_takes(const Advisor *a, Check *check, const Note *note) 
     const struct Line *line = line_of(check);
     if (note->helped || !line) return;
     if (line->nothing)
-        (void)snprintf(check->advice, sizeof check->advice, "%s", line->nothing);
+        (void)snprintf(check->advice, sizeof check->advice, "%s",
+                       note->unknown ? strstr(line->nothing, "it takes") : line->nothing);
     else
         (void)snprintf(check->advice, sizeof check->advice,
                        "%sa simpler drawing, no stroke or gap under %.0f %% of its width",
@@ -245,7 +246,10 @@ static bool advise_line(Advisor *a, int i, int w, Err *err) {
     const struct Line *line = line_of(&a->job->judgement.check[i]);
     a->check = &a->job->judgement.check[i];
     a->note = &a->notes[i];
-    return !line || !line->way[w] || a->note->all_go || line->way[w](a, err);
+    int refused = a->trials.refused;
+    if (line && line->way[w] && !a->note->all_go && !line->way[w](a, err)) return false;
+    if (a->trials.refused > refused) a->note->unknown = true;
+    return true;
 }
 
 /* Lines that are no: a line's ways in turn, until one line has none that helps: what is no stays so then, and

@@ -9,6 +9,7 @@ typedef struct Note {
     bool helped;            /* it has advice */
     bool all_go;            /* that makes all go, without what larger pieces or orders would cost */
     bool size_failed;       /* no piece of a usual size mends it: the largest was run, or cannot */
+    bool unknown;           /* a run for it was not allowed */
     int diameter;           /* of a piece that mends it; 0 = none was run */
     Verdict diameter_whole; /* of all, with that */
 } Note;
