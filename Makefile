@@ -222,7 +222,7 @@ $(BUILD)/fuzz_%: tests/fuzz_%.c $(LIBRARY) | need
 # Which lines of src/ the tests reach; what they cannot is in tests/unreached.txt.
 cov:
 	@rm -f $(BUILD)/cov/*.gcda
-	@$(MAKE) --no-print-directory check BUILD=$(BUILD)/cov CC=gcc CFLAGS='-O1 -g --coverage -DCOUNT_LINES' LDFLAGS=--coverage
+	@LOGOCANE_FAULTS=many $(MAKE) --no-print-directory check BUILD=$(BUILD)/cov CC=gcc CFLAGS='-O1 -g --coverage -DCOUNT_LINES' LDFLAGS=--coverage
 	@sh tests/cov.sh $(BUILD)/cov
 
 # The compiler's own analyser. It does not see that a loop which fills an array and the next, which reads it, run
