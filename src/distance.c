@@ -49,7 +49,7 @@ WIDE static void scan_columns(const uint8_t *restrict site, int width, int heigh
         int32_t *restrict here = row + (size_t)y * width;
         const int32_t *restrict below = row + (size_t)(y + 1) * width;
         for (int x = 0; x < width; x++)
-            here[x] = (below[x] > y) & (below[x] - y < y - here[x]) ? below[x] : here[x];
+            here[x] = ((below[x] > y) & (below[x] - y < y - here[x])) ? below[x] : here[x];
     }
 }
 

@@ -2,6 +2,8 @@
 #ifndef LOGOCANE_WIDE_H
 #define LOGOCANE_WIDE_H
 
+#include <stdint.h> /* a header is not to be empty */
+
 /* Before a function of long runs of sums, each by itself: compiled a second time for processors that have
  * AVX2, and the loader takes what fits. Each sum is done in the same order either way, so the bytes are the
  * same. Not with sanitizers: they are not up yet when the loader picks the variant. */
