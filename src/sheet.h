@@ -10,6 +10,7 @@
 #define LOGOCANE_SHEET_H
 
 #include "err.h"
+#include "type.h"
 #include "units.h"
 
 #include <cairo.h>
@@ -18,8 +19,6 @@
 #define PT_PER_MM (72 / 25.4)
 
 enum { SHEET_MARGIN = 30, TYPE_SMALL = 10, TYPE_BENCH = 14, TYPE_LARGE = 36 };
-
-typedef enum Align { ALIGN_LEFT, ALIGN_CENTRE, ALIGN_RIGHT } Align;
 
 typedef struct Sheet {
     cairo_t *cr;          /* owned; NULL before sheet_open and after sheet_close */
@@ -49,20 +48,6 @@ double sheet_bottom(const Sheet *sheet);
 
 /* Fails with ERR_MEMORY only. Frees whatever happens. */
 bool sheet_close(Sheet *sheet, Err *err) MUST_CHECK;
-
-/* Text on the line y; cleaned first. Returns its width. */
-double type_show(cairo_t *cr, double x, double y, double size, bool bold, Align align, const char *text);
-
-/* The same made to fit `room`: smaller by up to a third, then with its middle left out. */
-double type_fit(cairo_t *cr, double x, double y, double size, bool bold, double room, const char *text);
-
-/* Words broken into lines of `room`, the first on the line y; returns the line below the last. */
-double type_wrap(cairo_t *cr, double x, double y, double size, bool bold, double room, const char *text);
-
-/* How far down type_wrap would go. */
-double type_height(cairo_t *cr, double size, bool bold, double room, const char *text);
-
-double type_width(cairo_t *cr, double size, bool bold, const char *text);
 
 /* The sign at the top of a face end: a notch, pointing down on to (x, y). Filled: the marked end is towards
  * the reader; hollow: it is at the far end. `turn`: quarter turns clockwise about the middle it points to. */
