@@ -41,7 +41,9 @@ none "it starts a process" . children
 # Names, without the calls and numbers round them; then without those that it may use.
 ours=$(cd job && printf '%s|' *.*)
 sed -n 's/^[0-9]* *[a-z0-9_]*([^"]*"\([^"]*\)".*/\1/p' after | sort -u >names
-libraries='/(usr/)?lib(32|64)?/|/etc/ld\.so\.|/proc/self/|/etc/localtime$|/sys/devices/system/cpu/'
+# libselinux, which comes with GLib, asks as it is loaded whether there is SELinux.
+selinux='/etc/selinux/config$|/proc/filesystems$|(/sys/fs)?/selinux$'
+libraries="/(usr/)?lib(32|64)?/|/etc/ld\.so\.|/proc/self/|/etc/localtime\$|/sys/devices/system/cpu/|$selinux"
 fonts="/etc/fonts|/usr/(local/)?share/font|/var/cache/fontconfig|$PWD/home/\.(fonts|fontconfig|cache/fontconfig|config/fontconfig|local/share/fonts)"
 grep -vE "^($libraries|$fonts)" names |
     grep -vxE "(|\.|logo\.png|shop\.ini|job|job\.unfinished-logocane|job\.replaced-logocane|${ours%|})" >others
