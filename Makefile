@@ -162,7 +162,7 @@ install: all
 	@for pair in $(INSTALLED); do \
 	  case $$pair in *:bin/*) mode=755 ;; *) mode=644 ;; esac; \
 	  install -D -m $$mode "$${pair%%:*}" "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; \
-	done; echo "logocane $(VERSION) is in $(DESTDIR)$(PREFIX)"
+	done; echo "logocane $(VERSION) is $(DESTDIR)$(PREFIX)/bin/logocane"
 
 uninstall:
 	@for pair in $(INSTALLED); do rm -f "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; done
