@@ -23,6 +23,7 @@ static const double reading_go =
 static const double reading_change = 0.1; /* mm at 350 mm: one arc minute, 20/20 */
 static const double likeness_go = 0.80, likeness_change = 0.65;
 static const double weakest_go = 0.70, weakest_change = 0.50;
+static const double much_lost = 0.25;    /* of the area of all parts and holes */
 static const double limit_change = 1.25; /* times the shop's limits */
 static const double ropes_change =
     2; /* times: more ropes are work, to be paid for; what ends it is the time */
@@ -135,6 +136,19 @@ static bool is_lost(const Part *part) {
     return !part->kept && !(part->run_into && part->iou >= weakest_go);
 }
 
+/* Crumbs are what a picture can spare. Where a quarter of all that is drawn is lost, in lines of small text
+ * say, what was lost was main, however small each part. */
+static bool much_is_lost(const Judgement *j) {
+    double all = 0, lost = 0;
+    for (int i = 0; i < j->parts; i++) {
+        const Part *part = &j->part[i];
+        if (part->speck || part->outline) continue;
+        all += part->samples;
+        if (is_lost(part)) lost += part->samples;
+    }
+    return lost > much_lost * all;
+}
+
 static bool in_fine_rope(const LayUp *layup, int x, int y) {
     for (int i = 0; i < layup->ropes; i++) {
         const Rope *rope = &layup->rope[i];
@@ -163,7 +177,7 @@ static bool lies_fine(const Job *job, const Part *part) {
 static void check_strokes(const Job *job, Judgement *j) {
     double value = 0, limit = 1;
     Verdict worst = VERDICT_GO;
-    bool any = false;
+    bool any = false, much = much_is_lost(j);
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
         if (part->speck || (part->hole && !part->ring)) continue;
@@ -171,8 +185,8 @@ static void check_strokes(const Job *job, Judgement *j) {
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
         if (part->fine) least /= 2;
         if (part->ring && part->kept) least *= ring_thickened;
-        Verdict verdict =
-            fine_verdict(job, part->stroke_mm, least, part->main && !part->ring && is_lost(part));
+        bool main = part->main || (much && !part->outline);
+        Verdict verdict = fine_verdict(job, part->stroke_mm, least, main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
         if (any && !worse) continue;
         value = part->stroke_mm;
@@ -209,7 +223,7 @@ static void check_reading(Judgement *j) {
 static void check_parts(Judgement *j) {
     double sum = 0, weight = 0, weakest = 1;
     int scored = 0, kept = 0;
-    bool main_lost = false;
+    bool main_lost = much_is_lost(j);
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
         if (part->speck) continue;

@@ -324,6 +324,7 @@ static void count_share(const Labelling *l, const uint8_t *ink, int field, const
         if (ink[i] == field) {
             bool shadow = far && near_plain[i];
             shaded += shadow;
+            deep += shadow && is[i] == BY_DEEP;
             all += shadow;
         } else {
             shaded += shade || far;

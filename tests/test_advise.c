@@ -5,25 +5,17 @@
  * then made by hand and gives *go* for the line, and a little less of it does not. */
 #include "advise.h"
 
-#include "find_inks.h"
 #include "redraw.h"
+#include "scene_logo.h"
 #include "text.h"
 #include "trial.h"
 
 #include <ctype.h>
 #include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-#include <cmocka.h>
-
-enum { SIDE = 240 };
 
 /* --- logos: the colour at a place, -1..1 across and down; on white --- */
-
-typedef Rgb8 Scene(double x, double y);
 
 static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44}, navy = {26, 36, 84}, yellow = {250, 210, 48},
                   blue = {32, 76, 168}, green = {46, 142, 68}, black = {32, 29, 30}, lime = {50, 205, 50};
@@ -77,37 +69,11 @@ static Rgb8 screen(double x, double y) {
     return fmod(x + 2, 0.06) < 0.03 && fabs(x) < 0.8 && fabs(y) < 0.8 ? black : white;
 }
 
-typedef struct Logo {
-    Picture picture;
-    InkMap inks;
-    Shop shop;
-    Job job;
-} Logo;
-
-static void logo_draw(Logo *logo, Scene *scene) {
-    *logo = (Logo){.shop = shop_default()};
-    logo->shop.least_strip_mm = 9; /* with a small order: few steps, quick runs */
-    logo->picture = (Picture){SIDE, SIDE, 1, SIDE, SIDE, calloc((size_t)SIDE * SIDE, 4)};
-    assert_non_null(logo->picture.rgba);
-    for (int i = 0; i < SIDE * SIDE; i++) {
-        Rgb8 c = scene((i % SIDE + 0.5) / SIDE * 2 - 1, (i / SIDE + 0.5) / SIDE * 2 - 1);
-        uint8_t *to = logo->picture.rgba + 4 * i;
-        to[0] = c.r, to[1] = c.g, to[2] = c.b, to[3] = 255;
-    }
-    Err err = {0};
-    assert_true(find_inks(&logo->picture, &logo->inks, &err));
-    logo->job = (Job){.picture = &logo->picture, .inks = &logo->inks, .shop = &logo->shop};
-    logo->job.order = order_default();
+/* With a small order and coarse ropes: few steps, quick runs. */
+static void logo_draw_coarse(Logo *logo, Scene *scene) {
+    logo_draw(logo, scene);
+    logo->shop.least_strip_mm = 9;
     logo->job.order.pieces = 500;
-}
-
-static void logo_run(Logo *logo) {
-    Err err = {0};
-    Job again = {
-        .picture = &logo->picture, .inks = &logo->inks, .shop = &logo->shop, .order = logo->job.order};
-    job_free(&logo->job);
-    logo->job = again;
-    if (!job_run(&logo->job, &err)) fail_msg("%s", err.msg);
 }
 
 static int logo_advise(Logo *logo, double budget) {
@@ -116,12 +82,6 @@ static int logo_advise(Logo *logo, double budget) {
     logo_run(logo);
     assert_true(advise(&logo->job, budget, &runs, &err));
     return runs;
-}
-
-static void logo_free(Logo *logo) {
-    job_free(&logo->job);
-    inkmap_free(&logo->inks);
-    picture_free(&logo->picture);
 }
 
 static const Check *find(const Job *job, const char *name) {
@@ -134,7 +94,7 @@ static const Check *find(const Job *job, const char *name) {
 /* Runs the logo with an order of its own and returns the line's verdict. */
 static Verdict line_of(Scene *scene, const Order *order, const char *name) {
     Logo logo;
-    logo_draw(&logo, scene);
+    logo_draw_coarse(&logo, scene);
     if (order) logo.job.order = *order;
     logo_run(&logo);
     Verdict verdict = find(&logo.job, name)->verdict;
@@ -164,7 +124,7 @@ static void a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less(void
     (void)state;
     Logo logo;
     const char *rest;
-    logo_draw(&logo, thin_cross);
+    logo_draw_coarse(&logo, thin_cross);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_int_not_equal(logo.job.judgement.verdict, VERDICT_GO);
     Order order = logo.job.order;
@@ -181,7 +141,7 @@ static void a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less(void
 static void a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_less(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, thin_letter);
+    logo_draw_coarse(&logo, thin_letter);
     logo.job.order.no_fine = true; /* in a fine block the letter would be thick enough as it is */
     (void)logo_advise(&logo, ADVISE_BUDGET);
     Order order = logo.job.order;
@@ -210,14 +170,14 @@ static void a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_
 static void a_shield_goes_without_its_hairline(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, outlined);
+    logo_draw_coarse(&logo, outlined);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_int_equal(logo.job.judgement.verdict, VERDICT_CHANGE);
     assert_string_equal(find(&logo.job, "parts and holes kept")->advice,
                         "without the thin black outline: then all is go");
     says(logo.job.judgement.sentence, "Without the thin black outline it comes out well.");
     logo_free(&logo);
-    logo_draw(&logo, plain_shield);
+    logo_draw_coarse(&logo, plain_shield);
     logo_run(&logo);
     assert_int_equal(logo.job.judgement.verdict, VERDICT_GO);
     logo_free(&logo);
@@ -226,7 +186,7 @@ static void a_shield_goes_without_its_hairline(void **state) {
 static void a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, odd_green);
+    logo_draw_coarse(&logo, odd_green);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_string_equal(find(&logo.job, "worst colour match")->advice,
                         "with candy dyed to #32CD32: then all is go");
@@ -241,7 +201,7 @@ static void a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it(void **state) 
 static void a_square_goes_without_the_dots_beside_it(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, dotted);
+    logo_draw_coarse(&logo, dotted);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     says(find(&logo.job, "finest stroke")->advice,
          "without the red part at the left and the red part at the right: then all is go");
@@ -253,7 +213,7 @@ static void a_square_goes_without_the_dots_beside_it(void **state) {
 static void five_colours_go_with_five_candies_and_not_with_four(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, quarters);
+    logo_draw_coarse(&logo, quarters);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     says(find(&logo.job, "candies it would take")->advice, "with 5 candies (-k 5): then");
     Order order = logo.job.order;
@@ -272,7 +232,7 @@ static Rgb8 two_greens(double x, double y) {
 static void two_greens_go_as_one_where_there_is_no_candy_for_both(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, two_greens);
+    logo_draw_coarse(&logo, two_greens);
     assert_int_equal(logo.inks.count, 3);
     logo.job.order.colours = 2; /* a dyed candy would be one too many */
     (void)logo_advise(&logo, ADVISE_BUDGET);
@@ -288,7 +248,7 @@ static void work_for_two_goes_with_a_third_and_not_without(void **state) {
     (void)state;
     for (int more = 0; more < 2; more++) {
         Logo logo;
-        logo_draw(&logo, quarters);
+        logo_draw_coarse(&logo, quarters);
         logo.job.order.colours = 5;
         logo_run(&logo);
         logo.shop.working_minutes = logo.job.bill.minutes / 1.1;
@@ -312,7 +272,7 @@ static void thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less(void **st
     Logo logo;
     const char *rest;
     Err err = {0};
-    logo_draw(&logo, bold);
+    logo_draw_coarse(&logo, bold);
     logo.shop.people = 8; /* so that joining takes long, and the work does not */
     logo_run(&logo);
     logo.shop.minutes_join = find(&logo.job, "out of the warm box")->value * 1.2 / 60;
@@ -337,7 +297,7 @@ static void thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less(void **st
 static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, screen);
+    logo_draw_coarse(&logo, screen);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     const Check *check = find(&logo.job, "finest stroke");
     assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
@@ -354,7 +314,7 @@ static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
 static void a_job_that_is_go_is_left_alone(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, bold);
+    logo_draw_coarse(&logo, bold);
     assert_int_equal(logo_advise(&logo, ADVISE_BUDGET), 0);
     assert_string_equal(logo.job.judgement.sentence, "");
     for (int i = 0; i < logo.job.judgement.checks; i++)
@@ -365,7 +325,7 @@ static void a_job_that_is_go_is_left_alone(void **state) {
 static void no_run_is_spent_on_a_drawing_full_of_shading(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, thin_cross);
+    logo_draw_coarse(&logo, thin_cross);
     logo.inks.shaded = logo.inks.deep = 0.5;
     assert_int_equal(logo_advise(&logo, ADVISE_BUDGET), 0);
     says(logo.job.judgement.sentence, "flat colours");
@@ -378,7 +338,7 @@ static void the_budget_is_kept_and_what_was_not_run_is_not_advised(void **state)
     int last = 0;
     for (size_t i = 0; i < sizeof budgets / sizeof *budgets; i++) {
         Logo logo;
-        logo_draw(&logo, thin_cross);
+        logo_draw_coarse(&logo, thin_cross);
         int runs = logo_advise(&logo, budgets[i]);
         assert_true(runs >= last);
         if (runs == 0) assert_null(strstr(find(&logo.job, "finest stroke")->advice, ": then"));
@@ -392,7 +352,7 @@ static void the_budget_is_kept_and_what_was_not_run_is_not_advised(void **state)
 static void a_run_that_the_budget_does_not_allow_is_refused(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, bold);
+    logo_draw_coarse(&logo, bold);
     logo_run(&logo);
     Trials trials;
     const Outcome *outcome;
@@ -417,8 +377,8 @@ static void a_run_that_the_budget_does_not_allow_is_refused(void **state) {
 static void advice_is_the_same_each_time(void **state) {
     (void)state;
     Logo one, other;
-    logo_draw(&one, thin_cross);
-    logo_draw(&other, thin_cross);
+    logo_draw_coarse(&one, thin_cross);
+    logo_draw_coarse(&other, thin_cross);
     (void)logo_advise(&one, 0.4);
     (void)logo_advise(&other, 0.4);
     for (int i = 0; i < one.job.judgement.checks; i++)
@@ -435,7 +395,7 @@ static void clients_get_plain_words(void **state) {
                                          "-k",   "--",    "ink",  "lay-up"};
     for (size_t s = 0; s < sizeof scenes / sizeof *scenes; s++) {
         Logo logo;
-        logo_draw(&logo, scenes[s]);
+        logo_draw_coarse(&logo, scenes[s]);
         (void)logo_advise(&logo, 0.3);
         const char *sentence = logo.job.judgement.sentence;
         assert_true(text_valid(sentence) && strlen(sentence) > 40 && sentence[strlen(sentence) - 1] == '.');
@@ -449,7 +409,7 @@ static void clients_get_plain_words(void **state) {
 static void orders_with_the_same_log_share_a_run(void **state) {
     (void)state;
     Logo logo;
-    logo_draw(&logo, bold);
+    logo_draw_coarse(&logo, bold);
     logo_run(&logo);
     Trials trials;
     const Outcome *one, *other;
@@ -477,8 +437,8 @@ static void orders_with_the_same_log_share_a_run(void **state) {
 static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
     (void)state;
     Logo logo, plain;
-    logo_draw(&logo, outlined);
-    logo_draw(&plain, plain_shield);
+    logo_draw_coarse(&logo, outlined);
+    logo_draw_coarse(&plain, plain_shield);
     logo_run(&logo);
     uint64_t set = 0;
     for (int i = 0; i < logo.job.judgement.parts; i++)
