@@ -236,7 +236,7 @@ static void say_what_it_takes(const Advisor *a, Check *check, const Note *note) 
                        note->unknown ? strstr(line->nothing, "it takes") : line->nothing);
     else
         (void)snprintf(check->advice, sizeof check->advice,
-                       "%sa simpler drawing, no stroke or gap under %.0f %% of its width",
+                       "%sstrokes and gaps of %.0f %% of the logo's width",
                        note->size_failed ? "no piece up to 25 mm helps; it takes " : "it takes ",
                        ceil(least_percent(a->job)));
 }

@@ -38,10 +38,12 @@ double sample_at_piece(const Job *job) {
 void tell(Advisor *a, const Change *change, Verdict whole, const char *orders) {
     static const char *const then[] = {"then all is go", "then this line is go, the whole a change",
                                        "then this line is go, the whole still no"};
+    bool as_it_was = whole == VERDICT_CHANGE && a->job->judgement.verdict == VERDICT_CHANGE;
     char phrase[280], line[320];
     Check *check = a->check;
     phrase_change(phrase, sizeof phrase, a->job, change, orders, false);
-    (void)snprintf(line, sizeof line, "%s%s: %s", a->note->helped ? "; or " : "", phrase, then[whole]);
+    (void)snprintf(line, sizeof line, "%s%s: %s", a->note->helped ? "; or " : "", phrase,
+                   as_it_was ? "then this line is go" : then[whole]);
     size_t used = strlen(check->advice);
     if (used + strlen(line) < sizeof check->advice)
         (void)snprintf(check->advice + used, sizeof check->advice - used, "%s", line);

@@ -40,9 +40,9 @@ static void print_verdict(const Job *job, FILE *file) {
 }
 
 /* "likeness   0.74   wanted: at least 0.8", the advice below; what was said already is not said again. */
-static void print_check(const Check *measured, const char *said, Units units, FILE *file) {
+static void print_check(const Check *measured, char said[ADVICE_SAID], Units units, FILE *file) {
     const Check spoken = check_spoken(measured, units), *check = &spoken;
-    char value[64], limit[64], measure[96], advice[CHECK_TEXT];
+    char value[64], limit[64], measure[96], told[CHECK_TEXT], advice[CHECK_TEXT];
     const char *space = check->unit[0] ? " " : "";
     check_print(check, value, limit);
     fprintf(file, "%-*s", INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
@@ -51,10 +51,11 @@ static void print_check(const Check *measured, const char *said, Units units, FI
     text_pad(file, measure, -10);
     fprintf(file, "   wanted: %s %s%s%s", check->least ? "at least" : "at most", limit, space, check->unit);
     if (check->source != SOURCE_OURS) fprintf(file, " (%s)", source_name(check->source));
-    fputc('\n', file);
-    text_clean(advice, sizeof advice, check->advice);
-    bool again = said && strcmp(said, measured->advice) == 0;
-    if (advice[0]) text_wrap(file, again ? "as above" : advice, 0, INDENT + 2);
+    advice_print(measured, said, told);
+    text_clean(advice, sizeof advice, told);
+    bool again = strcmp(advice, "as above") == 0;
+    fputs(again ? ": as above\n" : "\n", file);
+    if (advice[0] && !again) text_wrap(file, advice, 0, INDENT + 2);
 }
 
 /* Those that are go, names only, a line broken between names. */
@@ -78,14 +79,13 @@ static void print_fine(const Judgement *judgement, Units units, FILE *file) {
 static void print_checks(const Job *job, FILE *file) {
     static const Verdict order[] = {VERDICT_NO, VERDICT_CHANGE};
     const Judgement *judgement = &job->judgement;
-    const char *said = NULL;
+    char said[ADVICE_SAID] = "";
     fputs("\nChecks\n", file);
     for (int v = 0; v < 2; v++)
         for (int i = 0; i < judgement->checks; i++) {
             const Check *check = &judgement->check[i];
             if (check->verdict != order[v]) continue;
             print_check(check, said, job->order.units, file);
-            if (check->advice[0]) said = check->advice;
         }
     print_fine(judgement, job->order.units, file);
 }

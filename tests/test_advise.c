@@ -224,9 +224,20 @@ static void five_colours_go_with_five_candies_and_not_with_four(void **state) {
 }
 
 /* A square in two greens so alike that the shop has one candy for both. */
+static const Rgb8 dark_green = {24, 90, 40};
+
 static Rgb8 two_greens(double x, double y) {
-    static const Rgb8 other = {24, 90, 40};
-    return fmax(fabs(x), fabs(y)) > 0.62 ? white : x < 0.03 ? green : other;
+    return fmax(fabs(x), fabs(y)) > 0.62 ? white : x < 0.03 ? green : dark_green;
+}
+
+/* The same, the two nearer to each other by half. */
+static Rgb8 nearer_greens(double x, double y) {
+    static const Rgb8 between = {35, 116, 54};
+    return fmax(fabs(x), fabs(y)) > 0.62 ? white : x < 0.03 ? green : between;
+}
+
+static Rgb8 one_green(double x, double y) {
+    return fmax(fabs(x), fabs(y)) > 0.62 ? white : green;
 }
 
 static void two_greens_go_as_one_where_there_is_no_candy_for_both(void **state) {
@@ -241,6 +252,32 @@ static void two_greens_go_as_one_where_there_is_no_candy_for_both(void **state) 
     says(check->advice, "joined to #");
     says(check->advice, "then all is go");
     logo_free(&logo);
+    Order order = order_default();
+    order.pieces = 500;
+    order.colours = 2;
+    assert_int_not_equal(line_of(nearer_greens, &order, "touching inks kept apart"), VERDICT_GO);
+    assert_int_equal(line_of(one_green, &order, "touching inks kept apart"), VERDICT_GO);
+}
+
+/* A shop that makes a rope less than a round shape takes: plainer detail lays fewer. */
+static void much_work_goes_with_plainer_detail_and_not_with_normal(void **state) {
+    (void)state;
+    for (int plain = 0; plain < 2; plain++) {
+        Logo logo;
+        logo_draw_coarse(&logo, odd_green);
+        logo_run(&logo);
+        logo.shop.ropes_max = logo.job.bill.ropes_made - 1;
+        if (plain) {
+            logo.job.order.detail = DETAIL_PLAIN;
+            logo_run(&logo);
+            assert_int_equal(find(&logo.job, "ropes made")->verdict, VERDICT_GO);
+        } else {
+            (void)logo_advise(&logo, ADVISE_BUDGET);
+            assert_int_equal(find(&logo.job, "ropes made")->verdict, VERDICT_CHANGE);
+            says(find(&logo.job, "ropes made")->advice, "with plainer detail (--detail plain): then");
+        }
+        logo_free(&logo);
+    }
 }
 
 /* A tenth more work than two people do in the time. */
@@ -303,7 +340,7 @@ static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
     assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
     double width = 2 * logo.inks.circle.r / logo.job.grid.frame.px_per_step;
     char percent[64];
-    (void)snprintf(percent, sizeof percent, "under %.0f %% of its width", ceil(400 / width));
+    (void)snprintf(percent, sizeof percent, "of %.0f %% of the logo's width", ceil(400 / width));
     says(check->advice, "no piece up to 25 mm helps");
     says(check->advice, percent);
     assert_null(strstr(check->advice, "then"));
@@ -477,6 +514,7 @@ int main(void) {
         cmocka_unit_test(a_square_goes_without_the_dots_beside_it),
         cmocka_unit_test(five_colours_go_with_five_candies_and_not_with_four),
         cmocka_unit_test(two_greens_go_as_one_where_there_is_no_candy_for_both),
+        cmocka_unit_test(much_work_goes_with_plainer_detail_and_not_with_normal),
         cmocka_unit_test(work_for_two_goes_with_a_third_and_not_without),
         cmocka_unit_test(thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less),
         cmocka_unit_test(a_run_that_the_budget_does_not_allow_is_refused),
