@@ -15,9 +15,10 @@ typedef struct Area {
 } Area;
 
 typedef struct Areas {
-    const Grid *grid; /* not owned */
-    int side;         /* samples */
-    int32_t *label;   /* [side][side] index of the area, -1 outside the core; owned */
+    const Grid *grid;    /* not owned */
+    const uint8_t *fine; /* [steps][steps] 1 where a rope of a fine block lies; NULL = nowhere; not owned */
+    int side;            /* samples */
+    int32_t *label;      /* [side][side] index of the area, -1 outside the core; owned */
     int count;
     Area *area; /* [count], in reading order of their first samples; owned */
 } Areas;

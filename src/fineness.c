@@ -82,15 +82,24 @@ static void clear_counts(Meter *w) {
     for (int bin = 0; bin < w->bins; bin++) w->count[bin] = 0;
 }
 
-/* The finest stroke of area `index` and what most of it stays under, from w->thick. */
+static bool lies_fine(const Areas *areas, int x, int y) {
+    return areas->fine && areas->fine[(size_t)(y / SAMPLES) * areas->grid->steps + x / SAMPLES];
+}
+
+/* The finest stroke of area `index` and what most of it stays under, from w->thick; whether
+ * most of it lies in fine blocks. */
 static void measure_stroke(Meter *w, int index) {
     Part *part = &w->areas->area[index].part;
+    int fine = 0;
     double cap = stroke_reach * w->least;
     Box box = part->box;
     for (int y = box.y; y < box.y + box.h; y++)
-        for (int x = box.x; x < box.x + box.w; x++)
-            if (w->areas->label[(size_t)y * w->areas->side + x] == index)
-                w->count[bin_of(w, thick_at(w, x, y))]++;
+        for (int x = box.x; x < box.x + box.w; x++) {
+            if (w->areas->label[(size_t)y * w->areas->side + x] != index) continue;
+            w->count[bin_of(w, thick_at(w, x, y))]++;
+            fine += lies_fine(w->areas, x, y);
+        }
+    part->fine = 2 * fine > part->samples;
     part->stroke_mm = fmin(quantile(w, tenth * part->samples), cap) * w->sample_mm;
     part->body_mm = fmin(quantile(w, most * part->samples), cap) * w->sample_mm;
     clear_counts(w);
@@ -112,8 +121,27 @@ static int gap_room(const Meter *w) {
     return (int)ceil(gap_reach * w->least / 2) + 2;
 }
 
-/* The finest gap between and within the parts of a candy, in samples. */
-static bool measure_gap(Meter *w, int candy, double cap, double *gap, Err *err) {
+/* Is there a gap of the candy at (x, y), of so many samples at most? */
+static bool in_gap(const Meter *w, int x, int y, float most_thick) {
+    float thick = thick_at(w, x, y);
+    return thick > 0 && thick <= most_thick && !areas_in_rings(w->areas->grid, x, y);
+}
+
+/* Do most gaps of so many samples at most lie in fine blocks? What lies beyond the core does not. */
+static bool gap_is_fine(const Meter *w, double samples) {
+    Box in = w->window;
+    int side = w->areas->side, fine = 0, all = 0;
+    for (int y = in.y; y < in.y + in.h; y++)
+        for (int x = in.x; x < in.x + in.w; x++) {
+            if (!in_gap(w, x, y, (float)samples)) continue;
+            all++;
+            if (x >= 0 && y >= 0 && x < side && y < side) fine += lies_fine(w->areas, x, y);
+        }
+    return 2 * fine > all;
+}
+
+/* The finest gap between and within the parts of a candy. */
+static bool measure_gap(Meter *w, int candy, double cap, Gap *gap, Err *err) {
     w->window = box_of(w, candy, false, gap_room(w));
     if (!measure(w, candy, true, cap, err)) return false;
     Box in = w->window;
@@ -122,17 +150,22 @@ static bool measure_gap(Meter *w, int candy, double cap, double *gap, Err *err) 
         for (int x = in.x; x < in.x + in.w; x++) {
             float thick = thick_at(w, x, y);
             area += thick <= 0; /* the candy itself */
-            if (thick > 0 && thick < (float)cap && !areas_in_rings(w->areas->grid, x, y))
-                w->count[bin_of(w, thick)]++;
+            if (thick < (float)cap && in_gap(w, x, y, thick)) w->count[bin_of(w, thick)]++;
         }
     double found = quantile(w, tenth * area);
     clear_counts(w);
-    *gap = found < 0 ? cap : found;
+    *gap = (Gap){(found < 0 ? cap : found) * w->sample_mm, found >= 0 && gap_is_fine(w, found)};
     return true;
 }
 
-static bool measure_gaps(Meter *w, double *gap_mm, double *gap_of_main_mm, Err *err) {
-    double cap = gap_reach * w->least, all = cap, of_main = cap;
+/* The one that is finer for what hands lay there. */
+static Gap finer(Gap a, Gap b) {
+    return b.mm * (b.fine ? 2 : 1) < a.mm * (a.fine ? 2 : 1) ? b : a;
+}
+
+static bool measure_gaps(Meter *w, Gap *gap, Gap *gap_of_main, Err *err) {
+    double cap = gap_reach * w->least;
+    Gap all = {cap * w->sample_mm, false}, of_main = all;
     for (int k = 0; k < w->areas->grid->candies; k++) {
         bool any = false, main = false;
         for (int i = 0; i < w->areas->count; i++) {
@@ -140,24 +173,25 @@ static bool measure_gaps(Meter *w, double *gap_mm, double *gap_of_main_mm, Err *
             any = any || (part->candy == k && !part->speck);
             main = main || (part->candy == k && part->main);
         }
-        double gap;
+        Gap of_candy;
         if (k == w->areas->grid->field || !any) continue;
-        if (!measure_gap(w, k, cap, &gap, err)) return false;
-        all = fmin(all, gap);
-        if (main) of_main = fmin(of_main, gap);
+        if (!measure_gap(w, k, cap, &of_candy, err)) return false;
+        all = finer(all, of_candy);
+        if (main) of_main = finer(of_main, of_candy);
     }
     for (int i = 0; i < w->areas->count; i++) {
         const Part *part = &w->areas->area[i].part;
         if (!part->hole || w->areas->area[i].open || part->speck || part->ring) continue;
-        all = fmin(all, part->stroke_mm / w->sample_mm);
-        if (part->main) of_main = fmin(of_main, part->stroke_mm / w->sample_mm);
+        Gap hole = {part->stroke_mm, part->fine};
+        all = finer(all, hole);
+        if (part->main) of_main = finer(of_main, hole);
     }
-    *gap_mm = all * w->sample_mm;
-    *gap_of_main_mm = of_main * w->sample_mm;
+    *gap = all;
+    *gap_of_main = of_main;
     return true;
 }
 
-bool fineness_measure(Areas *areas, double sample_mm, double *gap_mm, double *gap_of_main_mm, Err *err) {
+bool fineness_measure(Areas *areas, double sample_mm, Gap *gap, Gap *gap_of_main, Err *err) {
     Meter w = {.areas = areas, .sample_mm = sample_mm, .least = (double)areas->grid->least_steps * SAMPLES};
     size_t wide = (size_t)areas->side + 2 * (size_t)gap_room(&w); /* the largest window */
     w.bins = (int)ceil(fmax(stroke_reach, gap_reach) * w.least * BINS_A_SAMPLE) + 1;
@@ -166,7 +200,7 @@ bool fineness_measure(Areas *areas, double sample_mm, double *gap_mm, double *ga
     w.count = mem_alloc((size_t)w.bins, sizeof *w.count, err);
     bool done = w.site && w.thick && w.count;
     for (int k = 0; done && k < areas->grid->candies; k++) done = measure_strokes(&w, k, err);
-    done = done && measure_gaps(&w, gap_mm, gap_of_main_mm, err);
+    done = done && measure_gaps(&w, gap, gap_of_main, err);
     free(w.site);
     free(w.thick);
     free(w.count);

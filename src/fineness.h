@@ -5,10 +5,16 @@
 #include "areas.h"
 #include "err.h"
 
-/* Fills in stroke_mm and body_mm of the parts and holes that are no specks, measured up to 4 least strips,
- * and *gap_mm, the finest gap, and *gap_of_main_mm, the finest that concerns a main part or hole, up to 2.
- * sample_mm: the size of a sample at the piece. Fails with ERR_MEMORY only. */
-bool fineness_measure(Areas *areas, double sample_mm, double *gap_mm, double *gap_of_main_mm,
-                      Err *err) MUST_CHECK;
+/* A gap: how fine, and whether most of what is so fine lies in fine blocks, where half a least strip counts.
+ */
+typedef struct Gap {
+    double mm; /* at the piece; 0 = there are no parts */
+    bool fine;
+} Gap;
+
+/* Fills in stroke_mm, body_mm and fine of the parts and holes that are no specks, measured up to 4 least
+ * strips, and *gap, the finest for what hands lay there, and *gap_of_main, the finest that concerns a main
+ * part or hole, up to 2. sample_mm: the size of a sample at the piece. Fails with ERR_MEMORY only. */
+bool fineness_measure(Areas *areas, double sample_mm, Gap *gap, Gap *gap_of_main, Err *err) MUST_CHECK;
 
 #endif

@@ -7,10 +7,13 @@
  * Limits are our own, chosen, no source, unless marked. */
 #include "judge.h"
 
+#include "mem.h"
 #include "parts.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 static const double ink_share = 0.005; /* inks and borders below it are not judged */
 static const double match_go = 10;     /* CIEDE2000 */
@@ -149,28 +152,6 @@ static bool much_is_lost(const Judgement *j) {
     return lost > much_lost * all;
 }
 
-static bool in_fine_rope(const LayUp *layup, int x, int y) {
-    for (int i = 0; i < layup->ropes; i++) {
-        const Rope *rope = &layup->rope[i];
-        bool inside = x >= rope->box.x && x < rope->box.x + rope->box.w && y >= rope->box.y &&
-                      y < rope->box.y + rope->box.h;
-        if (inside) return rope->fine;
-    }
-    return false;
-}
-
-/* Does most of the part lie in fine blocks? Looked at twice a step. */
-static bool lies_fine(const Job *job, const Part *part) {
-    int fine = 0, all = 0;
-    for (int y = part->box.y; y < part->box.y + part->box.h; y += SAMPLES / 2)
-        for (int x = part->box.x; x < part->box.x + part->box.w; x += SAMPLES / 2) {
-            if (job->grid.wanted.candy[(size_t)y * job->grid.wanted.side + x] != part->candy) continue;
-            fine += in_fine_rope(&job->layup, x / SAMPLES, y / SAMPLES);
-            all++;
-        }
-    return 2 * fine > all;
-}
-
 /* The stroke that is worst off: a rope wants a least strip; a ring, which is wrapped from a sheet and may be
  * thickened all round without harm, half a least sheet, and can always be had. Holes are gaps, but for rings.
  */
@@ -197,16 +178,19 @@ static void check_strokes(const Job *job, Judgement *j) {
     if (any) add(j, "finest stroke", "mm", value, limit, true, worst)->source = SOURCE_HABIT;
 }
 
-static void check_gaps(const Job *job, double gap_of_main_mm, Judgement *j) {
-    double least = job->shop->least_strip_mm / job->cane.reduction;
+static double least_of(const Job *job, Gap gap) {
+    return job->shop->least_strip_mm / job->cane.reduction / (gap.fine ? 2 : 1);
+}
+
+static void check_gaps(const Job *job, Gap gap, Gap gap_of_main, Judgement *j) {
     bool lost = false;
     for (int i = 0; i < j->parts; i++)
         lost = lost || (j->part[i].main && is_lost(&j->part[i]) && (j->part[i].hole || j->part[i].run_into));
-    Verdict of_main = fine_verdict(job, gap_of_main_mm, least, lost),
-            of_all = fine_verdict(job, j->gap_mm, least, false);
-    if (j->gap_mm > 0)
-        add(j, "finest gap", "mm", j->gap_mm, least, true, of_main > of_all ? of_main : of_all)->source =
-            SOURCE_HABIT;
+    Verdict of_main = fine_verdict(job, gap_of_main.mm, least_of(job, gap_of_main), lost),
+            of_all = fine_verdict(job, gap.mm, least_of(job, gap), false);
+    if (gap.mm > 0)
+        add(j, "finest gap", "mm", gap.mm, least_of(job, gap), true, of_main > of_all ? of_main : of_all)
+            ->source = SOURCE_HABIT;
 }
 
 static void check_reading(Judgement *j) {
@@ -275,14 +259,28 @@ static void check_warmth(const Job *job, Judgement *j) {
         ->source = SOURCE_HABIT;
 }
 
+/* [steps][steps] 1 where a rope of a fine block lies; the caller frees it. NULL if there is no memory. */
+static uint8_t *fine_steps(const Job *job, Err *err) {
+    int n = job->grid.steps;
+    uint8_t *fine = mem_alloc((size_t)n * (size_t)n, 1, err);
+    for (int i = 0; fine && i < job->layup.ropes; i++) {
+        Box box = job->layup.rope[i].box;
+        if (!job->layup.rope[i].fine) continue;
+        for (int y = box.y; y < box.y + box.h; y++) memset(fine + (size_t)y * n + box.x, 1, (size_t)box.w);
+    }
+    return fine;
+}
+
 bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
-    if (!parts_compare(&job->grid, &job->face, sample_mm(job), &c, err)) return false;
-    Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap_mm}; /* 1 */
-    for (int i = 0; i < j.parts; i++) j.part[i].fine = lies_fine(job, &j.part[i]);
-    check_shaded(job, &j); /* 2 */
+    uint8_t *fine = fine_steps(job, err);
+    bool compared = fine && parts_compare(&job->grid, &job->face, fine, sample_mm(job), &c, err);
+    free(fine);
+    if (!compared) return false;
+    Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap.mm}; /* 1 */
+    check_shaded(job, &j);                                                /* 2 */
     check_strokes(job, &j);
-    check_gaps(job, c.gap_of_main_mm, &j);
+    check_gaps(job, c.gap, c.gap_of_main, &j);
     check_reading(&j);
     check_apart(job, &j);
     check_match(job, &j);

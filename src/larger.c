@@ -28,9 +28,9 @@ static double times_larger(const Advisor *a) {
     return (check->limit - (measured ? sample_at_piece(a->job) : 0)) / fmax(check->value, 1e-6);
 }
 
-/* Not even the largest piece makes it thick enough; of a stroke, half counts in fine blocks. */
+/* Not even the largest piece makes it thick enough; of strokes and gaps, half counts in fine blocks. */
 static bool size_cannot(const Advisor *a) {
-    double times = times_larger(a) / (strcmp(a->check->name, "finest stroke") == 0 ? 2 : 1);
+    double times = times_larger(a) / (a->check->source == SOURCE_HABIT ? 2 : 1);
     return times * a->job->order.piece_diameter_mm > diameter_max_mm;
 }
 

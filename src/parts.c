@@ -299,18 +299,20 @@ static bool list_parts(Work *w, Comparison *c, Err *err) {
         *part = area->part;
         part->kept = part->iou >= kept_iou && !part->run_into;
     }
-    if (c->parts == 0) c->gap_mm = c->gap_of_main_mm = 0;
+    if (c->parts == 0) c->gap = c->gap_of_main = (Gap){0};
     return true;
 }
 
-bool parts_compare(const Grid *grid, const Face *face, double sample_mm, Comparison *out, Err *err) {
+bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
+                   Err *err) {
     assert(grid->wanted.side == face->side && sample_mm > 0);
     Work w;
     if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
+    w.areas.fine = fine;
     Comparison c = {0};
     bool done = true;
-    for (int k = 0; done && k < grid->candies; k++) done = share_samples(&w, k, err);        /* 2 */
-    done = done && fineness_measure(&w.areas, sample_mm, &c.gap_mm, &c.gap_of_main_mm, err); /* 3 */
+    for (int k = 0; done && k < grid->candies; k++) done = share_samples(&w, k, err);  /* 2 */
+    done = done && fineness_measure(&w.areas, sample_mm, &c.gap, &c.gap_of_main, err); /* 3 */
     if (done) mark_outlines(&w);
     if (done) mark_run_together(&w); /* 4 */
     done = done && list_parts(&w, &c, err);

@@ -339,6 +339,21 @@ static void what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only(void **sta
     judgement_free(&j);
 }
 
+static void a_gap_in_a_fine_block_is_go_from_half_a_strip(void **state) {
+    (void)state;
+    for (int fine = 0; fine < 2; fine++) {
+        static Setting s;
+        setting_fill(&s);
+        set_gap(&s, 18);
+        Rope rope = {.box = {4, 4, 8, 8}, .fine = fine};
+        s.job.layup = (LayUp){.ropes = 1, .rope = &rope};
+        Judgement j = run(&s);
+        assert_int_equal(find(&j, "finest gap")->verdict, fine ? VERDICT_GO : VERDICT_CHANGE);
+        near(find(&j, "finest gap")->limit, fine ? 0.5 : 1, 1e-12);
+        judgement_free(&j);
+    }
+}
+
 /* An outline of 4 samples all round, 4 % of the parts: as ropes it could not be laid, but it is only a frame;
  * as a sheet it is thickened. */
 static void a_thin_ring_asks_for_a_sheet_and_never_for_no(void **state) {
@@ -512,6 +527,7 @@ int main(void) {
         cmocka_unit_test(the_worst_of_several_touching_pairs_is_told),
         cmocka_unit_test(a_colour_of_next_to_no_area_is_not_judged),
         cmocka_unit_test(what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only),
+        cmocka_unit_test(a_gap_in_a_fine_block_is_go_from_half_a_strip),
         cmocka_unit_test(a_thin_ring_asks_for_a_sheet_and_never_for_no),
         cmocka_unit_test(a_thin_outline_that_is_lost_asks_for_a_change_only),
         cmocka_unit_test(parts_that_touch_but_are_as_drawn_are_a_flaw_and_no_loss),

@@ -68,16 +68,22 @@ static const char *const ring = "................"
                                 "................"
                                 "................";
 
-/* sample_mm: size of a sample at the piece; rings: steps of the rim that are rings. */
-static Comparison compare_at(const Raster *wanted, const Raster *face, double sample_mm, int rings) {
+/* sample_mm: size of a sample at the piece; rings: steps of the rim that are rings; fine: steps that lie in
+ * fine blocks. */
+static Comparison compare_laid(const Raster *wanted, const Raster *face, double sample_mm, int rings,
+                               const uint8_t *fine) {
     Raster w = *wanted, f = *face;
     Comparison c = {0};
     Err err = {0};
     Grid grid = {
         .steps = STEPS, .least_steps = 4, .candies = 3, .wanted = {SIDE, w.candy}, .rings = rings > 0};
     grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0 - rings};
-    assert_true(parts_compare(&grid, &(Face){SIDE, f.candy}, sample_mm, &c, &err));
+    assert_true(parts_compare(&grid, &(Face){SIDE, f.candy}, fine, sample_mm, &c, &err));
     return c;
+}
+
+static Comparison compare_at(const Raster *wanted, const Raster *face, double sample_mm, int rings) {
+    return compare_laid(wanted, face, sample_mm, rings, NULL);
 }
 
 static Comparison compare(const Raster *wanted, const Raster *face) {
@@ -126,7 +132,7 @@ static void a_picture_of_field_alone_has_no_parts(void **state) {
     fill(&r, (Box){0, 0, SIDE, SIDE}, 0);
     Comparison c = compare(&r, &r);
     assert_int_equal(c.parts, 0);
-    near(c.gap_mm, 0, 0);
+    near(c.gap.mm, 0, 0);
     free(c.part);
 }
 
@@ -250,11 +256,11 @@ static void a_part_in_the_rings_is_a_ring_and_its_room_no_gap(void **state) {
     int rings = 0;
     for (int i = 0; i < c.parts; i++) rings += c.part[i].ring;
     assert_int_equal(rings, 3);
-    assert_true(c.gap_mm > 12); /* from the ring to the picture, not the 2 between the rings */
+    assert_true(c.gap.mm > 12); /* from the ring to the picture, not the 2 between the rings */
     free(c.part);
     c = compare_at(&r, &r, 1, 0);
     for (int i = 0; i < c.parts; i++) assert_false(c.part[i].ring);
-    assert_true(c.gap_mm < 4);
+    assert_true(c.gap.mm < 4);
     free(c.part);
 }
 
@@ -422,10 +428,10 @@ static void a_gap_is_as_fine_as_the_room_between_parts_of_a_candy(void **state) 
         assert_int_equal(c.parts, 2);
         /* the gap is 48 x gap of 2592 samples: from a tenth on, 259 = 48 x 5.4 */
         if (gap >= 6)
-            near(c.gap_mm, gap, 1);
+            near(c.gap.mm, gap, 1);
         else
-            assert_true(c.gap_mm > 8);
-        near(c.gap_of_main_mm, c.gap_mm, 0);
+            assert_true(c.gap.mm > 8);
+        near(c.gap_of_main.mm, c.gap.mm, 0);
         free(c.part);
     }
 }
@@ -440,8 +446,36 @@ static void a_hole_is_a_gap(void **state) {
     Comparison c = compare(&r, &r);
     assert_int_equal(c.parts, 2);
     near(c.part[1].stroke_mm, 7, 1);
-    near(c.gap_mm, c.part[1].stroke_mm, 0);
-    near(c.gap_of_main_mm, c.part[1].stroke_mm, 0); /* 210 of 4624 samples: 4.5 % */
+    near(c.gap.mm, c.part[1].stroke_mm, 0);
+    near(c.gap_of_main.mm, c.part[1].stroke_mm, 0); /* 210 of 4624 samples: 4.5 % */
+    free(c.part);
+}
+
+/* Two gaps, 12 and 8 samples wide; fine blocks lie round the finer one, or the other, or neither. */
+static void a_gap_in_fine_blocks_is_told_to_be_so(void **state) {
+    (void)state;
+    Raster r;
+    draw(&r, ring);
+    fill(&r, (Box){0, 0, SIDE, SIDE}, 0);
+    fill(&r, (Box){24, 24, 36, 40}, 1);
+    fill(&r, (Box){72, 24, 36, 40}, 1); /* 12 from the one on its left */
+    fill(&r, (Box){24, 72, 84, 32}, 2);
+    fill(&r, (Box){62, 72, 8, 32}, 0);
+    for (int where = 0; where < 3; where++) {
+        uint8_t fine[STEPS * STEPS] = {0};
+        for (int i = 0; i < STEPS * STEPS; i++)
+            fine[i] = where > 0 && (i / STEPS >= 9) == (where == 1) && i % STEPS >= 7 && i % STEPS < 9;
+        Comparison c = compare_laid(&r, &r, 1, 0, fine);
+        assert_int_equal(c.parts, 4);
+        near(c.gap.mm, where == 1 ? 12 : 8, 1.5); /* 8 in a fine block is as good as 16 */
+        assert_false(c.gap.fine);
+        free(c.part);
+    }
+    uint8_t all[STEPS * STEPS];
+    memset(all, 1, sizeof all);
+    Comparison c = compare_laid(&r, &r, 1, 0, all);
+    near(c.gap.mm, 8, 1.5);
+    assert_true(c.gap.fine && c.part[0].fine);
     free(c.part);
 }
 
@@ -485,6 +519,7 @@ int main(void) {
         cmocka_unit_test(a_tenth_of_a_part_may_be_finer_than_its_stroke),
         cmocka_unit_test(a_gap_is_as_fine_as_the_room_between_parts_of_a_candy),
         cmocka_unit_test(a_hole_is_a_gap),
+        cmocka_unit_test(a_gap_in_fine_blocks_is_told_to_be_so),
     };
     return cmocka_run_group_tests_name("parts", tests, NULL, NULL);
 }
