@@ -337,6 +337,7 @@ static bool page_holds(const Front *f) {
     cairo_push_group(endless.cr);
     draw_parts(&trial);
     cairo_pattern_destroy(cairo_pop_group(endless.cr));
+    fprintf(stderr, "%g over %g\n", f->set.gap, endless.y - sheet_bottom(f->sheet));
     return endless.y <= sheet_bottom(f->sheet);
 }
 
@@ -346,7 +347,7 @@ void draw_front(Sheet *sheet, const Job *job) {
     Front front = {sheet, job, settings[0]};
     (void)snprintf(title, sizeof title, "Bench sheets%s%s", job->order.date[0] ? ", " : "", job->order.date);
     sheet_page(sheet, title);
-    for (int i = 1; i < SETTINGS && !page_holds(&front); i++) front.set = settings[i];
+    for (int i = 1; i <= SETTINGS && !page_holds(&front); i++) front.set = settings[i < SETTINGS ? i : 2];
     draw_parts(&front);
     sheet->title = NULL; /* it was local */
 }
