@@ -4,13 +4,15 @@
  * have more of (swatches, labelling).
  * 2. Shadings are joined area by area (shading); a swatch that is mostly shade is so everywhere; of over
  * INKS_MAX inks the smallest are given to their nearest.
- * 3. The field, the circle of the foreground, the roundel test; areas and borders inside the circle.
+ * 3. The field, the circle of the foreground, the roundel test; areas and borders inside the circle; which
+ * inks meet across thin lines.
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink. Departures from the letter of the design: mixes are looked for along encoded values as well as in
  * linear light, since that is how most programs draw and how JPEG blurs (tint.c). */
 #include "find_inks.h"
 
+#include "across.h"
 #include "labelling.h"
 #include "mem.h"
 #include "shading.h"
@@ -264,8 +266,9 @@ static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
     if (!n) return false;
     count_inside(ink, w, h, map->circle, n);
     fill_map(l, n, field, ink, map);
+    bool good = across_count(map, n->borders, err);
     free(n);
-    return true;
+    return good;
 }
 
 bool find_inks(const Picture *picture, InkMap *out, Err *err) {

@@ -20,6 +20,8 @@ typedef struct InkMap {
     double border[INKS_MAX][INKS_MAX]; /* share of all ink borders inside the circle; symmetric, 0 on the
                                           diagonal; sums to 1 over i < j if there is any border */
     int field;                         /* the ink that is the background, 0..count - 1 */
+    double across[INKS_MAX][INKS_MAX]; /* how often two meet across lines too thin to be built, as a share of
+                                          all ink borders; symmetric, 0 on the diagonal */
     bool full_bleed; /* no ink holds 60 % of the picture's border: the picture fills it all */
     bool roundel;    /* the logo is a disc of its own (design 5) */
     Circle circle;   /* px: smallest circle round the foreground (not field); round the picture's

@@ -7,6 +7,8 @@
  * wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
  *
+ * Inks that meet across a line too thin to be built will meet without it, or with what is left of it: that
+ * counts for half a border.
  * A transparent ink should look APART_MOST from whatever it touches. In colour it costs little: a logo drawn
  * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
  * that would vanish outweighs. */
@@ -22,6 +24,7 @@
 
 #define APART_MOST 25.0    /* CIEDE2000; the design's cap on how far apart touching inks must stay */
 #define PAPER 0.05         /* of CIEDE2000; chosen by eye over the quality set */
+#define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
 #define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
 #define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
 #define DYED_DENSITY 1.30  /* g/ml, pulled candy; common practice */
@@ -168,7 +171,7 @@ static void state_problem(Matching *m) {
         for (int c = 0; c < a->choices; c++)
             a->colour[i][c] = inks->ink[i].share * delta_e00(ink, lab[c]) * (clear ? PAPER : 1);
         for (int j = 0; j < inks->count; j++) {
-            a->border[i][j] = inks->border[i][j];
+            a->border[i][j] = inks->border[i][j] + ACROSS * inks->across[i][j];
             a->apart[i][j] = ink_distance(&inks->ink[i], &inks->ink[j]);
         }
     }

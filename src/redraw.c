@@ -6,6 +6,7 @@
  * between them, a hole is filled. 3. Shares and borders anew; inks numbered anew. O(pixels). */
 #include "redraw.h"
 
+#include "across.h"
 #include "areas.h"
 #include "components.h"
 #include "distance.h"
@@ -109,7 +110,7 @@ static void count_border(InkMap *map, int a, int b, double *borders) {
     ++*borders;
 }
 
-static void count_inks(InkMap *map) {
+static bool count_inks(InkMap *map, Err *err) {
     double pixels = 0, borders = 0;
     int w = map->width, h = map->height;
     memset(map->border, 0, sizeof map->border);
@@ -127,6 +128,7 @@ static void count_inks(InkMap *map) {
         map->ink[i].share /= fmax(pixels, 1);
         for (int j = 0; j < map->count; j++) map->border[i][j] /= fmax(borders, 1);
     }
+    return across_count(map, borders, err);
 }
 
 /* Drops the inks that no pixel has. */
@@ -151,15 +153,15 @@ bool redraw(const Job *job, uint64_t without, int joined, int into, InkMap *out,
     map.label = mem_alloc(total, 1, err);
     if (!map.label) return false;
     memcpy(map.label, job->inks->label, total);
-    if (without && !leave_out(job, without, map.label, err)) { /* 1, 2 */
-        free(map.label);
-        return false;
-    }
+    bool good = !without || leave_out(job, without, map.label, err); /* 1, 2 */
     for (size_t i = 0; i < total; i++)
         if (map.label[i] == joined) map.label[i] = (uint8_t)into;
     if (joined == map.field) map.field = into;
-    number_inks(&map); /* 3 */
-    count_inks(&map);
-    *out = map;
-    return true;
+    if (good) number_inks(&map); /* 3 */
+    good = good && count_inks(&map, err);
+    if (good)
+        *out = map;
+    else
+        free(map.label);
+    return good;
 }

@@ -242,6 +242,26 @@ static void a_white_logo_on_transparency_gets_a_field_it_shows_up_on(void **stat
     assert_true(palette.delta_e[map.field] == 0);
 }
 
+/* White in a black line: if the line can be built, white paper is what it was drawn for; else it is lost on
+ * white. */
+static void white_in_a_thin_outline_gets_a_field_it_shows_up_on(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    static const char *const picture[] = {".......", ".KKKKK.", ".KWWWK.", ".KWWWK.", ".KKKKK.", "......."};
+    Order order = order_default();
+    for (int thin = 0; thin < 2; thin++) {
+        InkMap map = MAP(picture);
+        for (int i = 0; thin && i < map.count; i++)
+            if (map.ink[i].srgb.r == 255) map.across[i][map.field] = map.across[map.field][i] = 0.4;
+        Palette palette = matched(&map, &order, &shop.stock);
+        const char *field = palette.candy[palette.field].name;
+        assert_string_equal(candy_of(&map, &palette, 'W'), "white");
+        assert_string_equal(candy_of(&map, &palette, 'K'), "black");
+        assert_int_equal(strcmp(field, "white") == 0, !thin);
+        assert_string_not_equal(field, "black");
+    }
+}
+
 static void a_dark_logo_on_transparency_gets_the_first_candy_it_shows_up_on(void **state) {
     (void)state;
     const Shop shop = shop_default();
@@ -460,6 +480,7 @@ int main(void) {
         cmocka_unit_test(twelve_inks_are_matched_within_the_cap_and_in_time),
         cmocka_unit_test(navy_on_black_stays_two_candies_that_can_be_told_apart),
         cmocka_unit_test(a_white_logo_on_transparency_gets_a_field_it_shows_up_on),
+        cmocka_unit_test(white_in_a_thin_outline_gets_a_field_it_shows_up_on),
         cmocka_unit_test(a_dark_logo_on_transparency_gets_the_first_candy_it_shows_up_on),
         cmocka_unit_test(the_order_of_pixels_does_not_matter),
         cmocka_unit_test(inks_are_joined_when_the_cap_asks_for_it),
