@@ -337,7 +337,6 @@ static bool page_holds(const Front *f) {
     cairo_push_group(endless.cr);
     draw_parts(&trial);
     cairo_pattern_destroy(cairo_pop_group(endless.cr));
-    fprintf(stderr, "%g over %g\n", f->set.gap, endless.y - sheet_bottom(f->sheet));
     return endless.y <= sheet_bottom(f->sheet);
 }
 
