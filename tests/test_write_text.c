@@ -53,7 +53,7 @@ static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state)
                  "            make the piece 18 mm across\n"
                  "  go      candies, log mass\n");
     for (int i = 3; i < 12; i++)
-        s.job.judgement.check[i] = (Check){"a name of 21 letters.", .verdict = VERDICT_GO};
+        s.job.judgement.check[i] = (Check){"a name of 21 letters.", .unit = "", .verdict = VERDICT_GO};
     s.job.judgement.checks = 12;
     says(&s.job,
          "  go      candies, log mass, a name of 21 letters., a name of 21 letters., a name of 21 letters.,\n"
