@@ -18,11 +18,15 @@ typedef struct Setting {
     double gap;     /* from a part to the line of the next one's heading */
     double row;     /* of the cook's table */
     double between; /* paragraphs and steps */
+    double small;   /* size of what is read at the desk */
 } Setting;
 
 /* Tried in turn until the sheet holds all. Of 12 pt a figure fills 5.3 arc minutes at two metres: the least
  * that good eyes read (see sheet.h). */
-static const Setting settings[] = {{TYPE_BENCH, 20, 19, 2}, {TYPE_BENCH, 17, 17, 0}, {12, 15, 15, 0}};
+static const Setting settings[] = {{TYPE_BENCH, 20, 19, 2, TYPE_SMALL},
+                                   {TYPE_BENCH, 17, 17, 0, TYPE_SMALL},
+                                   {12, 15, 15, 0, TYPE_SMALL},
+                                   {12, 13, 14, 0, 9}};
 
 typedef struct Front {
     Sheet *sheet;
@@ -141,7 +145,7 @@ static void draw_changes(const Front *f) {
                        verdict_name(check->verdict), check->name, value, check->unit[0] ? " " : "",
                        check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
                        check->advice);
-        paragraph(f, TYPE_SMALL, false, line);
+        paragraph(f, f->set.small, false, line);
     }
 }
 
@@ -229,15 +233,15 @@ static void draw_cook_words(const Front *f) {
                    job->cane.logs > 1 ? ", each candy anew for each log" : "", words.line[1]);
     paragraph(f, f->set.size, false, line);
     paragraph(f, f->set.size, false, words.line[2]);
-    for (int i = 3; i < words.lines; i++) paragraph(f, TYPE_SMALL, false, words.line[i]);
+    for (int i = 3; i < words.lines; i++) paragraph(f, f->set.small, false, words.line[i]);
     if (ends_g > 0) {
         mass_print(mass, sizeof mass, ends_g, job->order.units);
         (void)snprintf(line, sizeof line,
                        "%s of it for the ends of blocks that are drawn out (%.3g %%, habit)", mass,
                        job->shop->lost_share * 100);
-        paragraph(f, TYPE_SMALL, false, line);
+        paragraph(f, f->set.small, false, line);
     }
-    paragraph(f, TYPE_SMALL, false, words.line[0]);
+    paragraph(f, f->set.small, false, words.line[0]);
 }
 
 /* All that goes into the kettle, and how hot. */
@@ -276,8 +280,7 @@ static void draw_work(const Front *f) {
     length_print_both(piece, sizeof piece, job->order.piece_length_mm, job->order.units);
     hand_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
     hand_print(along, sizeof along, cane->log_length_mm, job->order.units);
-    if (cane->logs > 1)
-        (void)snprintf(one, sizeof one, " Steps 2 to 10 once for each of the %d logs.", cane->logs);
+    if (cane->logs > 1) (void)snprintf(one, sizeof one, " Steps 2 to 10 for each log.");
     (void)snprintf(step[0], TEXT, "Cook, colour and cool the batches until they can be handled.%s", one);
     (void)snprintf(step[1], TEXT, "Pull those named pulled until opaque and satin; leave the clear.");
     (void)snprintf(step[2], TEXT, "Batches and ropes wait in the warm box, at one temperature.");
@@ -313,10 +316,10 @@ static void draw_cautions(const Front *f) {
         "Colours, allergens, labels: local rules hold; small hard candy is a choking hazard for young "
         "children. Have the "
         "logo owner's written permission. Habit: the shop's own figure, not a measured one."};
-    sheet_room(f->sheet, 80);
+    sheet_room(f->sheet, 70); /* the heading and at least the burns */
     heading(f, "Cautions");
-    paragraph(f, TYPE_SMALL, true, caution[0]);
-    paragraph(f, TYPE_SMALL, false, caution[1]);
+    paragraph(f, f->set.small, true, caution[0]);
+    paragraph(f, f->set.small, false, caution[1]);
 }
 
 static void draw_parts(const Front *f) {
@@ -346,7 +349,7 @@ void draw_front(Sheet *sheet, const Job *job) {
     Front front = {sheet, job, settings[0]};
     (void)snprintf(title, sizeof title, "Bench sheets%s%s", job->order.date[0] ? ", " : "", job->order.date);
     sheet_page(sheet, title);
-    for (int i = 1; i <= SETTINGS && !page_holds(&front); i++) front.set = settings[i < SETTINGS ? i : 2];
+    for (int i = 1; i < SETTINGS && !page_holds(&front); i++) front.set = settings[i];
     draw_parts(&front);
     sheet->title = NULL; /* it was local */
 }

@@ -390,6 +390,47 @@ static void hatches_differ_without_colour(void **state) {
     }
 }
 
+/* --- the first page --- */
+
+typedef struct Crowd {
+    int candies, logs;
+    Units units;
+    double altitude_m, candy_kg_price;
+} Crowd;
+
+/* Page 2 begins with the log's section: all of the first sheet is on page 1. */
+static void the_first_sheet_is_one_page_however_much_it_says(void **state) {
+    (void)state;
+    static const Crowd crowd[] = {{3, 1, UNITS_MM, 0, 0},
+                                  {3, 2, UNITS_MM, 0, 0},
+                                  {3, 7, UNITS_IN, 1500, 0},
+                                  {3, 7, UNITS_IN, 1500, 6.5},
+                                  {8, 1, UNITS_MM, 0, 0},
+                                  {8, 2, UNITS_MM, 1500, 6.5}};
+    for (size_t i = 0; i < sizeof crowd / sizeof *crowd; i++) {
+        BenchJob b;
+        const Crowd *c = &crowd[i];
+        bool many = c->candies > 3;
+        assert_true(bench_build(&b, many ? 44 : 64, c->candies, many ? motif_squares : motif_table,
+                                DETAIL_NORMAL, NULL));
+        b.job.order.units = c->units;
+        b.job.cane.logs = c->logs;
+        b.shop.altitude_m = c->altitude_m;
+        b.shop.price_candy_kg = c->candy_kg_price;
+        b.shop.kettle_g = 3500;
+        cook(&b.job.cane, &b.job.bill, &b.shop, &b.job.recipe);
+        char *text = ask(&b.job, "pdftotext -layout FILE -", NULL), *second = strchr(text, '\f');
+        assert_non_null(second);
+        if (!strstr(page_of(second + 1, 1), "The log: face end"))
+            fail_msg("case %d flows over: %.40s", (int)i, second + 1);
+        *second = 0;
+        has(text, "Cautions");
+        has(text, "11 Chop");
+        free(text);
+        bench_free(&b);
+    }
+}
+
 /* --- what the pages say --- */
 
 static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
@@ -549,6 +590,7 @@ int main(void) {
         cmocka_unit_test(hostile_names_are_drawn_and_do_no_harm),
         cmocka_unit_test(eight_candies_are_named_and_told_apart),
         cmocka_unit_test(hatches_differ_without_colour),
+        cmocka_unit_test(the_first_sheet_is_one_page_however_much_it_says),
         cmocka_unit_test(the_first_page_says_what_to_cook_and_to_beware_of),
         cmocka_unit_test(the_first_page_says_what_goes_into_the_kettle),
         cmocka_unit_test(the_ropes_say_how_long_they_stay_warm),
