@@ -91,12 +91,23 @@ void text_pad(FILE *file, const char *text, int columns) {
     if (columns > 0) fprintf(file, "%*s", room > width ? room - width : 0, "");
 }
 
-/* Bytes up to the next space that is not within a number. */
+static bool is_unit(const char *word) {
+    static const char *const unit[] = {"%",  "mm", "m",   "in", "ft", "g",  "kg",
+                                       "oz", "lb", "min", "s",  "°C", "°F", "dE00"};
+    size_t length = strcspn(word, " ,;:.)");
+    for (size_t i = 0; i < sizeof unit / sizeof *unit; i++)
+        if (strlen(unit[i]) == length && strncmp(word, unit[i], length) == 0) return true;
+    return false;
+}
+
+/* Bytes up to the next space that is not within a number, or between a number and its unit. */
 static size_t word_length(const char *text) {
     size_t length = strcspn(text, " ");
-    while (length > 0 && text[length] && text[length - 1] >= '0' && text[length - 1] <= '9' &&
-           text[length + 1] >= '0' && text[length + 1] <= '9')
-        length += 1 + strcspn(text + length + 1, " ");
+    while (length > 0 && text[length] && text[length - 1] >= '0' && text[length - 1] <= '9') {
+        const char *next = text + length + 1;
+        if ((*next < '0' || *next > '9') && !is_unit(next)) break;
+        length += 1 + strcspn(next, " ");
+    }
     return length;
 }
 

@@ -10,7 +10,7 @@
 #include <stddef.h>
 #include <stdio.h>
 
-enum { TEXT_COLUMNS = 100 }; /* the widest line of a text written for people */
+enum { TEXT_COLUMNS = 80 }; /* the widest line of a text written for people */
 
 /* Is all of it valid UTF-8 (RFC 3629: no overlong forms, no surrogates) without the characters named above?
  */
@@ -30,8 +30,8 @@ void text_fit(char *out, size_t size, const char *text, int columns);
 /* Prints clean text and spaces up to `columns`; to the right if columns < 0. Longer text is printed whole. */
 void text_pad(FILE *file, const char *text, int columns);
 
-/* Prints the words of clean text from column `indent` on, going on below it before column TEXT_COLUMNS; `at`
- * columns of the first line are used already. Ends the line. */
+/* Prints the words of clean text from column `indent` on, going on below it before column TEXT_COLUMNS, a
+ * number and its unit together; `at` columns of the first line are used already. Ends the line. */
 void text_wrap(FILE *file, const char *text, int at, int indent);
 
 /* A number of at most `decimals` (0..9) digits behind the point, ".0" and the like left out; its thousands

@@ -36,36 +36,56 @@ static void print_dose(double g, const Job *job, FILE *file) {
         print_cell(g, job, file);
 }
 
-static void print_weights(const char *label, const Weights *w, const Job *job, FILE *file) {
-    const Weights *whole = &job->recipe.whole;
+static void print_label(const char *label, FILE *file) {
     char name[CANDY_NAME];
     fprintf(file, "%*s", INDENT, "");
     text_fit(name, sizeof name, label, NAME_COLUMNS - 1);
     text_pad(file, name, NAME_COLUMNS);
+}
+
+static void print_weights(const char *label, const Weights *w, const Job *job, FILE *file) {
+    print_label(label, file);
     print_cell(w->sugar_g, job, file);
     print_cell(w->syrup_g, job, file);
     print_cell(w->water_g, job, file);
+    fputc('\n', file);
+}
+
+/* Those that the shop's file gives. */
+static void print_doses(const char *label, const Weights *w, const Job *job, FILE *file) {
+    const Weights *whole = &job->recipe.whole;
+    print_label(label, file);
     if (whole->acid_g > 0) print_dose(w->acid_g, job, file);
     if (whole->flavour_g > 0) print_dose(w->flavour_g, job, file);
     if (whole->colour_g > 0) print_dose(w->colour_g, job, file);
     fputc('\n', file);
 }
 
-static void print_table(const Job *job, FILE *file) {
+typedef void PrintRow(const char *label, const Weights *w, const Job *job, FILE *file);
+
+static void print_rows(PrintRow *print, const Job *job, FILE *file) {
     const Recipe *recipe = &job->recipe;
+    fputc('\n', file); /* ends the heads */
+    for (int i = 0; i < recipe->rows; i++)
+        print(job->bill.material[i].candy.name, &recipe->row[i], job, file);
+    if (recipe->rows > 1) print("all", &recipe->whole, job, file);
+    if (recipe->boilings > 1) print("a boiling", &recipe->boiling, job, file);
+}
+
+static void print_table(const Job *job, FILE *file) {
+    const Weights *whole = &job->recipe.whole;
     fprintf(file, "\n%-*s", INDENT, "Cook");
     text_pad(file, "spare included", NAME_COLUMNS);
     text_pad(file, "sugar", CELL);
     text_pad(file, "syrup", CELL);
     text_pad(file, "water", CELL);
-    if (recipe->whole.acid_g > 0) text_pad(file, "acid", CELL);
-    if (recipe->whole.flavour_g > 0) text_pad(file, "flavour", CELL);
-    if (recipe->whole.colour_g > 0) text_pad(file, "colour", CELL);
-    fputc('\n', file);
-    for (int i = 0; i < recipe->rows; i++)
-        print_weights(job->bill.material[i].candy.name, &recipe->row[i], job, file);
-    if (recipe->rows > 1) print_weights("all", &recipe->whole, job, file);
-    if (recipe->boilings > 1) print_weights("a boiling", &recipe->boiling, job, file);
+    print_rows(print_weights, job, file);
+    if (whole->acid_g <= 0 && whole->flavour_g <= 0 && whole->colour_g <= 0) return;
+    print_label("", file);
+    if (whole->acid_g > 0) text_pad(file, "acid", CELL);
+    if (whole->flavour_g > 0) text_pad(file, "flavour", CELL);
+    if (whole->colour_g > 0) text_pad(file, "colour", CELL);
+    print_rows(print_doses, job, file);
 }
 
 static void print_lines(const char *label, const CookWords *words, FILE *file) {

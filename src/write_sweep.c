@@ -39,16 +39,16 @@ static void print_row(const SweepTable *table, const SweepRow *row, bool first, 
     mass_print(text, sizeof text, row->log_mass_g, table->units);
     text_pad(file, text, -10);
     if (*row->cause) {
-        text_fit(text, sizeof text, row->cause, TEXT_COLUMNS - CAUSE_AT - over);
+        text_fit(text, sizeof text, row->cause, SWEEP_COLUMNS - CAUSE_AT - over);
         fprintf(file, "  %s", text);
     }
     fputc('\n', file);
 }
 
 void write_sweep_text(const SweepTable *table, FILE *file) {
-    char name[TEXT_COLUMNS * 4], length[32];
+    char name[SWEEP_COLUMNS * 4], length[32];
     bool more = false;
-    text_fit(name, sizeof name, table->logo, TEXT_COLUMNS - 30);
+    text_fit(name, sizeof name, table->logo, SWEEP_COLUMNS - 30);
     length_print(length, sizeof length, table->piece_length_mm, table->units);
     fprintf(file, "%s: pieces %s long\n\n", name, length);
     fputs("piece       pieces  verdict likeness  ropes  logs                     a log  cause\n", file);

@@ -10,7 +10,7 @@
 
 #include <string.h>
 
-enum { INDENT = 10, NAME_COLUMNS = 20, LINE = 640 };
+enum { INDENT = 10, NAME_COLUMNS = 20, CHECK_COLUMNS = 25, VALUE_COLUMNS = 10, LINE = 640 };
 
 static void heading(FILE *file, const char *label, const char *line) {
     text_pad(file, label, INDENT);
@@ -22,40 +22,38 @@ static void print_verdict(const Job *job, FILE *file) {
     static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
                                           [VERDICT_CHANGE] = "can be built with the changes below",
                                           [VERDICT_NO] = "cannot be built like this"};
-    char name[TEXT_COLUMNS * 4], pieces[32], piece[80], rest[TEXT_COLUMNS];
+    char name[TEXT_COLUMNS * 4], pieces[32], piece[80], line[LINE];
     Verdict verdict = job->judgement.verdict;
+    int used = text_width(word[verdict]) + 3 + text_width(meaning[verdict]);
+    const char *logo = strcmp(job->file, "-") == 0 ? job->order.name : job->file; /* piped: no file name */
+    text_fit(name, sizeof name, logo, TEXT_COLUMNS - used);
+    fprintf(file, "%s: %s %s\n", word[verdict], name, meaning[verdict]);
     text_number(pieces, sizeof pieces, (double)job->order.pieces, 0);
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
                job->order.units);
-    (void)snprintf(rest, sizeof rest, " %s: %s piece%s of %.24s", meaning[verdict], pieces,
-                   job->order.pieces == 1 ? "" : "s", piece);
-    int used = text_width(word[verdict]) + 2 + text_width(rest);
-    const char *logo = strcmp(job->file, "-") == 0 ? job->order.name : job->file; /* piped: no file name */
-    text_fit(name, sizeof name, logo, TEXT_COLUMNS - used);
-    fprintf(file, "%s: %s%s\n", word[verdict], name, rest);
+    (void)snprintf(line, sizeof line, "%s piece%s of %s", pieces, job->order.pieces == 1 ? "" : "s", piece);
+    heading(file, "Order", line);
     if (strncmp(logo, job->order.name, strlen(job->order.name)) == 0) return;
-    char title[TEXT_COLUMNS * 4];
-    text_fit(title, sizeof title, job->order.name, TEXT_COLUMNS - INDENT);
-    heading(file, "Job", title);
+    text_fit(name, sizeof name, job->order.name, TEXT_COLUMNS - INDENT);
+    heading(file, "Job", name);
 }
 
-/* "likeness   0.74   wanted: at least 0.8", the advice below; what was said already is not said again. */
+/* "likeness   0.74  at least 0.8", the advice below; what was said already is not said again. */
 static void print_check(const Check *measured, char said[ADVICE_SAID], Units units, FILE *file) {
     const Check spoken = check_spoken(measured, units), *check = &spoken;
     char value[64], limit[64], measure[96], told[CHECK_TEXT], advice[CHECK_TEXT];
     const char *space = check->unit[0] ? " " : "";
     check_print(check, value, limit);
     fprintf(file, "%-*s", INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
-    text_pad(file, check->name, NAME_COLUMNS + 6);
+    text_pad(file, check->name, CHECK_COLUMNS);
     (void)snprintf(measure, sizeof measure, "%s%s%s", value, space, check->unit);
-    text_pad(file, measure, -10);
-    fprintf(file, "   wanted: %s %s%s%s", check->least ? "at least" : "at most", limit, space, check->unit);
+    text_pad(file, measure, -VALUE_COLUMNS);
+    fprintf(file, "  %s %s%s%s", check->least ? "at least" : "at most", limit, space, check->unit);
     if (check->source != SOURCE_OURS) fprintf(file, " (%s)", source_name(check->source));
     advice_print(measured, said, told);
     text_clean(advice, sizeof advice, told);
-    bool again = strcmp(advice, "as above") == 0;
-    fputs(again ? ": as above\n" : "\n", file);
-    if (advice[0] && !again) text_wrap(file, advice, 0, INDENT + 2);
+    fputc('\n', file);
+    if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
 }
 
 /* Those that are go, names only, a line broken between names. */
@@ -80,7 +78,11 @@ static void print_checks(const Job *job, FILE *file) {
     static const Verdict order[] = {VERDICT_NO, VERDICT_CHANGE};
     const Judgement *judgement = &job->judgement;
     char said[ADVICE_SAID] = "";
-    fputs("\nChecks\n", file);
+    fputs("\nChecks", file);
+    if (judgement->verdict == VERDICT_GO)
+        fputc('\n', file);
+    else
+        fprintf(file, "%*s  wanted\n", INDENT + CHECK_COLUMNS + VALUE_COLUMNS - 6, "is");
     for (int v = 0; v < 2; v++)
         for (int i = 0; i < judgement->checks; i++) {
             const Check *check = &judgement->check[i];
@@ -99,17 +101,26 @@ static void print_sentence(const Job *job, FILE *file) {
     heading(file, "To send", sentence);
 }
 
-/* What does not come out, with the numbers of check.png. */
+static bool told_before(const Places *places, int place) {
+    for (int i = 0; i < place; i++)
+        if (strcmp(places->place[i].words, places->place[place].words) == 0) return true;
+    return false;
+}
+
+/* What does not come out, with the numbers of check.png; those that read the same on one line. */
 static void print_places(const Places *places, FILE *file) {
-    char line[PLACES_MAX * (PLACE_TEXT + 8) + 32] = "";
+    char line[LINE];
     for (int i = 0; i < places->count; i++) {
-        size_t used = strlen(line);
-        (void)snprintf(line + used, sizeof line - used, "%s%d %s", i ? "; " : "", i + 1,
-                       places->place[i].words);
+        if (told_before(places, i)) continue;
+        size_t used = (size_t)snprintf(line, sizeof line, "%d", i + 1);
+        for (int k = i + 1; k < places->count; k++)
+            if (strcmp(places->place[k].words, places->place[i].words) == 0)
+                used += (size_t)snprintf(line + used, sizeof line - used, ", %d", k + 1);
+        (void)snprintf(line + used, sizeof line - used, " %s", places->place[i].words);
+        heading(file, i == 0 ? "Places" : "", line);
     }
-    size_t used = strlen(line);
-    if (places->more > 0) (void)snprintf(line + used, sizeof line - used, "; and %d more", places->more);
-    if (places->count > 0) heading(file, "Places", line);
+    (void)snprintf(line, sizeof line, "and %d more", places->more);
+    if (places->more > 0) heading(file, "", line);
 }
 
 static void print_log(const Job *job, FILE *file) {
@@ -230,6 +241,7 @@ static void print_ropes(const Job *job, FILE *file) {
     (void)snprintf(line, sizeof line, "about %.0f minutes to lay up%s for %d %s (habit)", job->bill.minutes,
                    job->cane.logs > 1 ? " a log" : "", people, people == 1 ? "person" : "people");
     heading(file, "", line);
+    if (job->judgement.verdict == VERDICT_NO) return;
     print_copies(job, file);
     print_risks(&job->blocks, file);
 }
@@ -241,9 +253,8 @@ static void print_block_ends(const Job *job, FILE *file) {
     for (int i = 0; i < job->bill.materials; i++) ends_g += job->bill.material[i].block_ends_g;
     if (ends_g <= 0) return;
     mass_print(mass, sizeof mass, ends_g, job->order.units);
-    (void)snprintf(line, sizeof line,
-                   "of it %s for the ends of blocks that are drawn out, %.3g %% of each (habit)", mass,
-                   job->shop->lost_share * 100);
+    (void)snprintf(line, sizeof line, "of it %s for the ends of drawn-out blocks, %.3g %% of each (habit)",
+                   mass, job->shop->lost_share * 100);
     heading(file, "", line);
 }
 
@@ -319,11 +330,16 @@ static void print_jacket(const Job *job, FILE *file) {
 }
 
 static void print_cautions(FILE *file) {
-    fputs(
-        "\nHot sugar sticks and burns: gloves, sleeves, closed shoes, cold water at hand, no children near.\n"
-        "Small hard candy can choke young children. Colours, allergens, labels: your local law holds.\n"
-        "Have the logo owner's written permission. Habit: the shop's own figure, not a measured one.\n",
-        file);
+    static const char caution[] =
+        "Hot sugar sticks and burns: gloves, sleeves, closed shoes, cold water at hand, no children near. "
+        "Small hard candy can choke young children. Colours, allergens, labels: your local law holds. "
+        "Have the logo owner's written permission.";
+    static const char words[] =
+        "Habit: the shop's own figure, not a measured one. "
+        "dE00: how far two colours are apart; 2 is hardly seen, 10 is another shade (rule of thumb).";
+    fputc('\n', file);
+    text_wrap(file, caution, 0, 0);
+    text_wrap(file, words, 0, 0);
 }
 
 bool write_text(const Job *job, FILE *file, Err *err) {
@@ -337,8 +353,10 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     print_cost(job, file);
     print_jacket(job, file);
     print_ropes(job, file);
-    print_candy(job, file);
-    write_cook(job, file);
+    if (job->judgement.verdict != VERDICT_NO) { /* else nobody cooks */
+        print_candy(job, file);
+        write_cook(job, file);
+    }
     print_inks(job, file);
     print_cautions(file);
     return true;

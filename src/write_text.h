@@ -6,8 +6,8 @@
 
 #include <stdio.h>
 
-/* Prints verdict, reasons, log, ropes, candy, inks and cautions, at most TEXT_COLUMNS wide. Never fails:
- * write errors show when the file is closed. */
+/* Prints verdict, reasons, log, ropes, candy, inks and cautions, at most TEXT_COLUMNS wide; of a log that
+ * cannot be built not how to build and cook it. Never fails: write errors show when the file is closed. */
 bool write_text(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
 #endif

@@ -128,18 +128,20 @@ static void padding_counts_characters_not_bytes(void **state) {
     expect(left_5, "longer", "longer");
 }
 
-static void from_90(FILE *file, const char *text) {
-    text_wrap(file, text, 90, 4);
+static void from_70(FILE *file, const char *text) {
+    text_wrap(file, text, 70, 4);
 }
 
-static void words_go_on_below_before_column_100(void **state) {
+static void words_go_on_below_before_column_80(void **state) {
     (void)state;
-    expect(from_90, "one two three", "one two\n    three\n");
-    expect(from_90, "one   2345678 three", "one\n    2345678 three\n");
-    expect(from_90, "one 234567 three", "one 234567\n    three\n"); /* up to column 100 */
-    expect(from_90, "one 2 300 to", "one 2 300\n    to\n");
-    expect(from_90, "three 2 300 to", "three\n    2 300 to\n"); /* a number stays in one piece */
-    expect(from_90, "", "\n");
+    expect(from_70, "one two three", "one two\n    three\n");
+    expect(from_70, "one   2345678 three", "one\n    2345678 three\n");
+    expect(from_70, "one 234567 three", "one 234567\n    three\n"); /* up to column 80 */
+    expect(from_70, "one 2 300 to", "one 2 300\n    to\n");
+    expect(from_70, "three 2 300 to", "three\n    2 300 to\n"); /* a number stays in one piece */
+    expect(from_70, "syrups 80 % of", "syrups\n    80 % of\n"); /* and with its unit */
+    expect(from_70, "syrup 80 of", "syrup 80\n    of\n");
+    expect(from_70, "", "\n");
 }
 
 static void numbers_are_short_and_grouped(void **state) {
@@ -165,7 +167,7 @@ int main(void) {
         cmocka_unit_test(long_text_loses_its_middle),
         cmocka_unit_test(csv_cells_are_quoted_and_no_formulas),
         cmocka_unit_test(padding_counts_characters_not_bytes),
-        cmocka_unit_test(words_go_on_below_before_column_100),
+        cmocka_unit_test(words_go_on_below_before_column_80),
         cmocka_unit_test(numbers_are_short_and_grouped)};
     return cmocka_run_group_tests_name("text", tests, NULL, NULL);
 }

@@ -24,9 +24,9 @@ static void says(const Job *job, const char *want) {
 static void the_first_line_is_the_verdict(void **state) {
     (void)state;
     static const char *const line[] = {
-        "GO: ferry.png can be built as drawn: 1 000 pieces of 16 x 14 mm\n",
-        "CHANGE: ferry.png can be built with the changes below: 1 000 pieces of 16 x 14 mm\n",
-        "NO: ferry.png cannot be built like this: 1 000 pieces of 16 x 14 mm\n"};
+        "GO: ferry.png can be built as drawn\nOrder     1 000 pieces of 16 x 14 mm\n",
+        "CHANGE: ferry.png can be built with the changes below\nOrder     1 000 pieces of 16 x 14 mm\n",
+        "NO: ferry.png cannot be built like this\nOrder     1 000 pieces of 16 x 14 mm\n"};
     Sample s;
     sample_fill(&s);
     for (int verdict = VERDICT_GO; verdict <= VERDICT_NO; verdict++) {
@@ -41,27 +41,26 @@ static void the_first_line_is_the_verdict(void **state) {
     s.job.order.units = UNITS_IN;
     s.job.order.piece_diameter_mm = 15.875;
     s.job.order.piece_length_mm = 12.7;
-    says(&s.job, ": 1 piece of 5/8 x 1/2 in\n");
+    says(&s.job, "\nOrder     1 piece of 5/8 x 1/2 in\n");
 }
 
 static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
-    says(&s.job, "Checks\n"
-                 "  change  likeness                      0.7999   wanted: at least 0.8\n"
+    says(&s.job, "Checks                                     is  wanted\n"
+                 "  change  likeness                     0.7999  at least 0.8\n"
                  "            make the piece 18 mm across\n"
                  "  go      candies, log mass\n");
     for (int i = 3; i < 12; i++)
         s.job.judgement.check[i] = (Check){"a name of 21 letters.", .unit = "", .verdict = VERDICT_GO};
     s.job.judgement.checks = 12;
-    says(&s.job,
-         "  go      candies, log mass, a name of 21 letters., a name of 21 letters., a name of 21 letters.,\n"
-         "          a name of 21 letters.,");
+    says(&s.job, "  go      candies, log mass, a name of 21 letters., a name of 21 letters.,\n"
+                 "          a name of 21 letters.,");
     s.job.judgement.check[2].verdict = VERDICT_NO;
     s.job.judgement.check[2].value = 15.04;
-    says(&s.job, "Checks\n"
-                 "  no      log mass                       15 kg   wanted: at most 12 kg (habit)\n"
+    says(&s.job, "wanted\n"
+                 "  no      log mass                      15 kg  at most 12 kg (habit)\n"
                  "  change  likeness");
 }
 
@@ -77,14 +76,14 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
-    says(&s.job, "one log 115.5 mm across with its jacket (core 104 mm), 305 mm long, 4.63 kg\n");
+    says(&s.job, "one log 115.5 mm across with its jacket (core 104 mm), 305 mm long,\n          4.63 kg\n");
     says(&s.job, "drawn out 7.2 times thinner, to 15.9 m of cane\n");
     says(&s.job, "a piece weighs 4.2 g, 238 to the kilogram; those ordered 4.2 kg\n");
     says(&s.job, "Jacket    red; 6 stripes\n");
     says(&s.job, "2 laid, of 2 types, 13 made, 1 trim, 1 ring, 2 blocks\n"
                  "          about 10 minutes to lay up for 2 people (habit)\n");
-    says(&s.job,
-         "\n          blocks that spoil every piece if laid wrong: 1 end for end, 0 turned; mark an end\n");
+    says(&s.job, "\n          blocks that spoil every piece if laid wrong: 1 end for end, 0 turned;\n        "
+                 "  mark an end\n");
     says(&s.job, "white               pulled      2.6 kg     2.73 kg\n");
     says(&s.job, "#BE2432     10.0 %  red                   6.5  joined with #C81E2B\n");
     says(&s.job, "transparent 60.0 %  white                   -  background\n");
@@ -95,7 +94,7 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     s.job.cane.pieces = 2310;
     s.job.bill.quote.spare_pieces = 1310;
     says(&s.job, "2 logs, each 115.5 mm across");
-    says(&s.job, "under the smallest log: this one gives 2 310 pieces, 1 310 to spare");
+    says(&s.job, "under the smallest log: this one gives 2 310 pieces,\n          1 310 to spare");
     says(&s.job, "2 coloured batches to cook, each candy anew for each log\n");
 }
 
@@ -104,6 +103,20 @@ static void silent(const Job *job, const char *what) {
     assert_non_null(text);
     if (strstr(text, what)) fail_msg("\"%s\" is in:\n%s", what, text);
     free(text);
+}
+
+static void how_to_build_and_cook_is_told_only_of_what_can_be_built(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    says(&s.job, "\nCandy ");
+    says(&s.job, "\nCook ");
+    s.job.judgement.verdict = VERDICT_NO;
+    silent(&s.job, "\nCandy ");
+    silent(&s.job, "\nCook ");
+    silent(&s.job, "mark an end");
+    says(&s.job, "\nRopes ");
+    says(&s.job, "burns");
 }
 
 static void there_is_a_cost_only_where_the_shop_has_a_price(void **state) {
@@ -133,18 +146,19 @@ static void where_inches_are_spoken_no_millimetre_or_gram_is_left(void **state) 
     s.job.judgement.check[1] = (Check){"finest stroke", 0.635, 0.8, true, "mm", VERDICT_CHANGE, .advice = ""};
     s.job.judgement.check[2] = (Check){"log mass", 14, 12, false, "kg", VERDICT_CHANGE, .advice = ""};
     says(&s.job, "1 000 pieces of 5/8 x 1/2 in\n");
-    says(&s.job, "one log 4.55 in (4 9/16) across with its jacket (core 4.09 in), 12.01 in (12) long, 10.21");
+    says(&s.job, "one log 4.55 in (4 9/16) across with its jacket (core 4.09 in),\n"
+                 "          12.01 in (12) long, 10.21 lb\n");
     says(&s.job, "to 52.2 ft of cane\n"); /* 15.91 m / 0.3048 */
     says(&s.job, "a piece weighs 0.15 oz, 108 to the pound; those ordered 9.26 lb\n");
-    says(&s.job, "0.025 in   wanted: at least 0.031 in");
-    says(&s.job, "30.9 lb   wanted: at most 26.5 lb");
+    says(&s.job, "0.025 in  at least 0.031 in");
+    says(&s.job, "30.9 lb  at most 26.5 lb");
     silent(&s.job, " mm");
     silent(&s.job, " kg");
     silent(&s.job, " g ");
     silent(&s.job, " m ");
 }
 
-static void no_line_is_over_100_columns_whatever_the_names(void **state) {
+static void no_line_is_over_80_columns_whatever_the_names(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
@@ -177,12 +191,14 @@ static void places_are_numbered_and_the_rest_counted(void **state) {
     char *text = print(&s.job);
     assert_null(strstr(text, "Places"));
     free(text);
-    s.job.places = (Places){.count = 2, .more = 3};
+    s.job.places = (Places){.count = 3, .more = 3};
     strcpy(s.job.places.place[0].words, "red part, upper left: lost");
     strcpy(s.job.places.place[1].words, "white hole, middle: has run out");
+    strcpy(s.job.places.place[2].words, "red part, upper left: lost");
     text = print(&s.job);
-    assert_non_null(strstr(
-        text, "\nPlaces    1 red part, upper left: lost; 2 white hole, middle: has run out; and 3 more\n"));
+    assert_non_null(strstr(text, "\nPlaces    1, 3 red part, upper left: lost\n"
+                                 "          2 white hole, middle: has run out\n"
+                                 "          and 3 more\n"));
     free(text);
 }
 
@@ -209,9 +225,10 @@ int main(void) {
         cmocka_unit_test(what_is_not_go_comes_first_with_value_limit_and_advice),
         cmocka_unit_test(a_sentence_to_send_stands_below_the_checks),
         cmocka_unit_test(log_ropes_candy_and_inks_are_told),
+        cmocka_unit_test(how_to_build_and_cook_is_told_only_of_what_can_be_built),
         cmocka_unit_test(there_is_a_cost_only_where_the_shop_has_a_price),
         cmocka_unit_test(where_inches_are_spoken_no_millimetre_or_gram_is_left),
-        cmocka_unit_test(no_line_is_over_100_columns_whatever_the_names),
+        cmocka_unit_test(no_line_is_over_80_columns_whatever_the_names),
         cmocka_unit_test(places_are_numbered_and_the_rest_counted),
         cmocka_unit_test(hostile_names_print_safely)};
     return cmocka_run_group_tests_name("write_text", tests, NULL, NULL);
