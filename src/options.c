@@ -339,7 +339,10 @@ bool options_parse(int argc, char *argv[], Options *out, Err *err) {
             return err_set(err, ERR_USAGE,
                            "LOGO: no logo is named; write logocane LOGO.png, or see logocane --help");
         if (argc - optind > 1)
-            return err_set(err, ERR_USAGE, "%.60s: a second logo; judge one at a time", argv[optind + 1]);
+            return err_set(
+                err, ERR_USAGE,
+                "%.60s: a second logo, after %.60s; judge one at a time; put a name with spaces in quotes",
+                argv[optind + 1], argv[optind]);
         options.logo = argv[optind];
     }
     *out = options;
