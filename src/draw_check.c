@@ -267,9 +267,14 @@ static void print_least(const Job *job, char *out, size_t size) {
         (void)snprintf(out, size, "%s", least);
 }
 
-/* Places are told in two columns. */
+/* Places are told in two columns, behind them how many more there are. */
 static int place_rows(const Job *job) {
-    return (job->places.count + 1) / 2;
+    return (job->places.count + (job->places.more > 0) + 1) / 2;
+}
+
+static Point place_at(const Job *job, int place, double top) {
+    int rows = place_rows(job);
+    return (Point){40 + place / rows * ((WIDTH - 80) / 2.0), top + place % rows * 40};
 }
 
 static void draw_words(const Checking *c) {
@@ -289,15 +294,17 @@ static void draw_words(const Checking *c) {
         (void)draw_key(cr, x, y, c->gap, line);
     }
     for (int i = 0; i < job->places.count; i++) {
-        int rows = place_rows(job);
-        double left = 40 + i / rows * ((WIDTH - 80) / 2.0), line_y = y + 48 + i % rows * 40;
-        draw_number(cr, (Point){left + 18, line_y - 8}, i + 1);
+        Point at = place_at(job, i, y + 48);
+        draw_number(cr, (Point){at.x + 18, at.y - 8}, i + 1);
         canvas_ink(cr, dark, 1);
-        type_fit(cr, left + 48, line_y, 21, false, (WIDTH - 80) / 2.0 - 60, job->places.place[i].words);
+        type_fit(cr, at.x + 48, at.y, 21, false, (WIDTH - 80) / 2.0 - 60, job->places.place[i].words);
     }
+    if (job->places.more == 0) return;
+    Point at = place_at(job, job->places.count, y + 48);
     canvas_ink(cr, quiet, 1);
-    (void)snprintf(line, sizeof line, "and %d more", job->places.more);
-    if (job->places.more > 0) type_show(cr, WIDTH - 40, y, 20, false, ALIGN_RIGHT, line);
+    (void)snprintf(line, sizeof line, "and %d more place%s", job->places.more,
+                   job->places.more == 1 ? "" : "s");
+    type_show(cr, at.x + 48, at.y, 21, false, ALIGN_LEFT, line);
 }
 
 bool draw_check(const Job *job, Image *out, Err *err) {

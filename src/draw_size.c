@@ -51,7 +51,8 @@ static void draw_legend(cairo_t *cr, const Job *job, double y, double width) {
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
                job->order.units);
     (void)snprintf(line, sizeof line,
-                   "True size of a piece of %s, if printed at 600 dots an inch: check the rules.", piece);
+                   "True size of a piece of %s, if printed at 100 %% (600 dots an inch): measure the rulers.",
+                   piece);
     double at = type_wrap(cr, margin * unit, (y + 4.4) * unit, small * unit, true, room * unit, line);
     type_wrap(cr, margin * unit, at, small * unit, false, room * unit,
               "Every piece shows the logo the right way round on one end only; its other end shows the "
