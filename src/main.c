@@ -1,4 +1,5 @@
 /* The command. SPDX-License-Identifier: MIT */
+#include "mem.h"
 #include "run.h"
 #include "text.h"
 
@@ -17,6 +18,7 @@ static void fill_streams(void) {
 
 int main(int argc, char *argv[]) {
     fill_streams();
+    mem_keep();
     (void)signal(SIGPIPE, SIG_IGN); /* a reader that ends is an error of the write, told like others */
     Err err = {0};
     int status = run(argc, argv, &err);
