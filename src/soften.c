@@ -30,10 +30,8 @@
 
 enum { ROUNDS = 6, PRICE_STEPS = 60, BLOCK = 16, WEIGHT_ONE = 1 << 12, BINS = 2048, CANDIES_MAX = 16 };
 
-static const double area_error =
-    0.001; /* a price step more if a candy is farther off; the promise is 0.005 */
-static const float price_limit =
-    0.5F; /* two prices never differ by more than 1, the range of blurred values */
+static const double area_error = 0.001; /* farther off: a price step more; the promise is 0.005 */
+static const float price_limit = 0.5F;  /* two prices differ by 1 at most, the range of blurred values */
 
 typedef struct Section {
     int side, stride; /* samples; stride: a multiple of BLOCK, >= side */
@@ -119,8 +117,7 @@ static int wedge_side(Corner corner, int64_t x, int64_t y, int64_t w, int64_t h)
     return (left > 0) - (left < 0);
 }
 
-/* A sample on the diagonal goes to the candy that is earlier in the palette, whichever wedge is painted
- * first. */
+/* A sample on the diagonal goes to the candy that comes first in the palette, whichever is painted first. */
 static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
     int x0 = rope->box.x * SAMPLES, y0 = rope->box.y * SAMPLES;
     int w = rope->box.w * SAMPLES, h = rope->box.h * SAMPLES;
@@ -156,9 +153,8 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
 
 /* --- 2a. blur --- */
 
-/* Which candies lie within reach of each tile: where it is one only, nothing changes, and a candy that is not
- * among them has no share. A third of the samples are left, and half of the candies there: blurring takes a
- * fifth of the time. */
+/* Which candies lie within reach of each tile: where it is one only, nothing changes; the others have no
+ * share. A third of the samples are left, and half of the candies there: a fifth of the time. */
 static void mark_tiles(const Section *s) {
     const int tiles = s->tiles, reach = (s->radius + BLOCK - 1) / BLOCK;
     memset(s->holds, 0, (size_t)tiles * (size_t)tiles * sizeof *s->holds);
@@ -177,8 +173,7 @@ static void mark_tiles(const Section *s) {
         }
 }
 
-/* Where a run of the candy starts, its blur rises by the weights; where it ends, it falls by them: put into
- * its step[]. */
+/* Puts into step[] that a candy's blur rises by the weights where a run starts, and falls where it ends. */
 static void add_edge(const Section *s, int candy, int x, int sign) {
     int32_t *middle = s->step + (size_t)candy * (s->stride + 2 * s->radius + 1) + s->radius + x;
     for (int i = -s->radius; i <= s->radius; i++) middle[i] += sign * s->weight[abs(i)];
