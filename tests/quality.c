@@ -30,7 +30,7 @@ static const char *const plan_name[PLANS] = {"laid up", "sampled"};
 typedef struct Score {
     double iou; /* of each candy over the core, weighed by its wanted area */
     double likeness, weakest;
-    int ropes;
+    double ropes, made; /* laid; made by hand, copies not counted */
     Verdict verdict;
     char reason[64]; /* the first check that is as bad as the verdict; "" for go */
     double seconds;
@@ -68,7 +68,9 @@ static double face_iou(const Face *wanted, const Face *got, int candies) {
 
 static Score score_job(const Job *job, double seconds) {
     const Judgement *j = &job->judgement;
-    Score score = {.likeness = j->likeness, .weakest = j->weakest, .ropes = job->layup.laid};
+    Score score = {.likeness = j->likeness, .weakest = j->weakest};
+    score.ropes = job->layup.laid;
+    score.made = job->bill.ropes_made;
     score.iou = face_iou(&job->grid.wanted, &job->face, job->palette.count);
     score.verdict = j->verdict;
     score.seconds = seconds;
@@ -147,8 +149,8 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
 /* --- a picture --- */
 
 static void put_score(char *out, size_t size, const Score *s) {
-    (void)snprintf(out, size, "IoU %.3f  likeness %.3f  weakest %.2f  ropes %d  %s  %s", s->iou, s->likeness,
-                   s->weakest, s->ropes, verdict_name(s->verdict), s->reason);
+    (void)snprintf(out, size, "IoU %.3f  likeness %.3f  weakest %.2f  ropes %.0f  %s  %s", s->iou,
+                   s->likeness, s->weakest, s->ropes, verdict_name(s->verdict), s->reason);
 }
 
 static bool add_to_sheet(Sheet *sheet, const Job *job, const Row *row, Err *err) {
@@ -199,10 +201,11 @@ static bool run_picture(const char *folder, Sheet *sheet, Row *row, Err *err) {
 /* --- the tables --- */
 
 static void print_heading(void) {
-    printf("%-28s | %-52s | %s\n", "", "16 least strips across", "default order");
+    printf("%-28s | %-57s | %s\n", "", "16 least strips across", "default order");
     printf("%-28s |", "picture");
     for (int s = 0; s < SETTINGS; s++)
-        printf(" %5s %5s %5s %5s %-6s %5s %s |", "IoU", "like", "weak", "ropes", "", "s", "sampled IoU like");
+        printf(" %5s %5s %5s %5s %4s %-6s %5s %s |", "IoU", "like", "weak", "ropes", "made", "", "s",
+               "sampled IoU like");
     printf(" first reason\n");
 }
 
@@ -211,8 +214,8 @@ static void print_scores(const char *name, const Row *row, const char *reason) {
     for (int s = 0; s < SETTINGS; s++) {
         const Score *a = &row->score[s][0], *b = &row->score[s][1];
         const char *verdict = reason ? verdict_name(a->verdict) : "";
-        printf(" %.3f %.3f %5.2f %5d %-6s %5.2f       %.3f %.3f |", a->iou, a->likeness, a->weakest, a->ropes,
-               verdict, a->seconds, b->iou, b->likeness);
+        printf(" %.3f %.3f %5.2f %5.0f %4.0f %-6s %5.2f       %.3f %.3f |", a->iou, a->likeness, a->weakest,
+               a->ropes, a->made, verdict, a->seconds, b->iou, b->likeness);
     }
     printf(" %s\n", reason ? reason : "");
     (void)fflush(stdout);
@@ -225,16 +228,15 @@ static void print_row(const Row *row) {
 
 static Score mean_score(const Row *row, int rows, int setting, int plan) {
     Score mean = {0};
-    double ropes = 0;
     for (int i = 0; i < rows; i++) {
         const Score *s = &row[i].score[setting][plan];
         mean.iou += s->iou / rows;
         mean.likeness += s->likeness / rows;
         mean.weakest += s->weakest / rows;
         mean.seconds += s->seconds / rows;
-        ropes += (double)s->ropes / rows;
+        mean.ropes += s->ropes / rows;
+        mean.made += s->made / rows;
     }
-    mean.ropes = (int)lround(ropes);
     return mean;
 }
 
@@ -257,14 +259,14 @@ static bool write_csv(const char *folder, const Row *row, int rows, Err *err) {
     (void)snprintf(path, sizeof path, "%s/quality.csv", folder);
     FILE *file = fopen(path, "w");
     if (!file) return err_set(err, ERR_SYSTEM, "%s: cannot be written", path);
-    fprintf(file, "picture,setting,plan,iou,likeness,weakest,ropes,verdict,reason,seconds\r\n");
+    fprintf(file, "picture,setting,plan,iou,likeness,weakest,ropes,made,verdict,reason,seconds\r\n");
     for (int i = 0; i < rows; i++)
         for (int s = 0; s < SETTINGS; s++)
             for (int p = 0; p < PLANS; p++) {
                 const Score *c = &row[i].score[s][p];
-                fprintf(file, "%s,%s,%s,%.4f,%.4f,%.4f,%d,%s,%s,%.3f\r\n", row[i].picture, setting_name[s],
-                        plan_name[p], c->iou, c->likeness, c->weakest, c->ropes, verdict_name(c->verdict),
-                        c->reason, c->seconds);
+                fprintf(file, "%s,%s,%s,%.4f,%.4f,%.4f,%.0f,%.0f,%s,%s,%.3f\r\n", row[i].picture,
+                        setting_name[s], plan_name[p], c->iou, c->likeness, c->weakest, c->ropes, c->made,
+                        verdict_name(c->verdict), c->reason, c->seconds);
             }
     bool good = !ferror(file);
     return fclose(file) == 0 && good ? true : err_set(err, ERR_SYSTEM, "%s: cannot be written", path);
