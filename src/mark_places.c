@@ -88,16 +88,6 @@ static Box worst_spot(const Job *job, const Part *part, Fault fault) {
     return best;
 }
 
-/* "upper left", "middle": where a point of the face lies. */
-static const char *where(Point p, double side) {
-    static const char *const word[8] = {"right", "lower right", "bottom", "lower left",
-                                        "left",  "upper left",  "top",    "upper right"};
-    double x = p.x / side - 0.5, y = p.y / side - 0.5;
-    if (hypot(x, y) < 0.10) return "middle";
-    double eighth = atan2(y, x) / (PI / 4); /* clockwise from the right: y goes down */
-    return word[((int)lround(eighth) + 8) % 8];
-}
-
 static void put_words(const Job *job, Place *place) {
     const Part *part = &job->judgement.part[place->part];
     const char *fault = place->fault == FAULT_LOST  ? "lost"
@@ -119,7 +109,7 @@ static void put_words(const Job *job, Place *place) {
                    part->hole   ? "hole"
                    : part->ring ? "ring"
                                 : "part",
-                   where(middle, job->grid.wanted.side), fault, finest);
+                   place_where(middle, job->grid.wanted.side), fault, finest);
 }
 
 void mark_places(const Job *job, Places *out) {

@@ -15,58 +15,92 @@ static void add(char *out, size_t size, const char *words) {
     (void)snprintf(out + used, size - used, "%s%s", used > 0 ? " and " : "", words);
 }
 
-/* "at the upper left"; "in the middle". */
-static const char *where(const Job *job, const Part *part) {
-    static const char *const place[3][3] = {{"at the upper left", "at the top", "at the upper right"},
-                                            {"at the left", "in the middle", "at the right"},
-                                            {"at the lower left", "at the bottom", "at the lower right"}};
-    int side = job->face.side > 0 ? job->face.side : 1;
-    int column = (int)(part->middle.x * 5 / side), row = (int)(part->middle.y * 5 / side);
-    return place[row < 2 ? 0 : row < 3 ? 1 : 2][column < 2 ? 0 : column < 3 ? 1 : 2];
-}
-
 /* "the thin navy outline", "the white hole in the middle". */
 static void part_name(char *out, size_t size, const Job *job, const Part *part) {
-    char name[CANDY_NAME];
+    char name[CANDY_NAME], place[32];
+    const char *where = place_where(part->middle, job->grid.wanted.side);
+    (void)snprintf(place, sizeof place, "%s the %s", strcmp(where, "middle") == 0 ? "in" : "at", where);
     text_fit(name, sizeof name, job->palette.candy[part->candy].name, 20);
     if (part->outline)
         (void)snprintf(out, size, "the thin %s %s", name, part->hole ? "line" : "outline");
     else
-        (void)snprintf(out, size, "the %s %s %s", name, part->hole ? "hole" : "part", where(job, part));
+        (void)snprintf(out, size, "the %s %s %s", name, part->hole ? "hole" : "part", place);
 }
 
-/* Up to three by name, more by their number and colours. */
-static void add_parts(char *out, size_t size, const Job *job, uint64_t set) {
-    const Judgement *j = &job->judgement;
-    char words[240] = "without ", name[CANDY_NAME + 48];
-    bool seen[INKS_MAX] = {false};
-    int count = 0, colours = 0, told = 0;
-    for (int i = 0; i < j->parts && i < 64; i++) count += (int)(set >> i & 1);
-    if (count > NAMED_MAX) (void)snprintf(words, sizeof words, "without the %d finest details (", count);
-    for (int i = 0; i < j->parts && i < 64; i++) {
-        if (!(set >> i & 1)) continue;
-        const Part *part = &j->part[i];
-        size_t used = strlen(words);
-        if (count > NAMED_MAX) {
-            if (seen[part->candy]) continue;
-            seen[part->candy] = true;
-            text_fit(name, sizeof name, job->palette.candy[part->candy].name, 20);
-            (void)snprintf(words + used, sizeof words - used, "%s%s", colours++ > 0 ? ", " : "", name);
-        } else {
-            part_name(name, sizeof name, job, part);
-            (void)snprintf(words + used, sizeof words - used, "%s%s",
-                           told == 0           ? ""
-                           : told == count - 1 ? " and "
-                                               : ", ",
-                           name);
-            told++;
-        }
-    }
-    add(out, size, words);
-    if (count > NAMED_MAX) {
+static bool in_set(uint64_t set, const Judgement *j, int part) {
+    return part < j->parts && part < 64 && set >> part & 1;
+}
+
+/* "the red part at the left, the thin navy outline and ...". */
+static void name_parts(char *out, size_t size, const Job *job, uint64_t set, int count) {
+    char name[CANDY_NAME + 48];
+    int told = 0;
+    for (int i = 0; i < 64; i++) {
+        if (!in_set(set, &job->judgement, i)) continue;
         size_t used = strlen(out);
-        (void)snprintf(out + used, size - used, ")");
+        part_name(name, sizeof name, job, &job->judgement.part[i]);
+        (void)snprintf(out + used, size - used, "%s%s",
+                       told == 0           ? ""
+                       : told == count - 1 ? " and "
+                                           : ", ",
+                       name);
+        told++;
     }
+}
+
+/* ", at the bottom", ", most at the bottom"; "" if they lie all over. */
+static void add_side(char *out, size_t size, const Job *job, uint64_t set, int count) {
+    static const char *const name[] = {"bottom", "top", "right", "left"};
+    double side = job->grid.wanted.side;
+    int there[4] = {0};
+    for (int i = 0; i < 64; i++) {
+        if (!in_set(set, &job->judgement, i)) continue;
+        Point p = job->judgement.part[i].middle;
+        there[0] += p.y > 0.6 * side;
+        there[1] += p.y < 0.4 * side;
+        there[2] += p.x > 0.6 * side;
+        there[3] += p.x < 0.4 * side;
+    }
+    for (int s = 0; s < 4; s++) {
+        if (4 * there[s] < 3 * count) continue;
+        size_t used = strlen(out);
+        (void)snprintf(out + used, size - used, ", %sat the %s", there[s] < count ? "most " : "", name[s]);
+        return;
+    }
+}
+
+/* "the 12 finest details (brown, white, at the bottom)". */
+static void count_parts(char *out, size_t size, const Job *job, uint64_t set, int count) {
+    bool seen[INKS_MAX] = {false};
+    char name[CANDY_NAME];
+    const char *between = "";
+    size_t used = strlen(out);
+    (void)snprintf(out + used, size - used, "the %d finest details (", count);
+    for (int i = 0; i < 64; i++) {
+        if (!in_set(set, &job->judgement, i)) continue;
+        int candy = job->judgement.part[i].candy;
+        if (seen[candy]) continue;
+        seen[candy] = true;
+        used = strlen(out);
+        text_fit(name, sizeof name, job->palette.candy[candy].name, 20);
+        (void)snprintf(out + used, size - used, "%s%s", between, name);
+        between = ", ";
+    }
+    add_side(out, size, job, set, count);
+    used = strlen(out);
+    (void)snprintf(out + used, size - used, ")");
+}
+
+/* Up to three by name, more by their number, colours and where they are. */
+static void add_parts(char *out, size_t size, const Job *job, uint64_t set) {
+    char words[320] = "without ";
+    int count = 0;
+    for (int i = 0; i < 64; i++) count += in_set(set, &job->judgement, i);
+    if (count > NAMED_MAX)
+        count_parts(words, sizeof words, job, set, count);
+    else
+        name_parts(words, sizeof words, job, set, count);
+    add(out, size, words);
 }
 
 static void ink_name(char out[16], const Job *job, int ink) {

@@ -39,4 +39,7 @@ typedef struct FineMap {
 
 void fine_map_free(FineMap *map);
 
+/* "upper left", "middle": where a point of the face lies, `side` samples wide. */
+const char *place_where(Point p, double side);
+
 #endif

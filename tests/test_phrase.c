@@ -1,0 +1,54 @@
+/* Tests of src/phrase.c. SPDX-License-Identifier: MIT */
+#include "phrase.h"
+
+#include <string.h>
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stdint.h>
+#include <cmocka.h>
+
+enum { SIDE = 100, PARTS = 5 };
+
+/* Says what `words` must be of leaving out the first `parts` of parts at these places. */
+static void without(int parts, const Point *middle, const char *words) {
+    Part part[PARTS] = {{0}};
+    Job job = {.judgement = {.parts = PARTS, .part = part}};
+    char out[320] = "";
+    job.grid.wanted.side = SIDE;
+    strcpy(job.palette.candy[0].name, "brown");
+    strcpy(job.palette.candy[1].name, "white");
+    for (int i = 0; i < PARTS; i++) {
+        part[i].candy = i % 2;
+        part[i].hole = i % 2;
+        part[i].middle = middle[i];
+    }
+    Change change = {.without = ((uint64_t)1 << parts) - 1};
+    phrase_change(out, sizeof out, &job, &change, "", false);
+    assert_string_equal(out, words);
+}
+
+static void up_to_three_parts_are_named_with_their_places(void **state) {
+    (void)state;
+    const Point middle[PARTS] = {{10, 10}, {50, 50}, {50, 90}};
+    without(1, middle, "without the brown part at the upper left");
+    without(
+        3, middle,
+        "without the brown part at the upper left, the white hole in the middle and the brown part at the "
+        "bottom");
+}
+
+static void more_parts_are_counted_with_the_side_where_most_are(void **state) {
+    (void)state;
+    const Point below[PARTS] = {{10, 80}, {30, 80}, {50, 80}, {70, 80}, {50, 50}};
+    const Point over[PARTS] = {{10, 80}, {90, 10}, {50, 50}, {70, 80}, {10, 10}};
+    without(4, below, "without the 4 finest details (brown, white, at the bottom)");
+    without(5, below, "without the 5 finest details (brown, white, most at the bottom)");
+    without(5, over, "without the 5 finest details (brown, white)");
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(up_to_three_parts_are_named_with_their_places),
+                                       cmocka_unit_test(more_parts_are_counted_with_the_side_where_most_are)};
+    return cmocka_run_group_tests_name("phrase", tests, NULL, NULL);
+}
