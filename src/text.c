@@ -138,6 +138,11 @@ void text_wrap(FILE *file, const char *text, int at, int indent) {
     fputc('\n', file);
 }
 
+void text_under(FILE *file, const char *label, const char *words) {
+    text_pad(file, label, TEXT_INDENT);
+    text_wrap(file, words, TEXT_INDENT, TEXT_INDENT);
+}
+
 void text_number(char *out, size_t size, double value, int decimals) {
     char plain[400], grouped[560];
     (void)snprintf(plain, sizeof plain, "%.*f", decimals, value);

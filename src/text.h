@@ -10,7 +10,7 @@
 #include <stddef.h>
 #include <stdio.h>
 
-enum { TEXT_COLUMNS = 80 }; /* the widest line of a text written for people */
+enum { TEXT_COLUMNS = 80, TEXT_INDENT = 10 }; /* of a text written for people: the widest line; its margin */
 
 /* Is all of it valid UTF-8 (RFC 3629: no overlong forms, no surrogates) without the characters named above?
  */
@@ -33,6 +33,9 @@ void text_pad(FILE *file, const char *text, int columns);
 /* Prints the words of clean text from column `indent` on, going on below it before column TEXT_COLUMNS, a
  * number and its unit together; `at` columns of the first line are used already. Ends the line. */
 void text_wrap(FILE *file, const char *text, int at, int indent);
+
+/* Prints the label in the margin, or "", and the words beside it, wrapped to the right of TEXT_INDENT. */
+void text_under(FILE *file, const char *label, const char *words);
 
 /* A number of at most `decimals` (0..9) digits behind the point, ".0" and the like left out; its thousands
  * grouped by spaces: "12 500", "0.8". */

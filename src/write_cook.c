@@ -6,12 +6,7 @@
 
 #include <string.h>
 
-enum { INDENT = 10, NAME_COLUMNS = 18, CELL = -12 };
-
-static void heading(FILE *file, const char *label, const char *line) {
-    text_pad(file, label, INDENT);
-    text_wrap(file, line, INDENT, INDENT);
-}
+enum { NAME_COLUMNS = 18, CELL = -12 };
 
 /* Large masses without decimals, so that the columns hold a thousand tons. */
 static void print_cell(double g, const Job *job, FILE *file) {
@@ -38,7 +33,7 @@ static void print_dose(double g, const Job *job, FILE *file) {
 
 static void print_label(const char *label, FILE *file) {
     char name[CANDY_NAME];
-    fprintf(file, "%*s", INDENT, "");
+    fprintf(file, "%*s", TEXT_INDENT, "");
     text_fit(name, sizeof name, label, NAME_COLUMNS - 1);
     text_pad(file, name, NAME_COLUMNS);
 }
@@ -74,7 +69,7 @@ static void print_rows(PrintRow *print, const Job *job, FILE *file) {
 
 static void print_table(const Job *job, FILE *file) {
     const Weights *whole = &job->recipe.whole;
-    fprintf(file, "\n%-*s", INDENT, "Cook");
+    fprintf(file, "\n%-*s", TEXT_INDENT, "Cook");
     text_pad(file, "spare included", NAME_COLUMNS);
     text_pad(file, "sugar", CELL);
     text_pad(file, "syrup", CELL);
@@ -89,7 +84,7 @@ static void print_table(const Job *job, FILE *file) {
 }
 
 static void print_lines(const char *label, const CookWords *words, FILE *file) {
-    for (int i = 0; i < words->lines; i++) heading(file, i == 0 ? label : "", words->line[i]);
+    for (int i = 0; i < words->lines; i++) text_under(file, i == 0 ? label : "", words->line[i]);
 }
 
 void write_cook(const Job *job, FILE *file) {

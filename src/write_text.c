@@ -1,7 +1,7 @@
 /* The job as text for people: what to tell the client first, then what the bench needs.
  * SPDX-License-Identifier: MIT
  *
- * A heading stands at column 0, what belongs to it from column INDENT on; tables have one row a line. */
+ * A heading stands at column 0, what belongs to it from column TEXT_INDENT on; tables have one row a line. */
 #include "write_text.h"
 
 #include "check_words.h"
@@ -10,12 +10,7 @@
 
 #include <string.h>
 
-enum { INDENT = 10, NAME_COLUMNS = 20, CHECK_COLUMNS = 25, VALUE_COLUMNS = 10, LINE = 640 };
-
-static void heading(FILE *file, const char *label, const char *line) {
-    text_pad(file, label, INDENT);
-    text_wrap(file, line, INDENT, INDENT);
-}
+enum { NAME_COLUMNS = 20, CHECK_COLUMNS = 25, VALUE_COLUMNS = 10, LINE = 640 };
 
 static void print_verdict(const Job *job, FILE *file) {
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
@@ -32,10 +27,10 @@ static void print_verdict(const Job *job, FILE *file) {
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
                job->order.units);
     (void)snprintf(line, sizeof line, "%s piece%s of %s", pieces, job->order.pieces == 1 ? "" : "s", piece);
-    heading(file, "Order", line);
+    text_under(file, "Order", line);
     if (strncmp(logo, job->order.name, strlen(job->order.name)) == 0) return;
-    text_fit(name, sizeof name, job->order.name, TEXT_COLUMNS - INDENT);
-    heading(file, "Job", name);
+    text_fit(name, sizeof name, job->order.name, TEXT_COLUMNS - TEXT_INDENT);
+    text_under(file, "Job", name);
 }
 
 /* "likeness   0.74  at least 0.8", the advice below; what was said already is not said again. */
@@ -44,7 +39,7 @@ static void print_check(const Check *measured, char said[ADVICE_SAID], Units uni
     char value[64], limit[64], measure[96], told[CHECK_TEXT], advice[CHECK_TEXT];
     const char *space = check->unit[0] ? " " : "";
     check_print(check, value, limit);
-    fprintf(file, "%-*s", INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
+    fprintf(file, "%-*s", TEXT_INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
     text_pad(file, check->name, CHECK_COLUMNS);
     (void)snprintf(measure, sizeof measure, "%s%s%s", value, space, check->unit);
     text_pad(file, measure, -VALUE_COLUMNS);
@@ -53,7 +48,7 @@ static void print_check(const Check *measured, char said[ADVICE_SAID], Units uni
     advice_print(measured, said, told);
     text_clean(advice, sizeof advice, told);
     fputc('\n', file);
-    if (advice[0]) text_wrap(file, advice, 0, INDENT + 2);
+    if (advice[0]) text_wrap(file, advice, 0, TEXT_INDENT + 2);
 }
 
 /* Those that are go, names only, a line broken between names. */
@@ -64,11 +59,11 @@ static void print_fine(const Judgement *judgement, Units units, FILE *file) {
         const char *name = check_spoken(&judgement->check[i], units).name;
         int width = text_width(name);
         bool next = at > 0, broken = next && at + 3 + width > TEXT_COLUMNS; /* ", " before, "," behind */
-        if (!next) fprintf(file, "%-*s", INDENT, "  go");
+        if (!next) fprintf(file, "%-*s", TEXT_INDENT, "  go");
         if (next) fputs(broken ? ",\n" : ", ", file);
-        if (broken) fprintf(file, "%*s", INDENT, "");
+        if (broken) fprintf(file, "%*s", TEXT_INDENT, "");
         fputs(name, file);
-        at = width + (next && !broken ? at + 2 : INDENT);
+        at = width + (next && !broken ? at + 2 : TEXT_INDENT);
     }
     if (at > 0) fputc('\n', file);
 }
@@ -82,7 +77,7 @@ static void print_checks(const Job *job, FILE *file) {
     if (judgement->verdict == VERDICT_GO)
         fputc('\n', file);
     else
-        fprintf(file, "%*s  wanted\n", INDENT + CHECK_COLUMNS + VALUE_COLUMNS - 6, "is");
+        fprintf(file, "%*s  wanted\n", TEXT_INDENT + CHECK_COLUMNS + VALUE_COLUMNS - 6, "is");
     for (int v = 0; v < 2; v++)
         for (int i = 0; i < judgement->checks; i++) {
             const Check *check = &judgement->check[i];
@@ -98,7 +93,7 @@ static void print_sentence(const Job *job, FILE *file) {
     text_clean(sentence, sizeof sentence, job->judgement.sentence);
     if (!sentence[0]) return;
     fputc('\n', file);
-    heading(file, "To send", sentence);
+    text_under(file, "To send", sentence);
 }
 
 static bool told_before(const Places *places, int place) {
@@ -117,10 +112,10 @@ static void print_places(const Places *places, FILE *file) {
             if (strcmp(places->place[k].words, places->place[i].words) == 0)
                 used += (size_t)snprintf(line + used, sizeof line - used, ", %d", k + 1);
         (void)snprintf(line + used, sizeof line - used, " %s", places->place[i].words);
-        heading(file, i == 0 ? "Places" : "", line);
+        text_under(file, i == 0 ? "Places" : "", line);
     }
     (void)snprintf(line, sizeof line, "and %d more", places->more);
-    if (places->more > 0) heading(file, "", line);
+    if (places->more > 0) text_under(file, "", line);
 }
 
 static void print_log(const Job *job, FILE *file) {
@@ -136,10 +131,10 @@ static void print_log(const Job *job, FILE *file) {
     (void)snprintf(line, sizeof line, "%s %s across with its jacket (core %s), %s long, %s", log, across,
                    core, along, mass);
     fputc('\n', file);
-    heading(file, "Log", line);
+    text_under(file, "Log", line);
     (void)snprintf(line, sizeof line, "drawn out %.1f times thinner, to %s of cane%s", cane->reduction, drawn,
                    cane->logs > 1 ? " a log" : "");
-    heading(file, "", line);
+    text_under(file, "", line);
 }
 
 static void print_pieces(const Job *job, FILE *file) {
@@ -152,13 +147,13 @@ static void print_pieces(const Job *job, FILE *file) {
     text_number(number, sizeof number, a_mass, a_mass < 100 ? 1 : 0);
     (void)snprintf(line, sizeof line, "a piece weighs %s, %s to the %s; those ordered %s", piece, number,
                    units == UNITS_IN ? "pound" : "kilogram", all);
-    heading(file, "Pieces", line);
+    text_under(file, "Pieces", line);
     if (quote->spare_pieces <= 0) return;
     text_number(number, sizeof number, (double)job->cane.pieces, 0);
     text_number(all, sizeof all, (double)quote->spare_pieces, 0);
     (void)snprintf(line, sizeof line,
                    "the order is under the smallest log: this one gives %s pieces, %s to spare", number, all);
-    heading(file, "", line);
+    text_under(file, "", line);
 }
 
 /* "120.50 EUR". */
@@ -182,7 +177,7 @@ static void print_cost(const Job *job, FILE *file) {
     else
         (void)snprintf(line, sizeof line, "%s for %s alone, by the shop's price", sum,
                        shop->price_hour > 0 ? "laying up" : "candy");
-    heading(file, "Cost", line);
+    text_under(file, "Cost", line);
 }
 
 static int count_trims(const LayUp *layup) {
@@ -209,7 +204,7 @@ static void print_risks(const Blocks *blocks, FILE *file) {
     (void)snprintf(line, sizeof line,
                    "blocks that spoil every piece if laid wrong: %d end for end, %d turned; mark an end",
                    mirrored, turned);
-    heading(file, "", line);
+    text_under(file, "", line);
 }
 
 /* What is not built once for one place, a line a block. */
@@ -224,7 +219,7 @@ static void print_copies(const Job *job, FILE *file) {
         if (block->way == BUILD_ONCE) continue;
         block_uses_print(&job->blocks, i, uses, sizeof uses);
         (void)snprintf(line, sizeof line, "block %d%s%s%s", i + 1, uses[0] ? " " : "", uses, how[block->way]);
-        heading(file, "", line);
+        text_under(file, "", line);
     }
 }
 
@@ -237,10 +232,10 @@ static void print_ropes(const Job *job, FILE *file) {
     append_count(line, sizeof line, count_trims(&job->layup), "trim");
     append_count(line, sizeof line, job->grid.rings, "ring");
     append_count(line, sizeof line, job->blocks.blocks, "block");
-    heading(file, "Ropes", line);
+    text_under(file, "Ropes", line);
     (void)snprintf(line, sizeof line, "about %.0f minutes to lay up%s for %d %s (habit)", job->bill.minutes,
                    job->cane.logs > 1 ? " a log" : "", people, people == 1 ? "person" : "people");
-    heading(file, "", line);
+    text_under(file, "", line);
     if (job->judgement.verdict == VERDICT_NO) return;
     print_copies(job, file);
     print_risks(&job->blocks, file);
@@ -255,17 +250,17 @@ static void print_block_ends(const Job *job, FILE *file) {
     mass_print(mass, sizeof mass, ends_g, job->order.units);
     (void)snprintf(line, sizeof line, "of it %s for the ends of drawn-out blocks, %.3g %% of each (habit)",
                    mass, job->shop->lost_share * 100);
-    heading(file, "", line);
+    text_under(file, "", line);
 }
 
 static void print_candy(const Job *job, FILE *file) {
     char name[CANDY_NAME], mass[32];
-    fprintf(file, "\n%-*s", INDENT, "Candy");
+    fprintf(file, "\n%-*s", TEXT_INDENT, "Candy");
     text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS);
     fprintf(file, "finish        mass  with %.3g %% spare (habit)\n", job->shop->spare_share * 100);
     for (int i = 0; i < job->bill.materials; i++) {
         const MaterialRow *row = &job->bill.material[i];
-        fprintf(file, "%*s", INDENT, "");
+        fprintf(file, "%*s", TEXT_INDENT, "");
         text_fit(name, sizeof name, row->candy.name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
         text_pad(file, finish_name(row->candy.finish), 8);
@@ -277,7 +272,7 @@ static void print_candy(const Job *job, FILE *file) {
     }
     print_block_ends(job, file);
     int batches = job->bill.quote.batches;
-    fprintf(file, "%*s%d coloured batch%s to cook%s\n", INDENT, "", batches, batches == 1 ? "" : "es",
+    fprintf(file, "%*s%d coloured batch%s to cook%s\n", TEXT_INDENT, "", batches, batches == 1 ? "" : "es",
             job->cane.logs > 1 ? ", each candy anew for each log" : "");
 }
 
@@ -301,11 +296,11 @@ static void print_joined(const Job *job, int ink, FILE *file) {
 
 static void print_inks(const Job *job, FILE *file) {
     char name[CANDY_NAME], text[32];
-    fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", INDENT, "Inks");
+    fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", TEXT_INDENT, "Inks");
     for (int i = 0; i < job->inks->count; i++) {
         const Ink *ink = &job->inks->ink[i];
         ink_print(name, sizeof name, ink);
-        fprintf(file, "%*s%-11s %4.1f %%  ", INDENT, "", name, ink->share * 100);
+        fprintf(file, "%*s%-11s %4.1f %%  ", TEXT_INDENT, "", name, ink->share * 100);
         text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
         (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
@@ -326,7 +321,7 @@ static void print_jacket(const Job *job, FILE *file) {
     size_t used = strlen(line);
     if (job->palette.stripes > 1)
         (void)snprintf(line + used, sizeof line - used, "; %d stripes", job->palette.stripes);
-    heading(file, "Jacket", line);
+    text_under(file, "Jacket", line);
 }
 
 static void print_cautions(FILE *file) {
