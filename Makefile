@@ -158,6 +158,10 @@ INSTALLED = $(BUILD)/logocane:bin/logocane docs/logocane.1:share/man/man1/logoca
             $(BUILD)/completion.bash:share/bash-completion/completions/logocane \
             $(BUILD)/completion.zsh:$(ZSHDIR)/_logocane $(foreach file,$(DOCUMENTS),$(file):$(DOCDIR)/$(file))
 
+# Those that installing may have made: they go again if nothing else is in them.
+FOLDERS = $(DOCDIR)/docs $(DOCDIR)/samples $(DOCDIR) share/doc share/man/man1 $(ZSHDIR) $(patsubst %/,%,$(dir $(ZSHDIR))) \
+          share/bash-completion/completions share/bash-completion
+
 install: all
 	@for pair in $(INSTALLED); do \
 	  case $$pair in *:bin/*) mode=755 ;; *) mode=644 ;; esac; \
@@ -166,7 +170,7 @@ install: all
 
 uninstall:
 	@for pair in $(INSTALLED); do rm -f "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; done
-	@for folder in docs samples .; do rmdir "$(DESTDIR)$(PREFIX)/$(DOCDIR)/$$folder" 2>/dev/null || :; done
+	@for folder in $(FOLDERS); do rmdir "$(DESTDIR)$(PREFIX)/$$folder" 2>/dev/null || :; done
 
 # The files that git knows, or, unpacked without git, all that are there; the same bytes from both.
 TOP = README.md DEVELOPERS.md LICENSE Makefile src tests samples docs .ci .clang-format .clang-tidy .gitignore

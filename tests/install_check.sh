@@ -23,6 +23,8 @@ cd - >/dev/null
 make -s uninstall BUILD="$build" DESTDIR="$here/root dir" PREFIX=/usr >/dev/null
 left=$(cd "$here/root dir" && find . ! -type d)
 [ "$left" = ./usr/share/doc/logocane/mine ] || fail "left after uninstall: $left"
+left=$(cd "$here/root dir/usr" && find . -type d | sort | tr '\n' ' ')
+[ "$left" = ". ./bin ./share ./share/doc ./share/doc/logocane ./share/man " ] || fail "folders left after uninstall: $left"
 
 mandoc -Tlint docs/logocane.1 || fail "the manual page does not lint"
 
