@@ -203,11 +203,22 @@ static void check_reading(Judgement *j) {
             ->source = SOURCE_PUBLISHED;
 }
 
+/* Candies of which no sample came out: their strokes are finer than the samples. A part each. */
+static int count_vanished(const Job *job) {
+    bool seen[INKS_MAX] = {false};
+    const Face *wanted = &job->grid.wanted;
+    for (size_t i = 0; i < (size_t)wanted->side * wanted->side; i++)
+        if (wanted->candy[i] != OUTSIDE) seen[wanted->candy[i]] = true;
+    int count = 0;
+    for (int k = 0; k < job->palette.count; k++) count += !seen[k] && k != job->palette.field;
+    return count;
+}
+
 /* Sums up likeness and the weakest main part, and counts what is kept. */
-static void check_parts(Judgement *j) {
+static void check_parts(const Job *job, Judgement *j) {
     double sum = 0, weight = 0, weakest = 1;
-    int scored = 0, kept = 0;
-    bool main_lost = much_is_lost(j);
+    int vanished = count_vanished(job), scored = vanished, kept = 0;
+    bool main_lost = much_is_lost(j) || (vanished > 0 && j->parts == 0);
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
         if (part->speck) continue;
@@ -285,7 +296,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     check_apart(job, &j);
     check_match(job, &j);
     check_candies(job, &j);
-    check_parts(&j);
+    check_parts(job, &j);
     check_shop(job, &j);
     check_warmth(job, &j);
     *out = j; /* 3: add() kept the worst */

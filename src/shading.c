@@ -322,7 +322,7 @@ static void count_share(const Labelling *l, const uint8_t *ink, int field, const
         bool shade = l->kind[i] != PIXEL_MIX && l->label[i] != ink[i];
         bool far = is[i] >= BY_SHADED && !near_edge[i];
         if (ink[i] == field) {
-            bool shadow = far && near_plain[i];
+            bool shadow = far && (near_plain[i] || is[i] == BY_DEEP);
             shaded += shadow;
             deep += shadow && is[i] == BY_DEEP;
             all += shadow;

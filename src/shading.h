@@ -11,9 +11,10 @@ bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) MUST_CHECK;
 
 /* The share of what is not field that is shaded: pixels of a swatch that is only a shade of its ink, and
  * pixels over CIEDE2000 8 from their ink and over 3 px from an edge. ink[pixel] is the root swatch of each
- * pixel, `field` that of the background. Shadow and glow on the field count as well; light that changes
- * slowly across it does not. *deeply: the share that is over CIEDE2000 16 from its ink, and over 3 px from an
- * edge: what flattening would change for all to see. Fails with ERR_MEMORY. */
+ * pixel, `field` that of the background. Shadow and glow on the field count as well, and field over
+ * CIEDE2000 16 from its ink; light that changes slowly across it does not. *deeply: the share that is over
+ * CIEDE2000 16 from its ink, and over 3 px from an edge: what flattening would change for all to see. Fails
+ * with ERR_MEMORY. */
 bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *share, double *deeply,
                    Err *err) MUST_CHECK;
 

@@ -277,6 +277,45 @@ static void a_compact_ink_of_half_a_percent_is_found_a_smaller_one_not(void **st
     }
 }
 
+/* A letterhead: the picture with the dot, a sixth as large, in a corner. The dot is 1/7000 of the sheet. */
+static Rgba on_a_sheet(double x, double y) {
+    double u = (x - 0.1) * 6, v = (y - 0.7) * 6;
+    return u >= 0 && v >= 0 && u < 1 && v < 1 ? with_dot_of_half_percent(u, v) : white;
+}
+static Rgba hairline(double x, double y) {
+    (void)x;
+    return y >= 0.5 && y < 0.5 + 1.0 / 400 ? black : white;
+}
+
+static void a_small_logo_in_a_wide_margin_keeps_its_inks(void **state) {
+    (void)state;
+    Picture p = draw(on_a_sheet, 900, 900, 4, ENCODED);
+    InkMap map = found(&p);
+    expect_inks(&map, (Rgba[]){white, blue, yellow}, 3, 0.5, "a letterhead");
+    assert_int_equal(map.width, 900);
+    for (int i = 0; i < 900 * 900; i++)
+        if (map.label[i] >= map.count) fail_msg("no ink at %d", i);
+    int dot = map.label[(630 + 93) * 900 + 90 + 55], left = map.label[700 * 900 + 100];
+    assert_int_equal(dot, index_of(&map, yellow, 8));
+    assert_int_equal(left, index_of(&map, blue, 8));
+    assert_int_equal(map.label[899 * 900 + 899], map.field);
+    double far = hypot(map.circle.x - 112.5, map.circle.y - 705); /* the blue bar's, 45 x 150 px */
+    if (far > 1 || fabs(map.circle.r - hypot(22.5, 75)) > 1)
+        fail_msg("circle %g px off, radius %g", far, map.circle.r);
+    inkmap_free(&map);
+    picture_free(&p);
+}
+
+static void a_hairline_alone_on_a_sheet_is_an_ink(void **state) {
+    (void)state;
+    Picture p = draw(hairline, 400, 400, 1, ENCODED);
+    InkMap map = found(&p);
+    expect_inks(&map, (Rgba[]){white, black}, 2, 0.5, "a hairline");
+    assert_true(map.shaded == 0);
+    inkmap_free(&map);
+    picture_free(&p);
+}
+
 /* --- JPEG --- */
 
 /* Through libjpeg and back, hue at half the resolution. */
@@ -472,6 +511,10 @@ static Rgba gradient_in_square(double x, double y) {
     return (Rgba){(uint8_t)(230 * y), 40, (uint8_t)(230 * (1 - y)), 255};
 }
 
+static Rgba gradient(double x, double y) {
+    return (Rgba){(uint8_t)(255 * x), (uint8_t)(255 * y), 128, 255};
+}
+
 /* Light and dark hills, in two hues, with grain: no area is flat. */
 static Rgba photograph(double x, double y) {
     double v = sin(9 * x + 3 * sin(5 * y)) * cos(7 * y - 2 * sin(8 * x)),
@@ -487,6 +530,11 @@ static void a_gradient_and_a_photograph_are_reported_with_their_share(void **sta
     assert_int_equal(map.count, 2);
     if (map.shaded < 0.5 || map.shaded > 1) fail_msg("gradient: shaded %.3f", map.shaded);
     if (map.deep < 0.1 || map.deep > map.shaded) fail_msg("gradient: deep %.3f", map.deep);
+    inkmap_free(&map);
+    picture_free(&p);
+    p = draw(gradient, 400, 400, 1, ENCODED);
+    map = found(&p);
+    if (map.shaded < 0.5 || map.deep < 0.5) fail_msg("gradient from edge to edge: %.3f", map.shaded);
     inkmap_free(&map);
     picture_free(&p);
     p = draw(photograph, 500, 400, 1, ENCODED);
@@ -691,6 +739,8 @@ int main(void) {
         cmocka_unit_test(three_inks_that_meet_make_no_fourth),
         cmocka_unit_test(a_black_line_between_red_and_yellow_is_kept),
         cmocka_unit_test(a_compact_ink_of_half_a_percent_is_found_a_smaller_one_not),
+        cmocka_unit_test(a_small_logo_in_a_wide_margin_keeps_its_inks),
+        cmocka_unit_test(a_hairline_alone_on_a_sheet_is_an_ink),
         cmocka_unit_test(jpeg_at_quality_40_changes_neither_inks_nor_labels),
         cmocka_unit_test(shadow_and_glow_are_shaded_and_no_inks),
         cmocka_unit_test(shadings_that_share_a_colour_but_do_not_meet_stay_apart),

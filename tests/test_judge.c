@@ -440,6 +440,7 @@ static void a_picture_without_parts_has_no_lines_on_strokes(void **state) {
     setting_fill(&s);
     draw_square(s.wanted, 0, 0);
     draw_square(s.face, 0, 0);
+    s.job.palette.count = s.job.palette.inks = s.inks.count = 1;
     Judgement j = run(&s);
     assert_int_equal(j.parts, 0);
     assert_null(find(&j, "finest stroke"));
@@ -447,6 +448,20 @@ static void a_picture_without_parts_has_no_lines_on_strokes(void **state) {
     assert_null(find(&j, "reading at 350 mm"));
     near(j.likeness, 1, 0);
     assert_int_equal(j.verdict, VERDICT_GO);
+    judgement_free(&j);
+}
+
+static void an_ink_too_fine_for_any_sample_is_a_lost_part(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    draw_square(s.wanted, 0, 0);
+    draw_square(s.face, 0, 0);
+    Judgement j = run(&s);
+    const Check *kept = find(&j, "parts and holes kept");
+    near(kept->value, 0, 0);
+    near(kept->limit, 1, 0);
+    assert_int_equal(j.verdict, VERDICT_NO);
     judgement_free(&j);
 }
 
@@ -534,6 +549,7 @@ int main(void) {
         cmocka_unit_test(limits_say_where_they_come_from),
         cmocka_unit_test(a_picture_without_parts_has_no_lines_on_strokes),
         cmocka_unit_test(a_rope_must_stay_warm_for_the_time_of_a_join),
+        cmocka_unit_test(an_ink_too_fine_for_any_sample_is_a_lost_part),
         cmocka_unit_test(shading_is_said_to_be_left_out),
         cmocka_unit_test(a_ring_of_half_a_sheet_is_go),
     };
