@@ -20,6 +20,38 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
     section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
 }
 
+static void drop_unit(char *size) {
+    char *unit = strrchr(size, ' ');
+    if (unit) *unit = 0;
+}
+
+/* Is it drawn higher than wide? */
+static bool stands_upright(const Job *job, const Rope *rope) {
+    Point corner[4], low = {0}, high = {rope->box.w, rope->box.h};
+    if (rope->rim) (void)polygon_disc_box(corner, rope_outline(rope, corner), job->grid.core, &low, &high);
+    return high.y - low.y > high.x - low.x;
+}
+
+void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way) {
+    *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
+    if (item->is_block) {
+        block_size_print(job, &job->blocks.block[item->index], item->way.turn % 2, holder->scale, size);
+        drop_unit(size);
+        return;
+    }
+    const Rope *rope = &job->layup.rope[item->index];
+    if (rope->trim) {
+        (void)snprintf(size, 96, "a trim");
+        return;
+    }
+    const RopeRow *row = &job->bill.rope[rope->type]; /* of a type the longer side is the width */
+    double longer = row->width_mm * holder->scale, shorter = row->height_mm * holder->scale;
+    bool upright = stands_upright(job, rope);
+    section_print(size, 80, upright ? shorter : longer, upright ? longer : shorter, job->order.units, false);
+    drop_unit(size);
+    if (row->rim) strcat(size, " rim");
+}
+
 Caution block_caution(const Block *block) {
     if (block->mirrored_risk) return block->turned_risk ? CAUTION_BOTH : CAUTION_MIRRORED;
     return block->turned_risk ? CAUTION_TURNED : CAUTION_NONE;

@@ -30,4 +30,8 @@ void block_words(const Job *job, int block, BlockWords *out);
  * turned. */
 void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]);
 
+/* Of what goes into a block, as it is built: its size as drawn, width first, or "a trim"; how a block lies
+ * that is not laid as it was built, else "". */
+void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way);
+
 #endif

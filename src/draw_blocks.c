@@ -15,6 +15,11 @@
 #include <math.h>
 #include <string.h>
 
+/* pt: so thick is what can be numbered; the lowest drawing of a wide card */
+enum { EASY = 10, LEAST = 70 };
+
+static const double nick_share = 0.3; /* of a thin block in its slot */
+
 enum { PAD = 6, HEAD = 46, KEY = 46, ROW = 19, BESIDE = 112, ITEMS_MAX = 5, LINE = 400 };
 
 typedef struct Card {
@@ -28,11 +33,6 @@ typedef struct Card {
     BlockWords words;
 } Card;
 
-static void drop_unit(char *size) {
-    char *unit = strrchr(size, ' ');
-    if (unit) *unit = 0;
-}
-
 static const Item *item_of(const Card *e, int i) {
     return &e->job->blocks.item[e->block->first_item + i];
 }
@@ -42,27 +42,6 @@ static bool is_log(const Card *e) {
 }
 
 /* --- the list --- */
-
-/* What is told of an item: its size, and how a block lies that is not laid as built. */
-static void item_words(const Card *e, const Item *item, char size[96], const char **way) {
-    *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
-    if (item->is_block) {
-        block_size_print(e->job, &e->job->blocks.block[item->index], item->way.turn % 2, e->block->scale,
-                         size);
-        drop_unit(size);
-        return;
-    }
-    const Rope *rope = &e->job->layup.rope[item->index];
-    if (rope->trim) {
-        (void)snprintf(size, 96, "a trim");
-        return;
-    }
-    const RopeRow *row = &e->job->bill.rope[rope->type];
-    section_print(size, 80, row->width_mm * e->block->scale, row->height_mm * e->block->scale,
-                  e->job->order.units, false);
-    drop_unit(size);
-    if (row->rim) strcat(size, " rim");
-}
 
 /* Number and candy of a rope, number of a block; returns where the line goes on. */
 static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
@@ -97,7 +76,7 @@ static bool is_long_list(double room) {
 static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
     char size[96];
     const char *way;
-    item_words(e, item, size, &way);
+    item_words(e->job, e->block, item, size, &way);
     double lines = ROW * (is_long_list(room) ? 2 : 1);
     return lines + (*way ? type_height(s->cr, TYPE_BENCH, false, room - 8, way) : 0);
 }
@@ -105,7 +84,7 @@ static double item_height(Sheet *s, const Card *e, const Item *item, double room
 static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
     char size[96];
     const char *way;
-    item_words(e, item, size, &way);
+    item_words(e->job, e->block, item, size, &way);
     y += ROW - 4;
     double used = draw_item_name(s, e, item, x, y, room) - x;
     if (is_long_list(room)) {
@@ -170,15 +149,17 @@ static void choose_layout(Card *e, double most) {
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
 }
 
+/* Steps that an item leaves for its number; a trim has none. */
+static double thickness(const Card *e, const Item *item) {
+    if (item->is_block) return fmin(item->slot.w, item->slot.h) * (1 - nick_share);
+    const Rope *rope = &e->job->layup.rope[item->index];
+    return rope->trim ? HUGE_VAL : e->job->bill.rope[rope->type].height_mm / e->job->cane.step_mm;
+}
+
 /* pt: the thinnest of what the drawing has to number. */
 static double thinnest(const Card *e) {
     double least = HUGE_VAL;
-    for (int i = 0; i < e->block->items; i++) {
-        const Item *item = item_of(e, i);
-        if (item->is_block || e->job->layup.rope[item->index].trim) continue;
-        const RopeRow *row = &e->job->bill.rope[e->job->layup.rope[item->index].type];
-        least = fmin(least, fmin(row->width_mm, row->height_mm) / e->job->cane.step_mm * e->scale);
-    }
+    for (int i = 0; i < e->block->items; i++) least = fmin(least, thickness(e, item_of(e, i)) * e->scale);
     return least;
 }
 
@@ -189,24 +170,29 @@ static double top_edge(const Card *e, double x, double y) {
     return across > 0 ? fmax(y, core.y - sqrt(across)) : y;
 }
 
-/* A block in its slot: a thick outline, its number, and its nick where it comes to lie. */
+/* A block in its slot: a thick outline, its nick where it comes to lie, its number clear of the nick. */
 static void draw_inner_block(const Card *e, const View *v, const Item *item) {
-    static const double side_x[] = {0.5, 1, 0.5, 0}, side_y[] = {0, 0.5, 1, 0.5};
-    char text[32];
     Box b = item->slot;
+    int turn = item->way.turn;
+    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, middle = {b.x + b.w / 2.0, b.y + b.h / 2.0};
     core_clip(v);
     box_path(v, b);
     cairo_set_line_width(v->cr, 3);
     cairo_stroke(v->cr);
     cairo_restore(v->cr);
-    (void)snprintf(text, sizeof text, "block %d", item->index + 1);
-    box_label(v, b, text, 22);
-    double size = fmin(11, 0.3 * v->scale * (b.w < b.h ? b.w : b.h));
-    double x = b.x + b.w * side_x[item->way.turn], y = b.y + b.h * side_y[item->way.turn];
-    if (item->way.turn == 0) y = top_edge(e, x, y);
-    double a = item->way.turn * PI / 2; /* the nick lies inside the slot */
-    nick_draw(v->cr, v->x + x * v->scale - sin(a) * size, v->y + y * v->scale + cos(a) * size, size,
-              item->way.turn, !item->way.mirrored);
+    double size = fmin(11, nick_share * v->scale * (b.w < b.h ? b.w : b.h)), deep = size / v->scale;
+    if (turn == 0) low.y = top_edge(e, middle.x, low.y) + deep; /* the nick lies inside the slot */
+    if (turn == 1) high.x -= deep;
+    if (turn == 2) high.y -= deep;
+    if (turn == 3) low.x += deep;
+    Point at = {turn == 1   ? high.x
+                : turn == 3 ? low.x
+                            : middle.x,
+                turn == 0   ? low.y
+                : turn == 2 ? high.y
+                            : middle.y};
+    nick_draw(v->cr, v->x + at.x * v->scale, v->y + at.y * v->scale, size, turn, !item->way.mirrored);
+    block_label(v, low, high, item->index, 22);
 }
 
 static void draw_outline(const Card *e, const View *v) {
@@ -327,10 +313,6 @@ static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double 
 /* A card of one column if it is easy to read there and the page has room; over both if so much of the page is
  * left; else whichever is easy, on the next page. */
 static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int index) {
-    enum {
-        EASY = 10,
-        LEAST = 70
-    }; /* pt: so thick is what can be numbered; the lowest drawing of a wide card */
     Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
     bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
     bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
@@ -356,27 +338,35 @@ static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
 }
 
-/* What the cautions mean, of those that occur. */
-static void draw_cautions(Sheet *s, const Job *job) {
-    bool used[CAUTIONS] = {false};
-    double room = s->width - 2 * SHEET_MARGIN, at = SHEET_MARGIN + 178;
-    for (int i = 0; i + 1 < job->blocks.blocks; i++) used[block_caution(&job->blocks.block[i])] = true;
-    s->y += 4;
-    for (int i = 0; i < CAUTIONS; i++) {
-        if (!used[i]) continue;
-        type_show(s->cr, SHEET_MARGIN, s->y + TYPE_BENCH, TYPE_BENCH, true, ALIGN_LEFT,
-                  caution_name((Caution)i));
-        s->y = type_wrap(s->cr, at, s->y + TYPE_BENCH, TYPE_BENCH, false, room - 178,
-                         caution_words((Caution)i)) -
-               TYPE_BENCH + 3;
+static void draw_term(Sheet *s, const char *term, const char *meaning) {
+    double at = SHEET_MARGIN + 178, room = s->width - SHEET_MARGIN - at, y = s->y + TYPE_BENCH;
+    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term);
+    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, meaning) - TYPE_BENCH + 3;
+}
+
+/* What the words of the cards mean, of those that occur. */
+static void draw_terms(Sheet *s, const Job *job) {
+    bool used[CAUTIONS] = {false}, cut = false;
+    for (int i = 0; i + 1 < job->blocks.blocks; i++) {
+        const Block *block = &job->blocks.block[i];
+        used[block_caution(block)] = true;
+        cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
+    s->y += 4;
+    draw_term(s, "SIZES", "width x height, as drawn.");
+    for (int i = 0; i < CAUTIONS; i++)
+        if (used[i]) draw_term(s, caution_name((Caution)i), caution_words((Caution)i));
+    if (cut)
+        draw_term(s, "CUT AND NICK",
+                  "while you draw and cut it, keep its top up and its nicked end to one side: that end of "
+                  "each piece is its face end.");
     s->y += 6;
 }
 
 void draw_blocks(Sheet *sheet, const Job *job) {
     if (job->blocks.blocks == 0) return;
     sheet_page(sheet, "Blocks in build order: face end to you, nick up");
-    draw_cautions(sheet, job);
+    draw_terms(sheet, job);
     Columns columns = columns_begin(sheet);
     for (int i = 0; i < job->blocks.blocks; i++) draw_card(sheet, &columns, job, i);
 }

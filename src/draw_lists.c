@@ -58,7 +58,7 @@ typedef struct Row {
 } Row;
 
 static const Row row_at[] = {
-    [UNITS_MM] = {60, 192, 252, 260, 364, 484, 535}, [UNITS_IN] = {60, 200, 262, 268, 394, 506, 552}};
+    [UNITS_MM] = {60, 194, 254, 262, 364, 484, 535}, [UNITS_IN] = {60, 216, 276, 282, 388, 500, 552}};
 
 /* The pulled section: thicker than in the log if it is drawn out with its block. */
 static void section_words(const RopeRow *row, double scale, Units units, char out[120]) {
@@ -68,18 +68,20 @@ static void section_words(const RopeRow *row, double scale, Units units, char ou
     if (row->rim) strcat(out, " rim");
 }
 
-/* "37 x 37 x 60", "1 1/2 sq x 2 3/8". */
+/* "37 x 37 x 60"; of inches, which take more room, one side of the square, to a 16th: "1 1/2 x 2 3/8". The
+ * lump is weighed; its form need not be finer. */
 static void lump_words(const Pull *p, Units units, char out[160]) {
     char side[48], along[32];
-    length_print(side, sizeof side, length_by_hand(p->lump_side_mm, units), units);
-    hand_print(along, sizeof along, p->lump_length_mm, units);
+    double coarse = units == UNITS_IN ? 2 : 1;
+    length_print(side, sizeof side, length_by_hand(p->lump_side_mm / coarse, units) * coarse, units);
+    length_print(along, sizeof along, length_by_hand(p->lump_length_mm / coarse, units) * coarse, units);
     char *unit = strrchr(side, ' '), *other = strrchr(along, ' ');
     if (unit) *unit = 0;
     if (other) *other = 0;
     if (units == UNITS_MM)
         (void)snprintf(out, 160, "%s x %s x %s", side, side, along);
     else
-        (void)snprintf(out, 160, "%s sq x %s", side, along);
+        (void)snprintf(out, 160, "%s x %s", side, along);
 }
 
 /* A lump's mass, what to form it to, how far to draw it, how many ropes to cut it into, how long it keeps
@@ -96,16 +98,17 @@ static void draw_pull(Sheet *s, const Job *job, int pull, const Row *at, double 
         (void)snprintf(text, sizeof text, "%d x %s", p->times, mass);
     else
         (void)snprintf(text, sizeof text, "%s", mass);
-    type_show(s->cr, x + at->mass, y, TYPE_BENCH, false, ALIGN_RIGHT, text);
+    double fits = (at->mass - at->made - 4) / type_width(s->cr, TYPE_BENCH, false, text);
+    type_show(s->cr, x + at->mass, y, TYPE_BENCH * fmin(fits, 1), false, ALIGN_RIGHT, text);
     lump_words(p, units, text);
     type_fit(s->cr, x + at->lump, y, TYPE_BENCH, false, at->draw - at->lump - 4, text);
     hand_print(length, sizeof length, p->total_length_mm, units);
     char *unit = strrchr(length, ' ');
     if (unit) *unit = 0;
-    (void)snprintf(text, sizeof text, "%s (%.1fx)", length, p->draw);
-    type_fit(s->cr, x + at->draw, y, TYPE_BENCH, false, at->cut - 20 - at->draw, text);
+    (void)snprintf(text, sizeof text, p->draw < 9.95 ? "%s (%.1fx)" : "%s (%.0fx)", length, p->draw);
+    type_fit(s->cr, x + at->draw, y, TYPE_BENCH, false, at->cut - 14 - at->draw, text);
     (void)snprintf(text, sizeof text, "%d", p->count);
-    type_show(s->cr, x + at->cut, y, TYPE_BENCH, p->count > 1, ALIGN_RIGHT, p->count > 1 ? text : "-");
+    if (p->count > 1) type_show(s->cr, x + at->cut, y, TYPE_BENCH, true, ALIGN_RIGHT, text);
     if (pull >= job->heat.pulls) return;
     minutes_print(text, sizeof text, job->heat.pull[pull].seconds);
     type_show(s->cr, x + at->warm, y, TYPE_BENCH, false, ALIGN_RIGHT, text);
@@ -127,7 +130,7 @@ static void draw_type(Sheet *s, const Job *job, int type) {
         type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
         draw_shape(s, job, row, SHEET_MARGIN + 36, y - 14);
         section_words(row, pulled ? job->bill.pull[i].scale : 1, job->order.units, text);
-        type_fit(s->cr, SHEET_MARGIN + at->section, y, TYPE_BENCH, true, at->made - 22 - at->section, text);
+        type_fit(s->cr, SHEET_MARGIN + at->section, y, TYPE_BENCH, true, at->made - 14 - at->section, text);
         if (pulled) draw_pull(s, job, i, at, y);
         rule_off(s, s->y);
         named = true;
@@ -160,6 +163,7 @@ static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
 /* What is pulled from one batch. */
 static void draw_candy_head(Sheet *s, const Job *job, int candy) {
     static const char *const names[] = {"made", "lump", "form it to", "draw it to", "cut in", "warm for"};
+    bool inches = job->order.units == UNITS_IN;
     const Row *at = &row_at[job->order.units];
     const double place[] = {at->made, at->mass, at->lump, at->draw, at->cut, at->warm};
     char text[LINE], mass[32] = "";
@@ -175,10 +179,10 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy) {
     y += 16;
     type_show(s->cr, x, y, TYPE_SMALL, false, ALIGN_LEFT, "type");
     type_show(s->cr, x + at->section, y, TYPE_SMALL, false, ALIGN_LEFT,
-              job->order.units == UNITS_MM ? "section, mm" : "section, inches");
+              inches ? "section, inches" : "section, mm");
     for (int i = 0; i < 6; i++)
         type_show(s->cr, x + place[i], y, TYPE_SMALL, false, i == 2 || i == 3 ? ALIGN_LEFT : ALIGN_RIGHT,
-                  names[i]);
+                  i == 2 && inches ? "form: square x long" : names[i]);
     s->y += CANDY_HEAD;
     rule_off(s, s->y);
 }

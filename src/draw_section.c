@@ -144,22 +144,23 @@ static Label place_label(const View *v, const Area *a, double width, double larg
     return label;
 }
 
-static void show_label(cairo_t *cr, Label l, double width, const char *text) {
-    double w = (width + 0.2) * l.size, h = 0.95 * l.size;
+/* Black on a white ground, or, of a block's number, white on black. */
+static void show_label(cairo_t *cr, Label l, double width, const char *text, bool block) {
+    double w = (width + 0.2) * l.size, h = 0.95 * l.size, ground = !block;
     cairo_save(cr);
     cairo_translate(cr, l.x, l.y);
     if (l.lying) cairo_rotate(cr, -PI / 2);
     cairo_rectangle(cr, -w / 2, -h / 2, w, h);
-    cairo_set_source_rgba(cr, 1, 1, 1, halo);
+    cairo_set_source_rgba(cr, ground, ground, ground, block ? 1 : halo);
     cairo_fill(cr);
-    cairo_set_source_rgb(cr, 0, 0, 0);
+    cairo_set_source_rgb(cr, block, block, block);
     type_show(cr, 0, 0.36 * l.size, l.size, true, ALIGN_CENTRE, text);
     cairo_restore(cr);
 }
 
-static void label_area(const View *v, const Area *a, const char *text, double largest) {
+static void label_area(const View *v, const Area *a, const char *text, double largest, bool block) {
     double width = type_width(v->cr, 100, true, text) / 100;
-    show_label(v->cr, place_label(v, a, width, largest), width, text);
+    show_label(v->cr, place_label(v, a, width, largest), width, text, block);
 }
 
 void rope_label(const View *v, const Rope *rope, double largest) {
@@ -167,13 +168,14 @@ void rope_label(const View *v, const Rope *rope, double largest) {
     Area a = {.core = v->job->grid.core};
     a.corners = rope_outline(rope, a.corner);
     rope_number(rope, number);
-    label_area(v, &a, number, largest);
+    label_area(v, &a, number, largest, false);
 }
 
-void box_label(const View *v, Box box, const char *text, double largest) {
-    double x = box.x, y = box.y, w = box.w, h = box.h;
-    Area a = {{{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}, 4, v->job->grid.core};
-    label_area(v, &a, text, largest);
+void block_label(const View *v, Point low, Point high, int block, double largest) {
+    char number[16];
+    Area a = {{low, {high.x, low.y}, high, {low.x, high.y}}, 4, v->job->grid.core};
+    (void)snprintf(number, sizeof number, "%d", block + 1);
+    label_area(v, &a, number, largest, true);
 }
 
 /* A trim is too small to write on: its number stands on the jacket beside it. */
@@ -187,7 +189,7 @@ static void trim_label(const View *v, const Rope *rope, double log_steps) {
     double out = (core.r + log_steps) / 2, size = fmin(9, 0.8 * (log_steps - core.r) * v->scale);
     double width = type_width(v->cr, 100, true, number) / 100;
     Label label = {px(v, core.x + dx / r * out), py(v, core.y + dy / r * out), size, false};
-    show_label(v->cr, label, width, number);
+    show_label(v->cr, label, width, number, false);
 }
 
 /* --- the log --- */
@@ -333,7 +335,7 @@ bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale,
     ropes_draw(&v, all);
     int count = list_numbers(&v, number);
     for (int i = draw_callouts(&v, x, y, log_steps * step, number, count); i < count; i++)
-        show_label(cr, number[i].label, number[i].width, number[i].text);
+        show_label(cr, number[i].label, number[i].width, number[i].text, false);
     for (int i = 0; i < job->layup.ropes; i++)
         if (job->layup.rope[i].trim) trim_label(&v, &job->layup.rope[i], log_steps);
     nick_draw(cr, x, y - log_steps * step, 12, 0, true);

@@ -25,9 +25,10 @@ void core_clip(const View *view);
 /* Fills all ropes inside the box with their candy, thin lines round them. */
 void ropes_draw(const View *view, Box box);
 
-/* The rope's number, or any text on a box, as large as fits inside it and the core, at most `largest` pt. */
+/* The rope's number, or, white on black, the block's (index + 1) in the box from low to high (steps): as
+ * large as fits inside it and the core, at most `largest` pt. */
 void rope_label(const View *view, const Rope *rope, double largest);
-void box_label(const View *view, Box box, const char *text, double largest);
+void block_label(const View *view, Point low, Point high, int block, double largest);
 
 /* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered, small ones beside the log,
  * led to their ropes; trims are numbered on the jacket. Fails with ERR_MEMORY only. */

@@ -303,7 +303,8 @@ static void a_log_of_300_ropes_is_drawn_whole(void **state) {
     has(text, last);
     char *list = strstr(text, "Ropes to pull\n"), *at = list;
     assert_non_null(list);
-    while ((at = strstr(at, "x)"))) pulls += at[-2] == '.' && at++; /* each says how far to draw: "(5.1x)" */
+    while ((at = strstr(at + 1, "x)")))
+        pulls += at[-1] >= '0' && at[-1] <= '9'; /* each says how far to draw */
     assert_int_equal(pulls, b.job.bill.pulls);
     free(text);
     bench_free(&b);
@@ -393,20 +394,19 @@ static void hatches_differ_without_colour(void **state) {
 /* --- the first page --- */
 
 typedef struct Crowd {
-    int candies, logs;
+    int candies, logs, checks;
     Units units;
     double altitude_m, candy_kg_price;
 } Crowd;
 
-/* Page 2 begins with the log's section: all of the first sheet is on page 1. */
+/* Page 2 begins with the log's section, so all of the first sheet is on page 1. The last is as much as it
+ * holds. */
 static void the_first_sheet_is_one_page_however_much_it_says(void **state) {
     (void)state;
-    static const Crowd crowd[] = {{3, 1, UNITS_MM, 0, 0},
-                                  {3, 2, UNITS_MM, 0, 0},
-                                  {3, 7, UNITS_IN, 1500, 0},
-                                  {3, 7, UNITS_IN, 1500, 6.5},
-                                  {8, 1, UNITS_MM, 0, 0},
-                                  {8, 2, UNITS_MM, 1500, 6.5}};
+    static const Crowd crowd[] = {{3, 1, 0, UNITS_MM, 0, 0},     {3, 2, 3, UNITS_MM, 0, 0},
+                                  {3, 7, 4, UNITS_IN, 1500, 0},  {3, 7, 4, UNITS_IN, 1500, 6.5},
+                                  {8, 1, 3, UNITS_MM, 0, 0},     {8, 2, 3, UNITS_MM, 1500, 6.5},
+                                  {5, 7, 3, UNITS_IN, 1500, 6.5}};
     for (size_t i = 0; i < sizeof crowd / sizeof *crowd; i++) {
         BenchJob b;
         const Crowd *c = &crowd[i];
@@ -418,6 +418,19 @@ static void the_first_sheet_is_one_page_however_much_it_says(void **state) {
         b.shop.altitude_m = c->altitude_m;
         b.shop.price_candy_kg = c->candy_kg_price;
         b.shop.kettle_g = 3500;
+        b.job.judgement.verdict = c->checks ? VERDICT_CHANGE : VERDICT_GO;
+        b.job.judgement.checks = c->checks;
+        for (int k = 0; k < c->checks; k++)
+            b.job.judgement.check[k] = (Check){
+                "finest gap",
+                0.3,
+                0.8,
+                true,
+                "mm",
+                VERDICT_CHANGE,
+                "without the white hole in the middle: then this line is go; or in pieces of 17 mm across: "
+                "then this line is go",
+                SOURCE_OURS};
         cook(&b.job.cane, &b.job.bill, &b.shop, &b.job.recipe);
         char *text = ask(&b.job, "pdftotext -layout FILE -", NULL), *second = strchr(text, '\f');
         assert_non_null(second);
@@ -576,6 +589,56 @@ static void pieces_are_cut_as_thick_as_they_are_needed(void **state) {
                         "11 13/16 in.");
 }
 
+/* Of the same type 30 x 9 mm: one lies, one stands; one has all but 3 steps of its width beyond the rim. */
+static void sizes_are_width_by_height_as_drawn(void **state) {
+    (void)state;
+    BenchJob b = {0};
+    Rope rope[] = {{.box = {10, 10, 20, 6}},
+                   {.box = {10, 10, 6, 20}},
+                   {.box = {-7, 10, 10, 20}, .rim = true, .type = 1},
+                   {.trim = true}};
+    RopeRow row[] = {{.width_mm = 30, .height_mm = 9}, {.width_mm = 28.8, .height_mm = 4.1, .rim = true}};
+    Item item[] = {{.index = 0}, {.index = 1}, {.index = 2}, {.index = 3}, {true, 0, {0}, {true, 1}}};
+    static const char *const want[] = {"60 x 18", "18 x 60", "8.2 x 57.6 rim", "a trim", "12 x 24"};
+    Block block[] = {{.high = {8, 4}, .scale = 1}, {.scale = 2}};
+    b.job.cane.step_mm = 1.5;
+    b.job.grid.core = (Circle){20, 20, 20};
+    b.job.layup = (LayUp){.ropes = 4, .rope = rope};
+    b.job.bill.rope = row;
+    b.job.blocks = (Blocks){.blocks = 2, .block = block};
+    for (size_t i = 0; i < sizeof item / sizeof *item; i++) {
+        char size[96];
+        const char *way;
+        item_words(&b.job, &block[1], &item[i], size, &way);
+        assert_string_equal(size, want[i]);
+        assert_string_equal(way, item[i].is_block ? "end for end, then a quarter turn right" : "");
+    }
+}
+
+/* Fractions take the most room; at two metres 12 pt is the least that is read. */
+static void fractions_of_an_inch_are_set_in_12_pt_at_least(void **state) {
+    (void)state;
+    BenchJob b;
+    assert_true(bench_build(&b, 64, 3, motif_table, DETAIL_NORMAL, NULL));
+    b.job.order.units = UNITS_IN;
+    char *words = ask(&b.job, "pdftotext -f 2 -bbox FILE -", NULL);
+    int fractions = 0;
+    for (char *at = strstr(words, "<word"); at; at = strstr(at + 1, "<word")) {
+        double top = strtod(strstr(at, "yMin=") + 6, NULL), low = strtod(strstr(at, "yMax=") + 6, NULL);
+        char *text = strchr(at, '>') + 1, *end = strstr(text, "</word");
+        *end = 0;
+        if (strchr(text, '/')) {
+            double type = (low - top) / 1.164;
+            fractions++;
+            if (type < 11.9) fail_msg("%s is set in %.1f pt", text, type);
+        }
+        *end = '<';
+    }
+    assert_true(fractions > 50);
+    free(words);
+    bench_free(&b);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_page_is_a4_or_us_letter),
@@ -596,6 +659,8 @@ int main(void) {
         cmocka_unit_test(the_ropes_say_how_long_they_stay_warm),
         cmocka_unit_test(a_copied_block_says_how_it_is_built),
         cmocka_unit_test(pieces_are_cut_as_thick_as_they_are_needed),
+        cmocka_unit_test(sizes_are_width_by_height_as_drawn),
+        cmocka_unit_test(fractions_of_an_inch_are_set_in_12_pt_at_least),
     };
     return cmocka_run_group_tests_name("draw_bench", tests, NULL, NULL);
 }
