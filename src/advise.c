@@ -237,7 +237,7 @@ static void say_what_it_takes(const Advisor *a, Check *check, const Note *note) 
     else
         (void)snprintf(check->advice, sizeof check->advice,
                        "%sstrokes and gaps of %.0f %% of the logo's width",
-                       note->size_failed ? "no piece up to 25 mm helps; it takes " : "it takes ",
+                       note->size_failed ? "no piece up to 25 mm makes it go; it takes " : "it takes ",
                        ceil(least_percent(a->job)));
 }
 

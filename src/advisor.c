@@ -35,15 +35,12 @@ double sample_at_piece(const Job *job) {
     return job->cane.step_mm / SAMPLES / job->cane.reduction;
 }
 
-void tell(Advisor *a, const Change *change, Verdict whole, const char *orders) {
-    static const char *const then[] = {"then all is go", "then this line is go, the whole a change",
-                                       "then this line is go, the whole still no"};
-    bool as_it_was = whole == VERDICT_CHANGE && a->job->judgement.verdict == VERDICT_CHANGE;
+/* "without the red part: then all is go", behind what is told already. */
+static void add_way(Advisor *a, const Change *change, Verdict whole, const char *orders, const char *then) {
     char phrase[280], line[320];
     Check *check = a->check;
     phrase_change(phrase, sizeof phrase, a->job, change, orders, false);
-    (void)snprintf(line, sizeof line, "%s%s: %s", a->note->helped ? "; or " : "", phrase,
-                   as_it_was ? "then this line is go" : then[whole]);
+    (void)snprintf(line, sizeof line, "%s%s: %s", a->note->helped ? "; or " : "", phrase, then);
     size_t used = strlen(check->advice);
     if (used + strlen(line) < sizeof check->advice)
         (void)snprintf(check->advice + used, sizeof check->advice - used, "%s", line);
@@ -53,4 +50,15 @@ void tell(Advisor *a, const Change *change, Verdict whole, const char *orders) {
     a->best = *change;
     a->best_verdict = whole;
     (void)snprintf(a->best_orders, sizeof a->best_orders, "%s", orders);
+}
+
+void tell(Advisor *a, const Change *change, Verdict whole, const char *orders) {
+    static const char *const then[] = {"then all is go", "then this line is go, the whole a change",
+                                       "then this line is go, the whole still no"};
+    bool as_it_was = whole == VERDICT_CHANGE && a->job->judgement.verdict == VERDICT_CHANGE;
+    add_way(a, change, whole, orders, as_it_was ? "then this line is go" : then[whole]);
+}
+
+void tell_change(Advisor *a, const Change *change) {
+    add_way(a, change, VERDICT_CHANGE, "", "then the whole is a change");
 }

@@ -34,6 +34,9 @@ bool try_change(Advisor *a, const Change *change, bool *good, Verdict *whole, Er
 /* Writes a change that mends the line under it; `orders`: the pieces as intervals, "" if they are none. */
 void tell(Advisor *a, const Change *change, Verdict whole, const char *orders);
 
+/* Writes one that does not mend the line, but with which the whole is a change and no longer a no. */
+void tell_change(Advisor *a, const Change *change);
+
 /* A sample at the piece, in mm: so much is allowed for the measuring of strokes and gaps. */
 double sample_at_piece(const Job *job);
 

@@ -3,7 +3,8 @@
  * 1. A larger piece. First the closed form, where there is one: strokes, gaps and reading grow with the
  * diameter, the reduction hardly changes. If its run does not hold, or where there is none, the largest piece
  * is run and the whole millimetres are bisected. A diameter that mended another line is tried first, and kept
- * if it holds: the client needs one.
+ * if it holds: the client needs one. If none mends a line of a no, but the largest makes the whole a change,
+ * the least that does is told.
  * 2. A larger order, if a larger piece helps: of all hundreds of pieces the log is known in closed form, and
  *    the lay-up depends on its steps alone, so the search begins at the steps of the log that such pieces
  *    had. The orders whose steps do are told as intervals, since one log more makes each thinner. Both ends
@@ -65,6 +66,24 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
     return true;
 }
 
+/* The largest piece does not mend the line, but it may make a no a change: then the least that does. */
+static bool search_change(Advisor *a, int low, int largest, Err *err) {
+    int high = largest + 1, refused = a->trials.refused;
+    for (int at = largest; high - low > 1; at = low + (high - low) / 2) {
+        Change change = {.diameter_mm = at};
+        Verdict whole;
+        bool good;
+        if (!try_change(a, &change, &good, &whole, err)) return false;
+        if (a->trials.refused > refused || (at == largest && whole == VERDICT_NO)) break;
+        *(whole == VERDICT_NO ? &low : &high) = at;
+    }
+    if (high > largest) return true;
+    Change change = {.diameter_mm = high};
+    a->diameter = high;
+    tell_change(a, &change);
+    return true;
+}
+
 bool advise_diameter(Advisor *a, Err *err) {
     int largest = (int)diameter_max_mm, low = (int)floor(a->job->order.piece_diameter_mm + 1e-9),
         high = largest + 1;
@@ -73,6 +92,8 @@ bool advise_diameter(Advisor *a, Err *err) {
     a->note->size_failed = size_cannot(a);
     if (a->note->size_failed) return true;
     if (!search_diameter(a, low, &high, &whole, err)) return false;
+    if (a->note->size_failed && a->job->judgement.verdict == VERDICT_NO)
+        return search_change(a, low, largest, err);
     if (high > largest) return true;
     Change change = {.diameter_mm = high};
     a->diameter = a->note->diameter = high;

@@ -64,6 +64,11 @@ static Rgb8 plain_shield(double x, double y) {
     return fmax(fabs(x), fabs(y) * 0.9) < 0.795 ? blue : white;
 }
 
+/* Slanted pales, thin and close: too fine for any piece, but readable on a larger one. */
+static Rgb8 fence(double x, double y) {
+    return fmod(x - 0.3 * y + 4, 0.26) < 0.1 && fabs(x) < 0.85 && fabs(y) < 0.3 ? navy : white;
+}
+
 /* Hairlines side by side: no size and no order helps. */
 static Rgb8 screen(double x, double y) {
     return fmod(x + 2, 0.06) < 0.03 && fabs(x) < 0.8 && fabs(y) < 0.8 ? black : white;
@@ -329,6 +334,31 @@ static void thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less(void **st
     logo_free(&logo);
 }
 
+static Verdict whole_at(Scene *scene, double diameter_mm) {
+    Logo logo;
+    logo_draw_coarse(&logo, scene);
+    logo.job.order.piece_diameter_mm = diameter_mm;
+    logo_run(&logo);
+    Verdict verdict = logo.job.judgement.verdict;
+    logo_free(&logo);
+    return verdict;
+}
+
+static void where_no_piece_makes_a_line_go_the_least_that_can_be_built_is_told(void **state) {
+    (void)state;
+    Logo logo;
+    const char *rest;
+    logo_draw_coarse(&logo, fence);
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
+    long mm = number_after(find(&logo.job, "likeness")->advice, "in pieces of ", &rest);
+    assert_string_equal(rest, " mm across: then the whole is a change");
+    assert_int_equal(whole_at(fence, (double)mm), VERDICT_CHANGE);
+    assert_int_equal(whole_at(fence, (double)mm - 1), VERDICT_NO);
+    says(logo.job.judgement.sentence, " mm across we can make it, a little simpler than drawn.");
+    logo_free(&logo);
+}
+
 /* --- what is said when there is nothing to say --- */
 
 static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
@@ -341,7 +371,7 @@ static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
     double width = 2 * logo.inks.circle.r / logo.job.grid.frame.px_per_step;
     char percent[64];
     (void)snprintf(percent, sizeof percent, "of %.0f %% of the logo's width", ceil(400 / width));
-    says(check->advice, "no piece up to 25 mm helps");
+    says(check->advice, "no piece up to 25 mm makes it go");
     says(check->advice, percent);
     assert_null(strstr(check->advice, "then"));
     says(logo.job.judgement.sentence, "A simpler version");
@@ -518,6 +548,7 @@ int main(void) {
         cmocka_unit_test(work_for_two_goes_with_a_third_and_not_without),
         cmocka_unit_test(thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less),
         cmocka_unit_test(a_run_that_the_budget_does_not_allow_is_refused),
+        cmocka_unit_test(where_no_piece_makes_a_line_go_the_least_that_can_be_built_is_told),
         cmocka_unit_test(where_nothing_helps_a_simpler_drawing_is_described),
         cmocka_unit_test(a_job_that_is_go_is_left_alone),
         cmocka_unit_test(no_run_is_spent_on_a_drawing_full_of_shading),
