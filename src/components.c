@@ -31,13 +31,14 @@ static void join_row(const uint8_t *value, int width, int y, const uint8_t ways[
     for (int x = 0; x < width; x++) {
         int32_t i = y * width + x;
         uint8_t v = value[i];
-        label[i] = i;
+        bool left = x > 0 && value[i - 1] == v, above = y > 0 && value[i - width] == v;
+        label[i] = left && ways[v] != 0 ? label[i - 1] : i;
         if (ways[v] == 0) continue;
-        bool above = y > 0 && value[i - width] == v;
+        if (above && left && label[i - 1] == label[i - width]) continue; /* the common case, within an area */
         if (above) join(label, i, i - width);
-        if (x > 0 && value[i - 1] == v) join(label, i, i - 1);
         if (above || ways[v] != 8 || y == 0) continue; /* the corners hang on the pixel above already */
-        if (x > 0 && value[i - width - 1] == v) join(label, i, i - width - 1);
+        if (!left && x > 0 && value[i - width - 1] == v)
+            join(label, i, i - width - 1); /* or on the left one */
         if (x + 1 < width && value[i - width + 1] == v) join(label, i, i - width + 1);
     }
 }
