@@ -6,7 +6,7 @@
  * INKS_MAX inks the smallest are given to their nearest.
  * 3. The field, the circle of the foreground, the roundel test; areas and borders inside the circle; which
  * inks meet across thin lines.
- * 4. Where the foreground fills at most half of the picture, all again in its part alone (trim).
+ * 4. Where the foreground fills at most half of the picture, all again in its part alone (margin).
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink. Departures from the letter of the design: mixes are looked for along encoded values as well as in
@@ -18,7 +18,7 @@
 #include "mem.h"
 #include "shading.h"
 #include "swatches.h"
-#include "trim.h"
+#include "margin.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -294,7 +294,7 @@ static bool find_everywhere(const Picture *picture, InkMap *out, Err *err) {
 static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err) {
     Picture cut;
     InkMap found;
-    if (!trim_cut(picture, part, &cut, err)) return false;
+    if (!margin_cut(picture, part, &cut, err)) return false;
     bool good = find_everywhere(&cut, &found, err);
     picture_free(&cut);
     if (!good) return false;
@@ -302,7 +302,7 @@ static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err
         inkmap_free(&found);
         return true;
     }
-    good = trim_undo(picture, part, &found, err);
+    good = margin_undo(picture, part, &found, err);
     inkmap_free(good ? map : &found);
     if (good) *map = found;
     return good;
@@ -312,7 +312,7 @@ bool find_inks(const Picture *picture, InkMap *out, Err *err) {
     InkMap map;
     Box part;
     if (!find_everywhere(picture, &map, err)) return false;
-    if (trim_find(picture, &map, &part) && !find_in_part(picture, part, &map, err)) {
+    if (margin_find(picture, &map, &part) && !find_in_part(picture, part, &map, err)) {
         inkmap_free(&map);
         return false;
     }

@@ -1,5 +1,5 @@
 /* A small logo in a wide margin. SPDX-License-Identifier: MIT */
-#include "trim.h"
+#include "margin.h"
 
 #include "mem.h"
 
@@ -39,7 +39,7 @@ static Box foreground_box(const Picture *picture, const InkMap *map) {
     return right < 0 ? (Box){0} : (Box){left, top, right + 1 - left, bottom + 1 - top};
 }
 
-bool trim_find(const Picture *picture, const InkMap *map, Box *part) {
+bool margin_find(const Picture *picture, const InkMap *map, Box *part) {
     if (map->full_bleed) return false;
     Box box = foreground_box(picture, map);
     if (box.w == 0) return false;
@@ -53,7 +53,7 @@ bool trim_find(const Picture *picture, const InkMap *map, Box *part) {
     return 2 * part->w * part->h <= picture->width * picture->height;
 }
 
-bool trim_cut(const Picture *picture, Box part, Picture *out, Err *err) {
+bool margin_cut(const Picture *picture, Box part, Picture *out, Err *err) {
     size_t row = 4 * (size_t)part.w;
     uint8_t *rgba = mem_alloc((size_t)part.h, row, err);
     if (!rgba) return false;
@@ -67,7 +67,7 @@ bool trim_cut(const Picture *picture, Box part, Picture *out, Err *err) {
     return true;
 }
 
-bool trim_undo(const Picture *picture, Box part, InkMap *map, Err *err) {
+bool margin_undo(const Picture *picture, Box part, InkMap *map, Err *err) {
     size_t w = (size_t)picture->width, size = w * (size_t)picture->height;
     uint8_t *label = mem_alloc(size, 1, err);
     if (!label) return false;
