@@ -9,7 +9,8 @@
  * 4. Where the foreground fills at most half of the picture, all again in its part alone (margin).
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
- * ink. Departures from the letter of the design: mixes are looked for along encoded values as well as in
+ * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
+ * Departures from the letter of the design: mixes are looked for along encoded values as well as in
  * linear light, since that is how most programs draw and how JPEG blurs (tint.c). */
 #include "find_inks.h"
 
