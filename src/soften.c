@@ -8,9 +8,7 @@
  *       candy keeps the area it was painted with.
  *
  * Merriman, Bence & Osher, "Motion of multiple junctions: a level set approach", J. Comput. Phys. 112 (1994):
- * threshold dynamics. Jacobs, Merkurjev & Esedoglu, "Auction dynamics: a volume constrained MBO scheme", J.
- * Comput. Phys. 354 (2018): the prices. We depart from the auction: a price step sets one price, that of the
- * candy whose area is worst, to the order statistic that makes its area exact; there are at most 60.
+ * threshold dynamics. The prices: shares.h.
  *
  * Weights are whole multiples of 2^-12, so a blurred value is one of 2^-24 and every sum of them exact in a
  * float: no order of summation matters, and a turned or mirrored lay-up gives exactly the turned or mirrored
@@ -21,6 +19,7 @@
 #include "soften.h"
 
 #include "mem.h"
+#include "shares.h"
 #include "wide.h"
 
 #include <assert.h>
@@ -28,43 +27,34 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROUNDS = 6, PRICE_STEPS = 60, BLOCK = 16, WEIGHT_ONE = 1 << 12, BINS = 2048, CANDIES_MAX = 16 };
-
-static const double area_error = 0.001; /* farther off: a price step more; the promise is 0.005 */
-static const float price_limit = 0.5F;  /* two prices differ by 1 at most, the range of blurred values */
+enum { ROUNDS = 6, BLOCK = 16, WEIGHT_ONE = 1 << 12 };
 
 typedef struct Section {
     int side, stride; /* samples; stride: a multiple of BLOCK, >= side */
     int candies;
-    int radius;              /* of the blur, samples */
-    int *weight;             /* [radius + 1], in 1 / WEIGHT_ONE, w(0) + 2 w(1) + ... = 1; owned */
-    uint8_t *candy;          /* [side][side]; owned */
-    float *plane;            /* [candies][side + 2 radius][stride]: blurred along rows; owned */
-    float *row;              /* [candies][stride]: one row, blurred both ways; owned */
-    int32_t *step;           /* [candies][stride + 2 radius + 1] scratch; owned */
-    int tiles;               /* along a side: BLOCK samples each, the last perhaps less */
-    uint16_t *holds;         /* [tiles][tiles] the candies of a tile, as a set; owned */
-    uint16_t *near;          /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
-    int opens;               /* samples whose neighbourhood holds several candies */
-    int32_t *open;           /* [opens] their indexes; owned */
-    float *value;            /* [opens][candies] their blurred values; owned */
-    float *margin;           /* [opens] scratch; owned */
-    int closed[CANDIES_MAX]; /* samples of each candy that are not open */
-    int target[CANDIES_MAX]; /* its area as painted */
-    float price[CANDIES_MAX];
+    int radius;      /* of the blur, samples */
+    int *weight;     /* [radius + 1], in 1 / WEIGHT_ONE, w(0) + 2 w(1) + ... = 1; owned */
+    uint8_t *candy;  /* [side][side]; owned */
+    float *plane;    /* [candies][side + 2 radius][stride]: blurred along rows; owned */
+    int32_t *step;   /* [candies][stride + 2 radius + 1] scratch; owned */
+    int tiles;       /* along a side: BLOCK samples each, the last perhaps less */
+    uint16_t *holds; /* [tiles][tiles] the candies of a tile, as a set; owned */
+    uint16_t *near;  /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
+    int32_t *open;   /* the indexes of the samples whose neighbourhood holds several candies; owned */
+    uint8_t *given;  /* scratch: what candy each of them gets; owned */
+    Shares shares;   /* of those; owned */
 } Section;
 
 static void section_free(Section *s) {
     free(s->weight);
     free(s->candy);
     free(s->plane);
-    free(s->row);
     free(s->step);
     free(s->holds);
     free(s->near);
     free(s->open);
-    free(s->value);
-    free(s->margin);
+    free(s->given);
+    shares_free(&s->shares);
     *s = (Section){0};
 }
 
@@ -88,16 +78,14 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     s.weight = mem_alloc((size_t)s.radius + 1, sizeof *s.weight, err);
     s.candy = mem_alloc(samples, 1, err);
     s.plane = mem_alloc(candies * plane, sizeof *s.plane, err);
-    s.row = mem_alloc(candies * (size_t)s.stride, sizeof *s.row, err);
     s.step = mem_alloc(candies * ((size_t)s.stride + border + 1), sizeof *s.step, err);
     s.tiles = s.stride / BLOCK;
     s.holds = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.holds, err);
     s.near = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.near, err);
     s.open = mem_alloc(samples, sizeof *s.open, err);
-    s.value = mem_alloc(samples * candies, sizeof *s.value, err);
-    s.margin = mem_alloc(samples, sizeof *s.margin, err);
-    if (!s.weight || !s.candy || !s.plane || !s.row || !s.step || !s.holds || !s.near || !s.open ||
-        !s.value || !s.margin) {
+    s.given = mem_alloc(samples, 1, err);
+    if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.near || !s.open || !s.given ||
+        !shares_new(samples, s.candies, &s.shares, err)) {
         section_free(&s);
         return false;
     }
@@ -136,22 +124,32 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
     memset(candy, OUTSIDE, (size_t)side * (size_t)side);
     for (int i = 0; i < layup->ropes; i++) paint_rope(&layup->rope[i], side, candy);
     double core = grid->core.r * SAMPLES, middle = side / 2.0;
-    for (int i = 0; i < side * side; i++) {
-        int x = i % side, y = i / side;
-        double dx = x + 0.5 - middle, dy = y + 0.5 - middle;
-        if (dx * dx + dy * dy < core * core) {
-            assert(candy[i] != OUTSIDE);
-            continue;
+    for (int y = 0; y < side; y++)
+        for (int x = 0; x < side; x++) {
+            uint8_t *at = candy + (size_t)y * side + x;
+            double dx = x + 0.5 - middle, dy = y + 0.5 - middle;
+            if (dx * dx + dy * dy < core * core) {
+                assert(*at != OUTSIDE);
+                continue;
+            }
+            *at = OUTSIDE;
+            double r = sqrt(dx * dx + dy * dy);
+            for (int k = 0; k < grid->rings; k++)
+                if (r < grid->ring[k].outer * SAMPLES && r >= grid->ring[k].inner * SAMPLES)
+                    *at = (uint8_t)grid->ring[k].candy;
         }
-        candy[i] = OUTSIDE;
-        double r = sqrt(dx * dx + dy * dy);
-        for (int k = 0; k < grid->rings; k++)
-            if (r < grid->ring[k].outer * SAMPLES && r >= grid->ring[k].inner * SAMPLES)
-                candy[i] = (uint8_t)grid->ring[k].candy;
-    }
 }
 
 /* --- 2a. blur --- */
+
+/* The candies of samples side by side, as a set: gathered in a register, a tenth of the stage less than in
+ * memory. */
+static uint16_t candies_of(const uint8_t *candy, int count) {
+    unsigned set = 0;
+    for (int j = 0; j < count; j++)
+        if (candy[j] != OUTSIDE) set |= 1u << candy[j];
+    return (uint16_t)set;
+}
 
 /* Which candies lie within reach of each tile: where it is one only, nothing changes; the others have no
  * share. A third of the samples are left, and half of the candies there: a fifth of the time. */
@@ -159,10 +157,9 @@ static void mark_tiles(const Section *s) {
     const int tiles = s->tiles, reach = (s->radius + BLOCK - 1) / BLOCK;
     memset(s->holds, 0, (size_t)tiles * (size_t)tiles * sizeof *s->holds);
     for (int y = 0; y < s->side; y++)
-        for (int x = 0; x < s->side; x++) {
-            uint8_t candy = s->candy[(size_t)y * s->side + x];
-            if (candy != OUTSIDE) s->holds[y / BLOCK * tiles + x / BLOCK] |= (uint16_t)(1 << candy);
-        }
+        for (int x = 0; x < s->side; x += BLOCK)
+            s->holds[y / BLOCK * tiles + x / BLOCK] |=
+                candies_of(s->candy + (size_t)y * s->side + x, x + BLOCK < s->side ? BLOCK : s->side - x);
     for (int y = 0; y < tiles; y++)
         for (int x = 0; x < tiles; x++) {
             uint16_t near = 0;
@@ -213,8 +210,9 @@ static void blur_rows(const Section *s) {
     }
 }
 
-/* BLOCK neighbours at once, a constant count, so that compilers use vector instructions. */
-WIDE static void blur_block(const Section *s, const float *middle, float *out) {
+/* BLOCK neighbours at once, a constant count, so that compilers use vector instructions; added to `core` as
+ * well. */
+WIDE static void blur_block(const Section *s, const float *middle, float *out, float *core) {
     float sum[BLOCK], weight = (float)s->weight[0] / WEIGHT_ONE;
     for (int j = 0; j < BLOCK; j++) sum[j] = weight * middle[j];
     for (int i = 1; i <= s->radius; i++) {
@@ -223,175 +221,66 @@ WIDE static void blur_block(const Section *s, const float *middle, float *out) {
         for (int j = 0; j < BLOCK; j++) sum[j] += weight * (up[j] + down[j]);
     }
     memcpy(out, sum, sizeof sum);
+    for (int j = 0; j < BLOCK; j++) core[j] += sum[j];
 }
 
-/* Takes the samples x0..x1 of row y, blurred in s->row, into the open or the closed ones. */
-static void sort_row(Section *s, int y, int x0, int x1) {
-    for (int x = x0; x < x1; x++) {
-        int here = s->candy[(size_t)y * s->side + x];
-        if (here == OUTSIDE) continue;
-        float core = 0;
-        for (int k = 0; k < s->candies; k++) core += s->row[(size_t)k * s->stride + x];
-        if (s->row[(size_t)here * s->stride + x] == core) {
-            s->closed[here]++;
-            continue;
-        }
-        for (int k = 0; k < s->candies; k++)
-            s->value[(size_t)s->opens * s->candies + k] = s->row[(size_t)k * s->stride + x] / core;
-        s->open[s->opens++] = y * s->side + x;
-    }
+static void close_samples(Section *s, const uint8_t *candy, int count) {
+    for (int j = 0; j < count; j++)
+        if (candy[j] != OUTSIDE) s->shares.closed[candy[j]]++;
 }
 
+/* Sorts the samples of one row of a tile into the open and the closed ones. Candies that are not near have no
+ * share. */
 static void blur_tile_row(Section *s, int y, int x, unsigned near) {
-    int end = x + BLOCK < s->side ? x + BLOCK : s->side;
+    const int count = x + BLOCK < s->side ? BLOCK : s->side - x, first = y * s->side + x;
+    const uint8_t *candy = s->candy + first;
+    Shares *shares = &s->shares;
+    float row[SHARES_CANDIES][BLOCK], core[BLOCK] = {0};
     if ((near & (near - 1)) == 0) {
-        for (int u = x; u < end; u++)
-            if (s->candy[(size_t)y * s->side + u] != OUTSIDE) s->closed[s->candy[(size_t)y * s->side + u]]++;
+        close_samples(s, candy, count);
         return;
     }
-    for (int k = 0; k < s->candies; k++) {
-        const float *plane = s->plane + ((size_t)k * (s->side + 2 * s->radius) + y + s->radius) * s->stride;
-        float *out = s->row + (size_t)k * s->stride + x;
+    for (int k = 0; k < s->candies; k++)
         if (near >> k & 1)
-            blur_block(s, plane + x, out);
-        else
-            memset(out, 0, BLOCK * sizeof *out);
+            blur_block(s, s->plane + ((size_t)k * (s->side + 2 * s->radius) + y + s->radius) * s->stride + x,
+                       row[k], core);
+    for (int j = 0; j < count; j++) {
+        if (candy[j] == OUTSIDE) continue;
+        if (row[candy[j]][j] == core[j]) {
+            shares->closed[candy[j]]++;
+            continue;
+        }
+        float *value = shares->value + shares->opens;
+        for (int k = 0; k < s->candies; k++, value += shares->room)
+            *value = near >> k & 1 ? row[k][j] / core[j] : 0;
+        s->open[shares->opens++] = first + j;
     }
-    sort_row(s, y, x, end);
 }
 
 static void blur(Section *s) {
     mark_tiles(s);
     blur_rows(s);
-    s->opens = 0;
-    memset(s->closed, 0, sizeof s->closed);
+    s->shares.opens = 0;
+    memset(s->shares.closed, 0, sizeof s->shares.closed);
     for (int y = 0; y < s->side; y++)
         for (int x = 0; x < s->side; x += BLOCK)
             blur_tile_row(s, y, x, s->near[y / BLOCK * s->tiles + x / BLOCK]);
 }
 
-/* --- 2b. share out --- */
-
-static int dearest(const float *value, const float *price, int candies) {
-    int best = 0;
-    float most = value[0] + price[0];
-    for (int k = 1; k < candies; k++) {
-        float worth = value[k] + price[k];
-        if (!(worth > most)) continue;
-        most = worth;
-        best = k;
-    }
-    return best;
-}
-
-static void count_areas(const Section *s, int *area) {
-    memcpy(area, s->closed, sizeof s->closed);
-    for (int i = 0; i < s->opens; i++)
-        area[dearest(s->value + (size_t)i * s->candies, s->price, s->candies)]++;
-}
-
-/* The candy whose area is farthest off, as a share of its target; -1 if all are near enough. */
-static int worst_candy(const Section *s, const int *area, double *error) {
-    int worst = -1;
-    *error = 0;
-    for (int k = 0; k < s->candies; k++) {
-        if (s->target[k] == 0) continue;
-        double off = fabs((double)area[k] - s->target[k]) / s->target[k];
-        if (off <= *error) continue;
-        *error = off;
-        worst = k;
-    }
-    return *error > area_error ? worst : -1;
-}
-
-static int compare_floats(const void *a, const void *b) {
-    float p = *(const float *)a, q = *(const float *)b;
-    return (p > q) - (p < q);
-}
-
-static int bin_of(float margin) {
-    int bin = (int)((margin + 2) * (BINS / 4.0F));
-    return bin < 0 ? 0 : bin >= BINS ? BINS - 1 : bin;
-}
-
-/* margin[i]: the price at which open sample i would become candy k's, all other prices as they are. */
-static void find_margins(const Section *s, int k, int *bins) {
-    memset(bins, 0, BINS * sizeof *bins);
-    for (int i = 0; i < s->opens; i++) {
-        const float *value = s->value + (size_t)i * s->candies;
-        float other = -2;
-        for (int j = 0; j < s->candies; j++)
-            if (j != k && value[j] + s->price[j] > other) other = value[j] + s->price[j];
-        s->margin[i] = other - value[k];
-        bins[bin_of(s->margin[i])]++;
-    }
-}
-
-/* The price between two neighbouring margins that gives candy k `want` of the open samples, or as near as
- * equal margins allow: margins are binned, and only the bin that holds the place is sorted, into the front of
- * margin[]. */
-static float price_for(const Section *s, int want, const int *bins) {
-    int bin = 0, before = 0, count = 0;
-    while (bin < BINS - 1 && before + bins[bin] < want) before += bins[bin++];
-    float below = -2, above = 2;
-    for (int i = 0; i < s->opens; i++) {
-        float m = s->margin[i];
-        int b = bin_of(m);
-        if (b < bin && m > below) below = m;
-        if (b > bin && m < above) above = m;
-        if (b == bin) s->margin[count++] = m;
-    }
-    qsort(s->margin, (size_t)count, sizeof *s->margin, compare_floats);
-    int place = want - before, low = place, high = place;
-    if (place > 0 && place < count && s->margin[place - 1] == s->margin[place]) {
-        while (low > 0 && s->margin[low - 1] == s->margin[place]) low--;
-        while (high < count && s->margin[high] == s->margin[place]) high++;
-        place = place - low <= high - place ? low : high;
-    }
-    if (place > count) place = count;
-    if (place > 0) below = s->margin[place - 1];
-    if (place < count) above = s->margin[place];
-    return (below + above) / 2;
-}
-
-static void share_out(Section *s) {
-    int bins[BINS], area[CANDIES_MAX];
-    float best[CANDIES_MAX];
-    double least = HUGE_VAL, error;
-    int since = 0; /* steps without gain: mirror images that change hands together may keep an area from being
-                      exact */
-    for (int step = 0; step <= PRICE_STEPS && since <= 2 * s->candies; step++, since++) {
-        count_areas(s, area);
-        int k = worst_candy(s, area, &error);
-        if (error < least) {
-            least = error;
-            since = 0;
-            memcpy(best, s->price, sizeof best);
-        }
-        if (k < 0) break;
-        find_margins(s, k, bins);
-        int want = s->target[k] - s->closed[k];
-        float price = price_for(s, want < 0 ? 0 : want > s->opens ? s->opens : want, bins);
-        s->price[k] = fminf(fmaxf(price, -price_limit), price_limit);
-    }
-    memcpy(s->price, best, sizeof best);
-    for (int i = 0; i < s->opens; i++)
-        s->candy[s->open[i]] = (uint8_t)dearest(s->value + (size_t)i * s->candies, s->price, s->candies);
-}
-
 /* --- the stage --- */
 
 bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, Err *err) {
-    assert(grid->candies <= CANDIES_MAX);
+    assert(grid->candies <= SHARES_CANDIES);
     double sigma = shop->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
     Section s;
     if (!section_new(grid, sigma, &s, err)) return false;
     paint(grid, layup, s.candy); /* 1 */
     for (int i = 0; i < s.side * s.side; i++)
-        if (s.candy[i] != OUTSIDE) s.target[s.candy[i]]++;
+        if (s.candy[i] != OUTSIDE) s.shares.target[s.candy[i]]++;
     for (int round = 0; round < ROUNDS && sigma > 0; round++) {
-        blur(&s);      /* 2a */
-        share_out(&s); /* 2b */
+        blur(&s); /* 2a */
+        shares_out(&s.shares, s.given);
+        for (int i = 0; i < s.shares.opens; i++) s.candy[s.open[i]] = s.given[i]; /* 2b */
     }
     *out = (Face){s.side, s.candy};
     s.candy = NULL;
