@@ -4,8 +4,10 @@
 
 #include "bench_job.h"
 #include "block_words.h"
+#include "draw_section.h"
 #include "hatch.h"
 #include "scratch.h"
+#include "sheet.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -271,6 +273,46 @@ static void no_number_of_the_section_is_small(void **state) {
     }
     assert_true(thin >= 8);
     free(words);
+    bench_free(&b);
+}
+
+/* Is all dark within 1.2 pt of the point? `data` has 4 px a pt. */
+static bool is_a_dot(cairo_surface_t *surface, double x, double y) {
+    const unsigned char *data = cairo_image_surface_get_data(surface);
+    int row = cairo_image_surface_get_stride(surface), cx = (int)lround(4 * x), cy = (int)lround(4 * y);
+    for (int dy = -5; dy <= 5; dy++)
+        for (int dx = -5; dx <= 5; dx++)
+            if (dx * dx + dy * dy < 25 && data[(cy + dy) * row + 4 * (cx + dx) + 1] > 60) return false;
+    return true;
+}
+
+/* Drawn by itself, where its middle is known. */
+static void the_leads_of_small_numbers_end_in_their_ropes(void **state) {
+    (void)state;
+    BenchJob b;
+    Err err = {0};
+    int led = 0, side = 400;
+    assert_true(bench_build(&b, 48, 3, motif_checker, DETAIL_FINE, NULL));
+    const Job *job = &b.job;
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_RGB24, side * 4, side * 4);
+    cairo_t *cr = cairo_create(surface);
+    cairo_scale(cr, 4, 4);
+    cairo_set_source_rgb(cr, 1, 1, 1);
+    cairo_paint(cr);
+    assert_true(section_draw(cr, job, side / 2.0, side / 2.0, PT_PER_MM, &err));
+    cairo_surface_flush(surface);
+    for (int i = 0; i < job->layup.ropes; i++) {
+        const Rope *rope = &job->layup.rope[i];
+        if (rope->box.w > 4 || rope->box.h > 4 || rope->rim || rope->shape != SHAPE_STRIP) continue;
+        double step = job->cane.step_mm * PT_PER_MM, middle = side / 2.0 - job->grid.core.r * step;
+        if (!is_a_dot(surface, middle + (rope->box.x + rope->box.w / 2.0) * step,
+                      middle + (rope->box.y + rope->box.h / 2.0) * step))
+            fail_msg("%d.%d", rope->type + 1, rope->serial);
+        led++;
+    }
+    assert_true(led >= 8);
+    cairo_destroy(cr);
+    cairo_surface_destroy(surface);
     bench_free(&b);
 }
 
@@ -648,6 +690,7 @@ int main(void) {
         cmocka_unit_test(the_rule_is_100_mm),
         cmocka_unit_test(every_rope_is_numbered_once_in_the_section),
         cmocka_unit_test(no_number_of_the_section_is_small),
+        cmocka_unit_test(the_leads_of_small_numbers_end_in_their_ropes),
         cmocka_unit_test(a_log_of_300_ropes_is_drawn_whole),
         cmocka_unit_test(a_log_of_one_rope_has_no_blocks),
         cmocka_unit_test(hostile_names_are_drawn_and_do_no_harm),
