@@ -358,6 +358,8 @@ static void put_heat(Out *out, cJSON *to) {
     put_number(out, object, "room_c", out->job->shop->room_c);
     cJSON *ropes = put_array(out, object, "rope_types");
     for (int i = 0; i < heat->ropes; i++) put_warmth(out, append_object(out, ropes), &heat->rope[i]);
+    cJSON *pulls = put_array(out, object, "pulls");
+    for (int i = 0; i < heat->pulls; i++) put_warmth(out, append_object(out, pulls), &heat->pull[i]);
     cJSON *blocks = put_array(out, object, "blocks");
     for (int i = 0; i < heat->blocks; i++) put_warmth(out, append_object(out, blocks), &heat->block[i]);
     put_warmth(out, put_object(out, object, "log"), &heat->log);

@@ -78,6 +78,8 @@ static inline void sample_cook(Sample *s) {
     s->warmth[1] = (Warmth){6, 6, 6, 48.2};
     s->job.heat = (Heat){.ropes = 2,
                          .rope = s->warmth,
+                         .pulls = 1,
+                         .pull = &s->warmth[1],
                          .log = {115.5, 115.5, 115.5, 5040},
                          .first = {-1, 1, 0},
                          .uneven_c = 5,

@@ -95,7 +95,7 @@ static void the_keys_are_those_of_format_1(void **state) {
     keys(at(root, "cook.candies.0"), "candy candy_g sugar_g syrup_g water_g ");
     keys(at(root, "cook.all"), "candy_g sugar_g syrup_g water_g ");
     keys(at(root, "heat"),
-         "joining_c working_c room_c rope_types blocks log uneven_c uneven_viscosity_ratio source ");
+         "joining_c working_c room_c rope_types pulls blocks log uneven_c uneven_viscosity_ratio source ");
     keys(at(root, "heat.rope_types.0"), "round_diameter_mm seconds ");
     keys(at(root, "materials.0"), "candy finish share_of_log volume_ml mass_g with_spare_g block_ends_g ");
     cJSON_Delete(root);
@@ -190,6 +190,8 @@ static void cook_and_heat_are_read_back_and_doses_only_if_given(void **state) {
     number(root, "cook.moisture", 0.025);
     number(root, "cook.water_boils_c", 99.97);
     number(root, "heat.rope_types.1.seconds", 48.2);
+    number(root, "heat.pulls.0.seconds", 48.2);
+    number(root, "heat.pulls.0.round_diameter_mm", 6);
     number(root, "heat.log.seconds", 5040);
     number(root, "heat.uneven_viscosity_ratio", 3.44);
     cJSON_Delete(root);
