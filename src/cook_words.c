@@ -62,10 +62,10 @@ static void say_temperature(const Job *job, CookWords *words) {
     temperature_print(least, sizeof least, job->recipe.cook_least_c, units);
     temperature_print(sea, sizeof sea, job->shop->cook_c, units);
     bool feet = units == UNITS_IN;
-    (void)snprintf(height, sizeof height, "%.0f %s", job->shop->altitude_m / (feet ? M_PER_FT : 1),
-                   feet ? "ft" : "m");
+    text_number(height, sizeof height - 3, job->shop->altitude_m / (feet ? M_PER_FT : 1), 0);
+    strcat(height, feet ? " ft" : " m");
     (void)snprintf(next_line(words), COOK_LINE,
-                   "cook to %s, for at %s water boils at %s (computed; at sea level it would be %s, %s)", to,
+                   "cook to %s: at %s water boils at %s (computed; at sea level it would be %s, %s)", to,
                    height, boils, sea, standing(job, "temperature"));
     (void)snprintf(next_line(words), COOK_LINE,
                    "thick syrup may end as low as %s; check the thermometer in boiling water (habit)", least);

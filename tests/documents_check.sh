@@ -1,12 +1,14 @@
 #!/bin/sh
 # The documents: every link, anchor and picture leads somewhere, pictures stay under 300 kB, every option named is one of
-# --help, and the README's example is what the program prints today. With --write the example is written anew.
+# --help, and the README's example and the other shop's lines in docs/shop.md are what the program prints today. With
+# --write the README's example is written anew.
 set -eu
 build=$(cd "${BUILD:-build}" && pwd)
 cd "$(dirname "$0")/.."
 "$build/logocane" -j red,navy samples/harbour-cafe.png >"$build/example.txt"
+"$build/logocane" --shop samples/two-person-kitchen.ini samples/harbour-cafe.png >"$build/kitchen.txt"
 "$build/logocane" --help >"$build/help.txt"
-/usr/bin/python3 - "$build/example.txt" "$build/help.txt" "$@" <<'END'
+/usr/bin/python3 - "$build/example.txt" "$build/help.txt" "$build/kitchen.txt" "$@" <<'END'
 import glob, os, re, sys
 wrong = []
 documents = ["README.md", "DEVELOPERS.md", "samples/README.md"] + sorted(glob.glob("docs/*.md"))
@@ -49,6 +51,11 @@ if "--write" in sys.argv:
     open("README.md", "w").write(readme.replace(shown[1], today))
 elif not shown or shown[1] != today:
     wrong.append("README.md: the example is not what is printed; run sh tests/documents_check.sh --write")
+told = re.search(r"^```\n(CHANGE: harbour-cafe.*?)^```", open("docs/shop.md").read(), re.M | re.S)
+printed = open(sys.argv[3]).read().splitlines()
+for line in told[1].splitlines() if told else ["(no example)"]:
+    if line not in printed:
+        wrong.append("docs/shop.md: not printed by the two-person kitchen: " + line)
 print("\n".join("documents: " + line for line in wrong) or "documents: %d links lead somewhere" % links)
 sys.exit(bool(wrong))
 END

@@ -69,12 +69,12 @@ static void the_altitude_is_told_only_above_the_sea(void **state) {
     s.job.recipe.cook_c = 144.01;
     s.job.recipe.cook_least_c = 142.51;
     says(&s.job, true,
-         "cook to 144 °C (291 °F), for at 1500 m water boils at 95 °C (203 °F)\n"
+         "cook to 144 °C (291 °F): at 1 500 m water boils at 95 °C (203 °F)\n"
          "          (computed; at sea level it would be 149 °C (300 °F), published)\n");
     says(&s.job, true, "as low as 143 °C (289 °F); check the thermometer\n          in boiling water");
     s.job.order.units = UNITS_IN;
     says(&s.job, true,
-         "cook to 291 °F (144 °C), for at 4921 ft water boils at 203 °F (95 °C)\n          (computed; at");
+         "cook to 291 °F (144 °C): at 4 921 ft water boils at 203 °F (95 °C)\n          (computed; at");
 }
 
 static void ropes_that_go_cold_first_and_the_log_are_told(void **state) {
