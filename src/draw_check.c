@@ -273,8 +273,8 @@ static int place_rows(const Job *job) {
 }
 
 static Point place_at(const Job *job, int place, double top) {
-    int rows = place_rows(job);
-    return (Point){40 + place / rows * ((WIDTH - 80) / 2.0), top + place % rows * 40};
+    int rows = place_rows(job), column = place / rows;
+    return (Point){40 + column * ((WIDTH - 80) / 2.0), top + place % rows * 40};
 }
 
 static void draw_words(const Checking *c) {
