@@ -11,7 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { CELL_W = 164, CELL_H = 196, LEFT = 108, TOP = 92, EDGE = 16 };
+enum { CELL_W = 164, CELL_H = 212, LEFT = 108, TOP = 92, EDGE = 16 };
 
 typedef struct Ground {
     double r, g, b;
@@ -66,14 +66,15 @@ static void draw_words(cairo_t *cr, const SweepRow *row, double middle, double y
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
     char text[96];
     set_ink(cr, verdict_colour[row->verdict]);
-    (void)snprintf(text, sizeof text, "%s %.2f", word[row->verdict], row->likeness);
-    (void)type_show(cr, middle, y, 16, true, ALIGN_CENTRE, text);
+    (void)type_show(cr, middle, y, 16, true, ALIGN_CENTRE, word[row->verdict]);
     const Ground grey = {0.3, 0.3, 0.3};
     set_ink(cr, grey);
+    (void)snprintf(text, sizeof text, "likeness %.2f", row->likeness);
+    (void)type_show(cr, middle, y + 18, 13, false, ALIGN_CENTRE, text);
     (void)snprintf(text, sizeof text, "%d rope%s", row->ropes_made, row->ropes_made == 1 ? "" : "s");
     if (row->logs > 1)
         (void)snprintf(text + strlen(text), sizeof text - strlen(text), ", %d logs", row->logs);
-    (void)type_show(cr, middle, y + 18, 13, false, ALIGN_CENTRE, text);
+    (void)type_show(cr, middle, y + 34, 13, false, ALIGN_CENTRE, text);
 }
 
 static void draw_page(cairo_surface_t *page, cairo_t *cr, const SweepTable *table) {

@@ -3,6 +3,7 @@
  * The table names the size once; a star tells that the logs give more pieces than were asked for. */
 #include "write_sweep.h"
 
+#include "check_words.h"
 #include "draw_sweep.h"
 #include "folder.h"
 #include "text.h"
@@ -14,12 +15,12 @@ static const char *const ours[] = {"sweep.csv", "sweep.png", NULL};
 
 enum { LOG_COLUMNS = 20, CAUSE_AT = 77 };
 
-/* "115 x 308 mm", "2 x 115 x 308 mm". */
+/* "115 x 308 mm", "2 of 115 x 308 mm". */
 static void log_print(const SweepTable *table, const SweepRow *row, char *out, size_t size) {
     char section[96], count[24] = "";
     bool inches = table->units == UNITS_IN; /* decimals, so that the columns stay narrow */
     double unit = inches ? MM_PER_IN : 1;
-    if (row->logs > 1) (void)snprintf(count, sizeof count, "%d x ", row->logs);
+    if (row->logs > 1) (void)snprintf(count, sizeof count, "%d of ", row->logs);
     (void)snprintf(section, sizeof section, inches ? "%.2f x %.1f in" : "%.0f x %.0f mm",
                    row->log_diameter_mm / unit, row->log_length_mm / unit);
     (void)snprintf(out, size, "%s%s", count, section);
@@ -39,7 +40,8 @@ static void print_row(const SweepTable *table, const SweepRow *row, bool first, 
     mass_print(text, sizeof text, row->log_mass_g, table->units);
     text_pad(file, text, -10);
     if (*row->cause) {
-        text_fit(text, sizeof text, row->cause, SWEEP_COLUMNS - CAUSE_AT - over);
+        const Check spoken = check_spoken(&(Check){.name = row->cause, .unit = ""}, table->units);
+        text_fit(text, sizeof text, spoken.name, SWEEP_COLUMNS - CAUSE_AT - over);
         fprintf(file, "  %s", text);
     }
     fputc('\n', file);

@@ -124,6 +124,8 @@ static void each_column_stands_under_its_head(void **state) {
     table.rows = 3;
     row[1].logs = 1;
     row[1].log_mass_g = 4500;
+    row[2].logs = 3;
+    row[2].cause = "reading at 350 mm";
     char text[8192];
     text_of(&table, text);
     char *head = strstr(text, "piece  "), *line = strstr(head, "change");
@@ -133,6 +135,11 @@ static void each_column_stands_under_its_head(void **state) {
     assert_ptr_equal(strstr(head, "logs") - head, strstr(line, "200 x 1234 mm") - line);
     assert_ptr_equal(strstr(head, "a log") + 5 - head, strstr(line, "4.5 kg") + 6 - line);
     assert_ptr_equal(strstr(head, "cause") - head, strstr(line, "a check") - line);
+    assert_non_null(strstr(text, "3 of 200 x 1234 mm"));
+    assert_non_null(strstr(text, "reading at 350 mm"));
+    table.units = UNITS_IN;
+    text_of(&table, text);
+    assert_non_null(strstr(text, "reading at 14 in"));
 }
 
 static char *slurp(const char *path, size_t *size) {
@@ -212,12 +219,12 @@ static void the_picture_has_a_face_a_row_in_its_place_and_words_below(void **sta
     give_faces(&table);
     assert_true(draw_sweep(&table, &image, &err));
     assert_int_equal(image.width, 108 + 2 * 164 + 16);
-    assert_int_equal(image.height, 92 + 3 * 196 + 16);
+    assert_int_equal(image.height, 92 + 3 * 212 + 16);
     for (int i = 0; i < 6; i++) {
-        int x = 108 + 164 * (i / 3) + 82, y = 92 + 196 * (i % 3), dark = 0;
+        int x = 108 + 164 * (i / 3) + 82, y = 92 + 212 * (i % 3), dark = 0;
         const uint8_t want[] = {(uint8_t)(40 * i), 200, 0, 255};
         assert_memory_equal(pixel_at(&image, x, y + 66), want, 4);
-        for (int dy = 138; dy < 180; dy++)
+        for (int dy = 138; dy < 196; dy++)
             for (int dx = -70; dx < 70; dx++) dark += pixel_at(&image, x + dx, y + dy)[1] < 128;
         if (dark < 200) fail_msg("row %d has no words: %d", i, dark);
     }
