@@ -16,7 +16,7 @@ wants "<--shop>" --sh
 wants "<--no-fine>" --no
 wants "<navy>" -f na
 wants "<clear\ amber><clear\ red>" -j cl
-wants "<red\,sky\ blue>" -j red,sk
+wants "<red,sky\ blue>" -j red,sk
 wants "<red,sky blue>" --jacket "'\''red,sk"
 wants "<#112233=violet>" -m "'\''#112233=vi"
 wants "<dye>" -m 112233 = dy
