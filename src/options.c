@@ -42,7 +42,12 @@ static bool take_small(const OptionRow *row, const char *value, int *out, Err *e
 
 /* Of --pieces and --weight the last holds. */
 static bool take_pieces(const OptionRow *row, const char *value, Options *out, Err *err) {
+    double g;
+    size_t length = strlen(value);
     out->order.weight_g = 0;
+    if (length > 0 && strchr("gzb", value[length - 1]) && mass_parse(value, 1, 1e8, &g)) /* kg, oz, lb */
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight %.40s", row->name, value,
+                       value);
     return take_whole(row, value, &out->order.pieces, err);
 }
 
