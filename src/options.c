@@ -46,7 +46,7 @@ static bool take_pieces(const OptionRow *row, const char *value, Options *out, E
     size_t length = strlen(value);
     out->order.weight_g = 0;
     if (length > 0 && strchr("gzb", value[length - 1]) && mass_parse(value, 1, 1e8, &g)) /* kg, oz, lb */
-        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight %.40s", row->name, value,
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight '%.40s'", row->name, value,
                        value);
     return take_whole(row, value, &out->order.pieces, err);
 }
