@@ -250,7 +250,10 @@ bool shop_file_read(FILE *file, const char *name, Shop *out, Err *err) {
     Reading r = {.file = file, .name = name, .shop = shop_default()};
     int status = ini_parse_stream(next_line, &r, take_pair, &r);
     (void)status; /* what inih counts as an error, all_taken has named */
-    if (ferror(file)) return err_set(err, ERR_INPUT, "%s: cannot be read; name a shop file", name);
+    if (ferror(file))
+        return err_set(err, ERR_INPUT, "%s: %s; name a shop file", name,
+                       errno == EISDIR ? "is a folder" : "cannot be read");
+    if (r.line == 0) return err_set(err, ERR_INPUT, "%s: the file is empty; see logocane --print-shop", name);
     if (r.err.code == ERR_NONE && all_taken(&r) && end_candy(&r) && fits_together(&r)) {
         if (r.stock.count > 0) r.shop.stock = r.stock;
         *out = r.shop;
