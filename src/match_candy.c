@@ -223,6 +223,9 @@ static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
         if (choice < 0) return false;
         palette->jacket[j] = m->choice[choice];
     }
+    if (order->stripes > 1 && palette->jackets == 1)
+        return err_set(err, ERR_USAGE, "--stripes %d: the jacket has one candy; write -j %s,CANDY",
+                       order->stripes, palette->jacket[0].name);
     int stripes = order->stripes;
     if (stripes == 0) stripes = STRIPES_USUAL / palette->jackets * palette->jackets;
     if (stripes % palette->jackets != 0)

@@ -13,7 +13,7 @@
  * kept. Resolves the jacket. Fails with ERR_USAGE on a candy name that is not in the stock or fits several
  * (the message lists the stock), on a wished ink that no ink of the logo is near (lists the inks), on two
  * different wishes for one ink, on wishes that need more than order->colours candies, and on stripes that are
- * no multiple of the jacket's candies. *out is then untouched. */
+ * no multiple of the jacket's candies, or more than one in a jacket of one candy. *out is then untouched. */
 bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Palette *out,
                  Err *err) MUST_CHECK;
 

@@ -50,7 +50,7 @@ static inline Order random_order(Feed *feed, const Shop *shop) {
     if (flags & 4) random_candy(feed, shop, order.field);
     order.jackets = flags & 8 ? feed_below(feed, 4) : 0;
     for (int i = 0; i < order.jackets; i++) random_candy(feed, shop, order.jacket[i]);
-    if (order.jackets) order.stripes = order.jackets * feed_below(feed, 9);
+    if (order.jackets > 1) order.stripes = order.jackets * feed_below(feed, 9);
     if (flags & 16) order.ropes_cap = 1 + feed_below(feed, 60);
     order.detail = (Detail)(flags >> 5 & 3) == 3 ? DETAIL_NORMAL : (Detail)(flags >> 5 & 3);
     order.no_fine = flags & 128;

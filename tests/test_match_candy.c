@@ -452,6 +452,8 @@ static void each_bad_wish_is_named(void **state) {
     for (int j = 0; j < 3; j++)
         (void)snprintf(order.jacket[j], sizeof order.jacket[j], "%s", j == 1 ? "red" : "white");
     expect_error(&map, &order, (const char *const[]){"--stripes", "8", "3"});
+    order.jackets = 1;
+    expect_error(&map, &order, (const char *const[]){"--stripes 8", "one candy", "-j white,CANDY"});
 }
 
 /* Dark and red: any light field keeps them apart from it; without a reason to choose, white is expected. */
