@@ -59,6 +59,9 @@ typedef struct MaterialRow {
     double block_ends_g; /* what blocks that are drawn out lose at their ends: built, but not in the log */
 } MaterialRow;
 
+/* Under it a candy of the picture found no place in the lay-up: nobody cooks it. */
+#define MATERIAL_LEAST_G 0.05
+
 /* What the order comes to, all logs. */
 typedef struct Quote {
     long spare_pieces; /* beyond the order: a least log gives more */

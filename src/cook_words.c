@@ -94,8 +94,9 @@ static void say_terms(const Job *job, CookWords *words) {
     degrees_print(working, sizeof working, shop->working_c, job->order.units);
     degrees_print(room, sizeof room, shop->room_c, job->order.units);
     (void)snprintf(next_line(words), COOK_LINE,
-                   "time for the middle to fall from %s to %s in a room of %s (habits); computed", joining,
-                   working, room);
+                   "time for the middle to fall from %s to %s in a room of %s (habits), computed; of each "
+                   "thickness the rope that cools first",
+                   joining, working, room);
 }
 
 static double thickness(const Warmth *warmth) {

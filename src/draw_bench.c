@@ -14,8 +14,6 @@
 
 enum { LINE = 500 };
 
-static const double least_mass_g = 0.05; /* under it a candy of the picture found no place in the lay-up */
-
 static double room_of(const Sheet *s) {
     return s->width - 2 * SHEET_MARGIN;
 }
@@ -29,7 +27,7 @@ static void draw_legend(Sheet *s, const Job *job) {
     double x = SHEET_MARGIN, column = room_of(s) / 3;
     int shown = 0;
     for (int i = 0; i < job->bill.materials; i++) {
-        if (job->bill.material[i].mass_g < least_mass_g) continue;
+        if (job->bill.material[i].mass_g < MATERIAL_LEAST_G) continue;
         double left = x + shown % 3 * column, y = s->y + 16 + (int)(shown / 3) * 22;
         shown++;
         swatch_draw(s, job, &job->bill.material[i].candy, left, y + 2, 30, 15);

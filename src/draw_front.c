@@ -10,8 +10,6 @@
 
 enum { LINE = 500 };
 
-static const double least_mass_g = 0.05; /* under it a candy of the picture found no place in the lay-up */
-
 /* How closely the page is set, in pt. */
 typedef struct Setting {
     double size;    /* of what the bench reads */
@@ -255,7 +253,7 @@ static void draw_cook(const Front *f) {
     heading(f, line);
     draw_cook_heads(f);
     for (int i = 0; i < job->bill.materials; i++) {
-        if (job->bill.material[i].mass_g < least_mass_g) continue;
+        if (job->bill.material[i].mass_g < MATERIAL_LEAST_G) continue;
         candy_words(&job->bill.material[i].candy, line, sizeof line);
         Weights w = recipe->row[i];
         if (i >= recipe->rows) w = (Weights){.candy_g = job->bill.material[i].with_spare_g};

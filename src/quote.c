@@ -7,10 +7,11 @@
 void quote(const Order *order, const Cane *cane, const Shop *shop, Bill *bill) {
     Quote q = {.spare_pieces = cane->pieces - order->pieces,
                .pieces_per_kg = 1000 / bill->piece_mass_g,
-               .pieces_mass_g = bill->piece_mass_g * (double)order->pieces,
-               .batches = bill->materials * cane->logs};
-    for (int i = 0; i < bill->materials; i++)
+               .pieces_mass_g = bill->piece_mass_g * (double)order->pieces};
+    for (int i = 0; i < bill->materials; i++) {
+        if (bill->material[i].mass_g >= MATERIAL_LEAST_G) q.batches += cane->logs;
         q.candy_cost += bill->material[i].with_spare_g / 1000 * shop->price_candy_kg;
+    }
     q.work_cost = bill->minutes / 60 * shop->people * cane->logs * shop->price_hour;
     bill->quote = q;
 }

@@ -61,8 +61,10 @@ typedef void PrintRow(const char *label, const Weights *w, const Job *job, FILE 
 static void print_rows(PrintRow *print, const Job *job, FILE *file) {
     const Recipe *recipe = &job->recipe;
     fputc('\n', file); /* ends the heads */
-    for (int i = 0; i < recipe->rows; i++)
+    for (int i = 0; i < recipe->rows; i++) {
+        if (job->bill.material[i].mass_g < MATERIAL_LEAST_G) continue;
         print(job->bill.material[i].candy.name, &recipe->row[i], job, file);
+    }
     if (recipe->rows > 1) print("all", &recipe->whole, job, file);
     if (recipe->boilings > 1) print("a boiling", &recipe->boiling, job, file);
 }

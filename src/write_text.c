@@ -260,6 +260,7 @@ static void print_candy(const Job *job, FILE *file) {
     fprintf(file, "finish        mass  with %.3g %% spare (habit)\n", job->shop->spare_share * 100);
     for (int i = 0; i < job->bill.materials; i++) {
         const MaterialRow *row = &job->bill.material[i];
+        if (row->mass_g < MATERIAL_LEAST_G) continue;
         fprintf(file, "%*s", TEXT_INDENT, "");
         text_fit(name, sizeof name, row->candy.name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);

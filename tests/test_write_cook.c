@@ -59,6 +59,15 @@ static void doses_are_printed_only_if_the_shop_gives_them(void **state) {
     says(&s.job, false, "flavour");
 }
 
+static void a_candy_that_found_no_place_is_not_cooked(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    says(&s.job, true, "\n          red     ");
+    s.job.bill.material[1].mass_g = 0.04;
+    says(&s.job, false, "\n          red     ");
+}
+
 static void the_altitude_is_told_only_above_the_sea(void **state) {
     (void)state;
     Sample s;
@@ -83,7 +92,7 @@ static void ropes_that_go_cold_first_and_the_log_are_told(void **state) {
     sample_fill(&s);
     says(&s.job, true,
          "\nHeat      time for the middle to fall from 80 °C to 70 °C in a room of 22 °C\n          "
-         "(habits); computed\n"
+         "(habits), computed; of each thickness the rope that cools first\n"
          "          6 mm wedges: 48 s out of the warm box\n"
          "          rim ropes from 5 min on; the log 84 min\n"
          "          a rope 5 °C warmer than the next is 3.4 times as soft (ratio only): it\n");
@@ -93,7 +102,7 @@ static void ropes_that_go_cold_first_and_the_log_are_told(void **state) {
     says(&s.job, true, "\n          1/4 in wedges: 48 s out of the warm box\n");
     s.job.heat.ropes = 0;
     s.job.heat.first[KIND_WEDGE] = s.job.heat.first[KIND_RIM] = -1;
-    says(&s.job, true, "computed\n          the log 84 min\n");
+    says(&s.job, true, "cools first\n          the log 84 min\n");
 }
 
 static void no_line_is_over_80_columns(void **state) {
@@ -120,6 +129,7 @@ static void no_line_is_over_80_columns(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sugar_syrup_and_water_of_each_candy_are_a_table),
                                        cmocka_unit_test(doses_are_printed_only_if_the_shop_gives_them),
+                                       cmocka_unit_test(a_candy_that_found_no_place_is_not_cooked),
                                        cmocka_unit_test(the_altitude_is_told_only_above_the_sea),
                                        cmocka_unit_test(ropes_that_go_cold_first_and_the_log_are_told),
                                        cmocka_unit_test(no_line_is_over_80_columns)};
