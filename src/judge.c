@@ -27,6 +27,7 @@ static const double reading_change = 0.1; /* mm at 350 mm: one arc minute, 20/20
 static const double likeness_go = 0.80, likeness_change = 0.65;
 static const double weakest_go = 0.70, weakest_change = 0.50;
 static const double much_lost = 0.25;    /* of the area of all parts and holes */
+static const double line_lost = 10;      /* parts, and over half of all: a line of small text */
 static const double limit_change = 1.25; /* times the shop's limits */
 static const double ropes_change =
     2; /* times: more ropes are work, to be paid for; what ends it is the time */
@@ -109,12 +110,12 @@ static void check_apart(const Job *job, Judgement *j) {
         (void)add(j, "touching inks kept apart", "dE00", worst.candies, worst.wanted, true, worst.verdict);
 }
 
-/* Shading near its candy's colour is left out and hardly missed, if that is all that flattening does:
- * gradients lie far from it, photographs want many candies. */
+/* Shading near its candy's colour is left out and hardly missed, if that is all that flattening does, and
+ * leaves something: gradients lie far from it, photographs want many candies. */
 static void check_shaded(const Job *job, Judgement *j) {
     double percent = job->inks->shaded * 100, deep = job->inks->deep * 100;
     Verdict verdict = at_most(percent, shaded_go, shaded_change);
-    bool mild = deep <= deep_change && job->palette.wanted <= job->order.colours;
+    bool mild = j->parts > 0 && deep <= deep_change && job->palette.wanted <= job->order.colours;
     if (verdict == VERDICT_NO && mild) verdict = VERDICT_CHANGE;
     Check *check = add(j, "shaded area", "%", percent, shaded_go, false, verdict);
     if (verdict == VERDICT_CHANGE)
@@ -217,13 +218,14 @@ static int count_vanished(const Job *job) {
 /* Sums up likeness and the weakest main part, and counts what is kept. */
 static void check_parts(const Job *job, Judgement *j) {
     double sum = 0, weight = 0, weakest = 1;
-    int vanished = count_vanished(job), scored = vanished, kept = 0;
+    int vanished = count_vanished(job), scored = vanished, lost = vanished, kept = 0;
     bool main_lost = much_is_lost(j) || (vanished > 0 && j->parts == 0);
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
         if (part->speck) continue;
         scored++;
         kept += part->kept;
+        lost += is_lost(part);
         main_lost = main_lost || (part->main && is_lost(part));
         if (part->outline) continue; /* the shapes it goes round are scored */
         sum += sqrt(part->samples) * part->iou;
@@ -232,8 +234,9 @@ static void check_parts(const Job *job, Judgement *j) {
     }
     j->likeness = weight > 0 ? sum / weight : 1;
     j->weakest = weakest;
-    Verdict lost = kept == scored ? VERDICT_GO : main_lost ? VERDICT_NO : VERDICT_CHANGE;
-    (void)add(j, "parts and holes kept", "", kept, scored, true, lost);
+    bool most_lost = lost == scored || (2 * lost > scored && lost >= line_lost);
+    Verdict verdict = kept == scored ? VERDICT_GO : main_lost || most_lost ? VERDICT_NO : VERDICT_CHANGE;
+    (void)add(j, "parts and holes kept", "", kept, scored, true, verdict);
     (void)add(j, "likeness", "", j->likeness, likeness_go, true,
               at_least(j->likeness, likeness_go, likeness_change));
     (void)add(j, "weakest main part", "", weakest, weakest_go, true,

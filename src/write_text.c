@@ -306,7 +306,8 @@ static void print_inks(const Job *job, FILE *file) {
         text_pad(file, name, NAME_COLUMNS);
         (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
         text_pad(file, text, -5);
-        if (i == job->inks->field) fputs("  background", file);
+        if (i == job->inks->field)
+            fputs(job->inks->full_bleed ? "  background, also round it" : "  background", file);
         print_joined(job, i, file);
         fputc('\n', file);
     }

@@ -339,6 +339,43 @@ static void what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only(void **sta
     judgement_free(&j);
 }
 
+/* A square and so many more of 6 by 6 samples in a row along the top, as small text: lost, and crumbs by
+ * their area. */
+static Verdict lose_letters(int letters, bool keep_square) {
+    static Setting s;
+    setting_fill(&s);
+    for (int i = 0; i < letters; i++)
+        for (int k = 0; k < 36; k++) s.wanted[(20 + k / 6) * SIDE + 24 + 8 * i + k % 6] = 1;
+    if (!keep_square) draw_square(s.face, 0, 0);
+    Judgement j = run(&s);
+    assert_int_equal(j.parts, letters + 1);
+    Verdict verdict = find(&j, "parts and holes kept")->verdict;
+    judgement_free(&j);
+    return verdict;
+}
+
+static void a_lost_line_of_text_cannot_be_spared(void **state) {
+    (void)state;
+    assert_int_equal(lose_letters(9, true), VERDICT_CHANGE);
+    assert_int_equal(lose_letters(10, true), VERDICT_NO);
+    assert_int_equal(lose_letters(1, false), VERDICT_NO);
+}
+
+static void shading_that_leaves_nothing_is_no(void **state) {
+    (void)state;
+    static Setting s;
+    setting_fill(&s);
+    s.inks.shaded = 1;
+    Judgement j = run(&s);
+    assert_int_equal(find(&j, "shaded area")->verdict, VERDICT_CHANGE);
+    judgement_free(&j);
+    draw_square(s.wanted, 0, 0);
+    draw_square(s.face, 0, 0);
+    j = run(&s);
+    assert_int_equal(find(&j, "shaded area")->verdict, VERDICT_NO);
+    judgement_free(&j);
+}
+
 static void a_gap_in_a_fine_block_is_go_from_half_a_strip(void **state) {
     (void)state;
     for (int fine = 0; fine < 2; fine++) {
@@ -542,6 +579,8 @@ int main(void) {
         cmocka_unit_test(the_worst_of_several_touching_pairs_is_told),
         cmocka_unit_test(a_colour_of_next_to_no_area_is_not_judged),
         cmocka_unit_test(what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only),
+        cmocka_unit_test(a_lost_line_of_text_cannot_be_spared),
+        cmocka_unit_test(shading_that_leaves_nothing_is_no),
         cmocka_unit_test(a_gap_in_a_fine_block_is_go_from_half_a_strip),
         cmocka_unit_test(a_thin_ring_asks_for_a_sheet_and_never_for_no),
         cmocka_unit_test(a_thin_outline_that_is_lost_asks_for_a_change_only),
