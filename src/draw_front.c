@@ -307,7 +307,8 @@ static void draw_work(const Front *f) {
 
 static void draw_cautions(const Front *f) {
     static const char *const caution[] = {
-        "Cooked sugar at 150 \302\260C sticks and burns deep at once: gloves, sleeves, closed shoes, cold "
+        "Cooked sugar at 150 \302\260C (300 \302\260F) sticks and burns deep at once: gloves, sleeves, "
+        "closed shoes, cold "
         "water at hand, no "
         "children at the bench. Cool a burn under running water for 20 minutes, do not peel sugar off, get "
         "medical help.",

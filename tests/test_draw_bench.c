@@ -657,6 +657,20 @@ static void sizes_are_width_by_height_as_drawn(void **state) {
     }
 }
 
+/* In a column that no word fits, each stands on a line of its own. */
+static void lines_are_broken_neither_in_numbers_nor_before_units(void **state) {
+    (void)state;
+    static const char *const text =
+        "build it at 1 11/32 x 2 5/32 in, 1 500 mm long, to 300 \302\260F; cut 2 pieces";
+    cairo_surface_t *surface = cairo_recording_surface_create(CAIRO_CONTENT_COLOR, NULL);
+    cairo_t *cr = cairo_create(surface);
+    double one = type_height(cr, 14, false, 1e4, text);
+    /* build|it|at|1 11/32|x|2 5/32 in,|1 500 mm|long,|to|300 F;|cut|2|pieces */
+    assert_true(fabs(type_height(cr, 14, false, 10, text) - 13 * one) < 1e-6);
+    cairo_destroy(cr);
+    cairo_surface_destroy(surface);
+}
+
 /* Fractions take the most room; at two metres 12 pt is the least that is read. */
 static void fractions_of_an_inch_are_set_in_12_pt_at_least(void **state) {
     (void)state;
@@ -703,6 +717,7 @@ int main(void) {
         cmocka_unit_test(a_copied_block_says_how_it_is_built),
         cmocka_unit_test(pieces_are_cut_as_thick_as_they_are_needed),
         cmocka_unit_test(sizes_are_width_by_height_as_drawn),
+        cmocka_unit_test(lines_are_broken_neither_in_numbers_nor_before_units),
         cmocka_unit_test(fractions_of_an_inch_are_set_in_12_pt_at_least),
     };
     return cmocka_run_group_tests_name("draw_bench", tests, NULL, NULL);
