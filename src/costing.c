@@ -10,8 +10,8 @@
  * as match_candy has it. Over the quality set at sixteen strips across, with the same ropes, 2 and 3 gave
  * likeness + 0.008, the 25 + 0.005; emphasis up to 3, steeper or flatter, or on the picture only, gave
  * nothing. Samples outside the laid-up core cost nothing. O(samples * candies). Each candy's thicknesses, and
- * the nearest parts, are a task of their own for whichever thread is free: on two processors that took a
- * third off the stage. */
+ * the nearest parts, are a task of their own for whichever thread is free: half of the instructions of
+ * framing (some 165 of 325 million). */
 #include "costing.h"
 
 #include "areas.h"

@@ -11,7 +11,7 @@
  * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
  * that runs into the open field the hole's.
  * Cost: O(samples * candies) and the areas of the parts' boxes. Strokes and gaps do not hang on the face:
- * they are measured by whichever thread is free, which on two processors took two fifths off. */
+ * they are measured by whichever thread is free, half of the instructions of judging (173 of 347 million). */
 #include "parts.h"
 
 #include "areas.h"

@@ -142,8 +142,7 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
 
 /* --- 2a. blur --- */
 
-/* The candies of samples side by side, as a set: gathered in a register, a tenth of the stage less than in
- * memory. */
+/* The candies of samples side by side, as a set. */
 static uint16_t candies_of(const uint8_t *candy, int count) {
     unsigned set = 0;
     for (int j = 0; j < count; j++)
