@@ -317,6 +317,7 @@ bool find_inks(const Picture *picture, InkMap *out, Err *err) {
         inkmap_free(&map);
         return false;
     }
+    if (map.count == 1 && margin_inside(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
     *out = map;
     return true;
 }

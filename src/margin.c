@@ -22,8 +22,7 @@ static int apart(const uint8_t *p, const uint8_t *q) {
     return most;
 }
 
-/* The smallest box round what is not plain field; w = 0 if there is nothing. */
-static Box foreground_box(const Picture *picture, const InkMap *map) {
+Box margin_inside(const Picture *picture, const InkMap *map) {
     const Ink *ink = &map->ink[map->field];
     const uint8_t field[4] = {ink->srgb.r, ink->srgb.g, ink->srgb.b, ink->transparent ? 0 : 255};
     int left = picture->width, right = -1, top = picture->height, bottom = -1;
@@ -41,7 +40,7 @@ static Box foreground_box(const Picture *picture, const InkMap *map) {
 
 bool margin_find(const Picture *picture, const InkMap *map, Box *part) {
     if (map->full_bleed) return false;
-    Box box = foreground_box(picture, map);
+    Box box = margin_inside(picture, map);
     if (box.w == 0) return false;
     int margin = (box.w > box.h ? box.w : box.h) / MARGIN_PART;
     if (margin < MARGIN) margin = MARGIN;

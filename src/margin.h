@@ -6,6 +6,9 @@
 #include "ink.h"
 #include "picture.h"
 
+/* The smallest box round all that is not plain field, px; w = 0 if there is nothing. */
+Box margin_inside(const Picture *picture, const InkMap *map);
+
 /* The part of the picture that holds all that is not plain field, with a margin of field round it; px. True
  * if it is at most half of the picture: there an ink can be small in the picture and not in the logo. False
  * for pictures that are full-bleed or of one colour. */

@@ -346,6 +346,21 @@ static void a_hairline_alone_on_a_sheet_is_an_ink(void **state) {
     picture_free(&p);
 }
 
+static Rgba faint_ring(double x, double y) {
+    double r = hypot(x - 0.5, y - 0.5);
+    return r >= 0.37 && r < 0.38 ? (Rgba){60, 60, 60, 80} : (Rgba){0, 0, 0, 0};
+}
+
+static void what_is_too_faint_for_any_ink_is_shaded(void **state) {
+    (void)state;
+    Picture p = draw(faint_ring, 100, 100, 1, ENCODED);
+    InkMap map = found(&p);
+    assert_int_equal(map.count, 1);
+    assert_true(map.shaded == 1 && map.deep == 1);
+    inkmap_free(&map);
+    picture_free(&p);
+}
+
 /* --- JPEG --- */
 
 /* Through libjpeg and back, hue at half the resolution. */
@@ -772,6 +787,7 @@ int main(void) {
         cmocka_unit_test(a_compact_ink_of_half_a_percent_is_found_a_smaller_one_not),
         cmocka_unit_test(a_small_logo_in_a_wide_margin_keeps_its_inks),
         cmocka_unit_test(a_hairline_alone_on_a_sheet_is_an_ink),
+        cmocka_unit_test(what_is_too_faint_for_any_ink_is_shaded),
         cmocka_unit_test(jpeg_at_quality_40_changes_neither_inks_nor_labels),
         cmocka_unit_test(shadow_and_glow_are_shaded_and_no_inks),
         cmocka_unit_test(shadings_that_share_a_colour_but_do_not_meet_stay_apart),
