@@ -100,8 +100,7 @@ static bool is_unit(const char *word) {
     return false;
 }
 
-/* Bytes up to the next space that is not within a number, or between a number and its unit. */
-static size_t word_length(const char *text) {
+size_t text_word(const char *text) {
     size_t length = strcspn(text, " ");
     while (length > 0 && text[length] && text[length - 1] >= '0' && text[length - 1] <= '9') {
         const char *next = text + length + 1;
@@ -115,7 +114,7 @@ void text_wrap(FILE *file, const char *text, int at, int indent) {
     bool first = true;
     while (*text) {
         text += strspn(text, " ");
-        size_t length = word_length(text);
+        size_t length = text_word(text);
         if (length == 0) break;
         char word[TEXT_COLUMNS * 4];
         (void)snprintf(word, sizeof word, "%.*s", (int)length, text);

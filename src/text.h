@@ -30,6 +30,9 @@ void text_fit(char *out, size_t size, const char *text, int columns);
 /* Prints clean text and spaces up to `columns`; to the right if columns < 0. Longer text is printed whole. */
 void text_pad(FILE *file, const char *text, int columns);
 
+/* Bytes of the first word, with what must not begin a line of its own: the rest of a number, its unit. */
+size_t text_word(const char *text);
+
 /* Prints the words of clean text from column `indent` on, going on below it before column TEXT_COLUMNS, a
  * number and its unit together; `at` columns of the first line are used already. Ends the line. */
 void text_wrap(FILE *file, const char *text, int at, int indent);

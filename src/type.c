@@ -87,34 +87,12 @@ static void add_word(char *line, size_t size, const char *word, size_t length) {
     text_clean(line, size, line); /* not half a character */
 }
 
-static bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
-/* Does the word go with the number before it: the fraction of "1 11/32", the unit of "308 mm"? */
-static bool goes_with_number(const char *word) {
-    static const char *const unit[] = {"mm", "m", "in",  "ft", "g",         "kg",       "oz",
-                                       "lb", "s", "min", "%",  "\302\260C", "\302\260F"};
-    size_t length = strcspn(word, " ,;:.)");
-    for (size_t i = 0; i < sizeof unit / sizeof *unit; i++)
-        if (strlen(unit[i]) == length && memcmp(word, unit[i], length) == 0) return true;
-    return is_digit(word[0]);
-}
-
-/* Bytes of the first word with all that must not begin a line of its own. */
-static size_t word_length(const char *text) {
-    size_t length = strcspn(text, " ");
-    while (length > 0 && text[length] && is_digit(text[length - 1]) && goes_with_number(text + length + 1))
-        length += 1 + strcspn(text + length + 1, " ");
-    return length;
-}
-
 static double wrap(cairo_t *cr, double x, double y, double size, bool bold, double room, const char *text,
                    bool draw) {
     char line[TYPE_LINE] = "", longer[TYPE_LINE];
     for (;;) {
         text += strspn(text, " ");
-        size_t length = word_length(text);
+        size_t length = text_word(text);
         if (length == 0) break;
         memcpy(longer, line, sizeof longer);
         add_word(longer, sizeof longer, text, length);
