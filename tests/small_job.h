@@ -26,19 +26,22 @@ static inline void put(const char *path, const char *text) {
     assert_int_equal(fclose(file), 0);
 }
 
-/* A red square on a navy disc, which can be built; `hard`: with thin lines about it, which cannot, so that
- * there is much to advise. */
-static inline void put_logo(const char *path, bool hard) {
-    enum { SIDE = 48 };
+typedef enum LogoKind { LOGO_EASY, LOGO_HARD, LOGO_SMALL } LogoKind;
+
+/* A red square on a navy disc, which can be built; hard: with thin lines about it, which cannot, so that
+ * there is much to advise; small: in a wide margin. */
+static inline void put_logo(const char *path, LogoKind kind) {
+    const int side = kind == LOGO_SMALL ? 96 : 48;
+    const bool hard = kind == LOGO_HARD;
     static const uint8_t white[] = {250, 250, 250, 255}, navy[] = {26, 36, 84, 255},
                          red[] = {200, 32, 44, 255};
     Err err = {0};
     Image image = {0};
-    assert_true(image_new(SIDE, SIDE, 0, &image, &err));
-    for (int i = 0; i < SIDE * SIDE; i++) {
-        double x = i % SIDE - 23.5, y = i / SIDE - 23.5;
+    assert_true(image_new(side, side, 0, &image, &err));
+    for (int i = 0; i < side * side; i++) {
+        double x = i % side - 23.5, y = i / side - 23.5;
         bool square = fmax(fabs(x), fabs(y)) < 7, disc = hypot(x, y) < (hard ? 12 : 20);
-        bool line = hard && hypot(x, y) > 14 && hypot(x, y) < 22 && i % SIDE % 5 == 0;
+        bool line = hard && hypot(x, y) > 14 && hypot(x, y) < 22 && i % side % 5 == 0;
         memcpy(image.rgba + 4 * (size_t)i, square ? red : disc || line ? navy : white, 4);
     }
     FILE *file = fopen(path, "wb");

@@ -61,7 +61,7 @@ static int enter(void **state) {
     Err err = {0};
     if (!mkdtemp(place) || chdir(place) != 0 || mkdir("reference", 0755) != 0) return -1;
     put("shop.ini", "[limits]\nleast_strip = 20 mm\n");
-    put_logo("logo.png", false);
+    put_logo("logo.png", LOGO_EASY);
     for (int i = 0; i < 2; i++) {
         whole_fill("logo.png", &whole[i]);
         (void)snprintf(whole[i].job.order.name, sizeof whole[i].job.order.name, "%s", i ? "second" : "first");

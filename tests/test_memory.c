@@ -156,8 +156,9 @@ static void warm_up(void) {
 static int enter(void **state) {
     (void)state;
     if (!mkdtemp(place) || chdir(place) != 0) return -1;
-    put_logo("logo.png", false);
-    put_logo("hard.png", true);
+    put_logo("logo.png", LOGO_EASY);
+    put_logo("hard.png", LOGO_HARD);
+    put_logo("small.png", LOGO_SMALL);
     put("shop.ini", "[limits]\nleast_strip = 20 mm\n");
     warm_up();
     cJSON_InitHooks(&(cJSON_Hooks){__wrap_malloc, __wrap_free});
@@ -253,6 +254,7 @@ static void memory_that_runs_out_while_judging_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 7, 1);
     fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 601, 97);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 7, 1);
 }
 
 /* --- the outputs one by one, so that each allocation of each can be failed --- */
@@ -332,7 +334,7 @@ static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
                                "shop.ini", "logo.png", NULL},
-              41, 3);
+              41, 1);
 }
 
 int main(void) {
