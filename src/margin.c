@@ -22,19 +22,34 @@ static int apart(const uint8_t *p, const uint8_t *q) {
     return most;
 }
 
-Box margin_inside(const Picture *picture, const InkMap *map) {
+/* The first pixel of row y from `from` on, towards `to`, that is anything but plain field; `to` if none is.
+ */
+static int first_drawn(const Picture *picture, const InkMap *map, int y, int from, int to) {
     const Ink *ink = &map->ink[map->field];
     const uint8_t field[4] = {ink->srgb.r, ink->srgb.g, ink->srgb.b, ink->transparent ? 0 : 255};
-    int left = picture->width, right = -1, top = picture->height, bottom = -1;
-    for (int y = 0; y < picture->height; y++)
-        for (int x = 0; x < picture->width; x++) {
-            size_t i = (size_t)y * (size_t)picture->width + (size_t)x;
-            if (map->label[i] == map->field && apart(picture->rgba + 4 * i, field) <= PLAIN) continue;
-            if (x < left) left = x;
-            if (x > right) right = x;
-            if (y < top) top = y;
-            bottom = y;
-        }
+    size_t row = (size_t)y * (size_t)picture->width;
+    const uint8_t *plain = field;
+    int x = from;
+    for (; x != to; x += from < to ? 1 : -1) {
+        const uint8_t *rgba = picture->rgba + 4 * (row + (size_t)x);
+        if (map->label[row + (size_t)x] != map->field) break;
+        if (memcmp(rgba, plain, 4) == 0) continue; /* as most: half the time */
+        if (apart(rgba, field) > PLAIN) break;
+        plain = rgba;
+    }
+    return x;
+}
+
+/* Looks from the sides inwards, in each row no farther than the box is known to reach: of a logo that fills
+ * its picture at hardly a pixel. To look at all took a tenth of find_inks. */
+Box margin_inside(const Picture *picture, const InkMap *map) {
+    int w = picture->width, top = 0, bottom = picture->height - 1, left = w, right = -1;
+    while (top <= bottom && first_drawn(picture, map, top, 0, w) == w) top++;
+    while (bottom > top && first_drawn(picture, map, bottom, 0, w) == w) bottom--;
+    for (int y = top; y <= bottom; y++) {
+        left = first_drawn(picture, map, y, 0, left);
+        right = first_drawn(picture, map, y, w - 1, right);
+    }
     return right < 0 ? (Box){0} : (Box){left, top, right + 1 - left, bottom + 1 - top};
 }
 
