@@ -206,7 +206,7 @@ $(BENCH): $(BUILD)/%: tests/%.c $(LIBRARY) Makefile | need
 # --- checks beyond `make check` ---------------------------------------------------------------------------------
 SANITIZE = -fsanitize=address,undefined
 san:
-	@LSAN_OPTIONS=suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0 ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
+	@FEW=1 LSAN_OPTIONS=suppressions=$(CURDIR)/tests/lsan.supp:print_suppressions=0 ASAN_OPTIONS=detect_leaks=1 UBSAN_OPTIONS=print_stacktrace=1 $(MAKE) --no-print-directory check BUILD=$(BUILD)/san \
 	  CFLAGS='-O2 -g $(SANITIZE) -fno-sanitize-recover=all -fno-omit-frame-pointer' LDFLAGS='$(SANITIZE)'
 
 # Each harness for so many seconds, from tests/seeds and what earlier runs found: make fuzz SECONDS=60 HARNESS="png stb"

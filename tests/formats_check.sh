@@ -25,7 +25,9 @@ dye = 0.1 %
 colour = #1A2454
 dye = 0.02 %
 END
-for logo in samples/*.png samples/*.jpg; do
+set -- samples/*.png samples/*.jpg
+[ -z "${FEW:-}" ] || set -- samples/harbour-cafe.png # where the program is slow: with sanitizers
+for logo; do
     "$build/logocane" --json "$logo" >"$work/${logo##*/}.json" || [ $? = 1 ] || fail "$logo"
 done
 "$build/logocane" --json --shop "$work/shop.ini" --weight 3kg -m 1B2A5B=navy -j white,navy samples/harbour-cafe.png \

@@ -334,7 +334,7 @@ static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
                                "shop.ini", "logo.png", NULL},
-              41, 1);
+              41, 2);
 }
 
 int main(void) {
