@@ -52,7 +52,7 @@ bool __wrap_draw_check(const Job *job, Image *out, Err *err) {
     return draw_noise(job, out, err);
 }
 
-static char place[] = "/tmp/killed-test-XXXXXX";
+static char place[] = P_tmpdir "/killed-test-XXXXXX";
 static Whole whole[2];
 static const char *const reference[2] = {"reference/a", "reference/b"};
 

@@ -141,7 +141,7 @@ void __wrap_canvas_open(Canvas *canvas, int width, int height, double px_per_mm,
 
 /* --- a place to work in --- */
 
-static char place[] = "/tmp/memory-test-XXXXXX";
+static char place[] = P_tmpdir "/memory-test-XXXXXX";
 
 /* Fonts are looked up once here, not in every child. */
 static void warm_up(void) {
