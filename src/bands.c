@@ -4,9 +4,9 @@
  * else. */
 #include "bands.h"
 
+#include <assert.h>
 #include <pthread.h>
 #include <stdatomic.h>
-#include <stdbool.h>
 #include <unistd.h>
 
 enum { THREADS_MAX = 8 };
@@ -35,4 +35,28 @@ void bands_run(int rows, int threads, RowWork *work, void *context) {
     (void)do_rows(&bands);
     for (int i = 1; i < threads; i++)
         if (started[i]) (void)pthread_join(thread[i], NULL);
+}
+
+typedef struct Trying {
+    Task *task;
+    void *context;
+    bool done[TASKS_MAX];
+    Err err[TASKS_MAX];
+} Trying;
+
+static void try_task(void *context, int i) {
+    Trying *trying = context;
+    trying->done[i] = trying->task(trying->context, i, &trying->err[i]);
+}
+
+bool bands_try(int tasks, int threads, Task *task, void *context, Err *err) {
+    assert(tasks <= TASKS_MAX);
+    Trying trying = {.task = task, .context = context};
+    bands_run(tasks, threads, try_task, &trying);
+    for (int i = 0; i < tasks; i++)
+        if (!trying.done[i]) {
+            *err = trying.err[i];
+            return false;
+        }
+    return true;
 }

@@ -30,12 +30,10 @@ enum { THREADS_FROM = 320 /* samples a side: less is done before a thread is up 
 
 typedef struct Weigher {
     const Grid *grid;
-    size_t count;            /* samples */
-    float *weight;           /* [count] the emphasis of each sample */
-    Areas areas;             /* of the wanted raster; owned */
-    int32_t *nearest;        /* [count] the part or hole that is nearest to each sample */
-    bool done[INKS_MAX + 1]; /* each task */
-    Err err[INKS_MAX + 1];
+    size_t count;     /* samples */
+    float *weight;    /* [count] the emphasis of each sample */
+    Areas areas;      /* of the wanted raster; owned */
+    int32_t *nearest; /* [count] the part or hole that is nearest to each sample */
 } Weigher;
 
 /* 1. Sets the weight of the samples of candy k. */
@@ -69,10 +67,8 @@ static bool find_nearest(Weigher *w, Err *err) {
     return done;
 }
 
-static void do_task(void *context, int task) {
-    Weigher *w = context;
-    Err *err = &w->err[task];
-    w->done[task] = task == 0 ? find_nearest(w, err) : emphasise_thin(w, task - 1, err);
+static bool do_task(void *context, int task, Err *err) {
+    return task == 0 ? find_nearest(context, err) : emphasise_thin(context, task - 1, err);
 }
 
 static double part_weight(const Part *part, double core) {
@@ -97,14 +93,8 @@ static bool emphasise_parts(Weigher *w, Err *err) {
 }
 
 static bool emphasise(Weigher *w, Err *err) {
-    int tasks = w->grid->candies + 1;
-    bands_run(tasks, w->grid->wanted.side < THREADS_FROM ? 1 : 0, do_task, w);
-    for (int i = 0; i < tasks; i++)
-        if (!w->done[i]) {
-            *err = w->err[i];
-            return false;
-        }
-    return emphasise_parts(w, err);
+    int threads = w->grid->wanted.side < THREADS_FROM ? 1 : 0;
+    return bands_try(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
 }
 
 static bool in_core(const Grid *g, int column, int row) {

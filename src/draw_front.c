@@ -308,13 +308,13 @@ static void draw_work(const Front *f) {
 static void draw_cautions(const Front *f) {
     static const char *const caution[] = {
         "Cooked sugar at 150 \302\260C (300 \302\260F) sticks and burns deep at once: gloves, sleeves, "
-        "closed shoes, cold "
-        "water at hand, no "
-        "children at the bench. Cool a burn under running water for 20 minutes, do not peel sugar off, get "
-        "medical help.",
+        "closed "
+        "shoes, cold water at hand, no children at the bench. Cool a burn under running water for 20 "
+        "minutes, "
+        "do not peel sugar off, get medical help.",
         "Colours, allergens, labels: local rules hold; small hard candy is a choking hazard for young "
-        "children. Have the "
-        "logo owner's written permission. Habit: the shop's own figure, not a measured one."};
+        "children. Have the logo owner's written permission. Habit: the shop's own figure, not a measured "
+        "one."};
     sheet_room(f->sheet, 70); /* the heading and at least the burns */
     heading(f, "Cautions");
     paragraph(f, f->set.small, true, caution[0]);

@@ -16,10 +16,10 @@
 
 #include "across.h"
 #include "labelling.h"
+#include "margin.h"
 #include "mem.h"
 #include "shading.h"
 #include "swatches.h"
-#include "margin.h"
 
 #include <math.h>
 #include <stdlib.h>

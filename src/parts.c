@@ -59,8 +59,6 @@ typedef struct Work {
     uint8_t *asked;      /* [side][side] scratch; owned */
     int *count;          /* [areas of the face] scratch, all 0 between uses; owned */
     Gap gap, gap_of_main;
-    bool done[TASKS]; /* each task */
-    Err err[TASKS];
 } Work;
 
 static void work_free(Work *w) {
@@ -321,21 +319,10 @@ static bool compare_with_face(Work *w, Err *err) {
 }
 
 /* The two write different fields of the areas. */
-static void do_task(void *context, int task) {
+static bool do_task(void *context, int task, Err *err) {
     Work *w = context;
-    Err *err = &w->err[task];
-    w->done[task] = task == 0 ? fineness_measure(&w->areas, w->sample_mm, &w->gap, &w->gap_of_main, err)
-                              : compare_with_face(w, err);
-}
-
-static bool do_tasks(Work *w, Err *err) {
-    bands_run(TASKS, w->side < THREADS_FROM ? 1 : 0, do_task, w);
-    for (int i = 0; i < TASKS; i++)
-        if (!w->done[i]) {
-            *err = w->err[i];
-            return false;
-        }
-    return true;
+    return task == 0 ? fineness_measure(&w->areas, w->sample_mm, &w->gap, &w->gap_of_main, err)
+                     : compare_with_face(w, err);
 }
 
 bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
@@ -345,7 +332,7 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
     if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
     w.areas.fine = fine;
     Comparison c = {0};
-    bool done = do_tasks(&w, err); /* 2, 3 */
+    bool done = bands_try(TASKS, w.side < THREADS_FROM ? 1 : 0, do_task, &w, err); /* 2, 3 */
     if (done) {
         c.gap = w.gap;
         c.gap_of_main = w.gap_of_main;

@@ -77,31 +77,24 @@ static bool write_file(const Job *job, const Folder *folder, const Format *forma
 typedef struct Writing {
     const Job *job;
     const Folder *folder;
-    bool good[FORMATS];
-    Err err[FORMATS]; /* of the rows that are not good */
 } Writing;
 
 /* Row i, and those of the same drawing after it. */
-static void write_row(void *context, int i) {
-    Writing *w = context;
+static bool write_row(void *context, int i, Err *err) {
+    const Writing *w = context;
     const Format *format = &table[i];
     Image image = {0};
-    if (same_drawing(i)) return;
-    bool drawn = !format->draw || format->draw(w->job, &image, &w->err[i]);
-    for (int k = i; drawn && (k == i || same_drawing(k)); k++)
-        w->good[k] = write_file(w->job, w->folder, &table[k], &image, &w->err[k]);
+    if (same_drawing(i)) return true;
+    bool good = !format->draw || format->draw(w->job, &image, err);
+    for (int k = i; good && (k == i || same_drawing(k)); k++)
+        good = write_file(w->job, w->folder, &table[k], &image, err);
     image_free(&image);
+    return good;
 }
 
 static bool write_files(const Job *job, const Folder *folder, Err *err) {
     Writing w = {.job = job, .folder = folder};
-    bands_run(FORMATS, 0, write_row, &w);
-    for (int i = 0; i < FORMATS; i++)
-        if (!w.good[i]) {
-            *err = w.err[i];
-            return false;
-        }
-    return true;
+    return bands_try(FORMATS, 0, write_row, &w, err);
 }
 
 bool write_job_check(const char *dir, bool force, Err *err) {
