@@ -259,8 +259,8 @@ static void print_least(const Job *job, char *out, size_t size) {
     char least[40], half[40];
     bool fine = false;
     for (int i = 0; i < job->layup.ropes; i++) fine = fine || job->layup.rope[i].fine;
-    length_print(least, sizeof least, least_mm, job->order.units);
-    length_print(half, sizeof half, least_mm / 2, job->order.units);
+    stroke_print(least, sizeof least, least_mm, job->order.units);
+    stroke_print(half, sizeof half, least_mm / 2, job->order.units);
     if (fine)
         (void)snprintf(out, size, "%s; %s in fine blocks", least, half);
     else

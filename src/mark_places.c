@@ -101,8 +101,8 @@ static void put_words(const Job *job, Place *place) {
     text_fit(name, sizeof name, job->palette.candy[part->candy].name, 16);
     if (place->fault == FAULT_FINE) {
         char is[24], least[24];
-        length_print(is, sizeof is, part->stroke_mm, job->order.units);
-        length_print(least, sizeof least, least_mm(job, part), job->order.units);
+        stroke_print(is, sizeof is, part->stroke_mm, job->order.units);
+        stroke_print(least, sizeof least, least_mm(job, part), job->order.units);
         (void)snprintf(finest, sizeof finest, " (%.15s, hands need %.15s)", is, least);
     }
     (void)snprintf(place->words, sizeof place->words, "%s %s, %s: %s%s", name,

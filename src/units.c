@@ -189,6 +189,13 @@ void length_print(char *out, size_t size, double mm, Units units) {
     (void)snprintf(out, size, tenths == floor(tenths) ? "%.0f mm" : "%.1f mm", tenths);
 }
 
+void stroke_print(char *out, size_t size, double mm, Units units) {
+    char number[32];
+    bool inches = units == UNITS_IN;
+    text_number(number, sizeof number, inches ? mm / MM_PER_IN : mm, inches ? 3 : 2);
+    (void)snprintf(out, size, "%s %s", number, inches ? "in" : "mm");
+}
+
 double length_by_hand(double mm, Units units) {
     return units == UNITS_MM ? round(mm) : round(mm / MM_PER_IN * 32) / 32 * MM_PER_IN;
 }

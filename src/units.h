@@ -39,6 +39,10 @@ void temperature_print(char *out, size_t size, double c, Units units);
 /* A length as a person reads it: "16 mm", "15.9 mm" (one decimal, ".0" left out), or "5/8 in" / "0.63 in". */
 void length_print(char *out, size_t size, double mm, Units units);
 
+/* That of a stroke or gap at the piece, to a hundredth of a mm or a thousandth of an inch: "0.54 mm", "0.021
+ * in". */
+void stroke_print(char *out, size_t size, double mm, Units units);
+
 /* The length to which hands form or cut: whole millimetres, or 32nds of an inch where inches are spoken. */
 double length_by_hand(double mm, Units units);
 

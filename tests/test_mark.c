@@ -78,8 +78,8 @@ static void the_words_say_what_where_and_how(void **state) {
     assert_int_equal(places.count, 4);
     assert_string_equal(places.place[0].words, "red part, upper left: lost");
     assert_string_equal(places.place[1].words, "white hole, middle: has run out");
-    assert_string_equal(places.place[2].words, "navy part, bottom: too fine (0.4 mm, hands need 1 mm)");
-    assert_string_equal(places.place[3].words, "navy ring, right: too fine (0.3 mm, hands need 0.5 mm)");
+    assert_string_equal(places.place[2].words, "navy part, bottom: too fine (0.4 mm, hands need 0.96 mm)");
+    assert_string_equal(places.place[3].words, "navy ring, right: too fine (0.3 mm, hands need 0.48 mm)");
     face_free(&job.face);
 }
 
@@ -159,9 +159,9 @@ static void a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on(void **stat
     mark_places(&job, &places);
     assert_int_equal(places.count, 2);
     assert_int_equal(places.place[0].part, 1);
-    assert_non_null(strstr(places.place[0].words, "(0.3 mm, hands need 0.5 mm)"));
+    assert_non_null(strstr(places.place[0].words, "(0.3 mm, hands need 0.48 mm)"));
     assert_int_equal(places.place[1].part, 2);
-    assert_non_null(strstr(places.place[1].words, "(0.6 mm, hands need 1 mm)"));
+    assert_non_null(strstr(places.place[1].words, "(0.6 mm, hands need 0.96 mm)"));
     face_free(&job.face);
 }
 

@@ -111,6 +111,12 @@ static void printed_lengths_read_back(void **state) {
     assert_string_equal(text, "16 mm");
     length_print(text, sizeof text, 15.875, UNITS_IN);
     assert_string_equal(text, "5/8 in");
+    stroke_print(text, sizeof text, 0.6499, UNITS_MM);
+    assert_string_equal(text, "0.65 mm");
+    stroke_print(text, sizeof text, 0.8, UNITS_MM);
+    assert_string_equal(text, "0.8 mm");
+    stroke_print(text, sizeof text, 0.65, UNITS_IN);
+    assert_string_equal(text, "0.026 in");
 }
 
 static void inches_come_as_decimals_with_the_nearest_32nd(void **state) {
