@@ -11,7 +11,7 @@ SAY = @$(if $(V),:,echo "  $(1) $@")
 Q = $(if $(V),,@)
 DEMO ?= samples/harbour-cafe.png
 
-VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/options.h)
+VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/app/options.h)
 
 PACKAGES = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libpango1.0-dev libinih-dev libcjson-dev \
            fonts-dejavu-core
@@ -33,7 +33,7 @@ TEST_LIBS = $(shell pkg-config --libs cmocka lcms2 lept zlib 2>/dev/null)
 ALL_CFLAGS = $(STD) $(WARN) $(HARDEN) $(DEPS_CFLAGS) -MMD -MP $(CFLAGS)
 ALL_LDFLAGS = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
 
-SOURCES = $(wildcard src/*.c)
+SOURCES = $(wildcard src/*/*.c)
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 LIBRARY = $(BUILD)/liblogocane.a
 TESTS = $(patsubst tests/%.c,$(BUILD)/%,$(wildcard tests/test_*.c))
@@ -61,14 +61,14 @@ $(BUILD)/logocane: $(OBJECTS)
 	$(call SAY,link   )
 	$(Q)$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
 
-$(LIBRARY): $(filter-out $(BUILD)/main.o,$(OBJECTS))
+$(LIBRARY): $(filter-out $(BUILD)/app/main.o,$(OBJECTS))
 	$(call SAY,archive)
 	$(Q)rm -f $@ && ar rcsD $@ $^
 
 $(BUILD)/%.o: src/%.c Makefile | need
 	@mkdir -p $(@D)
 	$(call SAY,compile)
-	$(Q)$(CC) $(ALL_CFLAGS) -c -o $@ $<
+	$(Q)$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
 
 $(BUILD)/completion: docs/completion.c $(LIBRARY) | need
 	$(call SAY,build  )
@@ -77,7 +77,7 @@ $(COMPLETIONS): $(BUILD)/completion.%: $(BUILD)/completion
 	@$< $* >$@.new && mv $@.new $@
 
 # The stb files are other people's code: compiled without warnings, and with signed shifts that wrap, which they lean on.
-$(BUILD)/stb_%.o: WARN = -w -fwrapv
+$(BUILD)/read/stb_%.o $(BUILD)/write/stb_%.o: WARN = -w -fwrapv
 
 # Functions that a test puts its own in place of: those of ours that call them get __wrap_NAME.
 comma = ,
@@ -231,14 +231,15 @@ cov:
 
 # The compiler's own analyser. It does not see that a loop which fills an array and the next, which reads it, run
 # alike: what it says of that in these three files is wrong (looked at one by one; valgrind finds nothing either).
-ANALYZE_match_candy = -Wno-analyzer-use-of-uninitialized-value
-ANALYZE_scatter = $(ANALYZE_match_candy)
-ANALYZE_slicing = $(ANALYZE_match_candy)
-ANALYZED = $(patsubst src/%.c,analyze-%,$(filter-out src/stb_%,$(SOURCES)))
+ANALYZE_plan/match_candy = -Wno-analyzer-use-of-uninitialized-value
+ANALYZE_draw/scatter = $(ANALYZE_plan/match_candy)
+ANALYZE_plan/slicing = $(ANALYZE_plan/match_candy)
+OUR_SOURCES = $(foreach file,$(SOURCES),$(if $(findstring /stb_,$(file)),,$(file)))
+ANALYZED = $(patsubst src/%.c,analyze-%,$(OUR_SOURCES))
 analyze: $(ANALYZED)
 	@echo "gcc -fanalyzer finds nothing"
 $(ANALYZED): analyze-%: | need
-	@gcc $(STD) $(DEPS_CFLAGS) -O1 -fanalyzer -Werror $(ANALYZE_$*) -c -o /dev/null src/$*.c
+	@gcc $(STD) $(DEPS_CFLAGS) -Isrc -O1 -fanalyzer -Werror $(ANALYZE_$*) -c -o /dev/null src/$*.c
 
 # The demo, slowly, with each access to memory looked at.
 valgrind: $(BUILD)/logocane
@@ -246,16 +247,16 @@ valgrind: $(BUILD)/logocane
 	valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite,indirect --suppressions=tests/valgrind.supp \
 	  $(BUILD)/logocane -q --force -o $(BUILD)/demo $(DEMO) || [ $$? = 1 ]
 
-OUR_FILES = $(filter-out src/stb_%,$(wildcard src/*.[ch] tests/*.[ch] samples/*.c docs/*.c))
+OUR_FILES = $(OUR_SOURCES) $(wildcard src/*/*.h tests/*.[ch] samples/*.c docs/*.c)
 tidy: | need need-clang
-	clang-tidy --quiet $(filter-out src/stb_%,$(SOURCES)) -- $(STD) $(DEPS_CFLAGS)
+	clang-tidy --quiet $(OUR_SOURCES) -- $(STD) $(DEPS_CFLAGS) -Isrc
 format: | need-clang
 	clang-format -i $(OUR_FILES)
 format-check: | need-clang
 	@clang-format --dry-run -Werror $(OUR_FILES) && echo "the format is clean"
 
 headers:
-	@for h in src/*.h; do $(CC) $(STD) $(WARN) $(DEPS_CFLAGS) -fsyntax-only -x c $$h || exit 1; done; echo "every header compiles alone"
+	@for h in src/*/*.h; do $(CC) $(STD) $(WARN) $(DEPS_CFLAGS) -Isrc -fsyntax-only -x c $$h || exit 1; done; echo "every header compiles alone"
 
 clean:
 	rm -rf $(BUILD)

@@ -3,8 +3,8 @@
  *     completion bash|zsh >FILE
  *
  * Made from the table of options and the built-in stock, so that neither is written down twice. */
-#include "options.h"
-#include "shop.h"
+#include "app/options.h"
+#include "model/shop.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -3,17 +3,17 @@
 #ifndef LOGOCANE_BENCH_JOB_H
 #define LOGOCANE_BENCH_JOB_H
 
-#include "cook.h"
-#include "cool.h"
-#include "find_blocks.h"
-#include "job.h"
-#include "lay_up.h"
-#include "mem.h"
-#include "plan_builds.h"
-#include "plan_pulls.h"
-#include "quote.h"
+#include "bench/cook.h"
+#include "bench/cool.h"
+#include "plan/find_blocks.h"
+#include "model/job.h"
+#include "plan/lay_up.h"
+#include "base/mem.h"
+#include "bench/plan_builds.h"
+#include "bench/plan_pulls.h"
+#include "bench/quote.h"
 #include "wanted.h"
-#include "weigh.h"
+#include "bench/weigh.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,11 +1,11 @@
 /* Times the lay-up alone. SPDX-License-Identifier: MIT
  *
  *     bench_lay_up LOGO STEPS ROUNDS      prints the medians: milliseconds by the clock, and of processors */
-#include "decode.h"
-#include "find_inks.h"
-#include "frame.h"
-#include "lay_up.h"
-#include "match_candy.h"
+#include "read/decode.h"
+#include "inks/find_inks.h"
+#include "plan/frame.h"
+#include "plan/lay_up.h"
+#include "plan/match_candy.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -5,10 +5,10 @@
 build=$1
 out=$build/cov.txt
 : >"$out"
-for source in src/*.c; do
-    case $source in src/stb_*) continue ;; esac
+for source in src/*/*.c; do
+    case $source in src/*/stb_*) continue ;; esac
     # Headers come along, and a function built for several processors comes once for each: a line counts if any was run.
-    gcov -t -o "$build" "$source" 2>/dev/null | awk -v file="$source" '
+    gcov -t -o "$build/$(basename "$(dirname "$source")")" "$source" 2>/dev/null | awk -v file="$source" '
         { split($0, part, ":"); count = part[1]; gsub(/ /, "", count); line = part[2] + 0 }
         line == 0 { if (part[3] == "Source") ours = part[4] == file; next }
         !ours || count == "-" { next }

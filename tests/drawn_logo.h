@@ -2,9 +2,9 @@
 #ifndef LOGOCANE_DRAWN_LOGO_H
 #define LOGOCANE_DRAWN_LOGO_H
 
-#include "find_inks.h"
-#include "job.h"
-#include "mem.h"
+#include "inks/find_inks.h"
+#include "model/job.h"
+#include "base/mem.h"
 
 #include <math.h>
 #include <stdlib.h>

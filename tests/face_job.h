@@ -2,8 +2,8 @@
 #ifndef LOGOCANE_FACE_JOB_H
 #define LOGOCANE_FACE_JOB_H
 
-#include "image.h"
-#include "job.h"
+#include "model/image.h"
+#include "model/job.h"
 
 #include <math.h>
 #include <setjmp.h>

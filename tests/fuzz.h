@@ -6,8 +6,8 @@
 #define LOGOCANE_TESTS_FUZZ_H
 
 #undef NDEBUG
-#include "decode.h"
-#include "text.h"
+#include "read/decode.h"
+#include "base/text.h"
 
 #include <assert.h>
 #include <stdint.h>

@@ -1,7 +1,7 @@
 /* The EXIF segment of a JPEG. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "walk.h"
+#include "read/walk.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     static const uint8_t head[] = {0xff, 0xd8, 0xff, 0xe1}, name[] = "Exif\0";

@@ -1,7 +1,7 @@
 /* The command line: each line of the input is an argument. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "options.h"
+#include "app/options.h"
 
 static void check_order(const Order *o) {
     assert(o->pieces >= 1 && o->pieces <= PIECES_MAX && o->weight_g >= 0 && o->weight_g <= 1e8);

@@ -1,8 +1,8 @@
 /* JPEG, GIF, BMP and PSD files: the walks over them, then the whole reader. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "decode_kind.h"
-#include "walk.h"
+#include "read/decode_kind.h"
+#include "read/walk.h"
 
 static WalkEnd walk(FileKind kind, uint8_t *bytes, size_t size, Walk *out) {
     switch (kind) {

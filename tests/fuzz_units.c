@@ -1,7 +1,7 @@
 /* Numbers, lengths, pieces, masses, temperatures. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "units.h"
+#include "base/units.h"
 
 #include <math.h>
 

@@ -1,53 +1,56 @@
 #!/bin/sh
-# The house: which file of src/ includes which. The stages are a line and not a web: only the top knows them, no stage or
-# helper includes an output or the top, and no headers go round in a circle. With --draw the arrows between stages and
-# outputs are printed, too.
+# The house: src/ has rooms, and includes go down the list below only. A header that other rooms include says "Public." at
+# its head; the rest are private to their room. A file of code includes its own header first; no headers go round in a
+# circle. With --draw: how many includes go from room to room.
 set -eu
 cd "$(dirname "$0")/.."
-/usr/bin/python3 - "$@" <<'END'
-import glob, os, re, sys
-includes = {os.path.basename(path): [name for name in re.findall(r'^#include "(\w+)\.h"', open(path).read(), re.M)]
-            for path in glob.glob("src/*.[ch]")}
-nouns = {"picture", "colour", "ink", "candy", "order", "shop", "cane", "grid", "layup", "block", "bill", "heat",
-         "recipe", "judgement", "place", "image", "job"}
-base = {"err", "mem", "units", "geom"}
-top = {"job", "run", "main", "advise", "sweep", "trial"}
-stages = ["decode", "find_inks"] + [name for name in includes["job.c"] if name not in nouns | base]
-outputs = {file[:-2] for file in includes if file.startswith(("draw_", "write_"))}
-wrong, arrows = [], 0
-for file, names in sorted(includes.items()):
-    own = file[:-2]
-    if file.endswith(".c") and own + ".h" in includes and names[:1] != [own]:
-        wrong.append("%s does not include its own header first" % file)
+/usr/bin/python3 - "$@" <<'END_OF_CHECK'
+import glob, re, sys
+MAY = {  # room: the rooms that it may include beside itself
+    "base": "", "model": "base", "read": "base model", "inks": "base model", "parts": "base model",
+    "plan": "base model parts", "bench": "base model", "judge": "base model parts", "say": "base model",
+    "draw": "base model say", "write": "base model say draw",
+    "run": "base model read inks parts plan bench judge say draw write",
+    "app": "base model read inks parts plan bench judge say draw write run"}
+text = {path[4:]: open(path).read() for path in sorted(glob.glob("src/*/*.[ch]"))}
+includes = {path: re.findall(r'^#include "([\w/]+\.h)"', words, re.M) for path, words in text.items()}
+public = {path for path, words in text.items() if path.endswith(".h") and words.startswith("/* Public. ")}
+wrong, arrows, used = [], {}, set()
+for path, names in includes.items():
+    room = path.split("/")[0]
+    if path.endswith(".c") and path[:-2] + ".h" in text and names[:1] != [path[:-2] + ".h"]:
+        wrong.append("%s does not include its own header first" % path)
     for name in names:
-        if name == own:
-            continue
-        if own in stages or own in outputs or name in stages or name in outputs:
-            arrows += 1
-            if "--draw" in sys.argv and (name in stages or name in outputs):
-                print("%s -> %s" % (file, name))
-        if name in stages and (own not in top or file == "job.h"):
-            wrong.append("%s includes the stage %s" % (file, name))
-        if name in outputs and own not in outputs | {"run", "sweep"}:
-            wrong.append("%s includes the output %s" % (file, name))
-        if own in nouns and file.endswith(".h") and name not in nouns | base | {"placement"}:
-            wrong.append("the noun %s includes %s" % (file, name))
+        other = name.split("/")[0]
+        if name not in text:
+            wrong.append("%s includes %s, which is not there" % (path, name))
+        elif other != room:
+            arrows[room, other] = arrows.get((room, other), 0) + 1
+            used.add(name)
+            if other not in MAY.get(room, "").split():
+                wrong.append("%s includes %s: not down the list" % (path, name))
+            if name not in public:
+                wrong.append("%s includes %s, which is private to %s/" % (path, name, other))
+wrong += ["%s is public and no other room includes it" % name for name in sorted(public - used)]
 
-def circle(name, path):
-    if name in path:
-        return path[path.index(name):] + [name]
-    for other in includes.get(name + ".h", []):
-        found = circle(other, path + [name])
-        if found:
-            return found
+def circle(name, way):
+    if name in way:
+        return way[way.index(name):] + [name]
+    return next(filter(None, (circle(other, way + [name]) for other in includes.get(name, []))), None)
 
 for name in sorted(includes):
-    found = name.endswith(".h") and circle(name[:-2], [])
+    found = name.endswith(".h") and circle(name, [])
     if found:
         wrong.append("headers in a circle: " + " -> ".join(found))
         break
-if len(stages) < 12 or arrows < 100:
-    wrong.append("only %d stages and %d arrows were found" % (len(stages), arrows))
-print("\n".join("house: " + line for line in wrong) or "house: %d stages, one way" % len(stages))
+rooms = {path.split("/")[0] for path in text}
+if rooms - set(MAY) or sum(arrows.values()) < 300:
+    wrong.append("rooms %s, %d includes between them" % (" ".join(sorted(rooms)), sum(arrows.values())))
+if "--draw" in sys.argv:
+    for room in MAY:
+        out = ["%s %d" % (other, arrows[room, other]) for other in MAY if (room, other) in arrows]
+        print("%-6s -> %s" % (room, ", ".join(out)))
+print("\n".join("house: " + line for line in wrong) or "house: %d rooms, %d public headers of %d, includes go one way" % (
+    len(rooms), len(public), sum(path.endswith(".h") for path in text)))
 sys.exit(bool(wrong))
-END
+END_OF_CHECK

@@ -5,10 +5,10 @@
 #define LOGOCANE_TESTS_JOB_PROPERTIES_H
 
 #undef NDEBUG
-#include "job.h"
-#include "write_csv.h"
-#include "write_json.h"
-#include "write_text.h"
+#include "model/job.h"
+#include "write/write_csv.h"
+#include "write/write_json.h"
+#include "write/write_text.h"
 
 #include <assert.h>
 #include <math.h>

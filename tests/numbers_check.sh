@@ -5,7 +5,7 @@ set -eu
 build=$(cd "${BUILD:-build}" && pwd)
 cd "$(dirname "$0")/.."
 "$build/logocane" --print-shop | /usr/bin/python3 -c '
-import re, sys
+import glob, re, sys
 ALL = ["judge", "areas", "cool", "cook", "match_candy"]  # all limits of these must be told of
 text = open("docs/numbers.md").read()
 wrong = []
@@ -30,7 +30,7 @@ if keys < 30:
     wrong.append("only %d keys" % keys)
 
 def limits(name):
-    source = re.sub(r"/\*.*?\*/", " ", open("src/%s.c" % name).read(), flags=re.S)
+    source = re.sub(r"/\*.*?\*/", " ", open(glob.glob("src/*/%s.c" % name)[0]).read(), flags=re.S)
     found = dict(re.findall(r"^#define (\w+)[ \\\n]+([\d.]+)f?\s*$", source, re.M))
     for row in re.findall(r"^static const (?:double|float) ([^;{]+);", source, re.M):
         found.update(re.findall(r"(\w+)\s*=\s*([\d.]+(?:e-?\d+)?)", row))

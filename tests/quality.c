@@ -7,14 +7,14 @@
  * it holds most of), softened and judged by the same code. A table to standard output, OUT/quality.csv,
  * contact sheets of the default order OUT/quality-1.png ... Times are of this machine; all else is the same
  * on every run. */
-#include "decode.h"
-#include "find_inks.h"
-#include "job.h"
-#include "judge.h"
-#include "mem.h"
+#include "read/decode.h"
+#include "inks/find_inks.h"
+#include "run/job_run.h"
+#include "judge/judge.h"
+#include "base/mem.h"
 #include "quality_sheet.h"
-#include "soften.h"
-#include "weigh.h"
+#include "plan/soften.h"
+#include "bench/weigh.h"
 
 #include <math.h>
 #include <stdio.h>

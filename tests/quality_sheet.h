@@ -2,7 +2,7 @@
 #ifndef LOGOCANE_QUALITY_SHEET_H
 #define LOGOCANE_QUALITY_SHEET_H
 
-#include "job.h"
+#include "model/job.h"
 
 #include <cairo.h>
 

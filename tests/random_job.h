@@ -4,8 +4,8 @@
 
 #include "fuzz.h"
 
-#include "job.h"
-#include "shop_keys.h"
+#include "model/job.h"
+#include "model/shop_keys.h"
 
 enum { RANDOM_SIDE = 48, RANDOM_SHAPES = 24 };
 

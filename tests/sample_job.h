@@ -4,7 +4,7 @@
 #ifndef LOGOCANE_SAMPLE_JOB_H
 #define LOGOCANE_SAMPLE_JOB_H
 
-#include "job.h"
+#include "model/job.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -2,12 +2,12 @@
 #ifndef LOGOCANE_SMALL_JOB_H
 #define LOGOCANE_SMALL_JOB_H
 
-#include "decode.h"
-#include "find_inks.h"
-#include "image.h"
-#include "job.h"
-#include "shop_file.h"
-#include "write_png.h"
+#include "read/decode.h"
+#include "inks/find_inks.h"
+#include "model/image.h"
+#include "run/job_run.h"
+#include "read/shop_file.h"
+#include "write/write_png.h"
 
 #include <dirent.h>
 #include <math.h>

@@ -1,5 +1,5 @@
-/* Tests of src/across.c. SPDX-License-Identifier: MIT */
-#include "across.h"
+/* Tests of src/inks/across.c. SPDX-License-Identifier: MIT */
+#include "inks/across.h"
 
 #include <math.h>
 #include <setjmp.h>

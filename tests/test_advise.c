@@ -1,14 +1,14 @@
-/* Tests of src/advise.c and what it is made of (trial, redraw, phrase, sentence). SPDX-License-Identifier:
- * MIT
+/* Tests of src/run/advise.c and what it is made of (trial, redraw, phrase, sentence).
+ * SPDX-License-Identifier: MIT
  *
  * Logos are drawn here, one for each kind of advice; each gets the advice it should, the advised change is
  * then made by hand and gives *go* for the line, and a little less of it does not. */
-#include "advise.h"
+#include "run/advise.h"
 
-#include "redraw.h"
+#include "run/redraw.h"
 #include "scene_logo.h"
-#include "text.h"
-#include "trial.h"
+#include "base/text.h"
+#include "run/trial.h"
 
 #include <ctype.h>
 #include <math.h>

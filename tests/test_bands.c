@@ -1,5 +1,5 @@
-/* Tests of src/bands.c. SPDX-License-Identifier: MIT */
-#include "bands.h"
+/* Tests of src/base/bands.c. SPDX-License-Identifier: MIT */
+#include "base/bands.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

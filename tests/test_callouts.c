@@ -1,5 +1,5 @@
-/* Tests of src/callouts.c. SPDX-License-Identifier: MIT */
-#include "callouts.h"
+/* Tests of src/draw/callouts.c. SPDX-License-Identifier: MIT */
+#include "draw/callouts.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,7 +1,7 @@
-/* Tests of src/canvas.c and of the end of src/sheet.c: what cairo reports must be told.
+/* Tests of src/draw/canvas.c and of the end of src/draw/sheet.c: what cairo reports must be told.
  * SPDX-License-Identifier: MIT */
-#include "canvas.h"
-#include "sheet.h"
+#include "draw/canvas.h"
+#include "draw/sheet.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

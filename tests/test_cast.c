@@ -1,7 +1,7 @@
-/* Tests of src/cast.c. SPDX-License-Identifier: MIT */
-#include "cast.h"
+/* Tests of src/draw/cast.c. SPDX-License-Identifier: MIT */
+#include "draw/cast.h"
 
-#include "noise.h"
+#include "draw/noise.h"
 
 #include <math.h>
 #include <setjmp.h>

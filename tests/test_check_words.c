@@ -1,5 +1,5 @@
-/* Tests of src/check_words.c. SPDX-License-Identifier: MIT */
-#include "check_words.h"
+/* Tests of src/say/check_words.c. SPDX-License-Identifier: MIT */
+#include "say/check_words.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

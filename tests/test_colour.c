@@ -1,5 +1,5 @@
-/* Tests of src/colour.c. SPDX-License-Identifier: MIT */
-#include "colour.h"
+/* Tests of src/model/colour.c. SPDX-License-Identifier: MIT */
+#include "model/colour.h"
 
 #include <lcms2.h>
 #include <math.h>

@@ -1,5 +1,5 @@
-/* Tests of src/columns.c. SPDX-License-Identifier: MIT */
-#include "columns.h"
+/* Tests of src/draw/columns.c. SPDX-License-Identifier: MIT */
+#include "draw/columns.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,5 +1,5 @@
-/* Tests of src/components.c. SPDX-License-Identifier: MIT */
-#include "components.h"
+/* Tests of src/base/components.c. SPDX-License-Identifier: MIT */
+#include "base/components.h"
 
 #include <allheaders.h>
 #include <setjmp.h>

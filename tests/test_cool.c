@@ -1,8 +1,8 @@
-/* Tests of src/cool.c. SPDX-License-Identifier: MIT */
-#include "cool.h"
+/* Tests of src/bench/cool.c. SPDX-License-Identifier: MIT */
+#include "bench/cool.h"
 
 #include "bench_job.h"
-#include "cylinder.h"
+#include "bench/cylinder.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/cylinder.c. SPDX-License-Identifier: MIT */
-#include "cylinder.h"
+/* Tests of src/bench/cylinder.c. SPDX-License-Identifier: MIT */
+#include "bench/cylinder.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,4 +1,4 @@
-/* Tests of src/decode_png.c. SPDX-License-Identifier: MIT */
+/* Tests of src/read/decode_png.c. SPDX-License-Identifier: MIT */
 #include "png_files.h"
 
 #include <png.h>

@@ -1,4 +1,4 @@
-/* Tests of src/decode_stb.c and of the walks over GIF, BMP and PSD. SPDX-License-Identifier: MIT */
+/* Tests of src/read/decode_stb.c and of the walks over GIF, BMP and PSD. SPDX-License-Identifier: MIT */
 #include "picture_files.h"
 
 static const char *const DRAWING[] = {"RGBY", "KWWK", "YBGR"};

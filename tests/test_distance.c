@@ -1,5 +1,5 @@
-/* Tests of src/distance.c. SPDX-License-Identifier: MIT */
-#include "distance.h"
+/* Tests of src/base/distance.c. SPDX-License-Identifier: MIT */
+#include "base/distance.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

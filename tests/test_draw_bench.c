@@ -1,13 +1,13 @@
-/* Tests of src/draw_bench.c and what it draws with, read back with poppler's tools. SPDX-License-Identifier:
- * MIT */
-#include "draw_bench.h"
+/* Tests of src/draw/draw_bench.c and what it draws with, read back with poppler's tools.
+ * SPDX-License-Identifier: MIT */
+#include "draw/draw_bench.h"
 
 #include "bench_job.h"
-#include "block_words.h"
-#include "draw_section.h"
-#include "hatch.h"
+#include "say/block_words.h"
+#include "draw/draw_section.h"
+#include "draw/hatch.h"
 #include "scratch.h"
-#include "sheet.h"
+#include "draw/sheet.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

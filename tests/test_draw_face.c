@@ -1,5 +1,5 @@
-/* Tests of src/draw_face.c, and of the cut it draws. SPDX-License-Identifier: MIT */
-#include "draw_face.h"
+/* Tests of src/draw/draw_face.c, and of the cut it draws. SPDX-License-Identifier: MIT */
+#include "draw/draw_face.h"
 
 #include "face_job.h"
 

@@ -1,7 +1,8 @@
-/* Tests of src/find_blocks.c, src/way_round.c and src/placement.c. SPDX-License-Identifier: MIT */
-#include "find_blocks.h"
-#include "lay_up.h"
-#include "mem.h"
+/* Tests of src/plan/find_blocks.c, src/plan/way_round.c and src/model/placement.c. SPDX-License-Identifier:
+ * MIT */
+#include "plan/find_blocks.h"
+#include "plan/lay_up.h"
+#include "base/mem.h"
 #include "wanted.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
-/* Tests of src/find_inks.c and what it is made of (histogram, labelling, shading, tint).
+/* Tests of src/inks/find_inks.c and what it is made of (histogram, labelling, shading, tint).
  * SPDX-License-Identifier: MIT */
-#include "find_inks.h"
+#include "inks/find_inks.h"
 
 #define Box LeptonicaBox /* geom.h has its own */
 #include <leptonica/allheaders.h>

@@ -1,5 +1,5 @@
-/* Tests of src/folder.c. SPDX-License-Identifier: MIT */
-#include "folder.h"
+/* Tests of src/base/folder.c. SPDX-License-Identifier: MIT */
+#include "base/folder.h"
 
 #include "scratch.h"
 

@@ -1,7 +1,7 @@
-/* Tests of src/frame.c and src/thickness.c. SPDX-License-Identifier: MIT */
-#include "frame.h"
-#include "mem.h"
-#include "thickness.h"
+/* Tests of src/plan/frame.c and src/base/thickness.c. SPDX-License-Identifier: MIT */
+#include "plan/frame.h"
+#include "base/mem.h"
+#include "base/thickness.h"
 
 #include <math.h>
 #include <setjmp.h>

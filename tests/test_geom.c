@@ -1,5 +1,5 @@
-/* Tests of src/geom.c. SPDX-License-Identifier: MIT */
-#include "geom.h"
+/* Tests of src/base/geom.c. SPDX-License-Identifier: MIT */
+#include "base/geom.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/heat_loss.c. SPDX-License-Identifier: MIT */
-#include "heat_loss.h"
+/* Tests of src/bench/heat_loss.c. SPDX-License-Identifier: MIT */
+#include "bench/heat_loss.h"
 
 #include <math.h>
 #include <setjmp.h>

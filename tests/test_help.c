@@ -1,8 +1,9 @@
-/* Tests of src/help.c and of the manual page, against the table of options. SPDX-License-Identifier: MIT */
-#include "help.h"
+/* Tests of src/app/help.c and of the manual page, against the table of options. SPDX-License-Identifier: MIT
+ */
+#include "app/help.h"
 
-#include "options.h"
-#include "text.h"
+#include "app/options.h"
+#include "base/text.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

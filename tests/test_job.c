@@ -1,9 +1,9 @@
-/* Tests of src/job.c. SPDX-License-Identifier: MIT */
-#include "job.h"
+/* Tests of src/model/job.c. SPDX-License-Identifier: MIT */
+#include "run/job_run.h"
 
-#include "quote.h"
-#include "write_json.h"
-#include "write_text.h"
+#include "bench/quote.h"
+#include "write/write_json.h"
+#include "write/write_text.h"
 
 #include "drawn_logo.h"
 

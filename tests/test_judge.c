@@ -1,5 +1,5 @@
-/* Tests of src/judge.c. SPDX-License-Identifier: MIT */
-#include "judge.h"
+/* Tests of src/judge/judge.c. SPDX-License-Identifier: MIT */
+#include "judge/judge.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,7 +1,7 @@
-/* Tests of src/lay_up.c and src/slicing.c. SPDX-License-Identifier: MIT */
-#include "lay_up.h"
-#include "mem.h"
-#include "slicing.h"
+/* Tests of src/plan/lay_up.c and src/plan/slicing.c. SPDX-License-Identifier: MIT */
+#include "plan/lay_up.h"
+#include "base/mem.h"
+#include "plan/slicing.h"
 #include "wanted.h"
 
 #include <math.h>

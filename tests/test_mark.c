@@ -1,6 +1,6 @@
-/* Tests of src/mark_places.c and src/mark_fine.c. SPDX-License-Identifier: MIT */
-#include "mark_fine.h"
-#include "mark_places.h"
+/* Tests of src/judge/mark_places.c and src/plan/mark_fine.c. SPDX-License-Identifier: MIT */
+#include "plan/mark_fine.h"
+#include "judge/mark_places.h"
 
 #include "face_job.h"
 

@@ -1,8 +1,8 @@
-/* Tests of src/match_candy.c and src/assign.c. SPDX-License-Identifier: MIT */
-#include "match_candy.h"
+/* Tests of src/plan/match_candy.c and src/plan/assign.c. SPDX-License-Identifier: MIT */
+#include "plan/match_candy.h"
 
-#include "assign.h"
-#include "shop.h"
+#include "plan/assign.h"
+#include "model/shop.h"
 
 #include <math.h>
 #include <setjmp.h>

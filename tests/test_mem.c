@@ -1,5 +1,5 @@
-/* Tests of src/mem.c. SPDX-License-Identifier: MIT */
-#include "mem.h"
+/* Tests of src/base/mem.c. SPDX-License-Identifier: MIT */
+#include "base/mem.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

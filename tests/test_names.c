@@ -2,7 +2,7 @@
  * is run as a child. SPDX-License-Identifier: MIT */
 #include "child.h"
 #include "png_files.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <cJSON.h>
 #include <fcntl.h>

@@ -1,5 +1,5 @@
-/* Tests of src/options.c. SPDX-License-Identifier: MIT */
-#include "options.h"
+/* Tests of src/app/options.c. SPDX-License-Identifier: MIT */
+#include "app/options.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,5 +1,5 @@
-/* Tests of src/parts.c. SPDX-License-Identifier: MIT */
-#include "parts.h"
+/* Tests of src/parts/parts.c. SPDX-License-Identifier: MIT */
+#include "parts/parts.h"
 
 #include <math.h>
 #include <setjmp.h>

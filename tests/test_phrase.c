@@ -1,5 +1,5 @@
-/* Tests of src/phrase.c. SPDX-License-Identifier: MIT */
-#include "phrase.h"
+/* Tests of src/run/phrase.c. SPDX-License-Identifier: MIT */
+#include "run/phrase.h"
 
 #include <string.h>
 

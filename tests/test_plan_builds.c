@@ -1,4 +1,4 @@
-/* Tests of src/plan_builds.c. SPDX-License-Identifier: MIT */
+/* Tests of src/bench/plan_builds.c. SPDX-License-Identifier: MIT */
 #include "bench_job.h"
 
 #include <setjmp.h>

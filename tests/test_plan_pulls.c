@@ -1,4 +1,4 @@
-/* Tests of src/plan_pulls.c. SPDX-License-Identifier: MIT */
+/* Tests of src/bench/plan_pulls.c. SPDX-License-Identifier: MIT */
 #include "bench_job.h"
 
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/regions.c. SPDX-License-Identifier: MIT */
-#include "regions.h"
+/* Tests of src/inks/regions.c. SPDX-License-Identifier: MIT */
+#include "inks/regions.h"
 
 #include <leptonica/allheaders.h>
 #include <setjmp.h>

@@ -1,7 +1,7 @@
-/* Tests of src/scatter.c. SPDX-License-Identifier: MIT */
-#include "scatter.h"
+/* Tests of src/draw/scatter.c. SPDX-License-Identifier: MIT */
+#include "draw/scatter.h"
 
-#include "geom.h"
+#include "base/geom.h"
 
 #include <math.h>
 #include <setjmp.h>

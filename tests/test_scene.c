@@ -1,7 +1,7 @@
-/* Tests of src/scene.c, src/skin.c and src/daylight.c. SPDX-License-Identifier: MIT */
-#include "scene.h"
+/* Tests of src/draw/scene.c, src/draw/skin.c and src/draw/daylight.c. SPDX-License-Identifier: MIT */
+#include "draw/scene.h"
 
-#include "daylight.h"
+#include "draw/daylight.h"
 #include "face_job.h"
 
 static Skin make_skin(const Job *job, int side) {

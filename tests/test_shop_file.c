@@ -1,8 +1,8 @@
-/* Tests of src/shop_file.c and src/shop_keys.c. SPDX-License-Identifier: MIT */
-#include "shop_file.h"
+/* Tests of src/read/shop_file.c and src/model/shop_keys.c. SPDX-License-Identifier: MIT */
+#include "read/shop_file.h"
 
-#include "shop_keys.h"
-#include "text.h"
+#include "model/shop_keys.h"
+#include "base/text.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/shrink.c. SPDX-License-Identifier: MIT */
-#include "shrink.h"
+/* Tests of src/read/shrink.c. SPDX-License-Identifier: MIT */
+#include "read/shrink.h"
 
 #include <math.h>
 #include <setjmp.h>

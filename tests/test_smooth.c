@@ -1,5 +1,5 @@
-/* Tests of src/smooth.c. SPDX-License-Identifier: MIT */
-#include "smooth.h"
+/* Tests of src/draw/smooth.c. SPDX-License-Identifier: MIT */
+#include "draw/smooth.h"
 
 #include "face_job.h"
 

@@ -1,5 +1,5 @@
-/* Tests of src/soften.c. SPDX-License-Identifier: MIT */
-#include "soften.h"
+/* Tests of src/plan/soften.c. SPDX-License-Identifier: MIT */
+#include "plan/soften.h"
 
 #include <math.h>
 #include <setjmp.h>

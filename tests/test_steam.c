@@ -1,5 +1,5 @@
-/* Tests of src/steam.c. SPDX-License-Identifier: MIT */
-#include "steam.h"
+/* Tests of src/bench/steam.c. SPDX-License-Identifier: MIT */
+#include "bench/steam.h"
 
 #include <math.h>
 #include <setjmp.h>

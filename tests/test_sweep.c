@@ -1,12 +1,14 @@
-/* Tests of src/sweep.c, src/write_sweep.c and src/draw_sweep.c. SPDX-License-Identifier: MIT */
-#include "sweep.h"
+/* Tests of src/run/sweep.c, src/write/write_sweep.c and src/draw/draw_sweep.c. SPDX-License-Identifier: MIT
+ */
+#include "run/sweep.h"
 
-#include "draw_sweep.h"
-#include "text.h"
-#include "write_sweep.h"
+#include "draw/draw_sweep.h"
+#include "base/text.h"
+#include "write/write_sweep.h"
 
 #include "drawn_logo.h"
 #include "scratch.h"
+#include "run/job_run.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

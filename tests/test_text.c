@@ -1,5 +1,5 @@
-/* Tests of src/text.c. SPDX-License-Identifier: MIT */
-#include "text.h"
+/* Tests of src/base/text.c. SPDX-License-Identifier: MIT */
+#include "base/text.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,7 +1,7 @@
-/* Tests of src/thickness.c. SPDX-License-Identifier: MIT */
-#include "thickness.h"
+/* Tests of src/base/thickness.c. SPDX-License-Identifier: MIT */
+#include "base/thickness.h"
 
-#include "distance.h"
+#include "base/distance.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/tint.c. SPDX-License-Identifier: MIT */
-#include "tint.h"
+/* Tests of src/inks/tint.c. SPDX-License-Identifier: MIT */
+#include "inks/tint.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/units.c. SPDX-License-Identifier: MIT */
-#include "units.h"
+/* Tests of src/base/units.c. SPDX-License-Identifier: MIT */
+#include "base/units.h"
 
 #include <math.h>
 #include <setjmp.h>

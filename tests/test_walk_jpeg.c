@@ -1,4 +1,4 @@
-/* Tests of src/walk_jpeg.c, and of JPEG through decode. SPDX-License-Identifier: MIT */
+/* Tests of src/read/walk_jpeg.c, and of JPEG through decode. SPDX-License-Identifier: MIT */
 #include "picture_files.h"
 
 #include <stb_image_write.h>

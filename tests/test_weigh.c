@@ -1,9 +1,9 @@
-/* Tests of src/weigh.c. SPDX-License-Identifier: MIT */
-#include "find_blocks.h"
-#include "lay_up.h"
-#include "mem.h"
+/* Tests of src/bench/weigh.c. SPDX-License-Identifier: MIT */
+#include "plan/find_blocks.h"
+#include "plan/lay_up.h"
+#include "base/mem.h"
 #include "wanted.h"
-#include "weigh.h"
+#include "bench/weigh.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,8 +1,8 @@
-/* Tests of src/write_cook.c. SPDX-License-Identifier: MIT */
-#include "write_cook.h"
+/* Tests of src/write/write_cook.c. SPDX-License-Identifier: MIT */
+#include "write/write_cook.h"
 
 #include "sample_job.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,5 +1,5 @@
-/* Tests of src/write_jpeg.c. SPDX-License-Identifier: MIT */
-#include "write_jpeg.h"
+/* Tests of src/write/write_jpeg.c. SPDX-License-Identifier: MIT */
+#include "write/write_jpeg.h"
 
 #include "picture_files.h"
 

@@ -1,9 +1,9 @@
-/* Tests of src/write_json.c: what it prints is read back with cJSON. SPDX-License-Identifier: MIT */
-#include "write_json.h"
+/* Tests of src/write/write_json.c: what it prints is read back with cJSON. SPDX-License-Identifier: MIT */
+#include "write/write_json.h"
 
 #include "bench_job.h"
 #include "sample_job.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>

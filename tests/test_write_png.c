@@ -1,7 +1,7 @@
-/* Tests of src/write_png.c. SPDX-License-Identifier: MIT */
-#include "write_png.h"
+/* Tests of src/write/write_png.c. SPDX-License-Identifier: MIT */
+#include "write/write_png.h"
 
-#include "file.h"
+#include "base/file.h"
 
 #include <png.h>
 #include <setjmp.h>

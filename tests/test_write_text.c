@@ -1,8 +1,8 @@
-/* Tests of src/write_text.c. SPDX-License-Identifier: MIT */
-#include "write_text.h"
+/* Tests of src/write/write_text.c. SPDX-License-Identifier: MIT */
+#include "write/write_text.h"
 
 #include "sample_job.h"
-#include "text.h"
+#include "base/text.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

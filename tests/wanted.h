@@ -2,8 +2,8 @@
 #ifndef LOGOCANE_TESTS_WANTED_H
 #define LOGOCANE_TESTS_WANTED_H
 
-#include "grid.h"
-#include "mem.h"
+#include "model/grid.h"
+#include "base/mem.h"
 
 #include <stdlib.h>
 

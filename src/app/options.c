@@ -1,0 +1,355 @@
+/* The command line. One table feeds getopt_long, the range checks, the help, the
+ * completion and the check of the manual. SPDX-License-Identifier: MIT
+ */
+#include "app/options.h"
+
+#include "model/colour.h"
+#include "base/text.h"
+
+#include <assert.h>
+#include <getopt.h>
+#include <string.h>
+
+enum {
+    ID_STRIPES = 256,
+    ID_ROPES,
+    ID_DETAIL,
+    ID_NO_FINE,
+    ID_NAME,
+    ID_JSON,
+    ID_FORCE,
+    ID_SHOP,
+    ID_PRINT_SHOP,
+    ID_WEIGHT,
+    ID_UNITS,
+    ID_DATED,
+    ID_SWEEP
+};
+
+static bool take_whole(const OptionRow *row, const char *value, long *out, Err *err) {
+    if (whole_parse(value, row->low, row->high, out)) return true;
+    return err_set(err, ERR_USAGE,
+                   "--%s: \"%.40s\" is not a whole number from %ld to %ld; write for example --%s %s",
+                   row->name, value, row->low, row->high, row->name, row->standard ? row->standard : "12");
+}
+
+static bool take_small(const OptionRow *row, const char *value, int *out, Err *err) {
+    long number;
+    if (!take_whole(row, value, &number, err)) return false;
+    *out = (int)number; /* the table's ranges fit */
+    return true;
+}
+
+/* Of --pieces and --weight the last holds. */
+static bool take_pieces(const OptionRow *row, const char *value, Options *out, Err *err) {
+    double g;
+    size_t length = strlen(value);
+    out->order.weight_g = 0;
+    if (length > 0 && strchr("gzb", value[length - 1]) && mass_parse(value, 1, 1e8, &g)) /* kg, oz, lb */
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight '%.40s'", row->name, value,
+                       value);
+    return take_whole(row, value, &out->order.pieces, err);
+}
+
+static bool take_colours(const OptionRow *row, const char *value, Options *out, Err *err) {
+    return take_small(row, value, &out->order.colours, err);
+}
+
+static bool take_stripes(const OptionRow *row, const char *value, Options *out, Err *err) {
+    return take_small(row, value, &out->order.stripes, err);
+}
+
+static bool take_ropes(const OptionRow *row, const char *value, Options *out, Err *err) {
+    return take_small(row, value, &out->order.ropes_cap, err);
+}
+
+static bool take_piece(const OptionRow *row, const char *value, Options *out, Err *err) {
+    double diameter, length;
+    if (!piece_parse(value, &diameter, &length))
+        return err_set(err, ERR_USAGE,
+                       "--%s: \"%.40s\" is not a diameter x length; write for example --%s 16x14mm",
+                       row->name, value, row->name);
+    if (!(diameter >= 5 && diameter <= 60))
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is %.4g mm across; choose 5 to 60 mm", row->name,
+                       value, diameter);
+    if (!(length >= 2 && length <= 100))
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is %.4g mm long; choose 2 to 100 mm", row->name,
+                       value, length);
+    out->order.piece_diameter_mm = diameter;
+    out->order.piece_length_mm = length;
+    return true;
+}
+
+/* Copies a candy's name, value[0..length), without the spaces round it. */
+static bool take_name(const OptionRow *row, const char *value, size_t length, char out[CANDY_NAME],
+                      Err *err) {
+    while (length > 0 && value[0] == ' ') value++, length--;
+    while (length > 0 && value[length - 1] == ' ') length--;
+    if (length == 0)
+        return err_set(err, ERR_USAGE, "--%s: a candy's name is missing; write %s", row->name, row->argument);
+    if (length >= CANDY_NAME)
+        return err_set(err, ERR_USAGE,
+                       "--%s: \"%.40s...\" is too long for a candy's name; use one of the shop's", row->name,
+                       value);
+    memcpy(out, value, length);
+    out[length] = 0;
+    if (text_valid(out)) return true;
+    return err_set(err, ERR_USAGE,
+                   "--%s: \"%s\" holds control characters or is no UTF-8; use a candy of the shop", row->name,
+                   out);
+}
+
+static bool take_field(const OptionRow *row, const char *value, Options *out, Err *err) {
+    return take_name(row, value, strlen(value), out->order.field, err);
+}
+
+static bool take_map(const OptionRow *row, const char *value, Options *out, Err *err) {
+    char colour[16];
+    InkWish wish;
+    const char *equals = strchr(value, '=');
+    size_t length = equals ? (size_t)(equals - value) : 0;
+    (void)snprintf(colour, sizeof colour, "%.*s", length < sizeof colour ? (int)length : 0, value);
+    if (!equals || !rgb8_parse(colour, &wish.ink))
+        return err_set(err, ERR_USAGE,
+                       "--%s: \"%.40s\" is not #RRGGBB=CANDY; write for example --%s '#1A2B3C=navy'",
+                       row->name, value, row->name);
+    if (!take_name(row, equals + 1, strlen(equals + 1), wish.candy, err)) return false;
+    for (int i = 0; i < out->order.wishes; i++)
+        if (memcmp(&out->order.wish[i].ink, &wish.ink, sizeof wish.ink) == 0)
+            return err_set(err, ERR_USAGE, "--%s: %s is given twice; leave one out", row->name, colour);
+    if (out->order.wishes == INKS_MAX)
+        return err_set(err, ERR_USAGE, "--%s: more than %d inks; a logo has no more", row->name, INKS_MAX);
+    out->order.wish[out->order.wishes++] = wish;
+    return true;
+}
+
+static bool take_jacket(const OptionRow *row, const char *value, Options *out, Err *err) {
+    Order *order = &out->order;
+    order->jackets = 0;
+    for (bool more = true; more;) {
+        size_t length = strcspn(value, ",");
+        if (order->jackets == JACKETS_MAX)
+            return err_set(err, ERR_USAGE, "--%s: more than %d candies; name fewer", row->name, JACKETS_MAX);
+        if (!take_name(row, value, length, order->jacket[order->jackets], err)) return false;
+        order->jackets++;
+        more = value[length] == ',';
+        value += length + 1;
+    }
+    return true;
+}
+
+static bool take_detail(const OptionRow *row, const char *value, Options *out, Err *err) {
+    static const char *const word[] = {
+        [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
+    for (int i = 0; i < 3; i++)
+        if (strcmp(value, word[i]) == 0) {
+            out->order.detail = (Detail)i;
+            return true;
+        }
+    return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is not known; write plain, normal or fine", row->name,
+                   value);
+}
+
+static bool take_job_name(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (strlen(value) >= JOB_NAME)
+        return err_set(err, ERR_USAGE, "--%s: is over %d bytes long; choose a shorter name", row->name,
+                       JOB_NAME - 1);
+    if (value[strspn(value, " ")] == 0)
+        return err_set(err, ERR_USAGE, "--%s: is empty; give the job a name", row->name);
+    if (!text_valid(value))
+        return err_set(err, ERR_USAGE, "--%s: holds control characters or is no UTF-8; use plain text",
+                       row->name);
+    (void)snprintf(out->order.name, sizeof out->order.name, "%s", value);
+    return true;
+}
+
+static bool take_dir(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (*value == 0) return err_set(err, ERR_USAGE, "--%s: is empty; name a folder to write", row->name);
+    out->dir = value;
+    return true;
+}
+
+static bool take_weight(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (mass_parse(value, 1, 1e8, &out->order.weight_g)) return true;
+    return err_set(err, ERR_USAGE,
+                   "--%s: \"%.40s\" is not a mass from 1 g to 100000 kg; write for example --%s 5kg",
+                   row->name, value, row->name);
+}
+
+static bool take_units(const OptionRow *row, const char *value, Options *out, Err *err) {
+    bool inches = strcmp(value, "in") == 0;
+    if (!inches && strcmp(value, "mm") != 0)
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is not known; write mm or in", row->name, value);
+    out->order.units = inches ? UNITS_IN : UNITS_MM;
+    return true;
+}
+
+static bool take_sweep(const OptionRow *row, const char *value, Options *out, Err *err) {
+    out->sweep = true;
+    out->plan = sweep_plan_default();
+    if (!value || sweep_plan_parse(value, &out->plan)) return true;
+    return err_set(
+        err, ERR_USAGE,
+        "--%s: \"%.40s\" is no list of up to %d diameters (5 to 60 mm) : orders; write for example "
+        "--%s=14,16:500,1000",
+        row->name, value, SWEEP_MAX, row->name);
+}
+
+static bool take_shop(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (*value == 0) return err_set(err, ERR_USAGE, "--%s: is empty; name a shop file", row->name);
+    out->shop = value;
+    return true;
+}
+
+static bool take_flag(const OptionRow *row, const char *value, Options *out, Err *err) {
+    (void)value;
+    (void)err;
+    switch (row->id) {
+    case ID_NO_FINE:
+        out->order.no_fine = true;
+        break;
+    case ID_JSON:
+        out->json = true;
+        break;
+    case ID_FORCE:
+        out->force = true;
+        break;
+    case ID_PRINT_SHOP:
+        out->print_shop = true;
+        break;
+    case ID_DATED:
+        out->dated = true;
+        break;
+    case 'q':
+        out->quiet = true;
+        break;
+    case 'h':
+        out->help = true;
+        break;
+    default:
+        out->version = true;
+        break;
+    }
+    return true;
+}
+
+static const OptionRow table[] = {
+    {.help = "The order"},
+    {'n', "pieces", "N", 1, 10000000, "1000", "pieces ordered", take_pieces},
+    {ID_WEIGHT, "weight", "MASS", 0, 0, NULL, "mass ordered in place of pieces: 5kg, 12lb", take_weight},
+    {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length, such as 5/8x1/2in", take_piece},
+    {ID_NAME, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name},
+    {.help = "The candy"},
+    {'k', "colors", "K", 1, INKS_MAX, "4", "candies at most (or --colours)", take_colours},
+    {'k', "colours", "K", 1, INKS_MAX, "4", NULL, take_colours},
+    {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field},
+    {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map},
+    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "candies of the outer wrap, up to 6", take_jacket},
+    {ID_STRIPES, "stripes", "S", 1, STRIPES_MAX, "12", "stripes of a mixed jacket", take_stripes},
+    {.help = "The ropes"},
+    {ID_ROPES, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_ropes},
+    {ID_DETAIL, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth",
+     take_detail},
+    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL, "no fine blocks (built bigger and drawn down)", take_flag},
+    {.help = "The shop"},
+    {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's limits, habits, candies", take_shop},
+    {ID_PRINT_SHOP, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo",
+     take_flag},
+    {.help = "The output"},
+    {'o', "output", "DIR", 0, 0, NULL, "write the job folder too: pictures and lists", take_dir},
+    {ID_SWEEP, "sweep", "[=14,16:500,1000]", 0, 0, NULL, "a table of piece diameters : orders", take_sweep},
+    {ID_UNITS, "units", "mm|in", 0, 0, "mm", "of text, lists and sheets; JSON: mm, g", take_units},
+    {ID_DATED, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag},
+    {ID_FORCE, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag},
+    {ID_JSON, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag},
+    {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag},
+    {'h', "help", NULL, 0, 0, NULL, "print this help", take_flag},
+    {'V', "version", NULL, 0, 0, NULL, "print the version", take_flag},
+};
+
+enum { ROWS = sizeof table / sizeof *table };
+
+const OptionRow *options_table(int *count) {
+    *count = ROWS;
+    return table;
+}
+
+/* What getopt_long wants: the letters ("n:", with a first ':' so that a missing value is told apart) and the
+ * names. */
+static void fill_getopt(char letters[2 * ROWS + 2], struct option names[ROWS + 1]) {
+    size_t used = 0, named = 0;
+    letters[used++] = ':';
+    for (const OptionRow *row = table; row < table + ROWS; row++) {
+        if (row->id == 0) continue;
+        int argument = !row->argument            ? no_argument
+                       : row->argument[0] == '[' ? optional_argument
+                                                 : required_argument;
+        names[named++] = (struct option){row->name, argument, NULL, row->id};
+        if (row->id >= 256 || !row->help) continue;
+        letters[used++] = (char)row->id;
+        if (row->argument) letters[used++] = ':';
+    }
+    letters[used] = 0;
+    names[named] = (struct option){0};
+}
+
+static const OptionRow *row_of(int id) {
+    const OptionRow *row = table;
+    while (row < table + ROWS && row->id != id) row++;
+    return row < table + ROWS ? row : NULL;
+}
+
+/* What getopt_long did not take: `found` is ':' or '?', optopt the option, 0 for a long one that is not known
+ * (or whose start fits several); `word` is the argument looked at last. */
+static bool not_taken(int found, const char *word, Err *err) {
+    const OptionRow *row = optopt ? row_of(optopt) : NULL;
+    if (!optopt) return err_set(err, ERR_USAGE, "%.60s: no such option; see logocane --help", word);
+    if (!row) return err_set(err, ERR_USAGE, "-%c: no such option; see logocane --help", optopt);
+    if (found == ':')
+        return err_set(err, ERR_USAGE, "--%s: its value is missing; write --%s %s", row->name, row->name,
+                       row->argument);
+    return err_set(err, ERR_USAGE, "--%s: takes no value; leave out the = and what follows", row->name);
+}
+
+static bool take_options(int argc, char *argv[], Options *options, Err *err) {
+    char letters[2 * ROWS + 2];
+    struct option names[ROWS + 1];
+    fill_getopt(letters, names);
+    opterr = 0;
+    optind = 0; /* GNU: start anew */
+    for (int found; (found = getopt_long(argc, argv, letters, names, NULL)) != -1;) {
+        if (found == '?' || found == ':') return not_taken(found, argv[optind > 0 ? optind - 1 : 0], err);
+        const OptionRow *row = row_of(found);
+        assert(row); /* getopt_long knows no others */
+        if (!row->take(row, optarg, options, err)) return false;
+        if (options->help || options->version) return true;
+    }
+    return true;
+}
+
+/* Options that contradict each other. */
+static bool fit_together(const Options *options, Err *err) {
+    if (options->sweep && options->order.weight_g > 0)
+        return err_set(err, ERR_USAGE, "--weight: a sweep has its own orders; leave one of the two out");
+    if (options->sweep && options->json)
+        return err_set(err, ERR_USAGE, "--json: a sweep has no job.json; leave one of the two out");
+    return true;
+}
+
+bool options_parse(int argc, char *argv[], Options *out, Err *err) {
+    Options options = {.order = order_default()};
+    if (!take_options(argc, argv, &options, err) || !fit_together(&options, err)) return false;
+    if (!options.help && !options.version && !options.print_shop) {
+        if (argc - optind < 1 || argv[optind][0] == 0)
+            return err_set(err, ERR_USAGE,
+                           "LOGO: no logo is named; write logocane LOGO.png, or see logocane --help");
+        if (argc - optind > 1)
+            return err_set(
+                err, ERR_USAGE,
+                "%.60s: a second logo, after %.60s; judge one at a time; put a name with spaces in quotes",
+                argv[optind + 1], argv[optind]);
+        options.logo = argv[optind];
+    }
+    *out = options;
+    return true;
+}

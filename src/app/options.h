@@ -1,0 +1,51 @@
+/* The command line. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_OPTIONS_H
+#define LOGOCANE_OPTIONS_H
+
+#include "base/err.h"
+#include "model/order.h"
+#include "model/sweep_plan.h"
+
+#define LOGOCANE_VERSION "0.1.0"
+
+typedef struct Options {
+    Order order;      /* its name is "" unless --name gave one */
+    const char *logo; /* the file to read, "-" for standard input; NULL with help or version; argv's */
+    const char *shop; /* the shop file; NULL = the built-in shop; argv's */
+    bool print_shop;  /* print the shop and do no more: logo is NULL then */
+    const char *dir;  /* the job folder to write; NULL = none; argv's */
+    bool sweep;       /* a table of piece sizes and orders in place of a job */
+    SweepPlan plan;   /* of the sweep */
+    bool dated;       /* the date goes on the sheets */
+    bool json;        /* job.json on standard output */
+    bool force;       /* an earlier job may be replaced */
+    bool quiet;       /* no text on standard output */
+    bool help, version;
+} Options;
+
+/* A row of the table of options. */
+typedef struct OptionRow OptionRow;
+
+/* Takes the value of the row's option into *out, or says in one line why not. */
+typedef bool TakeOption(const OptionRow *row, const char *value, Options *out, Err *err);
+
+struct OptionRow {
+    int id;               /* the short letter; 256 and above: none; 0: a heading of the help */
+    const char *name;     /* long */
+    const char *argument; /* as the help shows it; NULL = none */
+    long low, high;       /* of a whole number; 0, 0 = no such range */
+    const char *standard; /* the default, in words; NULL = none worth saying */
+    const char *help;     /* NULL: another name of the row above */
+    TakeOption *take;
+};
+
+/* The table, in the order of the help; *count rows. */
+const OptionRow *options_table(int *count);
+
+/* Reads the command line; options may come before and after LOGO, "--" ends them, and of an option given
+ * twice the last holds (-m adds). At --help or --version the rest is not looked at. Fails with ERR_USAGE on
+ * an option that is not known, on a value missing, out of range or that cannot be read, and on no LOGO or
+ * several. *out is then untouched. */
+bool options_parse(int argc, char *argv[], Options *out, Err *err) MUST_CHECK;
+
+#endif

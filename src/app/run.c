@@ -1,0 +1,119 @@
+/* One run of the command: the logo is read once, the job worked out, the results written.
+ * SPDX-License-Identifier: MIT */
+#include "app/run.h"
+
+#include "run/advise.h"
+#include "read/decode.h"
+#include "draw/draw_sweep.h"
+#include "base/file.h"
+#include "inks/find_inks.h"
+#include "app/help.h"
+#include "run/job_run.h"
+#include "app/options.h"
+#include "app/progress.h"
+#include "read/shop_file.h"
+#include "run/sweep.h"
+#include "base/text.h"
+#include "write/write_job.h"
+#include "write/write_json.h"
+#include "write/write_sweep.h"
+#include "write/write_text.h"
+
+#include <string.h>
+#include <time.h>
+
+/* The names a job bears: the logo's file name without folders, and its own, else the file's without its
+ * ending. */
+static void name_job(const Options *options, Job *job) {
+    const char *slash = strrchr(options->logo, '/');
+    text_clean(job->file, sizeof job->file, slash && slash[1] ? slash + 1 : options->logo);
+    job->order = options->order;
+    if (job->order.name[0]) return;
+    bool piped = strcmp(options->logo, "-") == 0;
+    text_clean(job->order.name, sizeof job->order.name, piped ? "logo" : job->file);
+    char *dot = strrchr(job->order.name, '.');
+    if (dot && dot > job->order.name) *dot = 0;
+}
+
+static bool print_result(const Options *options, const Job *job, Err *err) {
+    if (options->json && !write_json(job, stdout, err)) return false;
+    if (!options->json && !options->quiet && !write_text(job, stdout, err)) return false;
+    return file_close(stdout, "standard output", err);
+}
+
+/* Advice is for those who read it. */
+static bool run_job(const Options *options, Job *job, int *status, Err *err) {
+    if (!job_run(job, err)) return false;
+    *status = job->judgement.verdict == VERDICT_NO;
+    bool read = options->dir || options->json || !options->quiet;
+    return (!read || advise(job, ADVISE_BUDGET, NULL, err)) &&
+           (!options->dir || write_job(job, options->dir, options->force, err)) &&
+           print_result(options, job, err);
+}
+
+/* Today, as ISO 8601 has it: the only clock that results know, and only if asked for. */
+static void date_today(char out[ORDER_DATE]) {
+    time_t now = time(NULL);
+    struct tm local;
+    if (!localtime_r(&now, &local) || strftime(out, ORDER_DATE, "%Y-%m-%d", &local) == 0) out[0] = 0;
+}
+
+/* A sweep: the status tells whether any row can be built. */
+static bool run_sweep(const Options *options, Job *job, int *status, Err *err) {
+    SweepTable table = {0};
+    Progress progress;
+    progress_begin(&progress);
+    bool good =
+        sweep(job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress, &table, err);
+    progress_end(&progress);
+    *status = 1;
+    for (int i = 0; i < table.rows; i++)
+        if (table.row[i].verdict != VERDICT_NO) *status = 0;
+    good = good && (!options->dir || write_sweep(&table, options->dir, options->force, err));
+    if (good && !options->quiet) write_sweep_text(&table, stdout);
+    sweep_table_free(&table);
+    return good && file_close(stdout, "standard output", err);
+}
+
+static bool check_dir(const Options *options, Err *err) {
+    if (!options->dir) return true;
+    return options->sweep ? write_sweep_check(options->dir, options->force, err)
+                          : write_job_check(options->dir, options->force, err);
+}
+
+static int run_logo(const Options *options, const Shop *shop, Err *err) {
+    Picture picture = {0};
+    InkMap inks = {0};
+    Job job = {.picture = &picture, .inks = &inks, .shop = shop};
+    char name[320];
+    text_fit(name, sizeof name, strcmp(options->logo, "-") == 0 ? "standard input" : options->logo, 160);
+    name_job(options, &job);
+    if (options->dated) date_today(job.order.date);
+    int status = 0;
+    bool good = check_dir(options, err) && decode(options->logo, name, &picture, err) &&
+                find_inks(&picture, &inks, err) &&
+                (options->sweep ? run_sweep : run_job)(options, &job, &status, err);
+    job_free(&job);
+    inkmap_free(&inks);
+    picture_free(&picture);
+    return good ? status : err_status(err->code);
+}
+
+/* What needs no logo. */
+static int run_print(const Options *options, const Shop *shop, Err *err) {
+    if (options->help)
+        help_print(stdout);
+    else if (options->version)
+        puts("logocane " LOGOCANE_VERSION);
+    else
+        shop_file_print(shop, stdout);
+    return file_close(stdout, "standard output", err) ? 0 : err_status(err->code);
+}
+
+int run(int argc, char *argv[], Err *err) {
+    Options options;
+    Shop shop = shop_default();
+    if (!options_parse(argc, argv, &options, err)) return 2;
+    if (options.shop && !shop_file_open(options.shop, &shop, err)) return err_status(err->code);
+    return options.logo ? run_logo(&options, &shop, err) : run_print(&options, &shop, err);
+}

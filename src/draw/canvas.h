@@ -1,0 +1,30 @@
+/* A picture that cairo draws on. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_CANVAS_H
+#define LOGOCANE_CANVAS_H
+
+#include "model/colour.h"
+#include "model/image.h"
+
+#include <cairo.h>
+
+typedef struct Canvas {
+    cairo_t *cr; /* in px, y down; owned; NULL before canvas_open and after canvas_close */
+    double px_per_mm;
+} Canvas;
+
+/* Opens a canvas filled with one colour. What goes wrong is told by canvas_close. */
+void canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
+
+/* Lays pixels [height][width][4], sRGB with straight alpha, into the box of w x h px at (x, y), scaled if
+ * they must be. False and ERR_MEMORY if that fails. */
+bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, double x, double y, double w,
+                double h, Err *err) MUST_CHECK;
+
+/* Ends it: the image, opaque. Fails with ERR_MEMORY only; *out is then untouched. Frees the canvas whatever
+ * happens. */
+bool canvas_close(Canvas *canvas, Image *out, Err *err) MUST_CHECK;
+
+/* The colour that cairo draws with next. */
+void canvas_ink(cairo_t *cr, Rgb8 colour, double alpha);
+
+#endif

@@ -1,0 +1,372 @@
+/* The blocks in build order. SPDX-License-Identifier: MIT
+ *
+ * A card each, in two columns; one that would be hard to read there takes the page's width. A card: a head
+ * with the block's number, size and kind; the drawing; beside or below it the list of what goes in, and where
+ * in the log the block goes; then which way round, copies, and the block it goes into. A block is drawn as it
+ * lies in the log at its first use, which is as it is built; sizes are those to build, thicker if it is to be
+ * drawn out. */
+#include "draw/draw_blocks.h"
+
+#include "say/block_words.h"
+#include "draw/columns.h"
+#include "draw/draw_section.h"
+#include "draw/hatch.h"
+
+#include <math.h>
+#include <string.h>
+
+/* pt: so thick is what can be numbered; the lowest drawing of a wide card */
+enum { EASY = 10, LEAST = 70 };
+
+static const double nick_share = 0.3; /* of a thin block in its slot */
+
+enum { PAD = 6, HEAD = 46, KEY = 46, ROW = 19, BESIDE = 112, ITEMS_MAX = 5, LINE = 400 };
+
+typedef struct Card {
+    const Job *job;
+    int index;
+    const Block *block;
+    bool wide;           /* over both columns */
+    bool above;          /* the drawing stands above the list, not beside it */
+    double room;         /* pt: its width without the frame */
+    double shown, scale; /* drawn so many times the true size; pt a step */
+    BlockWords words;
+} Card;
+
+static const Item *item_of(const Card *e, int i) {
+    return &e->job->blocks.item[e->block->first_item + i];
+}
+
+static bool is_log(const Card *e) {
+    return e->index + 1 == e->job->blocks.blocks;
+}
+
+/* --- the list --- */
+
+/* Number and candy of a rope, number of a block; returns where the line goes on. */
+static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
+    char number[32];
+    if (item->is_block) {
+        (void)snprintf(number, sizeof number, "%d", item->index + 1);
+        double width = type_width(s->cr, TYPE_BENCH, true, number) + 8;
+        cairo_rectangle(s->cr, x, y - TYPE_BENCH, width, TYPE_BENCH * 1.25);
+        cairo_fill(s->cr);
+        cairo_set_source_rgb(s->cr, 1, 1, 1);
+        type_show(s->cr, x + 4, y, TYPE_BENCH, true, ALIGN_LEFT, number);
+        cairo_set_source_rgb(s->cr, 0, 0, 0);
+        return x + width + 6 + type_show(s->cr, x + width + 6, y, TYPE_BENCH, false, ALIGN_LEFT, "block");
+    }
+    const Rope *rope = &e->job->layup.rope[item->index];
+    const Candy *candy = &e->job->palette.candy[rope->candy];
+    rope_number(rope, number);
+    double at = x + fmax(type_fit(s->cr, x, y, TYPE_BENCH + 1, true, 52, number) + 5, 42);
+    cairo_rectangle(s->cr, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
+    hatch_fill(s->cr, hatch_of(&e->job->bill, candy), candy->srgb, 6);
+    cairo_set_line_width(s->cr, 0.8);
+    cairo_stroke(s->cr);
+    return at + 23 +
+           type_fit(s->cr, at + 23, y, TYPE_BENCH, false, fmin(room - (at - x) - 23, 130), candy->name);
+}
+
+/* A size is on the name's line where there is room for both. */
+static bool is_long_list(double room) {
+    return room < 185;
+}
+
+static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
+    char size[96];
+    const char *way;
+    item_words(e->job, e->block, item, size, &way);
+    double lines = ROW * (is_long_list(room) ? 2 : 1);
+    return lines + (*way ? type_height(s->cr, TYPE_BENCH, false, room - 8, way) : 0);
+}
+
+static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
+    char size[96];
+    const char *way;
+    item_words(e->job, e->block, item, size, &way);
+    y += ROW - 4;
+    double used = draw_item_name(s, e, item, x, y, room) - x;
+    if (is_long_list(room)) {
+        y += ROW - 1;
+        type_fit(s->cr, x + 8, y, TYPE_BENCH, true, room - 8, size);
+    } else {
+        type_fit(s->cr, x + used + 8, y, TYPE_BENCH, true, room - used - 8, size);
+    }
+    if (*way) type_wrap(s->cr, x + 8, y + TYPE_BENCH + 3, TYPE_BENCH, false, room - 8, way);
+}
+
+static double list_room(const Card *e) {
+    if (!e->wide) return e->above ? e->room : e->room - BESIDE - 8;
+    return e->above ? e->room * 0.45 : e->room - BESIDE * 2 - 10;
+}
+
+static double list_height(Sheet *s, const Card *e) {
+    double height = ROW, room = list_room(e);
+    for (int i = 0; i < e->block->items; i++) height += item_height(s, e, item_of(e, i), room);
+    return height + 4;
+}
+
+static void draw_list(Sheet *s, const Card *e, double x, double y) {
+    static const char *const from[] = {
+        [BLOCK_ROW] = "left to right:", [BLOCK_STACK] = "top to bottom:", [BLOCK_PAIR] = "corner to corner:"};
+    double room = list_room(e);
+    type_show(s->cr, x, y + ROW - 6, TYPE_BENCH, false, ALIGN_LEFT, from[e->block->kind]);
+    y += ROW;
+    for (int i = 0; i < e->block->items; i++) {
+        draw_item(s, e, item_of(e, i), x, y, room);
+        y += item_height(s, e, item_of(e, i), room);
+    }
+}
+
+/* --- the drawing --- */
+
+static double inner_width(const Card *e) {
+    return e->block->high.x - e->block->low.x;
+}
+
+static double inner_height(const Card *e) {
+    return e->block->high.y - e->block->low.y;
+}
+
+/* The largest plain scale, against the block as built, at which it fits w x h pt. */
+static double plain_scale(const Card *e, double w, double h) {
+    static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
+    double pt = e->job->cane.step_mm * e->block->scale * PT_PER_MM;
+    size_t i = 0;
+    while (i + 1 < sizeof plain / sizeof *plain &&
+           (inner_width(e) * pt * plain[i] > w || inner_height(e) * pt * plain[i] > h))
+        i++;
+    return plain[i];
+}
+
+/* Beside the list, or above it if that shows the block clearly larger; no higher than `most`. */
+static void choose_layout(Card *e, double most) {
+    double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
+    double above = plain_scale(e, e->room, fmin(!e->wide ? 110 : is_log(e) ? 400 : 180, most));
+    e->above = is_log(e) || above >= beside * 1.45;
+    e->shown = e->above ? above : beside;
+    e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
+}
+
+/* Steps that an item leaves for its number; a trim has none. */
+static double thickness(const Card *e, const Item *item) {
+    if (item->is_block) return fmin(item->slot.w, item->slot.h) * (1 - nick_share);
+    const Rope *rope = &e->job->layup.rope[item->index];
+    return rope->trim ? HUGE_VAL : e->job->bill.rope[rope->type].height_mm / e->job->cane.step_mm;
+}
+
+/* pt: the thinnest of what the drawing has to number. */
+static double thinnest(const Card *e) {
+    double least = HUGE_VAL;
+    for (int i = 0; i < e->block->items; i++) least = fmin(least, thickness(e, item_of(e, i)) * e->scale);
+    return least;
+}
+
+/* Where the edge is above x: the block's own, or the core's where that lies lower. */
+static double top_edge(const Card *e, double x, double y) {
+    Circle core = e->job->grid.core;
+    double across = core.r * core.r - (x - core.x) * (x - core.x);
+    return across > 0 ? fmax(y, core.y - sqrt(across)) : y;
+}
+
+/* A block in its slot: a thick outline, its nick where it comes to lie, its number clear of the nick. */
+static void draw_inner_block(const Card *e, const View *v, const Item *item) {
+    Box b = item->slot;
+    int turn = item->way.turn;
+    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, middle = {b.x + b.w / 2.0, b.y + b.h / 2.0};
+    core_clip(v);
+    box_path(v, b);
+    cairo_set_line_width(v->cr, 3);
+    cairo_stroke(v->cr);
+    cairo_restore(v->cr);
+    double size = fmin(11, nick_share * v->scale * (b.w < b.h ? b.w : b.h)), deep = size / v->scale;
+    if (turn == 0) low.y = top_edge(e, middle.x, low.y) + deep; /* the nick lies inside the slot */
+    if (turn == 1) high.x -= deep;
+    if (turn == 2) high.y -= deep;
+    if (turn == 3) low.x += deep;
+    Point at = {turn == 1   ? high.x
+                : turn == 3 ? low.x
+                            : middle.x,
+                turn == 0   ? low.y
+                : turn == 2 ? high.y
+                            : middle.y};
+    nick_draw(v->cr, v->x + at.x * v->scale, v->y + at.y * v->scale, size, turn, !item->way.mirrored);
+    block_label(v, low, high, item->index, 22);
+}
+
+static void draw_outline(const Card *e, const View *v) {
+    const double dash[] = {3, 3};
+    Point low = e->block->low;
+    cairo_set_line_width(v->cr, 1);
+    cairo_set_dash(v->cr, dash, 2, 0);
+    cairo_rectangle(v->cr, v->x + low.x * v->scale, v->y + low.y * v->scale, inner_width(e) * v->scale,
+                    inner_height(e) * v->scale);
+    cairo_stroke(v->cr);
+    cairo_set_dash(v->cr, NULL, 0, 0);
+}
+
+static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
+    char text[96];
+    double scale = e->scale, middle = (e->block->low.x + e->block->high.x) / 2;
+    Point low = e->block->low;
+    View v = {s->cr, e->job, x - low.x * scale, y + 14 - low.y * scale, scale, false};
+    ropes_draw(&v, e->block->box);
+    draw_outline(e, &v);
+    for (int i = 0; i < e->block->items; i++) {
+        const Item *item = item_of(e, i);
+        if (item->is_block)
+            draw_inner_block(e, &v, item);
+        else
+            rope_label(&v, &e->job->layup.rope[item->index], 26);
+    }
+    nick_draw(s->cr, v.x + middle * scale, v.y + top_edge(e, middle, low.y) * scale, 12, 0, true);
+    (void)snprintf(text, sizeof text, "drawn %g : 1", e->shown);
+    type_show(s->cr, x, y + 14 + inner_height(e) * scale + 13, TYPE_SMALL, false, ALIGN_LEFT,
+              e->shown == 1 ? "true size" : text);
+}
+
+/* --- cards --- */
+
+static void draw_head(Sheet *s, const Card *e, double x, double y) {
+    static const char *const kind[] = {[BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair"};
+    char number[32], size[96], length[32], text[200], first[64];
+    (void)snprintf(number, sizeof number, "%d", e->index + 1);
+    double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14);
+    cairo_rectangle(s->cr, x - PAD, y - PAD, width, HEAD - 8);
+    cairo_fill(s->cr);
+    cairo_set_source_rgb(s->cr, 1, 1, 1);
+    type_show(s->cr, x - PAD + width / 2, y + 27, TYPE_LARGE, true, ALIGN_CENTRE, number);
+    cairo_set_source_rgb(s->cr, 0, 0, 0);
+    block_size_print(e->job, e->block, false, e->block->scale, size);
+    hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
+    (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d",
+                   kind[e->block->kind], e->block->items);
+    (void)snprintf(text, sizeof text, "%s, %s long", first, length);
+    double at = x + width + 4, room = e->room - width - 4;
+    type_fit(s->cr, at, y + 13, 18, true, room, size);
+    type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room, text);
+    if (e->wide && !is_log(e)) key_draw(s->cr, e->job, x + e->room - KEY / 2.0, y + KEY / 2.0, KEY, e->index);
+}
+
+static double drawing_height(const Card *e) {
+    return 14 + inner_height(e) * e->scale + 17;
+}
+
+/* A narrow card has the key beside the words, a wide one at its top. */
+static double words_room(const Card *e) {
+    if (!e->wide) return e->room - KEY - 6;
+    return e->above ? e->room * 0.55 - 10 : list_room(e);
+}
+
+static double words_height(Sheet *s, const Card *e) {
+    double height = 0;
+    for (int i = 0; i < e->words.lines; i++)
+        height += type_height(s->cr, TYPE_BENCH, e->words.bold[i], words_room(e), e->words.line[i]) + 2;
+    return e->wide ? height : fmax(height, KEY);
+}
+
+static void draw_words(Sheet *s, const Card *e, double x, double y) {
+    if (!e->wide) key_draw(s->cr, e->job, x + e->room - KEY / 2.0, y + KEY / 2.0, KEY, e->index);
+    for (int i = 0; i < e->words.lines; i++)
+        y = type_wrap(s->cr, x, y + TYPE_BENCH, TYPE_BENCH, e->words.bold[i], words_room(e),
+                      e->words.line[i]) -
+            TYPE_BENCH + 2;
+}
+
+/* Words stand below the list, or, on a wide card with the drawing above, beside it. */
+static double body_height(Sheet *s, const Card *e) {
+    double drawing = drawing_height(e), list = list_height(s, e), words = words_height(s, e);
+    if (e->wide) return e->above ? drawing + fmax(list, words) : fmax(drawing, list + words);
+    return words + (e->above ? drawing + list : fmax(drawing, list));
+}
+
+static void draw_body(Sheet *s, const Card *e, double x, double y) {
+    double drawing = drawing_height(e), list = list_height(s, e), list_x = x, list_y = y + drawing;
+    if (!e->above) {
+        list_x = x + (e->wide ? BESIDE * 2 + 10 : BESIDE + 8);
+        list_y = y;
+    }
+    draw_drawing(s, e, x, y);
+    draw_list(s, e, list_x, list_y);
+    if (!e->wide)
+        draw_words(s, e, x, y + (e->above ? drawing + list : fmax(drawing, list)));
+    else if (e->above)
+        draw_words(s, e, x + e->room * 0.45 + 10, list_y);
+    else
+        draw_words(s, e, list_x, y + list);
+}
+
+static double card_height(Sheet *s, const Card *e) {
+    return HEAD + body_height(s, e) + PAD;
+}
+
+/* The drawing is no higher than `most`. */
+static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double most) {
+    Card e = {.job = job, .index = index, .block = &job->blocks.block[index], .wide = wide};
+    e.room = column_width(s, wide) - 2 * PAD;
+    choose_layout(&e, most);
+    block_words(job, index, &e.words);
+    return e;
+}
+
+/* A card of one column if it is easy to read there and the page has room; over both if so much of the page is
+ * left; else whichever is easy, on the next page. */
+static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int index) {
+    Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
+    bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
+    bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
+    if (easy && card_height(s, &narrow) <= columns_left(columns, false)) return narrow;
+    double left = columns_left(columns, true), most = left - HEAD - PAD - 31;
+    if (is_log(&wide)) most -= list_height(s, &wide);
+    if (most >= LEAST) {
+        Card low = set_up(s, job, index, true, most);
+        if (card_height(s, &low) <= left && low.scale >= (easy ? narrow.scale : 0.65 * wide.scale))
+            return low;
+    }
+    return easy ? narrow : wide;
+}
+
+static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
+    Card e = choose_card(s, columns, job, index);
+    double height = card_height(s, &e);
+    Slot slot = columns_place(columns, height, e.wide);
+    cairo_rectangle(s->cr, slot.x, slot.y, slot.width, height);
+    cairo_set_line_width(s->cr, 1);
+    cairo_stroke(s->cr);
+    draw_head(s, &e, slot.x + PAD, slot.y + PAD);
+    draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
+}
+
+static void draw_term(Sheet *s, const char *term, const char *meaning) {
+    double at = SHEET_MARGIN + 178, room = s->width - SHEET_MARGIN - at, y = s->y + TYPE_BENCH;
+    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term);
+    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, meaning) - TYPE_BENCH + 3;
+}
+
+/* What the words of the cards mean, of those that occur. */
+static void draw_terms(Sheet *s, const Job *job) {
+    bool used[CAUTIONS] = {false}, cut = false;
+    for (int i = 0; i + 1 < job->blocks.blocks; i++) {
+        const Block *block = &job->blocks.block[i];
+        used[block_caution(block)] = true;
+        cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
+    }
+    s->y += 4;
+    draw_term(s, "SIZES", "width x height, as drawn.");
+    for (int i = 0; i < CAUTIONS; i++)
+        if (used[i]) draw_term(s, caution_name((Caution)i), caution_words((Caution)i));
+    if (cut)
+        draw_term(s, "CUT AND NICK",
+                  "while you draw and cut it, keep its top up and its nicked end to one side: that end of "
+                  "each piece is its face end.");
+    s->y += 6;
+}
+
+void draw_blocks(Sheet *sheet, const Job *job) {
+    if (job->blocks.blocks == 0) return;
+    sheet_page(sheet, "Blocks in build order: face end to you, nick up");
+    draw_terms(sheet, job);
+    Columns columns = columns_begin(sheet);
+    for (int i = 0; i < job->blocks.blocks; i++) draw_card(sheet, &columns, job, i);
+}

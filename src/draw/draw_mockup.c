@@ -1,0 +1,210 @@
+/* The picture for the client. SPDX-License-Identifier: MIT
+ *
+ * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
+ * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the
+ * candies. All is laid out for WIDTH x HEIGHT px and scaled. */
+#include "draw/draw_mockup.h"
+
+#include "draw/canvas.h"
+#include "draw/draw_face.h"
+#include "draw/scene.h"
+#include "draw/sheet.h"
+#include "base/text.h"
+#include "base/units.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHADE = 30, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
+
+static const Box card = {1108, 0, 456, 0}; /* its top and height hang on how much there is on it */
+static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
+static const double inset = 34;
+
+static int scaled(int px, double scale) {
+    int made = (int)lround(px * scale);
+    return made > 0 ? made : 1;
+}
+
+static bool lay_scene(const Job *job, double scale, Canvas *canvas, Err *err) {
+    int width = scaled(WIDTH, scale), height = scaled(HEIGHT, scale);
+    const SceneFrame frame = {width, height, 30 * scale, 30 * scale, 1080 * scale, 1170 * scale, 0};
+    Scatter pieces;
+    Skin skin = {0};
+    Image scene = {0};
+    scatter(job->order.piece_diameter_mm, job->order.piece_length_mm, scene_aspect(&frame), 7, &pieces);
+    bool good = skin_make(job, scaled(CUT, scale), &skin, err) &&
+                scene_render(&pieces, &skin, &frame, &scene, err) &&
+                canvas_lay(canvas, scene.rgba, width, height, 0, 0, width, height, err);
+    image_free(&scene);
+    skin_free(&skin);
+    return good;
+}
+
+static void box_path(cairo_t *cr, double x, double y, double w, double h, double r) {
+    cairo_new_sub_path(cr);
+    cairo_arc(cr, x + w - r, y + r, r, -PI / 2, 0);
+    cairo_arc(cr, x + w - r, y + h - r, r, 0, PI / 2);
+    cairo_arc(cr, x + r, y + h - r, r, PI / 2, PI);
+    cairo_arc(cr, x + r, y + r, r, PI, PI * 1.5);
+    cairo_close_path(cr);
+}
+
+/* The card, and its shade: soft, and farther out below and to the right. */
+static void draw_card(cairo_t *cr, double y, double height) {
+    for (int i = 0; i < SHADE; i++) { /* from the outside in: what is added grows towards the card */
+        double out = 30 * (1 - (double)i / SHADE);
+        box_path(cr, card.x - out + 7, y - out + 12, card.w + 2 * out, height + 2 * out, 18 + out);
+        canvas_ink(cr, (Rgb8){70, 62, 52}, 0.0004 + 0.013 * i / SHADE);
+        cairo_fill(cr);
+    }
+    box_path(cr, card.x, y, card.w, height, 18);
+    canvas_ink(cr, paper, 1);
+    cairo_fill(cr);
+}
+
+static bool lay_face(const Job *job, double scale, Canvas *canvas, double y, Err *err) {
+    Image face = {0};
+    if (!draw_face(job, scaled(FACE, scale), &face, err)) return false;
+    double x = card.x + (card.w - FACE) / 2.0, middle = x + FACE / 2.0;
+    cairo_t *cr = canvas->cr;
+    for (int i = 14; i > 0; i--) {
+        cairo_arc(cr, middle + 5, y + FACE / 2.0 + 8, FACE / 2.0 + i - 6, 0, 2 * PI);
+        canvas_ink(cr, dark, 0.012);
+        cairo_fill(cr);
+    }
+    bool good = canvas_lay(canvas, face.rgba, face.width, face.height, x, y, FACE, FACE, err);
+    image_free(&face);
+    return good;
+}
+
+/* The logo in a box, as sent; a transparent one on the candy that is its background. */
+static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double side, Err *err) {
+    const Picture *picture = job->picture;
+    double scale = fmin(side / picture->width, side / picture->height), w = picture->width * scale,
+           h = picture->height * scale;
+    cairo_t *cr = canvas->cr;
+    bool clear = job->inks->ink[job->inks->field].transparent;
+    box_path(cr, x, y, side, side, 8);
+    canvas_ink(cr, clear ? job->palette.candy[job->palette.field].srgb : (Rgb8){255, 255, 255}, 1);
+    cairo_fill_preserve(cr);
+    canvas_ink(cr, quiet, 0.35);
+    cairo_set_line_width(cr, 1);
+    cairo_stroke(cr);
+    cairo_save(cr);
+    box_path(cr, x + 1, y + 1, side - 2, side - 2, 7);
+    cairo_clip(cr);
+    bool good = canvas_lay(canvas, picture->rgba, picture->width, picture->height, x + (side - w) / 2,
+                           y + (side - h) / 2, w, h, err);
+    cairo_restore(cr);
+    return good;
+}
+
+/* The candies to be shown: those of the picture, then those that only the jacket has. */
+static int list_candies(const Job *job, const Candy *out[SHOWN_MAX]) {
+    const Palette *p = &job->palette;
+    int count = 0;
+    for (int i = 0; i < p->count + p->jackets; i++) {
+        const Candy *candy = i < p->count ? &p->candy[i] : &p->jacket[i - p->count];
+        bool known = false;
+        for (int k = 0; k < count; k++) known = known || strcmp(out[k]->name, candy->name) == 0;
+        if (!known) out[count++] = candy;
+    }
+    return count;
+}
+
+/* A drop of candy: lighter above left, with a spot of gloss. */
+static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *candy) {
+    Rgb8 c = candy->srgb;
+    cairo_arc(cr, x, y, r, 0, 2 * PI);
+    canvas_ink(cr, c, 1);
+    cairo_fill_preserve(cr);
+    canvas_ink(cr, dark, 0.22);
+    cairo_set_line_width(cr, 1);
+    cairo_stroke(cr);
+    cairo_pattern_t *gloss =
+        cairo_pattern_create_radial(x - 0.35 * r, y - 0.4 * r, 0, x - 0.35 * r, y - 0.4 * r, 0.5 * r);
+    cairo_pattern_add_color_stop_rgba(gloss, 0, 1, 1, 1, candy->finish == FINISH_CLEAR ? 0.75 : 0.4);
+    cairo_pattern_add_color_stop_rgba(gloss, 1, 1, 1, 1, 0);
+    cairo_set_source(cr, gloss);
+    cairo_arc(cr, x, y, r - 1, 0, 2 * PI);
+    cairo_fill(cr);
+    cairo_pattern_destroy(gloss);
+}
+
+/* How the candies are set out. */
+typedef struct Rack {
+    const Candy *shown[SHOWN_MAX];
+    int count, columns, rows;
+    double step; /* px from row to row */
+} Rack;
+
+static Rack make_rack(const Job *job) {
+    Rack rack;
+    rack.count = list_candies(job, rack.shown);
+    rack.columns = rack.count > 5 ? 2 : 1;
+    rack.rows = (rack.count + rack.columns - 1) / rack.columns;
+    rack.step = fmin(48, 288.0 / rack.rows);
+    return rack;
+}
+
+static void draw_candies(cairo_t *cr, const Rack *rack, double y) {
+    double r = rack->step * 0.38, width = (card.w - 2 * inset) / rack->columns;
+    for (int i = 0; i < rack->count; i++) {
+        double x = card.x + inset + i / rack->rows * width, at = y + (i % rack->rows + 0.5) * rack->step;
+        draw_drop(cr, x + r, at, r, rack->shown[i]);
+        canvas_ink(cr, dark, 1);
+        type_fit(cr, x + 2 * r + 12, at + 7, fmin(21, rack->step * 0.55), false, width - 2 * r - 20,
+                 rack->shown[i]->name);
+    }
+}
+
+static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, double room) {
+    char piece[96];
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
+               job->order.units);
+    canvas_ink(cr, quiet, 1);
+    type_show(cr, x, y + 20, 18, false, ALIGN_LEFT, "the logo as sent");
+    type_show(cr, x, y + 88, 18, false, ALIGN_LEFT, "one piece");
+    canvas_ink(cr, dark, 1);
+    type_fit(cr, x, y + 118, 26, true, room, piece);
+}
+
+static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
+    Rack rack = make_rack(job);
+    cairo_t *cr = canvas->cr;
+    double height = 896 + rack.rows * rack.step, y = (HEIGHT - height) / 2;
+    double x = card.x + inset, room = card.w - 2 * inset;
+    draw_card(cr, y, height);
+    canvas_ink(cr, dark, 1);
+    type_fit(cr, x, y + 62, 34, true, room, job->order.name);
+    if (!lay_face(job, scale, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 516, 150, err))
+        return false;
+    draw_piece_size(cr, job, x + 172, y + 516, room - 172);
+    canvas_ink(cr, quiet, 1);
+    type_show(cr, x, y + 712, 18, false, ALIGN_LEFT, "the candies");
+    draw_candies(cr, &rack, y + 726);
+    canvas_ink(cr, quiet, 1);
+    double next = type_wrap(cr, x, y + height - 122, 17, false, room,
+                            "Each piece shows the picture on one end and its mirror image on the other.");
+    canvas_ink(cr, dark, 1);
+    type_fit(cr, x, next + 14, 18, true, room, "Colours and shapes vary with hand work.");
+    return true;
+}
+
+bool draw_mockup(const Job *job, int width, Image *out, Err *err) {
+    double scale = (double)width / WIDTH;
+    Canvas canvas;
+    Image image = {0};
+    canvas_open(&canvas, width, scaled(HEIGHT, scale), 0, paper);
+    bool good = lay_scene(job, scale, &canvas, err); /* 1 */
+    cairo_scale(canvas.cr, scale, scale);
+    good = good && fill_card(job, scale, &canvas, err); /* 2 */
+    good = canvas_close(&canvas, &image, err) && good;
+    if (good)
+        *out = image;
+    else
+        image_free(&image);
+    return good;
+}

@@ -1,0 +1,92 @@
+/* Both ends at true size. SPDX-License-Identifier: MIT
+ *
+ * Laid out in mm from the left and from the top; the faces lie on whole pixels, so that none is drawn anew.
+ */
+#include "draw/draw_size.h"
+
+#include "draw/canvas.h"
+#include "draw/draw_face.h"
+#include "draw/sheet.h"
+#include "base/units.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double dots_a_mm = 600 / MM_PER_IN;
+static const double margin = 5, between = 6, least_width = 52, legend = 19.5; /* mm */
+static const double small = 1.9, bold = 2.6;                                  /* mm, size of type */
+
+static int px(double mm) {
+    return (int)lround(mm * dots_a_mm);
+}
+
+static void mirror(const Image *from, Image *to) {
+    for (int y = 0; y < from->height; y++)
+        for (int x = 0; x < from->width; x++)
+            memcpy(to->rgba + 4 * ((size_t)y * from->width + x),
+                   from->rgba + 4 * ((size_t)y * from->width + (from->width - 1 - x)), 4);
+}
+
+/* A rule with ticks: `parts` of them, every `long_part` longer, its name behind it. */
+static void draw_rule(cairo_t *cr, double x, double y, double length, int parts, int long_part,
+                      const char *name) {
+    double unit = dots_a_mm;
+    cairo_set_line_width(cr, 0.13 * unit);
+    cairo_move_to(cr, px(x), px(y));
+    cairo_line_to(cr, px(x + length), px(y));
+    for (int i = 0; i <= parts; i++) {
+        bool end = i == 0 || i == parts;
+        cairo_move_to(cr, px(x + length * i / parts), px(y) + 0.065 * unit);
+        cairo_rel_line_to(cr, 0, -(end ? 2.2 : i % long_part == 0 ? 1.7 : 1.0) * unit);
+    }
+    cairo_stroke(cr);
+    type_show(cr, (x + length + 1.2) * unit, y * unit, small * unit, true, ALIGN_LEFT, name);
+}
+
+static void draw_legend(cairo_t *cr, const Job *job, double y, double width) {
+    double unit = dots_a_mm, room = width - 2 * margin;
+    char piece[96], line[200];
+    draw_rule(cr, margin, y, 20, 20, 5, "20 mm");
+    draw_rule(cr, margin + 34, y, MM_PER_IN / 2, 8, 2, "1/2 in");
+    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
+               job->order.units);
+    (void)snprintf(line, sizeof line,
+                   "True size of a piece of %s, if printed at 100 %% (600 dots an inch): measure the rulers.",
+                   piece);
+    double at = type_wrap(cr, margin * unit, (y + 4.4) * unit, small * unit, true, room * unit, line);
+    type_wrap(cr, margin * unit, at, small * unit, false, room * unit,
+              "Every piece shows the logo the right way round on one end only; its other end shows the "
+              "mirror image.");
+}
+
+bool draw_size(const Job *job, Image *out, Err *err) {
+    double d = job->order.piece_diameter_mm,
+           width = fmax(2 * d + between + 2 * margin, least_width + 2 * margin);
+    double left = (width - 2 * d - between) / 2, top = margin + 4.5, y = top + d + 8.5;
+    Image face = {0}, other = {0};
+    Canvas canvas;
+    int side = px(d);
+    if (!draw_face(job, side, &face, err)) return false;
+    bool good = image_new(side, side, 0, &other, err);
+    canvas_open(&canvas, px(width), px(y + legend), dots_a_mm, (Rgb8){255, 255, 255});
+    if (good) {
+        mirror(&face, &other);
+        type_fit(canvas.cr, px(margin), px(margin + 1.6), bold * dots_a_mm, true, px(width - 2 * margin),
+                 job->order.name);
+        good = canvas_lay(&canvas, face.rgba, side, side, px(left), px(top), side, side, err) &&
+               canvas_lay(&canvas, other.rgba, side, side, px(left + d + between), px(top), side, side, err);
+        double foot = (top + d + 2.9) * dots_a_mm, tag = small * dots_a_mm;
+        type_show(canvas.cr, px(left + d / 2), foot, tag, false, ALIGN_CENTRE, "one end");
+        type_show(canvas.cr, px(left + d * 1.5 + between), foot, tag, false, ALIGN_CENTRE, "the other end");
+        draw_legend(canvas.cr, job, y, width);
+    }
+    image_free(&face);
+    image_free(&other);
+    Image image = {0};
+    good = canvas_close(&canvas, &image, err) && good;
+    if (good)
+        *out = image;
+    else
+        image_free(&image);
+    return good;
+}

@@ -1,0 +1,131 @@
+/* Candies told apart in black and white. SPDX-License-Identifier: MIT
+ *
+ * Hatches are lines drawn over the page's own grid, clipped to the path: areas of one candy that touch go on
+ * into each other. Colours are thinned to TINT of their strength, so that black lines and numbers stay
+ * readable on any of them. */
+#include "draw/hatch.h"
+
+#include "base/geom.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double tint = 0.30;
+
+int hatch_of(const Bill *bill, const Candy *candy) {
+    int i = 0;
+    while (i + 1 < bill->materials && strcmp(bill->material[i].candy.name, candy->name) != 0) i++;
+    return i < HATCHES ? i : 1 + (i - 1) % (HATCHES - 1);
+}
+
+/* The page's area that is to be filled, a little larger. */
+typedef struct Field {
+    double x0, y0, x1, y1, size;
+} Field;
+
+/* The number of the line, one every so many pt, at or before a place. */
+static int first_line(double from, double every) {
+    return (int)floor(from / every);
+}
+
+static void level_lines(cairo_t *cr, Field f, double every) {
+    for (int i = first_line(f.y0, every); i * every < f.y1; i++) {
+        cairo_move_to(cr, f.x0, i * every);
+        cairo_line_to(cr, f.x1, i * every);
+    }
+    cairo_stroke(cr);
+}
+
+static void upright_lines(cairo_t *cr, Field f, double every) {
+    for (int i = first_line(f.x0, every); i * every < f.x1; i++) {
+        cairo_move_to(cr, i * every, f.y0);
+        cairo_line_to(cr, i * every, f.y1);
+    }
+    cairo_stroke(cr);
+}
+
+/* Lines y = slope * x + i * size, slope 1 (falling, as y goes down) or -1 (rising). */
+static void slanting_lines(cairo_t *cr, Field f, int slope) {
+    double low = fmin(f.y0 - slope * f.x0, f.y0 - slope * f.x1),
+           high = fmax(f.y1 - slope * f.x0, f.y1 - slope * f.x1);
+    for (int i = first_line(low, f.size); i * f.size < high; i++) {
+        cairo_move_to(cr, f.x0, slope * f.x0 + i * f.size);
+        cairo_line_to(cr, f.x1, slope * f.x1 + i * f.size);
+    }
+    cairo_stroke(cr);
+}
+
+typedef enum Mark { MARK_NONE, MARK_DOT, MARK_BIG_DOT, MARK_RING, MARK_PLUS, MARK_DASH, MARK_ROOF } Mark;
+
+static void mark(cairo_t *cr, Mark kind, double x, double y, double size) {
+    double r = size * 0.28;
+    cairo_new_sub_path(cr);
+    if (kind == MARK_DOT) cairo_arc(cr, x, y, size * 0.13, 0, 2 * PI);
+    if (kind == MARK_BIG_DOT) cairo_arc(cr, x, y, size * 0.3, 0, 2 * PI);
+    if (kind == MARK_RING) cairo_arc(cr, x, y, r, 0, 2 * PI);
+    if (kind == MARK_PLUS || kind == MARK_DASH) {
+        cairo_move_to(cr, x - r, y);
+        cairo_line_to(cr, x + r, y);
+    }
+    if (kind == MARK_PLUS) {
+        cairo_move_to(cr, x, y - r);
+        cairo_line_to(cr, x, y + r);
+    }
+    if (kind == MARK_ROOF) {
+        cairo_move_to(cr, x - size / 2, y + r);
+        cairo_line_to(cr, x, y - r);
+        cairo_line_to(cr, x + size / 2, y + r);
+    }
+    if (kind == MARK_DOT || kind == MARK_BIG_DOT)
+        cairo_fill(cr);
+    else
+        cairo_stroke(cr);
+}
+
+/* Marks in rows, every other row moved by half (roofs stand in line). */
+static void marks(cairo_t *cr, Field f, Mark kind) {
+    double s = f.size;
+    for (int row = first_line(f.y0, s) - 1; row * s < f.y1 + s; row++)
+        for (int i = first_line(f.x0, s) - 1; i * s < f.x1 + s; i++)
+            mark(cr, kind, (i + (kind != MARK_ROOF && row % 2 ? 0.5 : 0)) * s, row * s, s);
+}
+
+/* What a hatch is made of; the distance of level and upright lines in sizes, 0 = none. */
+typedef struct Hatch {
+    double level, upright;
+    bool rising, falling;
+    Mark mark;
+} Hatch;
+
+static const Hatch table[HATCHES] = {
+    {0, 0, false, false, MARK_NONE},   {0, 0, true, false, MARK_NONE},    {0, 0, false, true, MARK_NONE},
+    {0.7, 0, false, false, MARK_NONE}, {0, 0.7, false, false, MARK_NONE}, {0, 0, false, false, MARK_DOT},
+    {0, 0, true, true, MARK_NONE},     {1, 1, false, false, MARK_NONE},   {0, 0, false, false, MARK_RING},
+    {0, 0, false, false, MARK_ROOF},   {0, 0, false, false, MARK_PLUS},   {0, 0, false, false, MARK_DASH},
+    {0, 0, false, false, MARK_BIG_DOT}};
+
+static void draw_hatch(cairo_t *cr, const Hatch *h, Field f) {
+    if (h->level > 0) level_lines(cr, f, h->level * f.size);
+    if (h->upright > 0) upright_lines(cr, f, h->upright * f.size);
+    if (h->rising) slanting_lines(cr, f, -1);
+    if (h->falling) slanting_lines(cr, f, 1);
+    if (h->mark != MARK_NONE) marks(cr, f, h->mark);
+}
+
+void hatch_fill(cairo_t *cr, int hatch, Rgb8 c, double size) {
+    cairo_path_t *path = cairo_copy_path(cr);
+    cairo_save(cr);
+    cairo_clip(cr);
+    cairo_set_source_rgb(cr, 1 - tint * (1 - c.r / 255.0), 1 - tint * (1 - c.g / 255.0),
+                         1 - tint * (1 - c.b / 255.0));
+    cairo_paint(cr);
+    Field f = {.size = size};
+    cairo_clip_extents(cr, &f.x0, &f.y0, &f.x1, &f.y1);
+    cairo_set_source_rgb(cr, 0, 0, 0);
+    cairo_set_line_width(cr, 0.5);
+    if (f.x1 > f.x0 && f.y1 > f.y0) draw_hatch(cr, &table[hatch], f);
+    cairo_restore(cr);
+    cairo_new_path(cr);
+    cairo_append_path(cr, path);
+    cairo_path_destroy(path);
+}

@@ -1,0 +1,296 @@
+/* How candy looks where it is cut. SPDX-License-Identifier: MIT
+ *
+ * Pulled candy is full of fine air channels drawn out with it, folded over at every pull: a cut shows streaks
+ * that run with the fold. Each rope's run their own way, near its longer side; chance comes from the rope's
+ * number, so the same job looks the same. Sheets (rings, jacket) have theirs running round. Where ropes of
+ * one candy meet, their streaks run into each other along a line that wavers: rolling has joined them.
+ *
+ * Clear candy is looked into. Its light has come a way through it, so what is deep is darker and fuller than
+ * what lies near a neighbour: the colour to the power of the way (Beer-Lambert), the stated colour at the
+ * usual way. Light that falls in from above left gathers at the lower right of its inside.
+ *
+ * The noise is two octaves, 1/130 and 1/390 of the piece across the streaks; chosen by eye. */
+#include "draw/satin.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { NO_ROPE = -1 };
+
+static const double across = 1 / 130.0,
+                    along = 1 / 5.0; /* of the log's diameter: a cell of the coarse octave */
+static const double swirl = 0.02;    /* of the diameter: how far folds wander */
+static const double streaks = 0.085, rope_tone = 0.010; /* of the light */
+static const double sheen = 0.008;                      /* of white: what shows on dark candy */
+static const double shallow = 0.55, deep = 1.25;        /* ways through clear candy, against the usual */
+static const double gather = 0.38;                      /* of the light, at a steep edge of clear candy */
+static const double depth_sigma = 0.022;                /* of the diameter */
+static const double joint = 0.02, waver = 0.010;        /* of the diameter: where ropes of one candy meet */
+
+void satin_free(Satin *s) {
+    free(s->grain);
+    free(s->rope);
+    free(s->other);
+    free(s->share);
+    free(s->depth);
+    *s = (Satin){0};
+}
+
+/* --- ropes --- */
+
+static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
+    bool wide = rope->box.w >= rope->box.h;
+    double angle = (wide ? 0 : PI / 2) + chance_between(number, 1, -0.35, 0.35);
+    *out = (Grain){.x = (float)((rope->box.x + rope->box.w / 2.0) * SAMPLES),
+                   .y = (float)((rope->box.y + rope->box.h / 2.0) * SAMPLES),
+                   .along_x = (float)cos(angle),
+                   .along_y = (float)sin(angle),
+                   .offset = (float)chance_between(number, 2, 0, NOISE_SIDE),
+                   .tone = (float)chance_between(number, 3, -rope_tone, rope_tone)};
+}
+
+/* Does the rope's section hold the middle of sample (x, y)? Its box does. */
+static bool holds(const Rope *rope, int x, int y) {
+    if (rope->shape == SHAPE_STRIP) return true;
+    double u = (x + 0.5) / SAMPLES - rope->box.x, v = (y + 0.5) / SAMPLES - rope->box.y;
+    u /= rope->box.w;
+    v /= rope->box.h;
+    if (rope->corner == CORNER_TR || rope->corner == CORNER_BR) u = 1 - u;
+    if (rope->corner == CORNER_BL || rope->corner == CORNER_BR) v = 1 - v;
+    return u + v <= 1;
+}
+
+static void place_ropes(const Job *job, const Smooth *smooth, int16_t *rope) {
+    int side = smooth->side;
+    for (int i = 0; i < job->layup.ropes; i++) {
+        const Rope *r = &job->layup.rope[i];
+        for (int y = r->box.y * SAMPLES; y < (r->box.y + r->box.h) * SAMPLES && y < side; y++)
+            for (int x = r->box.x * SAMPLES; x < (r->box.x + r->box.w) * SAMPLES && x < side; x++) {
+                size_t at = (size_t)y * side + x;
+                if (x >= 0 && y >= 0 && smooth->top[at] == r->candy && holds(r, x, y)) rope[at] = (int16_t)i;
+            }
+    }
+    double middle = side / 2.0, reach = job->grid.core.r * SAMPLES;
+    for (int y = 0; job->grid.rings > 0 && y < side; y++)
+        for (int x = 0; x < side; x++)
+            if ((x + 0.5 - middle) * (x + 0.5 - middle) + (y + 0.5 - middle) * (y + 0.5 - middle) >
+                reach * reach)
+                rope[(size_t)y * side + x] = (int16_t)job->layup.ropes;
+}
+
+/* Where rolling has moved a candy beyond its ropes, the nearest of its ropes goes on: breadth first. What no
+ * rope reaches counts as ring. */
+static void spread_ropes(const Smooth *smooth, int rest, int16_t *rope, int32_t *queue) {
+    int side = smooth->side, total = side * side, head = 0, tail = 0;
+    for (int i = 0; i < total; i++)
+        if (rope[i] != NO_ROPE) queue[tail++] = i;
+    for (; head < tail; head++) {
+        int i = queue[head], x = i % side;
+        const int next[4] = {x > 0 ? i - 1 : i, x + 1 < side ? i + 1 : i, i >= side ? i - side : i,
+                             i + side < total ? i + side : i};
+        for (int k = 0; k < 4; k++)
+            if (rope[next[k]] == NO_ROPE && smooth->top[next[k]] == smooth->top[i]) {
+                rope[next[k]] = rope[i];
+                queue[tail++] = next[k];
+            }
+    }
+    for (int i = 0; i < total; i++)
+        if (rope[i] == NO_ROPE) rope[i] = (int16_t)rest;
+}
+
+/* Lets the joints waver: each sample takes the rope that a point near it has, if that is of its candy. */
+static void waver_ropes(const Smooth *smooth, const Satin *s, const int16_t *from, int16_t *to) {
+    float cell = (float)(0.05 * s->diameter), far = (float)(waver * s->diameter);
+    for (int y = 0; y < s->side; y++)
+        for (int x = 0; x < s->side; x++) {
+            float u = (float)x / cell, v = (float)y / cell;
+            int nx = x + (int)lrintf(far * noise_at(&s->noise, u, v)),
+                ny = y + (int)lrintf(far * noise_at(&s->noise, u + 31, v + 57));
+            size_t at = (size_t)y * s->side + x, near = (size_t)ny * s->side + nx;
+            bool in = nx >= 0 && ny >= 0 && nx < s->side && ny < s->side;
+            to[at] = in && smooth->top[near] == smooth->top[at] ? from[near] : from[at];
+        }
+}
+
+/* Within `joint` of where two ropes of a candy meet, the other's streaks show through: half of all on the
+ * joint, less farther off. Breadth first from all joints. */
+static void find_joints(const Smooth *smooth, Satin *s, int32_t *queue) {
+    int side = s->side, total = side * side, tail = 0, reach = (int)(joint * s->diameter);
+    uint8_t *share = s->share;
+    for (int i = 0; i < total; i++) {
+        const int next[4] = {i % side > 0 ? i - 1 : i, i % side + 1 < side ? i + 1 : i,
+                             i >= side ? i - side : i, i + side < total ? i + side : i};
+        for (int k = 0; k < 4 && share[i] == 0; k++)
+            if (s->rope[next[k]] != s->rope[i] && smooth->top[next[k]] == smooth->top[i]) {
+                s->other[i] = s->rope[next[k]];
+                share[i] = 128;
+                queue[tail++] = i;
+            }
+    }
+    int step = 128 / (reach + 1) + 1;
+    for (int head = 0; head < tail; head++) {
+        int i = queue[head];
+        if (share[i] <= step) continue;
+        const int next[4] = {i % side > 0 ? i - 1 : i, i % side + 1 < side ? i + 1 : i,
+                             i >= side ? i - side : i, i + side < total ? i + side : i};
+        for (int k = 0; k < 4; k++)
+            if (share[next[k]] == 0 && s->rope[next[k]] == s->rope[i]) {
+                s->other[next[k]] = s->other[i];
+                share[next[k]] = (uint8_t)(share[i] - step);
+                queue[tail++] = next[k];
+            }
+    }
+}
+
+static bool find_ropes(const Job *job, const Smooth *smooth, Satin *s, Err *err) {
+    size_t plane = (size_t)s->side * s->side;
+    int ropes = job->layup.ropes;
+    s->grains = ropes + 2;
+    s->grain = mem_alloc((size_t)s->grains, sizeof *s->grain, err);
+    s->rope = mem_alloc(plane, sizeof *s->rope, err);
+    s->other = mem_alloc(plane, sizeof *s->other, err);
+    s->share = mem_alloc(plane, 1, err);
+    int32_t *queue = mem_alloc(plane, sizeof *queue, err);
+    bool good = s->grain && s->rope && s->other && s->share && queue;
+    if (good) {
+        for (int i = 0; i < ropes; i++) grain_of_rope(&job->layup.rope[i], (uint32_t)i + 1, &s->grain[i]);
+        for (int i = ropes; i < s->grains; i++)
+            s->grain[i] = (Grain){.x = (float)(s->side / 2.0),
+                                  .y = (float)(s->side / 2.0),
+                                  .offset = (float)(17 * (i - ropes) + 3),
+                                  .round = true};
+        for (size_t i = 0; i < plane; i++) s->other[i] = NO_ROPE;
+        place_ropes(job, smooth, s->other);
+        spread_ropes(smooth, ropes, s->other, queue);
+        waver_ropes(smooth, s, s->other, s->rope);
+        find_joints(smooth, s, queue);
+    }
+    free(queue);
+    return good;
+}
+
+/* --- clear candy --- */
+
+static void fill_depths(const Candy *candy, Linear out[SATIN_DEPTHS]) {
+    Linear c = rgb8_linear(candy->srgb);
+    for (int i = 0; i < SATIN_DEPTHS; i++) {
+        double way = shallow + (deep - shallow) * i / (SATIN_DEPTHS - 1);
+        bool clear = candy->finish == FINISH_CLEAR;
+        out[i] = clear ? (Linear){pow(c.r, way), pow(c.g, way), pow(c.b, way)} : c;
+    }
+}
+
+static bool find_depths(const Smooth *smooth, Satin *s, Err *err) {
+    size_t plane = (size_t)s->side * s->side;
+    s->depth = mem_alloc(plane, sizeof *s->depth, err);
+    float *scratch = mem_alloc((size_t)s->side, sizeof *scratch, err);
+    bool good = s->depth && scratch;
+    for (size_t i = 0; good && i < plane; i++) s->depth[i] = s->clear[smooth->top[i]] ? 1 : 0;
+    if (good) smooth_blur(s->depth, s->side, depth_sigma * s->diameter, scratch);
+    for (size_t i = 0; good && i < plane; i++) s->depth[i] = fminf(fmaxf(s->depth[i], 0), 1);
+    free(scratch);
+    return good;
+}
+
+bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) {
+    const Palette *p = &job->palette;
+    bool any = false;
+    *out = (Satin){.side = smooth->side};
+    out->diameter = smooth->side * job->cane.log_diameter_mm / job->cane.core_diameter_mm;
+    for (int i = 0; i < p->count; i++) {
+        out->clear[i] = p->candy[i].finish == FINISH_CLEAR;
+        any = any || out->clear[i];
+        fill_depths(&p->candy[i], out->picture[i]);
+    }
+    for (int i = 0; i < p->jackets; i++) {
+        out->jacket_clear[i] = p->jacket[i].finish == FINISH_CLEAR;
+        fill_depths(&p->jacket[i], out->jacket[i]);
+    }
+    noise_fill(&out->noise, 20);
+    if (find_ropes(job, smooth, out, err) && (!any || find_depths(smooth, out, err))) return true;
+    satin_free(out);
+    return false;
+}
+
+/* --- the look --- */
+
+/* About -1..1 at a point in samples. */
+static double streak_at(const Satin *s, const Grain *g, double x, double y, double pixel) {
+    double dx = x - (double)g->x, dy = y - (double)g->y, u, v;
+    if (g->round) {
+        v = sqrt(dx * dx + dy * dy);
+        u = fabs(atan2(dx, -dy)) / 2 * s->diameter; /* the same to the left and to the right: no seam */
+    } else {
+        u = dx * (double)g->along_x + dy * (double)g->along_y;
+        v = dy * (double)g->along_x - dx * (double)g->along_y;
+    }
+    double cell = across * s->diameter, length = along * s->diameter;
+    float offset = g->offset, run = (float)(u / length);
+    v += swirl * s->diameter * (double)noise_at(&s->noise, run + offset, (float)(v / length + 0.37));
+    float fold = (float)(v / cell);
+    double coarse = (double)noise_at(&s->noise, run, fold + offset);
+    double fade = within(cell / 3 / pixel - 1, 0, 1);
+    if (fade <= 0) return 0.7 * coarse;
+    return 0.7 * coarse + 0.3 * fade * (double)noise_at(&s->noise, 3 * run + 11, 3 * fold + offset + 5);
+}
+
+/* Streak and tone at a sample: those of its rope, and near a joint of the other one too. */
+typedef struct Streak {
+    double tone, streak;
+} Streak;
+
+static Streak streaks_at(const Satin *s, double x, double y, double pixel) {
+    int ix = (int)within(x, 0, s->side - 1), iy = (int)within(y, 0, s->side - 1);
+    size_t at = (size_t)iy * s->side + ix;
+    const Grain *g = &s->grain[s->rope[at]];
+    Streak own = {(double)g->tone, streak_at(s, g, x, y, pixel)};
+    if (s->share[at] == 0) return own;
+    g = &s->grain[s->other[at]];
+    double w = s->share[at] / 256.0, streak = streak_at(s, g, x, y, pixel);
+    return (Streak){own.tone + w * ((double)g->tone - own.tone), own.streak + w * (streak - own.streak)};
+}
+
+static Linear lighter(Linear c, double by) {
+    return (Linear){c.r * by, c.g * by, c.b * by};
+}
+
+/* Satin: streaks in the candy's light and, less, in what its skin sends back. */
+static Linear satin_of(Linear c, double tone, double streak) {
+    double by = 1 + tone + streaks * streak, skin = sheen * within(streak, -0.5, 1);
+    return (Linear){within(c.r * by + skin, 0, 2), within(c.g * by + skin, 0, 2),
+                    within(c.b * by + skin, 0, 2)};
+}
+
+static Linear clear_at(const Linear table[SATIN_DEPTHS], double depth) {
+    double at = depth * (SATIN_DEPTHS - 1);
+    int i = at >= SATIN_DEPTHS - 2 ? SATIN_DEPTHS - 2 : (int)at;
+    double w = at - i;
+    return (Linear){table[i].r + w * (table[i + 1].r - table[i].r),
+                    table[i].g + w * (table[i + 1].g - table[i].g),
+                    table[i].b + w * (table[i + 1].b - table[i].b)};
+}
+
+static Linear clear_picture(const Satin *s, int candy, double x, double y, double pixel) {
+    double depth = smooth_read(s->depth, s->side, x, y), reach = 0.012 * s->diameter;
+    double slope = smooth_read(s->depth, s->side, x + 0.6 * reach, y + 0.8 * reach) -
+                   smooth_read(s->depth, s->side, x - 0.6 * reach, y - 0.8 * reach);
+    double inside = within(2 * depth - 1, 0, 1); /* the blur is 1/2 on a straight border */
+    double light = 1 - gather * slope + 0.3 * streaks * streaks_at(s, x, y, 3 * pixel).streak;
+    return lighter(clear_at(s->picture[candy], inside), within(light, 0.3, 2));
+}
+
+Linear satin_picture(const Satin *s, int candy, double x, double y, double pixel) {
+    if (s->clear[candy]) return clear_picture(s, candy, x, y, pixel);
+    Streak streak = streaks_at(s, x, y, pixel);
+    return satin_of(s->picture[candy][0], streak.tone, streak.streak);
+}
+
+Linear satin_jacket(const Satin *s, int jacket, double x, double y, double in_jacket, double pixel) {
+    const Grain *g = &s->grain[s->grains - 1];
+    if (!s->jacket_clear[jacket]) return satin_of(s->jacket[jacket][0], 0, streak_at(s, g, x, y, pixel));
+    double inside = within(in_jacket, 0, 1); /* a pixel's middle may lie a little beyond */
+    return clear_at(s->jacket[jacket], 4 * inside * (1 - inside));
+}

@@ -1,0 +1,125 @@
+/* Sheets of paper. SPDX-License-Identifier: MIT */
+#include "draw/sheet.h"
+
+#include "base/geom.h"
+#include "base/text.h"
+
+#include <cairo-pdf.h>
+#include <string.h>
+
+enum { HEAD = 44, FOOT = 24 };
+
+static const double a4_width = 595.276, a4_height = 841.890; /* 210 x 297 mm, ISO 216 */
+
+/* What goes wrong shows when the file is closed. */
+static cairo_status_t write_bytes(void *file, const unsigned char *data, unsigned length) {
+    if (file) (void)fwrite(data, 1, length, file);
+    return CAIRO_STATUS_SUCCESS;
+}
+
+void sheet_open(Sheet *sheet, const char *name, Units units, int pages, FILE *file) {
+    bool letter = units == UNITS_IN;
+    *sheet = (Sheet){.name = name, .pages = pages};
+    sheet->width = letter ? 612 : a4_width;
+    sheet->height = letter ? 792 : a4_height;
+    cairo_surface_t *surface =
+        cairo_pdf_surface_create_for_stream(write_bytes, file, sheet->width, sheet->height);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, "");
+    char title[300];
+    text_clean(title, sizeof title, name);
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
+    sheet->cr = cairo_create(surface);
+    cairo_surface_destroy(surface);
+    cairo_font_options_t *plain = cairo_font_options_create();
+    cairo_font_options_set_hint_metrics(plain, CAIRO_HINT_METRICS_OFF);
+    cairo_font_options_set_hint_style(plain, CAIRO_HINT_STYLE_NONE);
+    cairo_set_font_options(sheet->cr, plain);
+    cairo_font_options_destroy(plain);
+    cairo_set_line_join(sheet->cr, CAIRO_LINE_JOIN_ROUND);
+}
+
+static void draw_foot(const Sheet *sheet) {
+    char page[64];
+    double y = sheet->height - FOOT + 2, right = sheet->width - SHEET_MARGIN;
+    (void)snprintf(page, sizeof page, "page %d of %d", sheet->page, sheet->pages);
+    double used = type_show(sheet->cr, right, y, TYPE_SMALL, true, ALIGN_RIGHT, page);
+    type_fit(sheet->cr, SHEET_MARGIN, y, TYPE_SMALL, false, right - used - 20 - SHEET_MARGIN, sheet->name);
+}
+
+/* The title and a line below it; the page goes on HEAD below `y`. */
+static void draw_title(Sheet *sheet, const char *title, double y) {
+    sheet->title = title;
+    type_fit(sheet->cr, SHEET_MARGIN, y + 32, 18, true, sheet->width - 2 * SHEET_MARGIN, title);
+    cairo_set_line_width(sheet->cr, 1);
+    cairo_move_to(sheet->cr, SHEET_MARGIN, y + 38);
+    cairo_line_to(sheet->cr, sheet->width - SHEET_MARGIN, y + 38);
+    cairo_stroke(sheet->cr);
+    sheet->y = y + HEAD;
+}
+
+void sheet_page(Sheet *sheet, const char *title) {
+    if (sheet->page > 0) cairo_show_page(sheet->cr);
+    sheet->page++;
+    draw_title(sheet, title, 0);
+    draw_foot(sheet);
+}
+
+void sheet_section(Sheet *sheet, const char *title, double height) {
+    if (sheet->y + HEAD + height > sheet_bottom(sheet))
+        sheet_page(sheet, title);
+    else
+        draw_title(sheet, title, sheet->y);
+}
+
+double sheet_bottom(const Sheet *sheet) {
+    return sheet->height - FOOT - 12;
+}
+
+void sheet_room(Sheet *sheet, double height) {
+    if (sheet->y + height > sheet_bottom(sheet)) sheet_page(sheet, sheet->title);
+}
+
+bool sheet_close(Sheet *sheet, Err *err) {
+    cairo_surface_t *surface = cairo_surface_reference(cairo_get_target(sheet->cr));
+    cairo_status_t status = cairo_status(sheet->cr);
+    cairo_destroy(sheet->cr);
+    sheet->cr = NULL;
+    cairo_surface_finish(surface);
+    if (status == CAIRO_STATUS_SUCCESS) status = cairo_surface_status(surface);
+    cairo_surface_destroy(surface);
+    if (status == CAIRO_STATUS_SUCCESS) return true;
+    return err_set(err, ERR_MEMORY, "the sheets cannot be drawn (%s); close other programs",
+                   cairo_status_to_string(status));
+}
+
+void nick_draw(cairo_t *cr, double x, double y, double size, int turn, bool filled) {
+    cairo_save(cr);
+    cairo_translate(cr, x, y);
+    cairo_rotate(cr, turn * PI / 2);
+    cairo_move_to(cr, 0, 0);
+    cairo_line_to(cr, -size * 0.6, -size);
+    cairo_line_to(cr, size * 0.6, -size);
+    cairo_close_path(cr);
+    cairo_set_source_rgb(cr, filled ? 0 : 1, filled ? 0 : 1, filled ? 0 : 1);
+    cairo_fill_preserve(cr);
+    cairo_set_source_rgb(cr, 0, 0, 0);
+    cairo_set_line_width(cr, 1.2);
+    cairo_stroke(cr);
+    cairo_restore(cr);
+}
+
+void rule_draw(cairo_t *cr, double x, double y) {
+    cairo_set_line_width(cr, 1);
+    cairo_move_to(cr, x, y);
+    cairo_line_to(cr, x + 100 * PT_PER_MM, y);
+    for (int mm = 0; mm <= 100; mm += 5) {
+        cairo_move_to(cr, x + mm * PT_PER_MM, y);
+        cairo_rel_line_to(cr, 0, mm % 50 == 0 ? -12 : mm % 10 == 0 ? -8 : -4);
+    }
+    cairo_stroke(cr);
+    for (int mm = 0; mm <= 100; mm += 50) {
+        char text[16];
+        (void)snprintf(text, sizeof text, mm == 100 ? "%d mm" : "%d", mm);
+        type_show(cr, x + mm * PT_PER_MM, y - 14, TYPE_SMALL, true, ALIGN_CENTRE, text);
+    }
+}

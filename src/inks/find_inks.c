@@ -1,0 +1,323 @@
+/* The flat colours of a logo. SPDX-License-Identifier: MIT
+ *
+ * 1. Swatches and labels: the main colours, each pixel's nearest; mixes of two that meet go to the one they
+ * have more of (swatches, labelling).
+ * 2. Shadings are joined area by area (shading); a swatch that is mostly shade is so everywhere; of over
+ * INKS_MAX inks the smallest are given to their nearest.
+ * 3. The field, the circle of the foreground, the roundel test; areas and borders inside the circle; which
+ * inks meet across thin lines.
+ * 4. Where the foreground fills at most half of the picture, all again in its part alone (margin).
+ *
+ * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
+ * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
+ * Departures from the letter of the design: mixes are looked for along encoded values as well as in
+ * linear light, since that is how most programs draw and how JPEG blurs (tint.c). */
+#include "inks/find_inks.h"
+
+#include "inks/across.h"
+#include "inks/labelling.h"
+#include "inks/margin.h"
+#include "base/mem.h"
+#include "inks/shading.h"
+#include "inks/swatches.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define FIELD_LEAST 0.6 /* of the picture's border */
+#define RIM 0.965       /* of the radius: the roundel's rim begins */
+#define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
+
+enum { FOLLOW = 4 };
+
+static size_t size_of(const Labelling *l) {
+    return (size_t)l->picture->width * (size_t)l->picture->height;
+}
+
+/* --- step 2: inks --- */
+
+static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_MAX]) {
+    memset(pixels, 0, SWATCHES_MAX * sizeof *pixels);
+    for (size_t i = 0; i < size; i++) pixels[label[i]]++;
+}
+
+/* A swatch that is a shade of a larger ink in a quarter of its pixels or more is so everywhere: what shows of
+ * a shadow through a hole, say. */
+static void follow_shades(const Labelling *l, const uint8_t *ink, int pixels[SWATCHES_MAX],
+                          int root[SWATCHES_MAX]) {
+    int of[SWATCHES_MAX][SWATCHES_MAX] = {{0}}, all[SWATCHES_MAX] = {0};
+    for (size_t i = 0; i < size_of(l); i++) of[l->label[i]][ink[i]]++;
+    for (int k = 0; k < l->swatches.count; k++)
+        for (int m = 0; m < l->swatches.count; m++) all[k] += of[k][m];
+    for (int k = 0; k < l->swatches.count; k++) {
+        int most = -1;
+        for (int m = 0; m < l->swatches.count; m++)
+            if (m != k && all[m] > all[k] && (most < 0 || of[k][m] > of[k][most])) most = m;
+        if (most >= 0 && FOLLOW * of[k][most] >= all[k]) root[k] = most;
+    }
+    for (int k = 0; k < l->swatches.count; k++) {
+        int top = k;
+        while (root[top] != top) top = root[top]; /* ever larger ones: this ends */
+        root[k] = top;
+        if (top == k) continue;
+        pixels[top] += pixels[k];
+        pixels[k] = 0;
+    }
+}
+
+/* However much shines through it, there is one transparent ink: the largest. */
+static void join_transparent(const Labelling *l, int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
+    int largest = -1;
+    for (int k = 0; k < l->swatches.count; k++)
+        if (tint_transparent(&l->swatches.tint[k]) && (largest < 0 || pixels[k] > pixels[largest]))
+            largest = k;
+    for (int k = 0; k < l->swatches.count; k++) {
+        if (k == largest || !tint_transparent(&l->swatches.tint[k])) continue;
+        for (int j = 0; j < l->swatches.count; j++)
+            if (root[j] == k) root[j] = largest;
+        pixels[largest] += pixels[k];
+        pixels[k] = 0;
+    }
+}
+
+/* The INKS_MAX largest, if they hold enough, are inks; the rest is given to the nearest of them. */
+static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int root[SWATCHES_MAX]) {
+    bool kept[SWATCHES_MAX] = {false};
+    Swatches few = {0};
+    int of[INKS_MAX];
+    double least = swatches_least(l);
+    while (few.count < INKS_MAX) {
+        int largest = -1;
+        for (int k = 0; k < l->swatches.count; k++)
+            if (!kept[k] && pixels[k] > 0 && (largest < 0 || pixels[k] > pixels[largest])) largest = k;
+        if (largest < 0 || (few.count > 0 && pixels[largest] < least)) break;
+        kept[largest] = true;
+        of[few.count] = largest;
+        few.tint[few.count++] = l->swatches.tint[largest];
+    }
+    for (int k = 0; k < l->swatches.count; k++)
+        if (!kept[root[k]]) root[k] = of[tint_nearest(&l->swatches.tint[root[k]], &few)];
+}
+
+/* The swatch that is the ink of each pixel. */
+static bool choose_inks(const Labelling *l, uint8_t *ink, Err *err) {
+    int root[SWATCHES_MAX], pixels[SWATCHES_MAX];
+    if (!shading_inks(l, ink, err)) return false;
+    count_labels(ink, size_of(l), pixels);
+    for (int k = 0; k < SWATCHES_MAX; k++) root[k] = k;
+    follow_shades(l, ink, pixels, root);
+    join_transparent(l, pixels, root);
+    hold_to_most(l, pixels, root);
+    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[ink[i]];
+    return true;
+}
+
+/* --- step 3: field, circle, roundel --- */
+
+/* The ink with most of the picture's border; *share its part of it. */
+static int border_ink(const uint8_t *ink, int w, int h, double *share) {
+    int count[SWATCHES_MAX] = {0}, all = 0, most = 0;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x += (y == 0 || y == h - 1 || x == w - 1 || w == 1) ? 1 : w - 1) {
+            count[ink[(size_t)y * (size_t)w + (size_t)x]]++;
+            all++;
+        }
+    for (int k = 1; k < SWATCHES_MAX; k++)
+        if (count[k] > count[most]) most = k;
+    *share = count[most] / (double)all;
+    return most;
+}
+
+static Circle whole_circle(int w, int h) {
+    return (Circle){w / 2.0, h / 2.0, hypot(w, h) / 2};
+}
+
+/* The smallest circle round the corners of what is not field: of each row only the ends can touch it. */
+static bool foreground_circle(const uint8_t *ink, int w, int h, int field, Circle *out, Err *err) {
+    Point *corner = mem_alloc(4 * (size_t)h, sizeof *corner, err);
+    if (!corner) return false;
+    size_t count = 0;
+    for (int y = 0; y < h; y++) {
+        const uint8_t *row = ink + (size_t)y * (size_t)w;
+        int left = 0, right = w - 1;
+        while (left < w && row[left] == field) left++;
+        if (left == w) continue;
+        while (row[right] == field) right--;
+        for (int k = 0; k < 4; k++) corner[count++] = (Point){k & 1 ? right + 1 : left, y + (k >> 1)};
+    }
+    *out = count > 0 ? enclosing_circle(corner, count) : whole_circle(w, h);
+    free(corner);
+    return true;
+}
+
+static double from_centre(Circle c, int x, int y) {
+    return hypot(x + 0.5 - c.x, y + 0.5 - c.y);
+}
+
+/* Not field on RIM_LEAST of the circle at RIM of the radius. Places outside the picture are field. */
+static bool is_roundel(const uint8_t *ink, int w, int h, int field, Circle c) {
+    int steps = 4 * (int)ceil(2 * c.r),
+        hits = 0; /* a multiple of four, so that quarter turns see the same places */
+    for (int i = 0; i < steps; i++) {
+        double angle = (i + 0.5) * 2 * PI / steps;
+        int x = (int)floor(c.x + RIM * c.r * cos(angle)), y = (int)floor(c.y + RIM * c.r * sin(angle));
+        hits += x >= 0 && y >= 0 && x < w && y < h && ink[(size_t)y * (size_t)w + (size_t)x] != field;
+    }
+    return hits >= RIM_LEAST * steps;
+}
+
+/* A roundel's field is the ink with most of its rim; what lies round it is given to that, so that it is no
+ * ink of the picture any more. */
+static int take_rim(uint8_t *ink, int w, int h, int outside, Circle c) {
+    int count[SWATCHES_MAX] = {0}, field = 0;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            double r = from_centre(c, x, y);
+            if (r >= RIM * c.r && r <= c.r) count[ink[(size_t)y * (size_t)w + (size_t)x]]++;
+        }
+    count[outside] = 0;
+    for (int k = 1; k < SWATCHES_MAX; k++)
+        if (count[k] > count[field]) field = k;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            uint8_t *at = &ink[(size_t)y * (size_t)w + (size_t)x];
+            if (*at == outside && from_centre(c, x, y) >= RIM * c.r) *at = (uint8_t)field;
+        }
+    return field;
+}
+
+/* Pixels and borders of each swatch inside the circle. */
+typedef struct Counts {
+    double pixels[SWATCHES_MAX], inside;
+    double border[SWATCHES_MAX][SWATCHES_MAX], borders;
+} Counts;
+
+static void count_border(Counts *n, int a, int b) {
+    if (a == b) return;
+    n->border[a][b]++;
+    n->border[b][a]++;
+    n->borders++;
+}
+
+/* The pixels of row y whose middle is inside the circle: *from <= x < the value returned. */
+static int row_inside(Circle c, int w, int y, int *from) {
+    double dy = y + 0.5 - c.y, half2 = c.r * c.r - dy * dy + 1e-9; /* a middle on the circle is inside */
+    if (half2 < 0) return *from = 0;
+    double half = sqrt(half2);
+    *from = (int)fmax(0, ceil(c.x - half - 0.5));
+    return (int)fmin(w, floor(c.x + half - 0.5) + 1);
+}
+
+static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) {
+    for (int y = 0; y < h; y++) {
+        int from, to = row_inside(c, w, y, &from), low = 0,
+                  high = y + 1 < h ? row_inside(c, w, y + 1, &low) : 0;
+        const uint8_t *row = ink + (size_t)y * (size_t)w;
+        for (int x = from; x < to; x++) {
+            n->pixels[row[x]]++;
+            n->inside++;
+            if (x + 1 < to) count_border(n, row[x], row[x + 1]);
+            if (x >= low && x < high) count_border(n, row[x], row[x + w]);
+        }
+    }
+}
+
+/* Numbers the swatches in use by falling share. */
+static int order_inks(const Counts *n, const int pixels[SWATCHES_MAX], int of[INKS_MAX]) {
+    int count = 0;
+    for (int k = 0; k < SWATCHES_MAX; k++) {
+        if (pixels[k] == 0) continue;
+        int at = count++;
+        for (; at > 0 && n->pixels[of[at - 1]] < n->pixels[k]; at--) of[at] = of[at - 1];
+        of[at] = k;
+    }
+    return count;
+}
+
+static void fill_map(const Labelling *l, const Counts *n, int field, uint8_t *ink, InkMap *map) {
+    int pixels[SWATCHES_MAX], of[INKS_MAX], number[SWATCHES_MAX] = {0};
+    count_labels(ink, size_of(l), pixels);
+    map->count = order_inks(n, pixels, of);
+    for (int i = 0; i < map->count; i++) {
+        const Tint *tint = &l->swatches.tint[of[i]];
+        number[of[i]] = i;
+        map->ink[i].transparent = tint_transparent(tint);
+        if (!map->ink[i].transparent) map->ink[i].srgb = tint_rgb8(tint);
+        map->ink[i].share = n->inside > 0 ? n->pixels[of[i]] / n->inside : 0;
+        for (int j = 0; j < map->count; j++)
+            map->border[i][j] = n->borders > 0 ? n->border[of[i]][of[j]] / n->borders : 0;
+    }
+    map->field = number[field];
+    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)number[ink[i]];
+    map->label = ink;
+}
+
+static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
+    int w = l->picture->width, h = l->picture->height;
+    double share;
+    int field = border_ink(ink, w, h, &share);
+    map->full_bleed = share < FIELD_LEAST;
+    map->circle = whole_circle(w, h);
+    if (!shading_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, &map->deep, err)) return false;
+    if (!map->full_bleed) {
+        if (!foreground_circle(ink, w, h, field, &map->circle, err)) return false;
+        map->roundel = is_roundel(ink, w, h, field, map->circle);
+        if (map->roundel) field = take_rim(ink, w, h, field, map->circle);
+    }
+    Counts *n = mem_alloc(1, sizeof *n, err);
+    if (!n) return false;
+    count_inside(ink, w, h, map->circle, n);
+    fill_map(l, n, field, ink, map);
+    bool good = across_count(map, n->borders, err);
+    free(n);
+    return good;
+}
+
+static bool find_everywhere(const Picture *picture, InkMap *out, Err *err) {
+    InkMap map = {.width = picture->width, .height = picture->height};
+    Labelling labelling;
+    uint8_t *ink = NULL;
+    bool good = labelling_measure(picture, &labelling, err) && find_swatches(&labelling, err);
+    if (good) good = (ink = mem_alloc(size_of(&labelling), 1, err)) != NULL;
+    good = good && choose_inks(&labelling, ink, err) && survey(&labelling, ink, &map, err);
+    labelling_free(&labelling);
+    if (good)
+        *out = map;
+    else
+        free(ink);
+    return good;
+}
+
+/* --- step 4: a small logo in a wide margin --- */
+
+/* The inks of the part, if it shows a field of its own; else *map stays. */
+static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err) {
+    Picture cut;
+    InkMap found;
+    if (!margin_cut(picture, part, &cut, err)) return false;
+    bool good = find_everywhere(&cut, &found, err);
+    picture_free(&cut);
+    if (!good) return false;
+    if (found.full_bleed) {
+        inkmap_free(&found);
+        return true;
+    }
+    good = margin_undo(picture, part, &found, err);
+    inkmap_free(good ? map : &found);
+    if (good) *map = found;
+    return good;
+}
+
+bool find_inks(const Picture *picture, InkMap *out, Err *err) {
+    InkMap map;
+    Box part;
+    if (!find_everywhere(picture, &map, err)) return false;
+    if (margin_find(picture, &map, &part) && !find_in_part(picture, part, &map, err)) {
+        inkmap_free(&map);
+        return false;
+    }
+    if (map.count == 1 && margin_inside(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
+    *out = map;
+    return true;
+}

@@ -1,0 +1,149 @@
+/* A histogram of tints and its main colours. SPDX-License-Identifier: MIT
+ *
+ * Main colours: a greedy cover. Each seed (the heaviest bin left) is moved once, to the weighted mean of the
+ * bins within SETTLE of it, so that the colour does not hang on where the bins' walls are. Cost: swatches x
+ * bins; a bin far off in OKLab is passed over without CIEDE2000. */
+#include "inks/histogram.h"
+
+#include "base/mem.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEYS = 1 << 20 };
+
+#define SETTLE 3.0 /* CIEDE2000 */
+#define SEED_LEAST                                                                                           \
+    0.02 /* of `least`: a lighter bin starts no colour; within reach lie at most some dozens of bins */
+
+bool histogram_new(Histogram *out, Err *err) {
+    Histogram h = {.at = mem_alloc(KEYS, sizeof *h.at, err)};
+    if (!h.at) return false;
+    *out = h;
+    return true;
+}
+
+void histogram_free(Histogram *h) {
+    free(h->at);
+    free(h->bin);
+    *h = (Histogram){0};
+}
+
+static int key_of(const uint8_t rgba[4]) {
+    int a = rgba[3];
+    if (a == 255) return rgba[0] >> 3 << 15 | rgba[1] >> 3 << 10 | rgba[2] >> 3 << 5 | 31;
+    return rgba[0] * a / 255 >> 3 << 15 | rgba[1] * a / 255 >> 3 << 10 | rgba[2] * a / 255 >> 3 << 5 | a >> 3;
+}
+
+bool histogram_add(Histogram *h, const uint8_t rgba[4], const Tint *tint, double weight, Err *err) {
+    int key = key_of(rgba);
+    if (h->at[key] == 0) {
+        Bin *grown = mem_grow(h->bin, &h->capacity, h->count + 1, sizeof *h->bin, err);
+        if (!grown) return false;
+        h->bin = grown;
+        h->bin[h->count] = (Bin){.key = key};
+        h->at[key] = (int32_t)++h->count;
+    }
+    Bin *bin = &h->bin[h->at[key] - 1];
+    bin->weight += weight;
+    for (int i = 0; i < 4; i++) bin->sum[i] += weight * (double)tint->linear[i];
+    return true;
+}
+
+static Tint mean_of(const double sum[4], double weight) {
+    float linear[4];
+    for (int i = 0; i < 4; i++) linear[i] = (float)(sum[i] / weight);
+    return tint_of_linear(linear);
+}
+
+void histogram_means(Histogram *h) {
+    for (size_t i = 0; i < h->count; i++) h->bin[i].mean = mean_of(h->bin[i].sum, h->bin[i].weight);
+}
+
+Bin *histogram_bin(const Histogram *h, const uint8_t rgba[4]) {
+    return &h->bin[h->at[key_of(rgba)] - 1];
+}
+
+typedef struct Seed {
+    double weight;
+    int key;
+    size_t bin;
+} Seed;
+
+/* Heaviest first, then by colour: the order in which pixels came must not matter. */
+static int compare_seeds(const void *p, const void *q) {
+    const Seed *a = p, *b = q;
+    if (a->weight != b->weight) return a->weight > b->weight ? -1 : 1;
+    return a->key < b->key ? -1 : a->key > b->key;
+}
+
+/* The weighted mean of the free bins within `reach` of `from`; *weight what they hold. */
+static Tint gather(const Histogram *h, const bool *taken, const Tint *from, double reach, double *weight) {
+    double sum[4] = {0};
+    *weight = 0;
+    for (size_t i = 0; i < h->count; i++) {
+        const Bin *bin = &h->bin[i];
+        if (taken[i] || !tint_within(&bin->mean, from, reach)) continue;
+        *weight += bin->weight;
+        for (int k = 0; k < 4; k++) sum[k] += bin->sum[k];
+    }
+    return *weight > 0 ? mean_of(sum, *weight) : *from;
+}
+
+static void take(const Histogram *h, bool *taken, const Tint *from, double reach) {
+    for (size_t i = 0; i < h->count; i++)
+        if (!taken[i] && tint_within(&h->bin[i].mean, from, reach)) taken[i] = true;
+}
+
+static void find_swatches(const Histogram *h, const Seed *seed, bool *taken, double reach, double least,
+                          Swatches *found) {
+    for (int k = 0; k < found->count; k++) take(h, taken, &found->tint[k], reach);
+    for (size_t i = 0; i < h->count && found->count < SWATCHES_MAX; i++) {
+        if (seed[i].weight < least * SEED_LEAST) return;
+        if (taken[seed[i].bin]) continue;
+        double weight;
+        Tint centre = gather(h, taken, &h->bin[seed[i].bin].mean, SETTLE, &weight);
+        (void)gather(h, taken, &centre, reach, &weight);
+        taken[seed[i].bin] = true;
+        take(h, taken, &centre, reach);
+        if (weight >= least) found->tint[found->count++] = centre;
+    }
+}
+
+bool histogram_swatches(Histogram *h, double reach, double least, Swatches *found, Err *err) {
+    Seed *seed = mem_alloc(h->count, sizeof *seed, err);
+    bool *taken = seed ? mem_alloc(h->count, sizeof *taken, err) : NULL;
+    if (taken) {
+        histogram_means(h);
+        for (size_t i = 0; i < h->count; i++) {
+            seed[i] = (Seed){h->bin[i].weight, h->bin[i].key, i};
+        }
+        qsort(seed, h->count, sizeof *seed, compare_seeds);
+        find_swatches(h, seed, taken, reach, least, found);
+    }
+    free(seed);
+    free(taken);
+    return taken != NULL;
+}
+
+int tint_nearest(const Tint *tint, const Swatches *swatches) {
+    int nearest = 0;
+    float least = tint_near(tint, &swatches->tint[0]);
+    for (int k = 1; k < swatches->count; k++) {
+        float near = tint_near(tint, &swatches->tint[k]);
+        if (near < least) {
+            least = near;
+            nearest = k;
+        }
+    }
+    return nearest;
+}
+
+void histogram_nearest(Histogram *h, const Swatches *swatches) {
+    for (size_t i = 0; i < h->count; i++) h->bin[i].swatch = (uint8_t)tint_nearest(&h->bin[i].mean, swatches);
+}
+
+int histogram_swatch(const Histogram *h, const uint8_t rgba[4]) {
+    int32_t at = h->at[key_of(rgba)];
+    return at ? h->bin[at - 1].swatch : SWATCHES_MAX;
+}

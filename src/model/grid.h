@@ -1,0 +1,55 @@
+/* Public. The picture on the core: samples, cells and what each candy would cost there.
+ * SPDX-License-Identifier: MIT
+ *
+ * The core is a disc of n steps across; its square is n x n cells of one step, x to the right, y down, origin
+ * at the square's top left. SAMPLES samples a step each way. */
+#ifndef LOGOCANE_GRID_H
+#define LOGOCANE_GRID_H
+
+#include "base/geom.h"
+
+#include <stdint.h>
+
+enum {
+    SAMPLES = 8,        /* samples a step, each way */
+    OUTSIDE = 255,      /* a sample outside the core */
+    COST_ONE = 1 << 14, /* a cell wholly of the wrong candy, without emphasis; sums over 84 x 84 cells with
+                           emphasis 3.2 stay under 2^29 */
+    RINGS_MAX = 8
+};
+
+typedef struct Ring {
+    int candy;           /* palette index */
+    double outer, inner; /* radii in steps */
+} Ring;
+
+typedef struct Frame {
+    Point centre_px;    /* the core's centre in the picture's own pixels */
+    double px_per_step; /* > 0 */
+    bool full_bleed, roundel;
+} Frame;
+
+/* A square raster of candies over the core. */
+typedef struct Face {
+    int side;       /* samples: steps * SAMPLES */
+    uint8_t *candy; /* [side][side] palette index, OUTSIDE outside the core; owned */
+} Face;
+
+typedef struct Grid {
+    int steps;       /* n */
+    int least_steps; /* the least side */
+    int fine_most;   /* the largest side of a fine block; 0 = none */
+    int candies;     /* palette count */
+    int field;       /* palette index */
+    Frame frame;
+    int rings; /* outermost first */
+    Ring ring[RINGS_MAX];
+    Circle core;   /* in steps: what is laid up, inside the rings */
+    Face wanted;   /* the matched logo on the whole core, rings included */
+    int32_t *cost; /* [candies][n][n], in 1 / COST_ONE cells, 0 outside `core`; owned */
+} Grid;
+
+void face_free(Face *face);
+void grid_free(Grid *grid); /* with its face */
+
+#endif

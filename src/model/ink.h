@@ -1,0 +1,38 @@
+/* Public. The inks of a logo and where they are. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_INK_H
+#define LOGOCANE_INK_H
+
+#include "model/colour.h"
+#include "base/geom.h"
+
+enum { INKS_MAX = 12 };
+
+typedef struct Ink {
+    Rgb8 srgb;        /* its colour; {0} if transparent */
+    bool transparent; /* the logo's transparent part is an ink of its own */
+    double share;     /* of the pixels inside the circle, 0..1 */
+} Ink;
+
+typedef struct InkMap {
+    int width, height; /* px, as the Picture's */
+    int count;         /* inks, 1..INKS_MAX, largest share first */
+    Ink ink[INKS_MAX];
+    double border[INKS_MAX][INKS_MAX]; /* share of all ink borders inside the circle; symmetric, 0 on the
+                                          diagonal; sums to 1 over i < j if there is any border */
+    int field;                         /* the ink that is the background, 0..count - 1 */
+    double across[INKS_MAX][INKS_MAX]; /* how often two meet across lines too thin to be built, as a share of
+                                          all ink borders; symmetric, 0 on the diagonal */
+    bool full_bleed; /* no ink holds 60 % of the picture's border: the picture fills it all */
+    bool roundel;    /* the logo is a disc of its own (design 5) */
+    Circle circle;   /* px: smallest circle round the foreground (not field); round the picture's
+                        centre, to its corners, if there is no foreground or it is full-bleed */
+    double shaded;   /* share of what is not field that is gradient, shadow, photograph; 0..1 */
+    double deep;     /* share of what is not field that is shaded by over CIEDE2000 16: not to be flattened
+                        without being missed; 0..shaded */
+    uint8_t *label;  /* [height][width], ink index; owned */
+} InkMap;
+
+/* Frees and resets to {0}; safe on empty and twice. */
+void inkmap_free(InkMap *map);
+
+#endif

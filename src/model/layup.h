@@ -1,0 +1,58 @@
+/* Public. The lay-up: the slicing tree that fills the core, and its ropes. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_LAYUP_H
+#define LOGOCANE_LAYUP_H
+
+#include "base/geom.h"
+
+typedef enum NodeKind {
+    NODE_EMPTY,  /* lies outside the core: nothing there */
+    NODE_STRIP,  /* one rope */
+    NODE_WEDGES, /* two wedges, corner to corner */
+    NODE_ROW,    /* cut by a vertical line: first left, second right */
+    NODE_STACK   /* cut by a horizontal line: first above, second below */
+} NodeKind;
+
+/* Where a wedge's right angle is: top left, top right, bottom left, bottom right. */
+typedef enum Corner { CORNER_TL, CORNER_TR, CORNER_BL, CORNER_BR } Corner;
+
+typedef struct Node {
+    NodeKind kind;
+    Box box;           /* steps */
+    int first, second; /* children's indexes (row, stack) or the ropes' (strip: first; wedges: both) */
+    bool fine;         /* inside a fine block, or the whole of one */
+} Node;
+
+typedef enum Shape { SHAPE_STRIP, SHAPE_WEDGE } Shape;
+
+typedef struct Rope {
+    Box box;   /* steps; the whole leaf, even where the rim cuts it */
+    int candy; /* palette index */
+    Shape shape;
+    Corner corner; /* of a wedge */
+    double area;   /* steps^2 inside the core */
+    bool rim;      /* the core's edge cuts it */
+    bool trim;     /* under 1/4 least strip^2 inside the core: pressed in, not counted */
+    int type;      /* index of its row in the rope list; equal ropes share one; -1: a trim */
+    int serial;    /* 1.. within its type, in the order of the tree; trims are counted by themselves */
+    bool fine;     /* inside a fine block: built at twice the size, then drawn down */
+} Rope;
+
+typedef struct LayUp {
+    int nodes;
+    Node *node;    /* children before parents; the root is the last; owned */
+    int ropes;     /* all of them, trims included, in the order of the tree: top to bottom, left to right */
+    Rope *rope;    /* owned */
+    int laid;      /* ropes that are no trims */
+    double cost;   /* cells: the sum of the leaves' costs, without lambda */
+    double lambda; /* cells: what one more rope had to be worth */
+} LayUp;
+
+/* The corners of a rope's section, 4 for a strip or 3 for a wedge, in steps; returns how many. */
+int rope_outline(const Rope *rope, Point out[4]);
+
+/* What a rope is called at the bench: "7.2" is the second of type 7, "t3" the third trim. */
+void rope_number(const Rope *rope, char out[32]);
+
+void layup_free(LayUp *layup);
+
+#endif

@@ -1,0 +1,40 @@
+/* Public. What is asked for: the options of one run. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_ORDER_H
+#define LOGOCANE_ORDER_H
+
+#include "model/candy.h"
+#include "base/units.h"
+
+enum { JOB_NAME = 256, ORDER_DATE = 16, PIECES_MAX = 10000000 };
+
+typedef enum Detail { DETAIL_PLAIN, DETAIL_NORMAL, DETAIL_FINE } Detail;
+
+typedef struct InkWish {
+    Rgb8 ink;               /* meant for the ink nearest to it, within CIEDE2000 10 */
+    char candy[CANDY_NAME]; /* "dye": a candy dyed to the ink */
+} InkWish;
+
+typedef struct Order {
+    long pieces;              /* 1..10 000 000; with weight_g job_run finds it */
+    double weight_g;          /* mass ordered in place of pieces; 0 = pieces are ordered */
+    double piece_diameter_mm; /* 5..60 */
+    double piece_length_mm;   /* 2..100 */
+    int colours;              /* most candies in the picture, field included, 1..INKS_MAX */
+    char field[CANDY_NAME];   /* candy of the background; "" = chosen */
+    int wishes;               /* 0..INKS_MAX */
+    InkWish wish[INKS_MAX];
+    int jackets; /* 0 = the field's candy */
+    char jacket[JACKETS_MAX][CANDY_NAME];
+    int stripes;   /* 0 = plain, or 12 if there are several jacket candies */
+    int ropes_cap; /* most ropes laid; 0 = no cap */
+    Detail detail;
+    bool no_fine;          /* no fine blocks */
+    Units units;           /* what text, CSV and sheets speak */
+    char name[JOB_NAME];   /* job name, UTF-8 */
+    char date[ORDER_DATE]; /* "2026-06-01", on the sheets; "" = undated */
+} Order;
+
+/* The defaults of design 4: 1000 pieces of 16 x 14 mm, 4 candies, normal detail. */
+Order order_default(void);
+
+#endif

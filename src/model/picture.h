@@ -1,0 +1,17 @@
+/* Public. A decoded picture. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_PICTURE_H
+#define LOGOCANE_PICTURE_H
+
+#include <stdint.h>
+
+typedef struct Picture {
+    int width, height;           /* px, 1..1535 each way, upright (EXIF applied) */
+    int shrink;                  /* file pixels averaged into one, each way; 1.. */
+    int file_width, file_height; /* px of the file, upright */
+    uint8_t *rgba;               /* [height][width][4], sRGB, straight alpha; owned */
+} Picture;
+
+/* Frees and resets to {0}; safe on empty and twice. */
+void picture_free(Picture *picture);
+
+#endif

@@ -1,0 +1,346 @@
+/* Parts and holes. SPDX-License-Identifier: MIT
+ *
+ * 1. The areas of the wanted raster: parts, holes, open field, which competes with the holes but is not
+ * scored.
+ * 2. Likeness: of each candy, every sample of the face belongs to the nearest area of that candy in the
+ * wanted raster (nearest-site transform); IoU of each area with its own samples. Of a ring: by directions.
+ * 3. Strokes and gaps; which parts are outlines: thinner than half a least strip in most of their area, with
+ * different candies on their two sides, or a frame round half of all else. Any other thin line is drawing:
+ * nothing shows it but itself.
+ * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
+ * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
+ * that runs into the open field the hole's.
+ * Cost: O(samples * candies) and the areas of the parts' boxes. Strokes and gaps do not hang on the face:
+ * they are measured by whichever thread is free, half of the instructions of judging (173 of 347 million). */
+#include "parts/parts.h"
+
+#include "parts/areas.h"
+#include "base/bands.h"
+#include "base/components.h"
+#include "base/distance.h"
+#include "parts/fineness.h"
+#include "base/mem.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    HELD_MAX = 4,
+    NO_CANDY = OUTSIDE - 1,
+    DIRECTIONS = 256,
+    TASKS = 2,         /* what looks at the face, and what does not */
+    THREADS_FROM = 320 /* samples a side: less is done before a thread is up */
+};
+
+static const double kept_iou = 0.5;     /* design 7 */
+static const double held_share = 0.25;  /* chosen: at most HELD_MAX areas can hold a quarter */
+static const double sided_share = 0.75; /* chosen */
+static const double framed_share = 0.5, framed_times = 2; /* chosen */
+static const double unseen_mm = 0.10;                     /* one arc minute at 350 mm (20/20) */
+
+/* What of the face is an area's. */
+typedef struct Tally {
+    int own, both; /* samples that are nearest to it; those of them that are its in the logo, too */
+    int helds;
+    int held[HELD_MAX]; /* areas of the face that hold a quarter of it */
+} Tally;
+
+typedef struct Work {
+    const uint8_t *wanted, *face;
+    int side;
+    double sample_mm;    /* a sample at the piece */
+    Areas areas;         /* owned */
+    Tally *tally;        /* [areas]; owned */
+    int32_t *face_label; /* [side][side] area of the face, -1 where it is too thin to be seen; owned */
+    int32_t *nearest;    /* [side][side] scratch; owned */
+    uint8_t *site;       /* [side][side] scratch; owned */
+    uint8_t *asked;      /* [side][side] scratch; owned */
+    int *count;          /* [areas of the face] scratch, all 0 between uses; owned */
+    Gap gap, gap_of_main;
+} Work;
+
+static void work_free(Work *w) {
+    areas_free(&w->areas);
+    free(w->tally);
+    free(w->face_label);
+    free(w->nearest);
+    free(w->site);
+    free(w->asked);
+    free(w->count);
+    *w = (Work){0};
+}
+
+/* --- 2: likeness --- */
+
+static int direction_of(const Work *w, int x, int y) {
+    double turn = atan2(y + 0.5 - w->side / 2.0, x + 0.5 - w->side / 2.0) / (2 * PI) + 0.5;
+    int direction = (int)(turn * DIRECTIONS);
+    return direction < DIRECTIONS ? direction : 0;
+}
+
+/* Of a ring what counts is how far round it runs: a sheet is thickened where it must be, and then lies a
+ * little off. So the IoU of the directions in which it is in the logo and those in which it is in the face's
+ * rings. */
+static double ring_iou(const Work *w, int index) {
+    bool wanted[DIRECTIONS] = {false}, is[DIRECTIONS] = {false};
+    int candy = w->areas.area[index].part.candy, both = 0, either = 0;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            if (!areas_in_rings(w->areas.grid, x, y)) continue;
+            size_t i = (size_t)y * w->side + x;
+            bool here = w->areas.label[i] == index;
+            bool there = w->face[i] == candy && w->nearest[i] >= 0 && w->areas.label[w->nearest[i]] == index;
+            if (!here && !there) continue;
+            int direction = direction_of(w, x, y);
+            wanted[direction] = wanted[direction] || here;
+            is[direction] = is[direction] || there;
+        }
+    for (int d = 0; d < DIRECTIONS; d++) {
+        both += wanted[d] && is[d];
+        either += wanted[d] || is[d];
+    }
+    return (double)both / either;
+}
+
+static bool share_samples(Work *w, int candy, Err *err) {
+    int total = w->side * w->side;
+    for (int i = 0; i < total; i++) {
+        w->site[i] = w->wanted[i] == candy;
+        w->asked[i] = w->face[i] == candy;
+    }
+    if (!distance_nearest(w->site, w->asked, w->side, w->side, w->nearest, err)) return false;
+    for (int i = 0; i < total; i++) {
+        if (w->face[i] != candy || w->nearest[i] < 0) continue;
+        Tally *tally = &w->tally[w->areas.label[w->nearest[i]]];
+        tally->own++;
+        tally->both += w->wanted[i] == candy;
+    }
+    for (int i = 0; i < w->areas.count; i++) {
+        Part *part = &w->areas.area[i].part;
+        if (part->candy != candy) continue;
+        const Tally *tally = &w->tally[i];
+        part->iou = (double)tally->both / (part->samples + tally->own - tally->both);
+        if (part->ring) part->iou = ring_iou(w, i);
+    }
+    return true;
+}
+
+/* --- 3: outlines --- */
+
+/* The share of the area's border inside the core that its commonest neighbour has. */
+static double one_sided(const Work *w, int index) {
+    const Part *part = &w->areas.area[index].part;
+    Box box = part->box;
+    int count[OUTSIDE + 1] = {0}, all = 0, most = 0;
+    for (int y = box.y; y < box.y + box.h; y++)
+        for (int x = box.x; x < box.x + box.w; x++) {
+            size_t i = (size_t)y * w->side + x;
+            if (w->areas.label[i] != index) continue;
+            int beside[4] = {x > 0 ? w->wanted[i - 1] : OUTSIDE, x + 1 < w->side ? w->wanted[i + 1] : OUTSIDE,
+                             y > 0 ? w->wanted[i - w->side] : OUTSIDE,
+                             y + 1 < w->side ? w->wanted[i + w->side] : OUTSIDE};
+            for (int d = 0; d < 4; d++)
+                if (beside[d] != part->candy) count[beside[d]]++;
+        }
+    for (int k = 0; k < OUTSIDE; k++) {
+        all += count[k];
+        most = count[k] > most ? count[k] : most;
+    }
+    return all > 0 ? (double)most / all : 1;
+}
+
+/* Does the area go round half of all other parts, and much more than itself? Its own holes are none of it. */
+static bool is_frame(const Work *w, int index) {
+    Box box = w->areas.area[index].part.box;
+    double all = 0, inside = 0, own = w->areas.area[index].part.samples;
+    for (int i = 0; i < w->areas.count; i++) {
+        const Area *area = &w->areas.area[i];
+        Box b = area->part.box;
+        if (i == index || area->open || area->part.hole) continue;
+        all += area->part.samples;
+        if (b.x >= box.x && b.y >= box.y && b.x + b.w <= box.x + box.w && b.y + b.h <= box.y + box.h)
+            inside += area->part.samples;
+    }
+    return inside >= framed_share * all && inside >= framed_times * own;
+}
+
+static void mark_outlines(Work *w) {
+    double half = w->areas.grid->least_steps * SAMPLES * w->sample_mm / 2;
+    for (int i = 0; i < w->areas.count; i++) {
+        const Area *area = &w->areas.area[i];
+        const Part *part = &area->part;
+        if (area->open || part->speck || part->ring || part->body_mm >= half) continue;
+        w->areas.area[i].part.outline = (!part->hole && one_sided(w, i) <= sided_share) || is_frame(w, i);
+    }
+    for (int i = 0; i < w->areas.count; i++)
+        if (w->areas.area[i].part.outline) w->areas.area[i].part.main = false;
+}
+
+/* --- 4: running together --- */
+
+/* Does the disc about the sample hold its candy alone? What lies outside the core does not count. */
+static bool is_thick(const Work *w, int x, int y, int radius, double radius2) {
+    uint8_t candy = w->face[(size_t)y * w->side + x];
+    for (int v = y - radius < 0 ? 0 : y - radius; v <= y + radius && v < w->side; v++)
+        for (int u = x - radius < 0 ? 0 : x - radius; u <= x + radius && u < w->side; u++) {
+            uint8_t other = w->face[(size_t)v * w->side + u];
+            if (other == candy || other == OUTSIDE) continue;
+            if ((u - x) * (u - x) + (v - y) * (v - y) <= radius2) return false;
+        }
+    return true;
+}
+
+/* Labels the areas of the face less a seam of half of what can be seen, so that no unseen neck joins two. */
+static bool label_face(Work *w, Err *err) {
+    uint8_t ways[256];
+    memset(ways, 8, sizeof ways);
+    ways[w->areas.grid->field] = 4;
+    ways[OUTSIDE] = ways[NO_CANDY] = 0;
+    double reach = unseen_mm / 2 / w->sample_mm;
+    int radius = (int)reach;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            size_t i = (size_t)y * w->side + x;
+            w->site[i] =
+                w->face[i] == OUTSIDE || is_thick(w, x, y, radius, reach * reach) ? w->face[i] : NO_CANDY;
+        }
+    int areas = components(w->site, w->side, w->side, ways, w->face_label);
+    w->count = mem_alloc((size_t)areas, sizeof *w->count, err);
+    return w->count != NULL;
+}
+
+/* Which areas of the face hold a quarter of area `index`. What the seam takes of it is shared out in
+ * proportion. */
+static void find_holders(Work *w, int index) {
+    const Area *area = &w->areas.area[index];
+    Tally *tally = &w->tally[index];
+    Box box = area->part.box;
+    int there = 0, thick = 0;
+    for (int pass = 0; pass < 2; pass++) /* first counts, then reads the counts and sets them back to 0 */
+        for (int y = box.y; y < box.y + box.h; y++)
+            for (int x = box.x; x < box.x + box.w; x++) {
+                size_t i = (size_t)y * w->side + x;
+                if (w->areas.label[i] != index || w->face[i] != w->wanted[i]) continue;
+                there += pass == 0;
+                if (w->face_label[i] < 0) continue;
+                int *count = &w->count[w->face_label[i]];
+                if (pass == 0) {
+                    thick++;
+                    ++*count;
+                    continue;
+                }
+                double share = (double)*count * there / thick / area->part.samples;
+                if (*count > 0 && share >= held_share && tally->helds < HELD_MAX)
+                    tally->held[tally->helds++] = w->face_label[i];
+                *count = 0;
+            }
+}
+
+static bool share_a_holder(const Tally *a, const Tally *b) {
+    for (int i = 0; i < a->helds; i++)
+        for (int j = 0; j < b->helds; j++)
+            if (a->held[i] == b->held[j]) return true;
+    return false;
+}
+
+static void mark_run_together(Work *w) {
+    int count = w->areas.count;
+    for (int i = 0; i < count; i++)
+        if (!w->areas.area[i].part.speck) find_holders(w, i);
+    for (int i = 0; i < count; i++)
+        for (int j = i + 1; w->tally[i].helds > 0 && j < count; j++) {
+            Area *a = &w->areas.area[i], *b = &w->areas.area[j];
+            if (w->tally[j].helds == 0 || !share_a_holder(&w->tally[i], &w->tally[j])) continue;
+            if (a->open || !b->part.main || a->part.main) b->part.run_into = true;
+            if (b->open || !a->part.main || b->part.main) a->part.run_into = true;
+        }
+}
+
+/* A hole is seen by what is round it: one that has run out is no better than the parts that should enclose
+ * it, the mean of their IoU along its border. */
+static void limit_hole(Work *w, int index) {
+    Part *hole = &w->areas.area[index].part;
+    const int32_t *label = w->areas.label;
+    const int step[4] = {1, -1, w->side, -w->side};
+    double sum = 0, border = 0;
+    for (int y = hole->box.y; y < hole->box.y + hole->box.h; y++)
+        for (int x = hole->box.x; x < hole->box.x + hole->box.w; x++) {
+            int i = y * w->side + x; /* a hole touches neither the core's edge nor the raster's */
+            for (int d = 0; label[i] == index && d < 4; d++) {
+                int other = label[i + step[d]];
+                if (other == index) continue;
+                sum += w->areas.area[other].part.iou;
+                border++;
+            }
+        }
+    hole->iou = fmin(hole->iou, sum / border);
+}
+
+/* --- the whole --- */
+
+static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work *out, Err *err) {
+    Work w = {.wanted = grid->wanted.candy, .face = face->candy, .side = face->side, .sample_mm = sample_mm};
+    size_t total = (size_t)w.side * (size_t)w.side;
+    w.face_label = mem_alloc(total, sizeof *w.face_label, err);
+    w.nearest = mem_alloc(total, sizeof *w.nearest, err);
+    w.site = mem_alloc(total, 1, err);
+    w.asked = mem_alloc(total, 1, err);
+    if (w.face_label && w.nearest && w.site && w.asked && areas_find(grid, &w.areas, err))
+        w.tally = mem_alloc((size_t)w.areas.count, sizeof *w.tally, err);
+    if (!w.tally) {
+        work_free(&w);
+        return false;
+    }
+    *out = w;
+    return true;
+}
+
+static bool list_parts(Work *w, Comparison *c, Err *err) {
+    c->part = mem_alloc((size_t)w->areas.count, sizeof *c->part, err);
+    if (!c->part) return false;
+    for (int i = 0; i < w->areas.count; i++) {
+        const Area *area = &w->areas.area[i];
+        if (area->open) continue;
+        if (area->part.hole && area->part.run_into) limit_hole(w, i);
+        Part *part = &c->part[c->parts++];
+        *part = area->part;
+        part->kept = part->iou >= kept_iou && !part->run_into;
+    }
+    if (c->parts == 0) c->gap = c->gap_of_main = (Gap){0};
+    return true;
+}
+
+static bool compare_with_face(Work *w, Err *err) {
+    bool done = label_face(w, err);
+    for (int k = 0; done && k < w->areas.grid->candies; k++) done = share_samples(w, k, err);
+    return done;
+}
+
+/* The two write different fields of the areas. */
+static bool do_task(void *context, int task, Err *err) {
+    Work *w = context;
+    return task == 0 ? fineness_measure(&w->areas, w->sample_mm, &w->gap, &w->gap_of_main, err)
+                     : compare_with_face(w, err);
+}
+
+bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
+                   Err *err) {
+    assert(grid->wanted.side == face->side && sample_mm > 0);
+    Work w;
+    if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
+    w.areas.fine = fine;
+    Comparison c = {0};
+    bool done = bands_try(TASKS, w.side < THREADS_FROM ? 1 : 0, do_task, &w, err); /* 2, 3 */
+    if (done) {
+        c.gap = w.gap;
+        c.gap_of_main = w.gap_of_main;
+        mark_outlines(&w);
+        mark_run_together(&w); /* 4 */
+        done = list_parts(&w, &c, err);
+    }
+    work_free(&w);
+    if (done) *out = c;
+    return done;
+}

@@ -1,0 +1,313 @@
+/* The cells become ropes. SPDX-License-Identifier: MIT
+ *
+ * Input: what each candy costs in each cell. Output: the slicing tree of least cost + lambda * ropes, and its
+ * ropes. A slicing tree can always be built by hand: every join is of two flat faces.
+ * 1. The table of all optima (slicing.h).
+ * 2. With a cap on ropes: lambda is bisected, since ropes fall as lambda grows.
+ * 3. The tree is read out from the whole square down. Which candidate gave an optimum is found again, not
+ * stored: nothing, strip, wedge pair, upright cut from the left, level cut from the top; ties go to the
+ * earlier.
+ * 4. Each leaf becomes its ropes, with their exact areas inside the core.
+ * 5. A picture that is its own mirror image (98 % of the core), about either axis, is laid up as left block +
+ * middle + the same block turned end for end, if 2 cost(left) + cost(middle) + lambda (ropes(left) +
+ * ropes(middle) + 1) is no more than the optimum; the middle is empty or at least the least strip.
+ * Invariants: the leaves cover the square once and only once; every side is at least the least side; the cost
+ * read out is the optimum of the table. */
+#include "plan/lay_up.h"
+
+#include "base/mem.h"
+#include "model/placement.h"
+#include "plan/slicing.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+
+/* What one more rope must be worth, in least strips squared (design 5; ours, chosen). Over the quality set at
+ * sixteen strips across, in one series: 0.06 gave 62 ropes made and likeness 0.749, 0.08 56 and 0.742, 0.1 49
+ * and 0.735, 0.13 44 and 0.720. */
+static const double lambda_strips[] = {[DETAIL_PLAIN] = 0.3, [DETAIL_NORMAL] = 0.1, [DETAIL_FINE] = 0.1 / 3};
+
+static const double symmetric_share = 0.98; /* design 5 */
+static const double trim_strips =
+    0.25; /* of a least strip squared: a leaf with less inside the core is pressed in */
+
+typedef struct Reader {
+    const Grid *grid;
+    const Slicing *slicing;
+    bool fine; /* reading the inside of a fine block */
+    LayUp out;
+    size_t node_room, rope_room;
+} Reader;
+
+static const Table *table_of(const Reader *r) {
+    return r->fine ? &r->slicing->fine : &r->slicing->coarse;
+}
+
+static int add_node(Reader *r, Node node, Err *err) {
+    node.fine = r->fine;
+    Node *grown = mem_grow(r->out.node, &r->node_room, (size_t)r->out.nodes + 1, sizeof node, err);
+    if (!grown) return -1;
+    r->out.node = grown;
+    grown[r->out.nodes] = node;
+    return r->out.nodes++;
+}
+
+/* 4. Adds a rope; *index is its place, -1 if nothing of it lies inside the core. */
+static bool add_rope(Reader *r, Rope rope, int *index, Err *err) {
+    Point corner[4];
+    int corners = rope_outline(&rope, corner);
+    double whole = polygon_area(corner, corners), least = table_of(r)->least;
+    rope.fine = r->fine;
+    rope.area = polygon_disc_area(corner, corners, r->grid->core);
+    *index = -1;
+    if (rope.area <= 1e-12 * whole) return true;
+    rope.rim = rope.area < whole * (1 - 1e-9);
+    rope.trim = rope.area < trim_strips * least * least;
+    Rope *grown = mem_grow(r->out.rope, &r->rope_room, (size_t)r->out.ropes + 1, sizeof rope, err);
+    if (!grown) return false;
+    r->out.rope = grown;
+    grown[r->out.ropes] = rope;
+    *index = r->out.ropes++;
+    if (!rope.trim) r->out.laid++;
+    return true;
+}
+
+static int read_strip(Reader *r, Box box, int candy, Err *err) {
+    Node node = {.kind = NODE_STRIP, .box = box, .first = -1, .second = -1};
+    if (!add_rope(r, (Rope){.box = box, .candy = candy}, &node.first, err)) return -1;
+    return add_node(r, node, err);
+}
+
+static int read_wedges(Reader *r, Box box, WedgePair pair, Err *err) {
+    Node node = {.kind = NODE_WEDGES, .box = box, .first = -1, .second = -1};
+    Rope left = {.box = box, .candy = pair.left, .shape = SHAPE_WEDGE};
+    Rope right = {.box = box, .candy = pair.right, .shape = SHAPE_WEDGE};
+    left.corner = pair.rising ? CORNER_TL : CORNER_BL;
+    right.corner = pair.rising ? CORNER_BR : CORNER_TR;
+    if (!add_rope(r, left, &node.first, err) || !add_rope(r, right, &node.second, err)) return -1;
+    return add_node(r, node, err);
+}
+
+/* The first cut, upright ones from the left, then level ones from the top, whose two parts make up `want`. */
+static bool find_cut(const Table *t, Box b, int32_t want, Box *first, Box *second) {
+    for (int w = t->least; w <= b.w - t->least; w++) {
+        *first = (Box){b.x, b.y, w, b.h};
+        *second = (Box){b.x + w, b.y, b.w - w, b.h};
+        if (slicing_best(t, *first) + slicing_best(t, *second) == want) return true;
+    }
+    for (int h = t->least; h <= b.h - t->least; h++) {
+        *first = (Box){b.x, b.y, b.w, h};
+        *second = (Box){b.x, b.y + h, b.w, b.h - h};
+        if (slicing_best(t, *first) + slicing_best(t, *second) == want) return true;
+    }
+    return false;
+}
+
+static int read_box(Reader *r, Box box, Err *err);
+
+/* Nothing else gives the optimum: it is a fine block. */
+static int read_fine(Reader *r, Box box, int32_t want, Err *err) { /* NOLINT(misc-no-recursion) */
+    assert(!r->fine && slicing_can_be_fine(r->slicing, box) &&
+           slicing_best(&r->slicing->fine, box) + FINE_ROPES * r->slicing->lambda == want);
+    (void)want;
+    r->fine = true;
+    int node = read_box(r, box, err);
+    r->fine = false;
+    return node;
+}
+
+/* 3. Reads the best lay-up of the box; returns the node's index, -1 when memory is out. Depth: at most 2 n /
+ * least. */
+static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion) */
+    const Slicing *s = r->slicing;
+    const Table *t = table_of(r);
+    if (box_outside_disc(box, s->core)) return add_node(r, (Node){.kind = NODE_EMPTY, .box = box}, err);
+    int32_t want = slicing_best(t, box);
+    int candy = 0;
+    int32_t strip = slicing_strip(s, box, &candy);
+    if (strip + s->lambda == want) {
+        r->out.cost += (double)strip / COST_ONE;
+        return read_strip(r, box, candy, err);
+    }
+    WedgePair pair = slicing_wedges(s, box);
+    if (pair.cost != INT32_MAX && pair.cost + 2 * s->lambda == want) {
+        r->out.cost += (double)pair.cost / COST_ONE;
+        return read_wedges(r, box, pair, err);
+    }
+    Box first = {0}, second = {0};
+    if (!find_cut(t, box, want, &first, &second)) return read_fine(r, box, want, err);
+    Node node = {.kind = first.h == box.h ? NODE_ROW : NODE_STACK, .box = box};
+    node.first = read_box(r, first, err);
+    node.second = node.first < 0 ? -1 : read_box(r, second, err);
+    return node.second < 0 ? -1 : add_node(r, node, err);
+}
+
+/* 5. Copies the node and all below it as the mirror image across the axis shows them; returns the copy's
+ * index. */
+static int copy_mirrored(Reader *r, int from, bool upright, Err *err) { /* NOLINT(misc-no-recursion) */
+    Node node = r->out.node[from];
+    const bool fine = node.fine;
+    r->fine = fine;
+    const Box square = {0, 0, r->grid->steps, r->grid->steps};
+    const Placement way = {true, upright ? 0 : 2}; /* left and right change places; or top and bottom */
+    node.box = box_placed(node.box, square, way);
+    if (node.kind == NODE_STRIP || node.kind == NODE_WEDGES) {
+        int *const end[2] = {&node.first, &node.second};
+        for (int i = 0; i < 2; i++) {
+            if (*end[i] < 0) continue;
+            Rope rope = r->out.rope[*end[i]];
+            rope.box = node.box;
+            if (rope.shape == SHAPE_WEDGE) rope.corner = corner_placed(rope.corner, way);
+            if (!add_rope(r, rope, end[i], err)) return -1;
+        }
+    } else if (node.kind != NODE_EMPTY) {
+        bool swapped = upright == (node.kind == NODE_ROW);
+        int first = swapped ? node.second : node.first, second = swapped ? node.first : node.second;
+        node.first = copy_mirrored(r, first, upright, err);
+        node.second = node.first < 0 ? -1 : copy_mirrored(r, second, upright, err);
+        if (node.second < 0) return -1;
+    }
+    r->fine = fine;
+    int copy = add_node(r, node, err);
+    r->fine = false;
+    return copy;
+}
+
+typedef struct Fold {
+    bool found, upright; /* an upright axis: left and right are the same */
+    int side;            /* steps of the block that is built once */
+} Fold;
+
+static Box folded_box(const Grid *grid, Fold fold, int from, int to) {
+    int n = grid->steps;
+    return fold.upright ? (Box){from, 0, to - from, n} : (Box){0, from, n, to - from};
+}
+
+static int join(Reader *r, Fold fold, int first, int second, Err *err) {
+    if (first < 0 || second < 0) return -1;
+    Box a = r->out.node[first].box, b = r->out.node[second].box;
+    Box box = fold.upright ? (Box){a.x, a.y, a.w + b.w, a.h} : (Box){a.x, a.y, a.w, a.h + b.h};
+    return add_node(
+        r, (Node){.kind = fold.upright ? NODE_ROW : NODE_STACK, .box = box, .first = first, .second = second},
+        err);
+}
+
+static int read_folded(Reader *r, Fold fold, Err *err) {
+    int n = r->grid->steps, middle = -1;
+    int left = read_box(r, folded_box(r->grid, fold, 0, fold.side), err);
+    r->out.cost *= 2;
+    if (left >= 0 && n > 2 * fold.side) {
+        middle = read_box(r, folded_box(r->grid, fold, fold.side, n - fold.side), err);
+        left = join(r, fold, left, middle, err);
+        if (left < 0) return -1;
+        middle = r->out.node[left].first;
+    } else {
+        middle = left;
+    }
+    int right = middle < 0 ? -1 : copy_mirrored(r, middle, fold.upright, err);
+    return join(r, fold, left, right, err);
+}
+
+static bool read_out(const Grid *grid, const Slicing *table, Fold fold, LayUp *out, Err *err) {
+    Reader r = {.grid = grid, .slicing = table};
+    r.out.lambda = (double)table->lambda / COST_ONE;
+    int root =
+        fold.found ? read_folded(&r, fold, err) : read_box(&r, (Box){0, 0, grid->steps, grid->steps}, err);
+    if (root < 0) {
+        layup_free(&r.out);
+        return false;
+    }
+    *out = r.out;
+    return true;
+}
+
+/* Are 98 % of the core's samples what lies across the axis? */
+static bool is_symmetric(const Grid *grid, bool upright) {
+    const Face *w = &grid->wanted;
+    long same = 0, all = 0;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            uint8_t here = w->candy[(size_t)y * w->side + x];
+            if (here == OUTSIDE) continue;
+            int u = upright ? w->side - 1 - x : x, v = upright ? y : w->side - 1 - y;
+            same += here == w->candy[(size_t)v * w->side + u];
+            all++;
+        }
+    return (double)same >= symmetric_share * (double)all;
+}
+
+/* The cheapest way to fold the lay-up about the axis, if it is no dearer than *limit. */
+static bool try_folds(const Grid *grid, const Slicing *table, Fold try, double *limit, Fold *best, Err *err) {
+    int n = grid->steps, least = table->coarse.least;
+    for (try.side = least; 2 * try.side <= n; try.side++) {
+        int middle = n - 2 * try.side;
+        if (middle > 0 && middle < least) continue;
+        Reader left = {.grid = grid, .slicing = table};
+        Box box = folded_box(grid, try, 0, try.side);
+        bool read = read_box(&left, box, err) >= 0;
+        double cost = slicing_best(&table->coarse, box) + left.out.cost * COST_ONE + table->lambda;
+        layup_free(&left.out);
+        if (!read) return false;
+        if (middle > 0) cost += slicing_best(&table->coarse, folded_box(grid, try, try.side, n - try.side));
+        if (cost > *limit || (best->found && cost == *limit)) continue;
+        *limit = cost;
+        *best = try;
+    }
+    return true;
+}
+
+static bool find_fold(const Grid *grid, const Slicing *table, Fold *out, Err *err) {
+    double limit = slicing_best(&table->coarse, (Box){0, 0, grid->steps, grid->steps});
+    for (int axis = 0; axis < 2; axis++) {
+        Fold try = {.found = true, .upright = axis == 0};
+        if (is_symmetric(grid, try.upright) && !try_folds(grid, table, try, &limit, out, err)) return false;
+    }
+    return true;
+}
+
+static bool solve(const Grid *grid, Slicing *table, int32_t lambda, LayUp *out, Err *err) {
+    Fold fold = {0};
+    slicing_solve(table, lambda);
+    return find_fold(grid, table, &fold, err) && read_out(grid, table, fold, out, err);
+}
+
+/* 2. The least lambda (to 1 %) at which at most `cap` ropes are laid. */
+static bool solve_capped(const Grid *grid, Slicing *table, int32_t lambda, int cap, LayUp *out, Err *err) {
+    LayUp best = {0};
+    double low = lambda, high = LAMBDA_MAX;
+    if (!solve(grid, table, lambda, &best, err)) return false;
+    if (best.laid > cap) {
+        layup_free(&best);
+        if (!solve(grid, table, LAMBDA_MAX, &best, err)) return false;
+    } else {
+        high = low;
+    }
+    while (high > low * 1.01) {
+        LayUp trial = {0};
+        double middle = sqrt(low * high);
+        if (!solve(grid, table, (int32_t)middle, &trial, err)) {
+            layup_free(&best);
+            return false;
+        }
+        bool fits = trial.laid <= cap;
+        layup_free(fits ? &best : &trial);
+        if (fits) best = trial;
+        *(fits ? &high : &low) = middle;
+    }
+    *out = best;
+    return true;
+}
+
+bool lay_up(const Grid *grid, const Order *order, LayUp *out, Err *err) {
+    Slicing table = {0};
+    LayUp layup = {0};
+    if (!slicing_new(grid, &table, err)) return false;
+    double strip = table.coarse.least, lambda = lambda_strips[order->detail] * strip * strip * COST_ONE;
+    bool done = order->ropes_cap > 0
+                    ? solve_capped(grid, &table, (int32_t)lround(lambda), order->ropes_cap, &layup, err)
+                    : solve(grid, &table, (int32_t)lround(lambda), &layup, err);
+    slicing_free(&table);
+    if (done) *out = layup;
+    return done;
+}

@@ -1,0 +1,261 @@
+/* Each ink becomes a candy. SPDX-License-Identifier: MIT
+ *
+ * 1. The choices: the stock, and a candy for each ink that is to be dyed.
+ * 2. Wishes and the field fix the choice of some inks. Of a full-bleed picture the wished field is no ink's
+ * candy but what lies beyond the picture.
+ * 3. assign() finds the exact optimum, with the cap for the palette and without it for the count of candies
+ * wanted.
+ * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
+ *
+ * Inks that meet across a line too thin to be built will meet without it, or with what is left of it: that
+ * counts for half a border.
+ * A transparent ink should look APART_MOST from whatever it touches. In colour it costs little: a logo drawn
+ * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
+ * that would vanish outweighs. */
+#include "plan/match_candy.h"
+
+#include "plan/assign.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <strings.h>
+
+#define APART_MOST 25.0    /* CIEDE2000; the design's cap on how far apart touching inks must stay */
+#define PAPER 0.05         /* of CIEDE2000; chosen by eye over the quality set */
+#define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
+#define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
+#define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
+#define DYED_DENSITY 1.30  /* g/ml, pulled candy; common practice */
+#define STRIPES_USUAL 12   /* with several jacket candies; common practice */
+
+typedef struct Matching {
+    const InkMap *inks;
+    const Order *order;
+    const Stock *stock;
+    Candy choice[CHOICES_MAX]; /* the stock first */
+    Assignment problem;
+} Matching;
+
+/* --- messages --- */
+
+/* Appends ", name" to the list, or "..." where it would grow past its room. */
+static void list_add(char *list, size_t size, const char *name) {
+    size_t used = strlen(list);
+    const char *comma = used > 0 ? ", " : "";
+    if (used >= 3 && strcmp(list + used - 3, "...") == 0) return;
+    if (used + strlen(comma) + strlen(name) + sizeof ", ..." > size) name = "...";
+    (void)snprintf(list + used, size - used, "%s%s", comma, name);
+}
+
+/* The index of the candy `name` of the stock, -1 with an error that lists the stock (or those the name fits).
+ */
+static int find_candy(const Stock *stock, const char *name, const char *option, Err *err) {
+    int at = stock_find(stock, name);
+    if (at >= 0) return at;
+    char list[300] = "";
+    for (int i = 0; i < stock->count; i++)
+        if (at == -1 || strncasecmp(stock->candy[i].name, name, strlen(name)) == 0)
+            list_add(list, sizeof list, stock->candy[i].name);
+    if (at == -1)
+        err_set(err, ERR_USAGE, "%s '%s': the shop has no such candy; it has %s", option, name, list);
+    else
+        err_set(err, ERR_USAGE, "%s '%s': fits several candies; write more of the name: %s", option, name,
+                list);
+    return -1;
+}
+
+static void print_colour(char out[8], Rgb8 c) {
+    (void)snprintf(out, 8, "#%02X%02X%02X", c.r, c.g, c.b);
+}
+
+/* --- step 1 and 2: choices and wishes --- */
+
+/* The ink nearest to the wished colour, -1 with an error that lists the inks. */
+static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
+    char list[160] = "", hex[8];
+    int nearest = -1;
+    double least = WISH_NEAR;
+    for (int i = 0; i < inks->count; i++) {
+        if (inks->ink[i].transparent) continue;
+        double distance = delta_e00(rgb8_lab(wish->ink), rgb8_lab(inks->ink[i].srgb));
+        if (distance < least || (distance == least && nearest < 0)) {
+            nearest = i;
+            least = distance;
+        }
+        print_colour(hex, inks->ink[i].srgb);
+        list_add(list, sizeof list, hex);
+    }
+    if (nearest >= 0) return nearest;
+    print_colour(hex, wish->ink);
+    err_set(err, ERR_USAGE, "-m '%s=%s': the logo has no ink like that; its inks are %s", hex, wish->candy,
+            *list ? list : "none, all is transparent");
+    return -1;
+}
+
+/* The choice that dyes candy to this colour: made once. */
+static int dye(Matching *m, Rgb8 colour) {
+    Candy dyed = {.finish = FINISH_PULLED, .srgb = colour, .density_g_ml = DYED_DENSITY, .dyed = true};
+    char hex[8];
+    print_colour(hex, colour);
+    (void)snprintf(dyed.name, sizeof dyed.name, "dyed %s", hex);
+    for (int c = m->stock->count; c < m->problem.choices; c++)
+        if (strcmp(m->choice[c].name, dyed.name) == 0) return c;
+    m->choice[m->problem.choices] = dyed;
+    return m->problem.choices++;
+}
+
+static bool fix_ink(Matching *m, int ink, int choice, Err *err) {
+    int *fixed = &m->problem.fixed[ink];
+    if (*fixed >= 0 && *fixed != choice) {
+        char hex[8];
+        print_colour(hex, m->inks->ink[ink].srgb);
+        return err_set(err, ERR_USAGE, "ink %s: wished for as %s and as %s; wish once",
+                       m->inks->ink[ink].transparent ? "of the background" : hex, m->choice[*fixed].name,
+                       m->choice[choice].name);
+    }
+    *fixed = choice;
+    return true;
+}
+
+static bool take_wishes(Matching *m, Err *err) {
+    for (int w = 0; w < m->order->wishes; w++) {
+        const InkWish *wish = &m->order->wish[w];
+        int ink = find_ink(m->inks, wish, err);
+        if (ink < 0) return false;
+        int choice = strcasecmp(wish->candy, "dye") == 0 ? dye(m, m->inks->ink[ink].srgb)
+                                                         : find_candy(m->stock, wish->candy, "-m", err);
+        if (choice < 0 || !fix_ink(m, ink, choice, err)) return false;
+    }
+    if (!*m->order->field) return true;
+    int choice = find_candy(m->stock, m->order->field, "-f", err);
+    if (choice < 0) return false;
+    if (!m->inks->full_bleed) return fix_ink(m, m->inks->field, choice, err);
+    m->problem.beyond = choice;
+    return true;
+}
+
+/* How many different choices are taken by the inks of at least this share (-1 = none), and beyond the
+ * picture. */
+static int count_different(const Matching *m, const int of_ink[INKS_MAX], double share) {
+    bool used[CHOICES_MAX] = {false};
+    int count = 0;
+    for (int i = -1; i < m->inks->count; i++) {
+        int c = i < 0 ? m->problem.beyond : of_ink[i];
+        if (c < 0 || used[c] || (i >= 0 && m->inks->ink[i].share < share)) continue;
+        used[c] = true;
+        count++;
+    }
+    return count;
+}
+
+/* --- step 3: the problem --- */
+
+static double ink_distance(const Ink *p, const Ink *q) {
+    if (p->transparent || q->transparent) return APART_MOST;
+    return fmin(delta_e00(rgb8_lab(p->srgb), rgb8_lab(q->srgb)), APART_MOST);
+}
+
+static void state_problem(Matching *m) {
+    const InkMap *inks = m->inks;
+    Assignment *a = &m->problem;
+    Lab lab[CHOICES_MAX];
+    for (int c = 0; c < a->choices; c++) lab[c] = rgb8_lab(m->choice[c].srgb);
+    for (int c = 0; c < a->choices; c++)
+        for (int d = 0; d < c; d++) a->between[c][d] = a->between[d][c] = delta_e00(lab[c], lab[d]);
+    a->inks = inks->count;
+    for (int i = 0; i < inks->count; i++) {
+        bool clear = inks->ink[i].transparent;
+        Lab ink = rgb8_lab(clear ? (Rgb8){255, 255, 255} : inks->ink[i].srgb);
+        for (int c = 0; c < a->choices; c++)
+            a->colour[i][c] = inks->ink[i].share * delta_e00(ink, lab[c]) * (clear ? PAPER : 1);
+        for (int j = 0; j < inks->count; j++) {
+            a->border[i][j] = inks->border[i][j] + ACROSS * inks->across[i][j];
+            a->apart[i][j] = ink_distance(&inks->ink[i], &inks->ink[j]);
+        }
+    }
+}
+
+/* --- step 4 and 5: the palette --- */
+
+/* Adds the choice to the palette unless it is there; returns its index. */
+static int palette_index(const Matching *m, Palette *palette, int choice, int at[CHOICES_MAX]) {
+    if (at[choice] < 0) {
+        at[choice] = palette->count;
+        palette->candy[palette->count++] = m->choice[choice];
+    }
+    return at[choice];
+}
+
+static void fill_palette(const Matching *m, const int of_ink[INKS_MAX], Palette *palette) {
+    int at[CHOICES_MAX], field = m->problem.beyond >= 0 ? m->problem.beyond : of_ink[m->inks->field];
+    double area[CHOICES_MAX] = {0};
+    for (int c = 0; c < CHOICES_MAX; c++) at[c] = -1;
+    for (int i = 0; i < m->inks->count; i++) area[of_ink[i]] += m->inks->ink[i].share;
+    palette->field = palette_index(m, palette, field, at);
+    for (;;) {
+        int largest = -1; /* of those used and not yet in */
+        for (int i = 0; i < m->inks->count; i++) {
+            int c = of_ink[i];
+            if (at[c] < 0 &&
+                (largest < 0 || area[c] > area[largest] || (area[c] == area[largest] && c < largest)))
+                largest = c;
+        }
+        if (largest < 0) break;
+        (void)palette_index(m, palette, largest, at);
+    }
+    palette->inks = m->inks->count;
+    for (int i = 0; i < m->inks->count; i++) {
+        const Ink *ink = &m->inks->ink[i];
+        palette->of_ink[i] = at[of_ink[i]];
+        palette->delta_e[i] =
+            ink->transparent ? 0 : delta_e00(rgb8_lab(ink->srgb), rgb8_lab(m->choice[of_ink[i]].srgb));
+    }
+}
+
+static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
+    const Order *order = m->order;
+    palette->jackets = order->jackets > 0 ? order->jackets : 1;
+    palette->jacket[0] = palette->candy[palette->field];
+    for (int j = 0; j < order->jackets; j++) {
+        int choice = find_candy(m->stock, order->jacket[j], "-j", err);
+        if (choice < 0) return false;
+        palette->jacket[j] = m->choice[choice];
+    }
+    if (order->stripes > 1 && palette->jackets == 1)
+        return err_set(err, ERR_USAGE, "--stripes %d: the jacket has one candy; write -j %s,CANDY",
+                       order->stripes, palette->jacket[0].name);
+    int stripes = order->stripes;
+    if (stripes == 0) stripes = STRIPES_USUAL / palette->jackets * palette->jackets;
+    if (stripes % palette->jackets != 0)
+        return err_set(err, ERR_USAGE, "--stripes %d: not a multiple of the %d jacket candies; use %d",
+                       stripes, palette->jackets, (stripes / palette->jackets + 1) * palette->jackets);
+    palette->stripes = palette->jackets == 1 ? 1 : stripes; /* stripes of one candy are one sheet */
+    return true;
+}
+
+bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Palette *out, Err *err) {
+    assert(inks->count >= 1 && inks->count <= INKS_MAX && stock->count >= 1 && stock->count <= STOCK_MAX);
+    Matching m = {
+        .inks = inks, .order = order, .stock = stock, .problem.choices = stock->count, .problem.beyond = -1};
+    memcpy(m.choice, stock->candy, sizeof stock->candy);
+    for (int i = 0; i < INKS_MAX; i++) m.problem.fixed[i] = -1;
+    if (!take_wishes(&m, err)) return false;
+    state_problem(&m);
+    int of_ink[INKS_MAX];
+    m.problem.limit = INKS_MAX + 1;
+    (void)assign(&m.problem, of_ink);
+    Palette palette = {.wanted = count_different(&m, of_ink, WANTED_SHARE)};
+    int needed = count_different(&m, m.problem.fixed, 0);
+    if (needed > order->colours)
+        return err_set(err, ERR_USAGE,
+                       "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed,
+                       order->colours, needed);
+    m.problem.limit = order->colours;
+    (void)assign(&m.problem, of_ink);
+    fill_palette(&m, of_ink, &palette);
+    if (!fill_jacket(&m, &palette, err)) return false;
+    *out = palette;
+    return true;
+}

@@ -1,0 +1,288 @@
+/* What rolling does to the lay-up. SPDX-License-Identifier: MIT
+ *
+ * 1. Paint: the ropes inside the core and the rings round it become a raster of candies, by sample centres.
+ * 2. Six times:
+ *    a. blur each candy's indicator by a Gaussian, sigma = rounding * least strip / sqrt(6) (six blurs in a
+ *       row make one of `rounding` least strips), and divide by the blur of the core: the rim does not pull;
+ *    b. give each sample to the candy with the largest blurred value + price, the prices such that every
+ *       candy keeps the area it was painted with.
+ *
+ * Merriman, Bence & Osher, "Motion of multiple junctions: a level set approach", J. Comput. Phys. 112 (1994):
+ * threshold dynamics. The prices: shares.h.
+ *
+ * Weights are whole multiples of 2^-12, so a blurred value is one of 2^-24 and every sum of them exact in a
+ * float: no order of summation matters, and a turned or mirrored lay-up gives exactly the turned or mirrored
+ * face. The price of that: samples that are each other's mirror image change hands together, so the area of a
+ * small symmetric candy is only as exact as half such a group.
+ *
+ * Cost: O(samples * candies * radius); a blur along a row is the running sum of its runs' ends. */
+#include "plan/soften.h"
+
+#include "base/mem.h"
+#include "plan/shares.h"
+#include "base/wide.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { ROUNDS = 6, BLOCK = 16, WEIGHT_ONE = 1 << 12 };
+
+typedef struct Section {
+    int side, stride; /* samples; stride: a multiple of BLOCK, >= side */
+    int candies;
+    int radius;      /* of the blur, samples */
+    int *weight;     /* [radius + 1], in 1 / WEIGHT_ONE, w(0) + 2 w(1) + ... = 1; owned */
+    uint8_t *candy;  /* [side][side]; owned */
+    float *plane;    /* [candies][side + 2 radius][stride]: blurred along rows; owned */
+    int32_t *step;   /* [candies][stride + 2 radius + 1] scratch; owned */
+    int tiles;       /* along a side: BLOCK samples each, the last perhaps less */
+    uint16_t *holds; /* [tiles][tiles] the candies of a tile, as a set; owned */
+    uint16_t *near;  /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
+    int32_t *open;   /* the indexes of the samples whose neighbourhood holds several candies; owned */
+    uint8_t *given;  /* scratch: what candy each of them gets; owned */
+    Shares shares;   /* of those; owned */
+} Section;
+
+static void section_free(Section *s) {
+    free(s->weight);
+    free(s->candy);
+    free(s->plane);
+    free(s->step);
+    free(s->holds);
+    free(s->near);
+    free(s->open);
+    free(s->given);
+    shares_free(&s->shares);
+    *s = (Section){0};
+}
+
+/* The Gaussian in whole weights that sum to WEIGHT_ONE; what rounding leaves over goes to the middle. */
+static void fill_weights(int *weight, int radius, double sigma) {
+    double sum = 1;
+    for (int i = 1; i <= radius; i++) sum += 2 * exp(-i * i / (2 * sigma * sigma));
+    weight[0] = WEIGHT_ONE;
+    for (int i = 1; i <= radius; i++) {
+        weight[i] = (int)lround(WEIGHT_ONE * exp(-i * i / (2 * sigma * sigma)) / sum);
+        weight[0] -= 2 * weight[i];
+    }
+}
+
+static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) {
+    Section s = {.side = grid->steps * SAMPLES, .candies = grid->candies};
+    s.stride = (s.side + BLOCK - 1) / BLOCK * BLOCK;
+    s.radius = (int)fmin(ceil(3 * sigma), s.side);
+    size_t samples = (size_t)s.side * (size_t)s.side, candies = (size_t)s.candies;
+    size_t border = 2 * (size_t)s.radius, plane = ((size_t)s.side + border) * (size_t)s.stride;
+    s.weight = mem_alloc((size_t)s.radius + 1, sizeof *s.weight, err);
+    s.candy = mem_alloc(samples, 1, err);
+    s.plane = mem_alloc(candies * plane, sizeof *s.plane, err);
+    s.step = mem_alloc(candies * ((size_t)s.stride + border + 1), sizeof *s.step, err);
+    s.tiles = s.stride / BLOCK;
+    s.holds = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.holds, err);
+    s.near = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.near, err);
+    s.open = mem_alloc(samples, sizeof *s.open, err);
+    s.given = mem_alloc(samples, 1, err);
+    if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.near || !s.open || !s.given ||
+        !shares_new(samples, s.candies, &s.shares, err)) {
+        section_free(&s);
+        return false;
+    }
+    fill_weights(s.weight, s.radius, sigma);
+    *out = s;
+    return true;
+}
+
+/* --- 1. paint --- */
+
+/* Is the sample (x, y from the top left of its box, in half samples) inside the wedge (1), on the diagonal
+ * (0) or outside (-1)? w and h in half samples too. */
+static int wedge_side(Corner corner, int64_t x, int64_t y, int64_t w, int64_t h) {
+    if (corner == CORNER_TR || corner == CORNER_BR) x = w - x;
+    if (corner == CORNER_BL || corner == CORNER_BR) y = h - y;
+    int64_t left = w * h - (x * h + y * w);
+    return (left > 0) - (left < 0);
+}
+
+/* A sample on the diagonal goes to the candy that comes first in the palette, whichever is painted first. */
+static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
+    int x0 = rope->box.x * SAMPLES, y0 = rope->box.y * SAMPLES;
+    int w = rope->box.w * SAMPLES, h = rope->box.h * SAMPLES;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            uint8_t *at = candy + (size_t)(y0 + y) * side + (x0 + x);
+            int where = 1;
+            if (rope->shape == SHAPE_WEDGE)
+                where = wedge_side(rope->corner, 2 * x + 1, 2 * y + 1, 2 * (int64_t)w, 2 * (int64_t)h);
+            if (where > 0 || (where == 0 && rope->candy < *at)) *at = (uint8_t)rope->candy;
+        }
+}
+
+static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
+    int side = grid->steps * SAMPLES;
+    memset(candy, OUTSIDE, (size_t)side * (size_t)side);
+    for (int i = 0; i < layup->ropes; i++) paint_rope(&layup->rope[i], side, candy);
+    double core = grid->core.r * SAMPLES, middle = side / 2.0;
+    for (int y = 0; y < side; y++)
+        for (int x = 0; x < side; x++) {
+            uint8_t *at = candy + (size_t)y * side + x;
+            double dx = x + 0.5 - middle, dy = y + 0.5 - middle;
+            if (dx * dx + dy * dy < core * core) {
+                assert(*at != OUTSIDE);
+                continue;
+            }
+            *at = OUTSIDE;
+            double r = sqrt(dx * dx + dy * dy);
+            for (int k = 0; k < grid->rings; k++)
+                if (r < grid->ring[k].outer * SAMPLES && r >= grid->ring[k].inner * SAMPLES)
+                    *at = (uint8_t)grid->ring[k].candy;
+        }
+}
+
+/* --- 2a. blur --- */
+
+/* The candies of samples side by side, as a set. */
+static uint16_t candies_of(const uint8_t *candy, int count) {
+    unsigned set = 0;
+    for (int j = 0; j < count; j++)
+        if (candy[j] != OUTSIDE) set |= 1u << candy[j];
+    return (uint16_t)set;
+}
+
+/* Which candies lie within reach of each tile: where it is one only, nothing changes; the others have no
+ * share. A third of the samples are left, and half of the candies there: a fifth of the time. */
+static void mark_tiles(const Section *s) {
+    const int tiles = s->tiles, reach = (s->radius + BLOCK - 1) / BLOCK;
+    memset(s->holds, 0, (size_t)tiles * (size_t)tiles * sizeof *s->holds);
+    for (int y = 0; y < s->side; y++)
+        for (int x = 0; x < s->side; x += BLOCK)
+            s->holds[y / BLOCK * tiles + x / BLOCK] |=
+                candies_of(s->candy + (size_t)y * s->side + x, x + BLOCK < s->side ? BLOCK : s->side - x);
+    for (int y = 0; y < tiles; y++)
+        for (int x = 0; x < tiles; x++) {
+            uint16_t near = 0;
+            for (int v = y > reach ? y - reach : 0; v <= y + reach && v < tiles; v++)
+                for (int u = x > reach ? x - reach : 0; u <= x + reach && u < tiles; u++)
+                    near |= s->holds[v * tiles + u];
+            s->near[y * tiles + x] = near;
+        }
+}
+
+/* Puts into step[] that a candy's blur rises by the weights where a run starts, and falls where it ends. */
+static void add_edge(const Section *s, int candy, int x, int sign) {
+    int32_t *middle = s->step + (size_t)candy * (s->stride + 2 * s->radius + 1) + s->radius + x;
+    for (int i = -s->radius; i <= s->radius; i++) middle[i] += sign * s->weight[abs(i)];
+}
+
+/* Sums up the steps of a candy in a row, and clears them. */
+static void sum_steps(const Section *s, int candy, float *out) {
+    int32_t *step = s->step + (size_t)candy * (s->stride + 2 * s->radius + 1), sum = 0;
+    for (int x = 0; x < s->radius; x++) sum += step[x];
+    for (int x = 0; x < s->side; x++) {
+        sum += step[x + s->radius];
+        out[x] = (float)sum / WEIGHT_ONE;
+    }
+    memset(step, 0, (size_t)(s->stride + 2 * s->radius + 1) * sizeof *step);
+}
+
+static void blur_rows(const Section *s) {
+    for (int y = 0; y < s->side; y++) {
+        const uint8_t *is = s->candy + (size_t)y * s->side;
+        uint8_t last = OUTSIDE;
+        unsigned any = 0;
+        for (int x = 0; x <= s->side; x++) {
+            uint8_t here = x < s->side ? is[x] : OUTSIDE;
+            if (here == last) continue;
+            if (last != OUTSIDE) add_edge(s, last, x, -1);
+            if (here != OUTSIDE) add_edge(s, here, x, 1);
+            if (here != OUTSIDE) any |= 1u << here;
+            last = here;
+        }
+        for (int k = 0; k < s->candies; k++) {
+            float *out = s->plane + ((size_t)k * (s->side + 2 * s->radius) + y + s->radius) * s->stride;
+            if (any >> k & 1)
+                sum_steps(s, k, out);
+            else
+                memset(out, 0, (size_t)s->stride * sizeof *out);
+        }
+    }
+}
+
+/* BLOCK neighbours at once, a constant count, so that compilers use vector instructions; added to `core` as
+ * well. */
+WIDE static void blur_block(const Section *s, const float *middle, float *out, float *core) {
+    float sum[BLOCK], weight = (float)s->weight[0] / WEIGHT_ONE;
+    for (int j = 0; j < BLOCK; j++) sum[j] = weight * middle[j];
+    for (int i = 1; i <= s->radius; i++) {
+        const float *up = middle - (ptrdiff_t)i * s->stride, *down = middle + (ptrdiff_t)i * s->stride;
+        weight = (float)s->weight[i] / WEIGHT_ONE;
+        for (int j = 0; j < BLOCK; j++) sum[j] += weight * (up[j] + down[j]);
+    }
+    memcpy(out, sum, sizeof sum);
+    for (int j = 0; j < BLOCK; j++) core[j] += sum[j];
+}
+
+static void close_samples(Section *s, const uint8_t *candy, int count) {
+    for (int j = 0; j < count; j++)
+        if (candy[j] != OUTSIDE) s->shares.closed[candy[j]]++;
+}
+
+/* Sorts the samples of one row of a tile into the open and the closed ones. Candies that are not near have no
+ * share. */
+static void blur_tile_row(Section *s, int y, int x, unsigned near) {
+    const int count = x + BLOCK < s->side ? BLOCK : s->side - x, first = y * s->side + x;
+    const uint8_t *candy = s->candy + first;
+    Shares *shares = &s->shares;
+    float row[SHARES_CANDIES][BLOCK], core[BLOCK] = {0};
+    if ((near & (near - 1)) == 0) {
+        close_samples(s, candy, count);
+        return;
+    }
+    for (int k = 0; k < s->candies; k++)
+        if (near >> k & 1)
+            blur_block(s, s->plane + ((size_t)k * (s->side + 2 * s->radius) + y + s->radius) * s->stride + x,
+                       row[k], core);
+    for (int j = 0; j < count; j++) {
+        if (candy[j] == OUTSIDE) continue;
+        if (row[candy[j]][j] == core[j]) {
+            shares->closed[candy[j]]++;
+            continue;
+        }
+        float *value = shares->value + shares->opens;
+        for (int k = 0; k < s->candies; k++, value += shares->room)
+            *value = near >> k & 1 ? row[k][j] / core[j] : 0;
+        s->open[shares->opens++] = first + j;
+    }
+}
+
+static void blur(Section *s) {
+    mark_tiles(s);
+    blur_rows(s);
+    s->shares.opens = 0;
+    memset(s->shares.closed, 0, sizeof s->shares.closed);
+    for (int y = 0; y < s->side; y++)
+        for (int x = 0; x < s->side; x += BLOCK)
+            blur_tile_row(s, y, x, s->near[y / BLOCK * s->tiles + x / BLOCK]);
+}
+
+/* --- the stage --- */
+
+bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, Err *err) {
+    assert(grid->candies <= SHARES_CANDIES);
+    double sigma = shop->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
+    Section s;
+    if (!section_new(grid, sigma, &s, err)) return false;
+    paint(grid, layup, s.candy); /* 1 */
+    for (int i = 0; i < s.side * s.side; i++)
+        if (s.candy[i] != OUTSIDE) s.shares.target[s.candy[i]]++;
+    for (int round = 0; round < ROUNDS && sigma > 0; round++) {
+        blur(&s); /* 2a */
+        shares_out(&s.shares, s.given);
+        for (int i = 0; i < s.shares.opens; i++) s.candy[s.open[i]] = s.given[i]; /* 2b */
+    }
+    *out = (Face){s.side, s.candy};
+    s.candy = NULL;
+    section_free(&s);
+    return true;
+}

@@ -1,0 +1,125 @@
+/* JPEG, BMP, GIF, PSD into a Picture; a part of the stage decode. SPDX-License-Identifier: MIT
+ *
+ * Method. 1. The file is read into memory, at most 512 MiB. 2. It is walked by its structure: is it whole, of
+ * which size, which way up? 3. stb_image makes the pixels (those of a PSD are made here: see walk_psd). 4.
+ * They go through shrink in upright order. All are taken for sRGB: profiles inside are ignored. Cost: the
+ * file, and 4 bytes a pixel (a progressive JPEG up to 13). */
+#include "read/decode_stb.h"
+
+#include "base/mem.h"
+#include "read/shrink.h"
+#include "read/stb_image_impl.h"
+#include "read/walk.h"
+
+#include <stdlib.h>
+
+static const char *const kind_name[] = {"JPEG", "GIF", "BMP", "PSD"};
+
+static WalkEnd walk(StbKind kind, uint8_t *bytes, size_t size, Walk *out) {
+    switch (kind) {
+    case STB_JPEG:
+        return walk_jpeg(bytes, size, out);
+    case STB_GIF:
+        return walk_gif(bytes, size, out);
+    case STB_BMP:
+        return walk_bmp(bytes, size, out);
+    default:
+        return walk_psd(bytes, size, out);
+    }
+}
+
+static bool damaged(const Source *source, StbKind kind, Err *err) {
+    return err_set(err, ERR_INPUT,
+                   "%s: the %s is damaged; have it sent again, best as a PNG, 1000 px or more", source->name,
+                   kind_name[kind]);
+}
+
+/* Step 2. The size is judged first: it is what a file that lies about it should hear. */
+static bool check_file(const Source *source, StbKind kind, uint8_t *bytes, size_t size, Walk *out, Err *err) {
+    WalkEnd end = walk(kind, bytes, size, out);
+    if (out->sized && !source_check_size(source, out->width, out->height, err)) return false;
+    if (end == WALK_CUT) return source_short(source, err);
+    if (end == WALK_DAMAGED) return damaged(source, kind, err);
+    if (end == WALK_WHOLE) return true;
+    return err_set(err, ERR_INPUT,
+                   "%s: this variety of %s cannot be read; have it sent as a PNG, 1000 px or more",
+                   source->name, kind_name[kind]);
+}
+
+/* Where the upright pixel (x, y) is stored: start + x * right + y * down. */
+typedef struct Way {
+    int64_t start, right, down; /* pixels */
+} Way;
+
+/* EXIF 2.3, tag 0x0112: which side of the upright picture the stored row 0 and column 0 are. */
+static Way way_of(int orientation, int64_t width, int64_t height) {
+    const int64_t row = width, last_x = width - 1, last_y = (height - 1) * width;
+    switch (orientation) {
+    case 2:
+        return (Way){last_x, -1, row}; /* top, right */
+    case 3:
+        return (Way){last_y + last_x, -1, -row}; /* bottom, right */
+    case 4:
+        return (Way){last_y, 1, -row}; /* bottom, left */
+    case 5:
+        return (Way){0, row, 1}; /* left, top */
+    case 6:
+        return (Way){last_y, -row, 1}; /* right, top */
+    case 7:
+        return (Way){last_y + last_x, -row, -1}; /* right, bottom */
+    case 8:
+        return (Way){last_x, row, -1}; /* left, bottom */
+    default:
+        return (Way){0, 1, row};
+    }
+}
+
+/* Step 4. */
+static bool shrink_pixels(const uint8_t *pixels, const Walk *file, Picture *out, Err *err) {
+    bool turned = file->orientation >= 5;
+    int width = (int)(turned ? file->height : file->width),
+        height = (int)(turned ? file->width : file->height);
+    Way way = way_of(file->orientation, file->width, file->height);
+    Shrink shrink = {0};
+    uint8_t *row = mem_alloc((size_t)width, 4, err);
+    bool good = row && shrink_begin(&shrink, width, height, 8, 0, true, err);
+    for (int y = 0; good && y < height; y++) {
+        const uint8_t *from = pixels + (way.start + y * way.down) * 4;
+        for (int x = 0; x < width; x++, from += way.right * 4)
+            for (int c = 0; c < 4; c++) row[x * 4 + c] = from[c];
+        shrink_row(&shrink, y, 0, 1, width, row);
+    }
+    if (good) shrink_finish(&shrink, out);
+    shrink_free(&shrink);
+    free(row);
+    return good;
+}
+
+/* Step 3. *out is for free(). */
+static bool make_pixels(const Source *source, StbKind kind, const uint8_t *bytes, size_t size,
+                        const Walk *file, uint8_t **out, Err *err) {
+    if (kind == STB_PSD) {
+        *out = mem_alloc((size_t)file->width * file->height, 4, err);
+        if (*out) psd_pixels(bytes, size, *out);
+        return *out;
+    }
+    int width = 0, height = 0;
+    bool no_memory = false;
+    *out = stb_image_load(bytes, size, &width, &height, &no_memory);
+    if (no_memory) return err_set(err, ERR_MEMORY, "%s: out of memory; close other programs", source->name);
+    bool good = *out && (uint32_t)width == file->width && (uint32_t)height == file->height;
+    return good || damaged(source, kind, err);
+}
+
+bool decode_stb(Source *source, StbKind kind, Picture *out, Err *err) {
+    uint8_t *bytes = NULL, *pixels = NULL;
+    size_t size = 0;
+    Walk file = {0};
+    bool good = source_rest(source, &bytes, &size, err) &&
+                check_file(source, kind, bytes, size, &file, err) &&
+                make_pixels(source, kind, bytes, size, &file, &pixels, err);
+    free(bytes);
+    good = good && shrink_pixels(pixels, &file, out, err);
+    free(pixels);
+    return good;
+}

@@ -1,0 +1,90 @@
+/* The order of the stages. SPDX-License-Identifier: MIT */
+#include "run/job_run.h"
+
+#include "bench/cook.h"
+#include "bench/cool.h"
+#include "plan/find_blocks.h"
+#include "plan/frame.h"
+#include "judge/judge.h"
+#include "plan/lay_up.h"
+#include "plan/mark_fine.h"
+#include "judge/mark_places.h"
+#include "plan/match_candy.h"
+#include "bench/plan_builds.h"
+#include "bench/plan_pulls.h"
+#include "bench/quote.h"
+#include "plan/size_cane.h"
+#include "plan/soften.h"
+#include "bench/weigh.h"
+
+#include <math.h>
+
+/* What depends on the order through the steps only. */
+static bool lay(Job *j, Err *err) {
+    return frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
+           lay_up(&j->grid, &j->order, &j->layup, err) && find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
+           soften(&j->grid, &j->layup, j->shop, &j->face, err) &&
+           mark_fine(&j->grid, &j->layup, &j->fine, err);
+}
+
+/* The log of the order, laid up anew if its steps have changed, and weighed. */
+static bool weigh_log(Job *j, Err *err) {
+    Cane cane;
+    if (!size_cane(&j->order, &j->palette, j->shop, &cane, err)) return false;
+    bool laid = j->grid.steps == cane.steps && j->grid.least_steps == cane.least_steps;
+    j->cane = cane;
+    if (!laid) {
+        job_free_laid(j);
+        if (!lay(j, err)) return false;
+    }
+    plan_builds(&j->cane, j->shop, &j->blocks);
+    bill_free(&j->bill);
+    return weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err);
+}
+
+/* Pieces for the mass ordered. The mass of a piece hangs on the lay-up, and that on the pieces: N = ceil(mass
+ * / piece) until it stays, twice or three times as a rule. Should it swing between two numbers, the larger is
+ * taken: enough. */
+static bool weigh_mass(Job *j, Err *err) {
+    double d = j->order.piece_diameter_mm, usual_g = PI / 4 * d * d * j->order.piece_length_mm * 1.35 / 1000;
+    j->order.pieces =
+        (long)fmin(fmax(1, j->order.weight_g / usual_g), PIECES_MAX); /* a start: pulled and some clear */
+    for (int round = 0; round < 8; round++) {
+        if (!weigh_log(j, err)) return false;
+        double pieces = ceil(j->order.weight_g / j->bill.piece_mass_g * (1 - 1e-12));
+        if (pieces > PIECES_MAX)
+            return err_set(err, ERR_USAGE, "--weight: that is over %d pieces; order less", PIECES_MAX);
+        long before = j->order.pieces;
+        if ((long)pieces == before || (round >= 6 && pieces < (double)before)) return true;
+        j->order.pieces = (long)pieces;
+    }
+    return weigh_log(j, err);
+}
+
+/* Weighing comes before judging: ropes made, minutes and the log's mass are among what is judged; so is how
+ * long ropes stay workable. */
+static bool run_stages(Job *j, Err *err) {
+    if (!(j->order.weight_g > 0 ? weigh_mass(j, err) : weigh_log(j, err)) ||
+        !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
+        return false;
+    quote(&j->order, &j->cane, j->shop, &j->bill);
+    judgement_free(&j->judgement);
+    heat_free(&j->heat);
+    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||
+        !judge(j, &j->judgement, err))
+        return false;
+    cook(&j->cane, &j->bill, j->shop, &j->recipe);
+    mark_places(j, &j->places);
+    return true;
+}
+
+bool job_run_again(Job *job, Err *err) {
+    if (run_stages(job, err)) return true;
+    job_free_results(job);
+    return false;
+}
+
+bool job_run(Job *job, Err *err) {
+    return match_candy(job->inks, &job->order, &job->shop->stock, &job->palette, err) &&
+           job_run_again(job, err);
+}

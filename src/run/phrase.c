@@ -1,0 +1,171 @@
+/* A change in words. SPDX-License-Identifier: MIT */
+#include "run/phrase.h"
+
+#include "base/text.h"
+#include "base/units.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum { NAMED_MAX = 3 };
+
+/* Appends " and " and the words. */
+static void add(char *out, size_t size, const char *words) {
+    size_t used = strlen(out);
+    (void)snprintf(out + used, size - used, "%s%s", used > 0 ? " and " : "", words);
+}
+
+/* "the thin navy outline", "the white hole in the middle". */
+static void part_name(char *out, size_t size, const Job *job, const Part *part) {
+    char name[CANDY_NAME], place[32];
+    const char *where = place_where(part->middle, job->grid.wanted.side);
+    (void)snprintf(place, sizeof place, "%s the %s", strcmp(where, "middle") == 0 ? "in" : "at", where);
+    text_fit(name, sizeof name, job->palette.candy[part->candy].name, 20);
+    if (part->outline)
+        (void)snprintf(out, size, "the thin %s %s", name, part->hole ? "line" : "outline");
+    else
+        (void)snprintf(out, size, "the %s %s %s", name, part->hole ? "hole" : "part", place);
+}
+
+static bool in_set(uint64_t set, const Judgement *j, int part) {
+    return part < j->parts && part < 64 && set >> part & 1;
+}
+
+/* "the red part at the left, the thin navy outline and ...". */
+static void name_parts(char *out, size_t size, const Job *job, uint64_t set, int count) {
+    char name[CANDY_NAME + 48];
+    int told = 0;
+    for (int i = 0; i < 64; i++) {
+        if (!in_set(set, &job->judgement, i)) continue;
+        size_t used = strlen(out);
+        part_name(name, sizeof name, job, &job->judgement.part[i]);
+        (void)snprintf(out + used, size - used, "%s%s",
+                       told == 0           ? ""
+                       : told == count - 1 ? " and "
+                                           : ", ",
+                       name);
+        told++;
+    }
+}
+
+/* ", at the bottom", ", most at the bottom"; "" if they lie all over. */
+static void add_side(char *out, size_t size, const Job *job, uint64_t set, int count) {
+    static const char *const name[] = {"bottom", "top", "right", "left"};
+    double side = job->grid.wanted.side;
+    int there[4] = {0};
+    for (int i = 0; i < 64; i++) {
+        if (!in_set(set, &job->judgement, i)) continue;
+        Point p = job->judgement.part[i].middle;
+        there[0] += p.y > 0.6 * side;
+        there[1] += p.y < 0.4 * side;
+        there[2] += p.x > 0.6 * side;
+        there[3] += p.x < 0.4 * side;
+    }
+    for (int s = 0; s < 4; s++) {
+        if (4 * there[s] < 3 * count) continue;
+        size_t used = strlen(out);
+        (void)snprintf(out + used, size - used, ", %sat the %s", there[s] < count ? "most " : "", name[s]);
+        return;
+    }
+}
+
+/* "the 12 finest details (brown, white, at the bottom)". */
+static void count_parts(char *out, size_t size, const Job *job, uint64_t set, int count) {
+    bool seen[INKS_MAX] = {false};
+    char name[CANDY_NAME];
+    const char *between = "";
+    size_t used = strlen(out);
+    (void)snprintf(out + used, size - used, "the %d finest details (", count);
+    for (int i = 0; i < 64; i++) {
+        if (!in_set(set, &job->judgement, i)) continue;
+        int candy = job->judgement.part[i].candy;
+        if (seen[candy]) continue;
+        seen[candy] = true;
+        used = strlen(out);
+        text_fit(name, sizeof name, job->palette.candy[candy].name, 20);
+        (void)snprintf(out + used, size - used, "%s%s", between, name);
+        between = ", ";
+    }
+    add_side(out, size, job, set, count);
+    used = strlen(out);
+    (void)snprintf(out + used, size - used, ")");
+}
+
+/* Up to three by name, more by their number, colours and where they are. */
+static void add_parts(char *out, size_t size, const Job *job, uint64_t set) {
+    char words[320] = "without ";
+    int count = 0;
+    for (int i = 0; i < 64; i++) count += in_set(set, &job->judgement, i);
+    if (count > NAMED_MAX)
+        count_parts(words, sizeof words, job, set, count);
+    else
+        name_parts(words, sizeof words, job, set, count);
+    add(out, size, words);
+}
+
+static void ink_name(char out[16], const Job *job, int ink) {
+    Rgb8 c = job->inks->ink[ink].srgb;
+    (void)snprintf(out, 16, job->inks->ink[ink].transparent ? "the background" : "#%02X%02X%02X", c.r, c.g,
+                   c.b);
+}
+
+static void add_dyes(char *out, size_t size, const Job *job, const Change *change, bool client) {
+    char words[128] = "", name[16];
+    for (int i = 0; i < job->inks->count; i++) {
+        if (!(change->dyed >> i & 1)) continue;
+        ink_name(name, job, i);
+        size_t used = strlen(words);
+        (void)snprintf(words + used, sizeof words - used, "%s%s",
+                       used > 0 ? ", "
+                       : client ? "with candy coloured to match "
+                                : "with candy dyed to ",
+                       name);
+    }
+    add(out, size, words);
+}
+
+static void add_order(char *out, size_t size, const Job *job, const Change *change, const char *orders) {
+    char words[160], number[40];
+    if (change->diameter_mm > 0) {
+        length_print(number, sizeof number, change->diameter_mm, job->order.units);
+        bool by_mass =
+            job->order.weight_g > 0 && change->pieces == 0; /* at the same mass it would not help */
+        (void)snprintf(words, sizeof words, "in %spieces of %s across", by_mass ? "as many " : "", number);
+        add(out, size, words);
+    }
+    if (change->pieces > 0) {
+        text_number(number, sizeof number, (double)change->pieces, 0);
+        (void)snprintf(words, sizeof words, "in an order of %s pieces", orders[0] ? orders : number);
+        add(out, size, words);
+    }
+}
+
+void phrase_change(char *out, size_t size, const Job *job, const Change *change, const char *orders,
+                   bool client) {
+    char words[96], one[16], other[16];
+    out[0] = 0;
+    add_order(out, size, job, change, orders);
+    if (change->without) add_parts(out, size, job, change->without);
+    if (change->joined) {
+        ink_name(one, job, (int)change->joined - 1);
+        ink_name(other, job, (int)change->into);
+        (void)snprintf(words, sizeof words, "with %s joined to %s", one, other);
+        add(out, size, words);
+    }
+    if (change->dyed) add_dyes(out, size, job, change, client);
+    if (change->colours > 0) {
+        (void)snprintf(words, sizeof words, client ? "with %d colours" : "with %d candies (-k %d)",
+                       change->colours, change->colours);
+        add(out, size, words);
+    }
+    if (change->plain)
+        add(out, size, client ? "with plainer detail" : "with plainer detail (--detail plain)");
+    if (change->people > 0) {
+        (void)snprintf(words, sizeof words, "with %d people laying up", change->people);
+        if (!client) add(out, size, words);
+    }
+    if (change->joining_c > 0) {
+        (void)snprintf(words, sizeof words, "with the warm box at %.0f °C", change->joining_c);
+        if (!client) add(out, size, words);
+    }
+}

@@ -1,0 +1,196 @@
+/* What would come of it if something were changed. SPDX-License-Identifier: MIT */
+#include "run/trial.h"
+
+#include "base/mem.h"
+#include "run/redraw.h"
+#include "plan/size_cane.h"
+#include "run/job_run.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Seconds of one core of a small server of 2024: least squares over 13 pictures of the quality set at 48, 66,
+ * 69 and 74 steps; rather more than they take. */
+static const double lay_s = 1.8e-9;      /* for each steps^4, and candy */
+static const double sample_s = 0.75e-6;  /* for each sample of the face */
+static const double judged_s = 0.3e-6;   /* for each sample, where the lay-up is kept */
+static const double redrawn_s = 0.15e-6; /* for each pixel of a picture that is redrawn */
+
+static bool has_ink(const InkMap *inks, Rgb8 c) {
+    for (int i = 0; i < inks->count; i++) {
+        Rgb8 d = inks->ink[i].srgb;
+        if (!inks->ink[i].transparent && c.r == d.r && c.g == d.g && c.b == d.b) return true;
+    }
+    return false;
+}
+
+/* Wishes for those of the job's inks that the redrawn map still has. False if there is no room for one more.
+ */
+static bool wish_dyed(const Job *job, unsigned dyed, const InkMap *redrawn, Order *order) {
+    for (int i = 0; i < job->inks->count; i++) {
+        if (!(dyed >> i & 1) || !has_ink(redrawn, job->inks->ink[i].srgb)) continue;
+        if (order->wishes == INKS_MAX || job->inks->ink[i].transparent) return false;
+        InkWish *wish = &order->wish[order->wishes++];
+        wish->ink = job->inks->ink[i].srgb;
+        (void)snprintf(wish->candy, sizeof wish->candy, "dye");
+    }
+    return true;
+}
+
+/* An order by mass whose pieces change is one by pieces: as many larger ones, or more. At the same mass the
+ * log would be the same, and nothing finer. */
+static Order changed_order(const Job *job, const Change *change) {
+    Order changed = job->order, *order = &changed;
+    if (change->diameter_mm > 0 || change->pieces > 0) order->weight_g = 0;
+    if (change->diameter_mm > 0) order->piece_diameter_mm = change->diameter_mm;
+    if (change->pieces > 0) order->pieces = change->pieces;
+    if (change->colours > 0) order->colours = change->colours;
+    if (change->plain) order->detail = DETAIL_PLAIN;
+    return changed;
+}
+
+bool trial_cane(const Job *job, const Change *change, Cane *cane) {
+    Order order = changed_order(job, change);
+    Err err = {0};
+    return size_cane(&order, &job->palette, job->shop, cane, &err);
+}
+
+static void read_outcome(const Judgement *judgement, Outcome *outcome) {
+    outcome->verdict = judgement->verdict;
+    outcome->checks = judgement->checks;
+    for (int i = 0; i < judgement->checks; i++) {
+        outcome->name[i] = judgement->check[i].name;
+        outcome->check[i] = judgement->check[i].verdict;
+    }
+}
+
+/* Are only sizes, hands or temperatures changed? */
+static bool is_sized(const Change *c) {
+    return c->colours == 0 && !c->plain && c->dyed == 0 && c->without == 0 && c->joined == 0;
+}
+
+/* The sized job with the steps, else the one not used for longest. */
+static Sized *find_sized(const Trials *t, int steps, int least_steps) {
+    Sized *oldest = t->sized;
+    for (int i = 0; i < SIZED; i++) {
+        Sized *s = &t->sized[i];
+        if (s->used > 0 && s->job.grid.steps == steps && s->job.grid.least_steps == least_steps) return s;
+        if (s->used < oldest->used) oldest = s;
+    }
+    return oldest;
+}
+
+static bool run_sized(Trials *t, const Change *change, Trial *trial, Err *problem) {
+    Sized *s = find_sized(t, trial->steps, trial->least_steps);
+    s->shop = *t->job->shop;
+    if (change->people > 0) s->shop.people = change->people;
+    if (change->joining_c > 0) s->shop.joining_c = change->joining_c;
+    if (s->used == 0) s->job = (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop};
+    s->job.order = changed_order(t->job, change);
+    trial->can = s->used > 0 ? job_run_again(&s->job, problem) : job_run(&s->job, problem);
+    s->used = trial->can ? t->runs + 1 : 0; /* a job that failed is empty */
+    if (trial->can) read_outcome(&s->job.judgement, &trial->outcome);
+    return trial->can;
+}
+
+static bool run_anew(const Job *job, const Change *change, Trial *trial, Err *problem) {
+    Job other = {.picture = job->picture, .inks = job->inks, .shop = job->shop};
+    Shop shop = *job->shop;
+    InkMap inks = {0};
+    if (change->people > 0) shop.people = change->people;
+    if (change->joining_c > 0) shop.joining_c = change->joining_c;
+    other.shop = &shop;
+    other.order = changed_order(job, change);
+    if (change->without || change->joined) {
+        if (!redraw(job, change->without, (int)change->joined - 1, (int)change->into, &inks, problem))
+            return false;
+        other.inks = &inks;
+    }
+    trial->can = wish_dyed(job, change->dyed, other.inks, &other.order) && job_run(&other, problem);
+    if (trial->can) read_outcome(&other.judgement, &trial->outcome);
+    job_free(&other);
+    inkmap_free(&inks);
+    return trial->can;
+}
+
+/* What is bad usage here is only a change that cannot be made. */
+static bool run_changed(Trials *t, const Change *change, Trial *trial, Err *err) {
+    Err problem = {0};
+    bool done =
+        is_sized(change) ? run_sized(t, change, trial, &problem) : run_anew(t->job, change, trial, &problem);
+    if (done || problem.code != ERR_MEMORY) return true;
+    *err = problem;
+    return false;
+}
+
+static bool same(const Trial *a, const Trial *b) {
+    const Change *p = &a->change, *q = &b->change;
+    return a->steps == b->steps && a->least_steps == b->least_steps && p->diameter_mm == q->diameter_mm &&
+           p->colours == q->colours && p->plain == q->plain && p->people == q->people &&
+           p->joining_c == q->joining_c && p->dyed == q->dyed && p->without == q->without &&
+           p->joined == q->joined && p->into == q->into;
+}
+
+static double samples_of(int steps) {
+    return (double)steps * SAMPLES * steps * SAMPLES;
+}
+
+double trial_cost(int steps, int candies) {
+    return lay_s * candies * pow(steps, 4) + sample_s * samples_of(steps);
+}
+
+static double cost_of(const Trials *t, const Change *change, const Trial *trial) {
+    const Job *job = t->job;
+    const Sized *s = find_sized(t, trial->steps, trial->least_steps);
+    bool kept = is_sized(change) && s->used > 0 && s->job.grid.steps == trial->steps &&
+                s->job.grid.least_steps == trial->least_steps;
+    int candies = change->colours > job->palette.count ? change->colours : job->palette.count;
+    double redrawn = change->without || change->joined ? (double)job->inks->width * job->inks->height : 0;
+    if (kept) return judged_s * samples_of(trial->steps);
+    return trial_cost(trial->steps, candies) + redrawn_s * redrawn;
+}
+
+bool trial_run(Trials *t, const Change *change, const Outcome **outcome, Err *err) {
+    Cane cane;
+    *outcome = NULL;
+    if (!trial_cane(t->job, change, &cane)) return true;
+    Trial trial = {.change = *change, .steps = cane.steps, .least_steps = cane.least_steps};
+    trial.change.pieces = 0;
+    for (int i = 0; i < t->trials; i++)
+        if (same(&t->trial[i], &trial)) {
+            *outcome = t->trial[i].can ? &t->trial[i].outcome : NULL;
+            return true;
+        }
+    double cost = cost_of(t, change, &trial);
+    if (cost > t->budget || t->trials == TRIALS_MAX) {
+        t->refused++;
+        return true;
+    }
+    if (!run_changed(t, change, &trial, err)) return false;
+    t->budget -= cost;
+    t->runs++;
+    t->trial[t->trials++] = trial;
+    if (trial.can) *outcome = &t->trial[t->trials - 1].outcome;
+    return true;
+}
+
+bool trials_new(const Job *job, double budget, Trials *out, Err *err) {
+    Trials t = {.job = job, .budget = budget, .sized = mem_alloc(SIZED, sizeof *t.sized, err)};
+    if (!t.sized) return false;
+    *out = t;
+    return true;
+}
+
+void trials_free(Trials *trials) {
+    for (int i = 0; trials->sized && i < SIZED; i++) job_free(&trials->sized[i].job);
+    free(trials->sized);
+    *trials = (Trials){0};
+}
+
+Verdict outcome_check(const Outcome *outcome, const char *name) {
+    for (int i = 0; i < outcome->checks; i++)
+        if (strcmp(outcome->name[i], name) == 0) return outcome->check[i];
+    return VERDICT_GO;
+}

@@ -1,0 +1,73 @@
+/* What would come of it if something were changed: the job is run again. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_TRIAL_H
+#define LOGOCANE_TRIAL_H
+
+#include "base/err.h"
+#include "model/job.h"
+
+enum { TRIALS_MAX = 48, SIZED = 2 };
+
+/* What is changed; zero: nothing. */
+typedef struct Change {
+    double diameter_mm; /* of the piece; 0 = as ordered */
+    long pieces;        /* 0 = as ordered */
+    int colours;        /* most candies; 0 = as ordered */
+    bool plain;         /* plainer detail */
+    int people;         /* laying up; 0 = as many as the shop has */
+    double joining_c;   /* of the warm box; 0 = as the shop has it */
+    unsigned dyed;      /* set of the job's inks that get a candy dyed to them */
+    uint64_t without;   /* set of parts and holes of the job's judgement that are left out */
+    unsigned joined;    /* 0, or 1 + the ink that becomes ... */
+    unsigned into;      /* ... this one */
+} Change;
+
+typedef struct Outcome {
+    Verdict verdict; /* of the whole */
+    int checks;
+    const char *name[CHECKS_MAX];
+    Verdict check[CHECKS_MAX];
+} Outcome;
+
+typedef struct Trial {
+    Change change; /* less what decides the log alone, which is the next two */
+    int steps, least_steps;
+    bool can; /* false: such a job cannot be worked out at all */
+    Outcome outcome;
+} Trial;
+
+/* A job of which only sizes, hands and temperatures are changed: while the steps stay, so does its lay-up. */
+typedef struct Sized {
+    Shop shop;
+    Job job;  /* points at the shop; owned */
+    int used; /* number of the run that used it last; 0 = empty */
+} Sized;
+
+typedef struct Trials {
+    const Job *job; /* run; not owned */
+    double budget; /* seconds that may still be spent, as trial_cost counts them: the same on every machine */
+    int runs;
+    int refused; /* runs that the budget did not allow */
+    int trials;
+    Trial trial[TRIALS_MAX];
+    Sized *sized; /* [SIZED]; owned */
+} Trials;
+
+/* Room for sized jobs. Fails with ERR_MEMORY. Free with trials_free. */
+bool trials_new(const Job *job, double budget, Trials *out, Err *err) MUST_CHECK;
+void trials_free(Trials *trials);
+
+/* Runs the job with the change, unless a run with the same log and the same other changes was made before:
+ * the lay-up depends on the order through the core's steps only. *outcome = NULL if it cannot be worked out,
+ * or the budget does not allow it. Fails with ERR_MEMORY only. */
+bool trial_run(Trials *trials, const Change *change, const Outcome **outcome, Err *err) MUST_CHECK;
+
+/* What a run of so many steps and candies takes, in seconds of one core of the machine it was measured on. */
+double trial_cost(int steps, int candies);
+
+/* The log that the change leads to, without running; false if there is none. */
+bool trial_cane(const Job *job, const Change *change, Cane *cane);
+
+/* The verdict of a check of the outcome; go if it has no such check. */
+Verdict outcome_check(const Outcome *outcome, const char *name);
+
+#endif

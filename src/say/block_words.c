@@ -1,0 +1,230 @@
+/* What the bench is told about a block. SPDX-License-Identifier: MIT */
+#include "say/block_words.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { CUTS = 8 }; /* kinds of pieces cut from one block: two are rare */
+
+typedef struct Writer {
+    const Job *job;
+    int index;
+    const Block *block;
+    BlockWords out;
+} Writer;
+
+void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]) {
+    double mm = job->cane.step_mm * scale, w = (block->high.x - block->low.x) * mm;
+    double h = (block->high.y - block->low.y) * mm;
+    section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
+}
+
+static void drop_unit(char *size) {
+    char *unit = strrchr(size, ' ');
+    if (unit) *unit = 0;
+}
+
+/* Is it drawn higher than wide? */
+static bool stands_upright(const Job *job, const Rope *rope) {
+    Point corner[4], low = {0}, high = {rope->box.w, rope->box.h};
+    if (rope->rim) (void)polygon_disc_box(corner, rope_outline(rope, corner), job->grid.core, &low, &high);
+    return high.y - low.y > high.x - low.x;
+}
+
+void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way) {
+    *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
+    if (item->is_block) {
+        block_size_print(job, &job->blocks.block[item->index], item->way.turn % 2, holder->scale, size);
+        drop_unit(size);
+        return;
+    }
+    const Rope *rope = &job->layup.rope[item->index];
+    if (rope->trim) {
+        (void)snprintf(size, 96, "a trim");
+        return;
+    }
+    const RopeRow *row = &job->bill.rope[rope->type]; /* of a type the longer side is the width */
+    double longer = row->width_mm * holder->scale, shorter = row->height_mm * holder->scale;
+    bool upright = stands_upright(job, rope);
+    section_print(size, 80, upright ? shorter : longer, upright ? longer : shorter, job->order.units, false);
+    drop_unit(size);
+    if (row->rim) strcat(size, " rim");
+}
+
+Caution block_caution(const Block *block) {
+    if (block->mirrored_risk) return block->turned_risk ? CAUTION_BOTH : CAUTION_MIRRORED;
+    return block->turned_risk ? CAUTION_TURNED : CAUTION_NONE;
+}
+
+const char *caution_name(Caution caution) {
+    static const char *const name[] = {[CAUTION_BOTH] = "ONE WAY ONLY",
+                                       [CAUTION_MIRRORED] = "MARKED END TO YOU",
+                                       [CAUTION_TURNED] = "NICK UP",
+                                       [CAUTION_NONE] = "ANY WAY IT FITS"};
+    return name[caution];
+}
+
+const char *caution_words(Caution caution) {
+    static const char *const words[] = {
+        [CAUTION_BOTH] = "marked end to you, nick up; turned or end for end it spoils every piece.",
+        [CAUTION_MIRRORED] = "end for end it spoils every piece; turned it does no harm.",
+        [CAUTION_TURNED] = "lay it as drawn; turned it spoils every piece.",
+        [CAUTION_NONE] = "whichever way its outline fits its place is right."};
+    return words[caution];
+}
+
+static void say(Writer *e, bool bold, const char *text) {
+    if (e->out.lines == WORDS_LINES || !text[0]) return;
+    (void)snprintf(e->out.line[e->out.lines], WORDS_SIZE, "%s", text);
+    e->out.bold[e->out.lines++] = bold;
+}
+
+/* Pieces of one thickness and length that are cut from the block. */
+typedef struct Cut {
+    double scale, length_mm;
+    int pieces;
+} Cut;
+
+static bool block_holds(const Blocks *blocks, int holder, int block) {
+    const Block *h = &blocks->block[holder];
+    for (int i = h->first_item; i < h->first_item + h->items; i++)
+        if (blocks->item[i].is_block && blocks->item[i].index == block) return true;
+    return false;
+}
+
+/* Is the cut made before (< 0), with or after the pieces for the holder? Equal sizes may come by other sums.
+ */
+static int order_cuts(const Cut *cut, const Block *holder) {
+    double thicker = cut->scale - holder->scale, longer = cut->length_mm - holder->length_mm;
+    if (fabs(thicker) > 1e-9) return thicker > 0 ? -1 : 1;
+    return fabs(longer) < 1e-6 ? 0 : longer > 0 ? -1 : 1;
+}
+
+/* The thickest first, the longer of equal ones first. */
+static int list_cuts(const Writer *e, Cut cut[CUTS]) {
+    const Blocks *blocks = &e->job->blocks;
+    int cuts = 0;
+    for (int h = e->index + 1; h < blocks->blocks; h++) {
+        const Block *holder = &blocks->block[h];
+        for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
+            if (!blocks->item[i].is_block || blocks->item[i].index != e->index) continue;
+            int at = 0;
+            while (at < cuts && order_cuts(&cut[at], holder) < 0) at++;
+            bool known = at < cuts && order_cuts(&cut[at], holder) == 0;
+            if (!known && cuts == CUTS) continue;
+            if (!known) {
+                memmove(cut + at + 1, cut + at, (size_t)(cuts - at) * sizeof *cut);
+                cut[at] = (Cut){holder->scale, holder->length_mm, 0};
+                cuts++;
+            }
+            cut[at].pieces += holder->builds;
+        }
+    }
+    return cuts;
+}
+
+/* "; draw it out to 12 x 9 mm, 700 mm long; square the ends; cut and nick 2 pieces of 308 mm". */
+static void add_cut(const Writer *e, const Cut *cut, bool first, double kept, char text[WORDS_SIZE]) {
+    const Block *b = e->block;
+    Units units = e->job->order.units;
+    char drawn[32], piece[32], size[96];
+    double drawn_mm = cut->pieces * cut->length_mm / kept;
+    size_t used = strlen(text);
+    if (cut->scale < b->scale - 1e-9) {
+        hand_print(drawn, sizeof drawn, drawn_mm, units);
+        block_size_print(e->job, b, false, cut->scale, size);
+        (void)snprintf(text + used, WORDS_SIZE - used, "; draw %s out to %s, %s long%s; square the ends",
+                       first ? "it" : "the rest", size, drawn,
+                       drawn_mm > e->job->shop->bench_length_mm ? " (as much at a time as the bench holds)"
+                                                                : "");
+        used = strlen(text);
+    }
+    hand_print(piece, sizeof piece, cut->length_mm, units);
+    if (cut->pieces > 1)
+        (void)snprintf(text + used, WORDS_SIZE - used, "; cut and nick %d pieces of %s", cut->pieces, piece);
+    else
+        (void)snprintf(text + used, WORDS_SIZE - used, "; cut and nick a piece of %s", piece);
+}
+
+/* How a block is built from which pieces are cut. */
+static void pieces_words(const Writer *e, char text[WORDS_SIZE]) {
+    const Block *b = e->block;
+    char head[32] = "Fine block", length[32], size[96];
+    Cut cut[CUTS];
+    int cuts = list_cuts(e, cut);
+    double volume = 0;
+    for (int i = 0; i < cuts; i++) volume += cut[i].pieces * cut[i].scale * cut[i].scale * cut[i].length_mm;
+    double kept = volume / (b->builds * b->length_mm * b->scale * b->scale);
+    hand_print(length, sizeof length, b->length_mm, e->job->order.units);
+    block_size_print(e->job, b, false, b->scale, size);
+    if (b->way != BUILD_FINE) (void)snprintf(head, sizeof head, "x%d", b->pieces);
+    (void)snprintf(text, WORDS_SIZE, "%s: build it once at %s, %s long", head, size, length);
+    for (int i = 0; i < cuts; i++) add_cut(e, &cut[i], i == 0, kept, text);
+    strncat(text, ".", WORDS_SIZE - strlen(text) - 1);
+}
+
+static void say_copies(Writer *e) {
+    const Block *b = e->block;
+    char text[WORDS_SIZE] = "", length[32];
+    hand_print(length, sizeof length, b->length_mm, e->job->order.units);
+    if (b->way == BUILD_EACH)
+        (void)snprintf(text, sizeof text, "x%d: build it %d times, each %s long; nick each.", b->pieces,
+                       b->builds, length);
+    else if (b->way != BUILD_ONCE)
+        pieces_words(e, text);
+    else if (b->scale > 1)
+        (void)snprintf(text, sizeof text, "%.3g times as thick as in the log.", b->scale);
+    say(e, b->way != BUILD_ONCE, text);
+}
+
+/* " as built, 2 end for end": how the holder takes pieces of this block; nothing of one as it was built. */
+static void add_ways(const Writer *e, const Block *holder, char *text, size_t size) {
+    int count[PLACEMENTS] = {0}, all = 0;
+    for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
+        const Item *item = &e->job->blocks.item[i];
+        if (!item->is_block || item->index != e->index) continue;
+        count[item->way.mirrored * 4 + item->way.turn]++;
+        all++;
+    }
+    const char *before = "";
+    for (int i = 0; i < PLACEMENTS; i++) {
+        char times[24] = "";
+        size_t used = strlen(text);
+        if (count[i] > 1) (void)snprintf(times, sizeof times, " %d times", count[i]);
+        if (count[i] == 0 || (all == 1 && i == 0)) continue;
+        (void)snprintf(text + used, size - used, "%s%s %s", before, times, placement_words(placement(i)));
+        before = " and";
+    }
+}
+
+/* "Goes into block 7 as built and end for end; into block 9." */
+static void say_holders(Writer *e) {
+    const Blocks *blocks = &e->job->blocks;
+    char text[WORDS_SIZE] = "";
+    for (int h = e->index + 1; h < blocks->blocks; h++) {
+        if (!block_holds(blocks, h, e->index)) continue;
+        size_t used = strlen(text);
+        (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d",
+                       h + 1);
+        add_ways(e, &blocks->block[h], text, sizeof text);
+    }
+    if (text[0]) strncat(text, ".", sizeof text - strlen(text) - 1);
+    say(e, false, text);
+}
+
+static void say_way_round(Writer *e) {
+    if (e->index + 1 == e->job->blocks.blocks)
+        say(e, true, "This is the log: wrap it. It has no wrong way round.");
+    else
+        say(e, true, caution_name(block_caution(e->block)));
+    if (e->block->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY, IS NOT: go by the nick.");
+}
+
+void block_words(const Job *job, int block, BlockWords *out) {
+    Writer w = {.job = job, .index = block, .block = &job->blocks.block[block]};
+    say_way_round(&w);
+    say_copies(&w);
+    say_holders(&w);
+    *out = w.out;
+}

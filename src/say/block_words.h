@@ -1,0 +1,37 @@
+/* Public. What the bench is told about a block. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_BLOCK_WORDS_H
+#define LOGOCANE_BLOCK_WORDS_H
+
+#include "model/job.h"
+
+enum { WORDS_LINES = 8, WORDS_SIZE = 400 };
+
+typedef struct BlockWords {
+    int lines;
+    char line[WORDS_LINES][WORDS_SIZE];
+    bool bold[WORDS_LINES]; /* what must not be overlooked */
+} BlockWords;
+
+/* Which ways of laying a block in spoil the picture. */
+typedef enum Caution { CAUTION_BOTH, CAUTION_MIRRORED, CAUTION_TURNED, CAUTION_NONE } Caution;
+
+enum { CAUTIONS = CAUTION_NONE + 1 };
+
+Caution block_caution(const Block *block);
+
+/* "ONE WAY ONLY", and what that asks for. */
+const char *caution_name(Caution caution);
+const char *caution_words(Caution caution);
+
+/* Which way round it goes, how copies of it are made, which blocks it goes into. */
+void block_words(const Job *job, int block, BlockWords *out);
+
+/* Width x height of what hands build of a block, `scale` times as in the log, width and height changed if
+ * turned. */
+void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]);
+
+/* Of what goes into a block, as it is built: its size as drawn, width first, or "a trim"; how a block lies
+ * that is not laid as it was built, else "". */
+void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way);
+
+#endif

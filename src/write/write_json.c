@@ -1,0 +1,395 @@
+/* The job as JSON. SPDX-License-Identifier: MIT
+ *
+ * The tree is built by cJSON, one function an object, and printed when it is whole. An Out carries the one
+ * fact that matters until then: whether memory ran out. cJSON takes NULL for an object and gives NULL back,
+ * so nothing has to stop early. */
+#include "write/write_json.h"
+
+#include "base/text.h"
+
+#include <cjson/cJSON.h>
+#include <stdlib.h>
+
+typedef struct Out {
+    const Job *job;
+    bool failed; /* an allocation */
+} Out;
+
+static void put_number(Out *out, cJSON *to, const char *key, double value) {
+    if (!cJSON_AddNumberToObject(to, key, value)) out->failed = true;
+}
+
+static void put_bool(Out *out, cJSON *to, const char *key, bool value) {
+    if (!cJSON_AddBoolToObject(to, key, value)) out->failed = true;
+}
+
+static void put_text(Out *out, cJSON *to, const char *key, const char *text) {
+    char clean[512];
+    text_clean(clean, sizeof clean, text);
+    if (!cJSON_AddStringToObject(to, key, clean)) out->failed = true;
+}
+
+static void put_colour(Out *out, cJSON *to, const char *key, Rgb8 c) {
+    char text[8];
+    (void)snprintf(text, sizeof text, "#%02X%02X%02X", c.r, c.g, c.b);
+    put_text(out, to, key, text);
+}
+
+static cJSON *put_object(Out *out, cJSON *to, const char *key) {
+    cJSON *object = cJSON_AddObjectToObject(to, key);
+    if (!object) out->failed = true;
+    return object;
+}
+
+static cJSON *put_array(Out *out, cJSON *to, const char *key) {
+    cJSON *array = cJSON_AddArrayToObject(to, key);
+    if (!array) out->failed = true;
+    return array;
+}
+
+/* Adds the item, owned, to the array; gives it back, NULL if that failed. */
+static cJSON *append(Out *out, cJSON *array, cJSON *item) {
+    if (item && array && cJSON_AddItemToArray(array, item)) return item;
+    cJSON_Delete(item);
+    out->failed = true;
+    return NULL;
+}
+
+static cJSON *append_object(Out *out, cJSON *array) {
+    return append(out, array, cJSON_CreateObject());
+}
+
+static void append_text(Out *out, cJSON *array, const char *text) {
+    char clean[512];
+    text_clean(clean, sizeof clean, text);
+    (void)append(out, array, cJSON_CreateString(clean));
+}
+
+static const char *candy_name(const Out *out, int candy) {
+    return out->job->palette.candy[candy].name;
+}
+
+static void put_logo(Out *out, cJSON *to) {
+    const InkMap *inks = out->job->inks;
+    const Palette *palette = &out->job->palette;
+    cJSON *logo = put_object(out, to, "logo");
+    put_text(out, logo, "file", out->job->file);
+    put_number(out, logo, "width", out->job->picture->file_width);
+    put_number(out, logo, "height", out->job->picture->file_height);
+    put_number(out, logo, "shaded", inks->shaded);
+    cJSON *list = put_array(out, logo, "inks");
+    for (int i = 0; i < inks->count; i++) {
+        cJSON *ink = append_object(out, list);
+        if (!inks->ink[i].transparent)
+            put_colour(out, ink, "srgb", inks->ink[i].srgb);
+        else if (!cJSON_AddNullToObject(ink, "srgb"))
+            out->failed = true;
+        put_number(out, ink, "share", inks->ink[i].share);
+        put_text(out, ink, "candy", candy_name(out, palette->of_ink[i]));
+        put_number(out, ink, "delta_e", palette->delta_e[i]);
+        put_bool(out, ink, "field", i == inks->field);
+    }
+}
+
+static void put_jacket(Out *out, cJSON *to) {
+    const Palette *palette = &out->job->palette;
+    cJSON *jacket = put_object(out, to, "jacket");
+    cJSON *list = put_array(out, jacket, "candies");
+    for (int i = 0; i < palette->jackets; i++) append_text(out, list, palette->jacket[i].name);
+    put_number(out, jacket, "stripes", palette->stripes);
+}
+
+static void put_frame(Out *out, cJSON *to) {
+    const Frame *frame = &out->job->grid.frame;
+    double shrink = out->job->picture->shrink;
+    cJSON *object = put_object(out, to, "frame");
+    cJSON *centre = put_array(out, object, "centre_px");
+    (void)append(out, centre, cJSON_CreateNumber(frame->centre_px.x * shrink));
+    (void)append(out, centre, cJSON_CreateNumber(frame->centre_px.y * shrink));
+    put_number(out, object, "px_per_step", frame->px_per_step * shrink);
+    put_bool(out, object, "full_bleed", frame->full_bleed);
+    put_bool(out, object, "roundel", frame->roundel);
+}
+
+/* As it was asked for: what the program chose stands elsewhere. */
+static void put_order(Out *out, cJSON *to) {
+    static const char *const detail[] = {
+        [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
+    const Order *order = &out->job->order;
+    cJSON *object = put_object(out, to, "order");
+    put_number(out, object, "pieces", (double)order->pieces);
+    if (order->weight_g > 0) put_number(out, object, "weight_g", order->weight_g);
+    put_number(out, object, "piece_diameter_mm", order->piece_diameter_mm);
+    put_number(out, object, "piece_length_mm", order->piece_length_mm);
+    put_number(out, object, "colors", order->colours);
+    put_text(out, object, "field", order->field);
+    cJSON *map = put_array(out, object, "map");
+    for (int i = 0; i < order->wishes; i++) {
+        cJSON *wish = append_object(out, map);
+        put_colour(out, wish, "ink", order->wish[i].ink);
+        put_text(out, wish, "candy", order->wish[i].candy);
+    }
+    cJSON *jacket = put_array(out, object, "jacket");
+    for (int i = 0; i < order->jackets; i++) append_text(out, jacket, order->jacket[i]);
+    put_number(out, object, "stripes", order->stripes);
+    put_number(out, object, "ropes", order->ropes_cap);
+    put_text(out, object, "detail", detail[order->detail]);
+}
+
+static void put_cane(Out *out, cJSON *to) {
+    const Cane *cane = &out->job->cane;
+    cJSON *object = put_object(out, to, "cane");
+    put_number(out, object, "logs", cane->logs);
+    put_number(out, object, "log_diameter_mm", cane->log_diameter_mm);
+    put_number(out, object, "log_length_mm", cane->log_length_mm);
+    put_number(out, object, "core_diameter_mm", cane->core_diameter_mm);
+    put_number(out, object, "reduction", cane->reduction);
+    put_number(out, object, "cane_length_m", cane->cane_length_m);
+}
+
+static void append_rope(Out *out, cJSON *list, int i) {
+    static const char *const corner[] = {"tl", "tr", "bl", "br"};
+    const Rope *rope = &out->job->layup.rope[i];
+    double step = out->job->cane.step_mm;
+    char number[32];
+    cJSON *object = append_object(out, list);
+    put_number(out, object, "id", i + 1);
+    put_number(out, object, "type", rope->type + 1);
+    rope_number(rope, number);
+    put_text(out, object, "number", number);
+    put_text(out, object, "candy", candy_name(out, rope->candy));
+    put_text(out, object, "shape", rope->shape == SHAPE_WEDGE ? "wedge" : "strip");
+    if (rope->shape == SHAPE_WEDGE) put_text(out, object, "corner", corner[rope->corner]);
+    put_number(out, object, "x", rope->box.x);
+    put_number(out, object, "y", rope->box.y);
+    put_number(out, object, "w", rope->box.w);
+    put_number(out, object, "h", rope->box.h);
+    put_number(out, object, "area_mm2", rope->area * step * step);
+    put_bool(out, object, "rim", rope->rim);
+    put_bool(out, object, "trim", rope->trim);
+    put_bool(out, object, "fine", rope->fine);
+}
+
+static void put_place(Out *out, cJSON *to, Box box, Placement way) {
+    put_number(out, to, "x", box.x);
+    put_number(out, to, "y", box.y);
+    put_number(out, to, "w", box.w);
+    put_number(out, to, "h", box.h);
+    put_number(out, to, "turn", way.turn);
+    put_bool(out, to, "mirrored", way.mirrored);
+}
+
+/* What a block is made of, as it is built: places from its own top left corner. */
+static void put_children(Out *out, cJSON *to, const Block *block) {
+    cJSON *children = put_array(out, to, "children");
+    for (int i = block->first_item; i < block->first_item + block->items; i++) {
+        Item item = out->job->blocks.item[i];
+        cJSON *child = append_object(out, children);
+        put_number(out, child, item.is_block ? "block" : "rope", item.index + 1);
+        item.slot.x -= block->box.x;
+        item.slot.y -= block->box.y;
+        put_place(out, child, item.slot, item.way);
+    }
+}
+
+/* One use of a block in the log; copies bear the same id and name the children that the block was built from.
+ */
+static void append_use(Out *out, cJSON *list, const BlockUse *use) {
+    const Block *block = &out->job->blocks.block[use->block];
+    char uses[320];
+    cJSON *object = append_object(out, list);
+    put_number(out, object, "id", use->block + 1);
+    put_text(out, object, "kind", block_kind_name(block->kind));
+    put_place(out, object, use->box, use->way);
+    put_children(out, object, block);
+    put_number(out, object, "made", block->made);
+    block_uses_print(&out->job->blocks, use->block, uses, sizeof uses);
+    put_text(out, object, "uses", uses);
+    put_text(out, object, "build", build_way_name(block->way));
+    put_number(out, object, "builds", block->builds);
+    put_number(out, object, "pieces", block->pieces);
+    put_number(out, object, "scale", block->scale);
+    put_number(out, object, "length_mm", block->length_mm);
+    put_bool(out, object, "mirrored_risk", block->mirrored_risk);
+    put_bool(out, object, "turned_risk", block->turned_risk);
+    put_bool(out, object, "looks_the_same", block->looks_the_same);
+    put_bool(out, object, "fine", block->fine);
+}
+
+static void append_pull(Out *out, cJSON *list, const Pull *pull) {
+    cJSON *object = append_object(out, list);
+    put_number(out, object, "type", pull->type + 1);
+    put_number(out, object, "scale", pull->scale);
+    put_number(out, object, "width_mm", pull->width_mm);
+    put_number(out, object, "height_mm", pull->height_mm);
+    put_number(out, object, "times", pull->times);
+    put_number(out, object, "count", pull->count);
+    put_number(out, object, "length_each_mm", pull->length_each_mm);
+    put_number(out, object, "total_length_mm", pull->total_length_mm);
+    put_number(out, object, "mass_g", pull->mass_g);
+    put_number(out, object, "lump_side_mm", pull->lump_side_mm);
+    put_number(out, object, "lump_length_mm", pull->lump_length_mm);
+    put_number(out, object, "draw", pull->draw);
+}
+
+static void put_layup(Out *out, cJSON *to) {
+    const Job *job = out->job;
+    cJSON *object = put_object(out, to, "layup");
+    put_number(out, object, "step_mm", job->cane.step_mm);
+    put_number(out, object, "steps", job->cane.steps);
+    put_number(out, object, "least_steps", job->cane.least_steps);
+    put_number(out, object, "ropes", job->layup.laid);
+    put_number(out, object, "ropes_made", job->bill.ropes_made);
+    put_number(out, object, "rope_types", job->bill.rope_types);
+    put_number(out, object, "blocks", job->blocks.blocks);
+    cJSON *ropes = put_array(out, object, "ropes_list");
+    for (int i = 0; i < job->layup.ropes; i++) append_rope(out, ropes, i);
+    cJSON *blocks = put_array(out, object, "blocks_list");
+    for (int i = 0; i < job->blocks.uses; i++) append_use(out, blocks, &job->blocks.use[i]);
+    cJSON *pulls = put_array(out, object, "pulls");
+    for (int i = 0; i < job->bill.pulls; i++) append_pull(out, pulls, &job->bill.pull[i]);
+    cJSON *rings = put_array(out, object, "rings");
+    for (int i = 0; i < job->grid.rings; i++) {
+        cJSON *ring = append_object(out, rings);
+        put_text(out, ring, "candy", candy_name(out, job->grid.ring[i].candy));
+        put_number(out, ring, "outer", job->grid.ring[i].outer);
+        put_number(out, ring, "inner", job->grid.ring[i].inner);
+    }
+}
+
+static void put_judgement(Out *out, cJSON *to) {
+    const Judgement *judgement = &out->job->judgement;
+    cJSON *object = put_object(out, to, "judgement");
+    put_text(out, object, "verdict", verdict_name(judgement->verdict));
+    put_number(out, object, "likeness", judgement->likeness);
+    put_number(out, object, "weakest", judgement->weakest);
+    cJSON *checks = put_array(out, object, "checks");
+    for (int i = 0; i < judgement->checks; i++) {
+        const Check *check = &judgement->check[i];
+        cJSON *line = append_object(out, checks);
+        put_text(out, line, "name", check->name);
+        put_number(out, line, "value", check->value);
+        put_number(out, line, "limit", check->limit);
+        put_text(out, line, "unit", check->unit);
+        put_text(out, line, "verdict", verdict_name(check->verdict));
+        put_text(out, line, "advice", check->advice);
+        put_text(out, line, "source", source_name(check->source));
+    }
+    put_text(out, object, "sentence", judgement->sentence);
+}
+
+static void put_materials(Out *out, cJSON *to) {
+    cJSON *list = put_array(out, to, "materials");
+    for (int i = 0; i < out->job->bill.materials; i++) {
+        const MaterialRow *row = &out->job->bill.material[i];
+        cJSON *object = append_object(out, list);
+        put_text(out, object, "candy", row->candy.name);
+        put_text(out, object, "finish", finish_name(row->candy.finish));
+        put_number(out, object, "share_of_log", row->share_of_log);
+        put_number(out, object, "volume_ml", row->volume_ml);
+        put_number(out, object, "mass_g", row->mass_g);
+        put_number(out, object, "with_spare_g", row->with_spare_g);
+        put_number(out, object, "block_ends_g", row->block_ends_g);
+    }
+}
+
+static void put_quote(Out *out, cJSON *to) {
+    const Shop *shop = out->job->shop;
+    const Quote *quote = &out->job->bill.quote;
+    cJSON *object = put_object(out, to, "quote");
+    put_number(out, object, "pieces", (double)out->job->order.pieces);
+    put_number(out, object, "spare_pieces", (double)quote->spare_pieces);
+    put_number(out, object, "piece_mass_g", out->job->bill.piece_mass_g);
+    put_number(out, object, "pieces_mass_g", quote->pieces_mass_g);
+    put_number(out, object, "pieces_per_kg", quote->pieces_per_kg);
+    put_number(out, object, "batches", quote->batches);
+    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0) return;
+    cJSON *cost = put_object(out, object, "cost");
+    put_text(out, cost, "currency", shop->currency);
+    if (shop->price_candy_kg > 0) put_number(out, cost, "candy", quote->candy_cost);
+    if (shop->price_hour > 0) put_number(out, cost, "laying_up", quote->work_cost);
+    put_number(out, cost, "sum", quote->candy_cost + quote->work_cost);
+}
+
+static void put_weights(Out *out, cJSON *to, const Weights *w) {
+    put_number(out, to, "candy_g", w->candy_g);
+    put_number(out, to, "sugar_g", w->sugar_g);
+    put_number(out, to, "syrup_g", w->syrup_g);
+    put_number(out, to, "water_g", w->water_g);
+    if (w->acid_g > 0) put_number(out, to, "acid_g", w->acid_g);
+    if (w->flavour_g > 0) put_number(out, to, "flavour_g", w->flavour_g);
+    if (w->colour_g > 0) put_number(out, to, "colour_g", w->colour_g);
+}
+
+/* Doses only if the shop gives them; of a dye also how much of it there is in the piece. */
+static void put_cook(Out *out, cJSON *to) {
+    const Recipe *recipe = &out->job->recipe;
+    const Shop *shop = out->job->shop;
+    cJSON *object = put_object(out, to, "cook");
+    cJSON *list = put_array(out, object, "candies");
+    for (int i = 0; i < recipe->rows; i++) {
+        cJSON *row = append_object(out, list);
+        put_text(out, row, "candy", out->job->bill.material[i].candy.name);
+        put_weights(out, row, &recipe->row[i]);
+        double mg_kg = recipe->row[i].colour_g / recipe->whole.candy_g * 1e6;
+        if (recipe->row[i].colour_g > 0) put_number(out, row, "colour_mg_per_kg_of_piece", mg_kg);
+    }
+    put_weights(out, put_object(out, object, "all"), &recipe->whole);
+    put_number(out, object, "boilings", recipe->boilings);
+    put_weights(out, put_object(out, object, "boiling"), &recipe->boiling);
+    put_number(out, object, "moisture", shop->moisture);
+    put_number(out, object, "altitude_m", shop->altitude_m);
+    put_number(out, object, "water_boils_c", recipe->water_boils_c);
+    put_number(out, object, "cook_c", recipe->cook_c);
+    put_number(out, object, "cook_least_c", recipe->cook_least_c);
+    put_text(out, object, "source", "computed from the shop's habits; moisture good to 0.01");
+}
+
+static void put_warmth(Out *out, cJSON *to, const Warmth *warmth) {
+    put_number(out, to, "round_diameter_mm", warmth->diameter_mm);
+    put_number(out, to, "seconds", warmth->seconds);
+}
+
+static void put_heat(Out *out, cJSON *to) {
+    const Heat *heat = &out->job->heat;
+    cJSON *object = put_object(out, to, "heat");
+    put_number(out, object, "joining_c", out->job->shop->joining_c);
+    put_number(out, object, "working_c", out->job->shop->working_c);
+    put_number(out, object, "room_c", out->job->shop->room_c);
+    cJSON *ropes = put_array(out, object, "rope_types");
+    for (int i = 0; i < heat->ropes; i++) put_warmth(out, append_object(out, ropes), &heat->rope[i]);
+    cJSON *pulls = put_array(out, object, "pulls");
+    for (int i = 0; i < heat->pulls; i++) put_warmth(out, append_object(out, pulls), &heat->pull[i]);
+    cJSON *blocks = put_array(out, object, "blocks");
+    for (int i = 0; i < heat->blocks; i++) put_warmth(out, append_object(out, blocks), &heat->block[i]);
+    put_warmth(out, put_object(out, object, "log"), &heat->log);
+    put_number(out, object, "uneven_c", heat->uneven_c);
+    put_number(out, object, "uneven_viscosity_ratio", heat->uneven_ratio);
+    put_text(out, object, "source", "computed from the shop's habits; the viscosity as a ratio only");
+}
+
+bool write_json(const Job *job, FILE *file, Err *err) {
+    Out out = {.job = job};
+    cJSON *root = cJSON_CreateObject();
+    put_number(&out, root, "format", 1);
+    put_text(&out, root, "name", job->order.name);
+    put_logo(&out, root);
+    put_text(&out, root, "field", candy_name(&out, job->palette.field));
+    put_jacket(&out, root);
+    put_frame(&out, root);
+    put_order(&out, root);
+    put_cane(&out, root);
+    put_quote(&out, root);
+    put_layup(&out, root);
+    put_judgement(&out, root);
+    put_materials(&out, root);
+    put_cook(&out, root);
+    put_heat(&out, root);
+    char *text = out.failed ? NULL : cJSON_Print(root);
+    cJSON_Delete(root);
+    if (!text) return err_set(err, ERR_MEMORY, "out of memory for job.json; close other programs");
+    fputs(text, file);
+    fputc('\n', file);
+    cJSON_free(text);
+    return true;
+}
