@@ -82,7 +82,7 @@ $(BUILD)/read/stb_%.o $(BUILD)/write/stb_%.o: WARN = -w -fwrapv
 # Functions that a test puts its own in place of: those of ours that call them get __wrap_NAME.
 comma = ,
 WRAP_folder = renameat2
-WRAP_memory = malloc calloc realloc free draw_face skin_make scene_render canvas_open
+WRAP_memory = malloc calloc realloc free draw_face piece_surface_new scene_render canvas_open
 WRAP_killed = draw_face draw_mockup draw_size draw_check
 
 $(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test

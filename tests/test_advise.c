@@ -5,7 +5,7 @@
  * then made by hand and gives *go* for the line, and a little less of it does not. */
 #include "run/advise.h"
 
-#include "run/redraw.h"
+#include "run/leave_out.h"
 #include "scene_logo.h"
 #include "base/text.h"
 #include "run/trial.h"
@@ -513,7 +513,7 @@ static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
     assert_true(set != 0);
     InkMap map;
     Err err = {0};
-    assert_true(redraw(&logo.job, set, -1, 0, &map, &err));
+    assert_true(leave_out(&logo.job, set, -1, 0, &map, &err));
     assert_int_equal(map.count, 2);
     int wrong = 0;
     double shares = 0, borders = 0;
@@ -528,7 +528,7 @@ static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
     }
     assert_true(fabs(shares - 1) < 1e-9 && fabs(borders - 1) < 1e-9);
     inkmap_free(&map);
-    assert_true(redraw(&logo.job, 0, 2, logo.inks.field, &map, &err)); /* the third ink joins the field */
+    assert_true(leave_out(&logo.job, 0, 2, logo.inks.field, &map, &err)); /* the third ink joins the field */
     assert_int_equal(map.count, 2);
     inkmap_free(&map);
     logo_free(&logo);

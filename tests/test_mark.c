@@ -1,6 +1,6 @@
-/* Tests of src/judge/mark_places.c and src/plan/mark_fine.c. SPDX-License-Identifier: MIT */
+/* Tests of src/judge/find_flaws.c and src/plan/mark_fine.c. SPDX-License-Identifier: MIT */
 #include "plan/mark_fine.h"
-#include "judge/mark_places.h"
+#include "judge/find_flaws.h"
 
 #include "face_job.h"
 
@@ -28,10 +28,10 @@ static void the_gravest_main_part_comes_first(void **state) {
         {.candy = 1, .samples = 5, .speck = true},                                    /* a speck */
     };
     Job job = judged_job(&shop, part, 7);
-    Places places;
-    mark_places(&job, &places);
+    Flaws places;
+    find_flaws(&job, &places);
     static const int want[] = {5, 4, 2, 3, 0};
-    static const Fault fault[] = {FAULT_LOST, FAULT_RUN, FAULT_FINE, FAULT_LOST, FAULT_FINE};
+    static const FlawKind fault[] = {FAULT_LOST, FAULT_RUN, FAULT_FINE, FAULT_LOST, FAULT_FINE};
     assert_int_equal(places.count, 5);
     assert_int_equal(places.more, 0);
     for (int i = 0; i < 5; i++) {
@@ -48,11 +48,11 @@ static void the_rest_beyond_eight_is_counted(void **state) {
     Part part[20];
     for (int i = 0; i < 20; i++) part[i] = (Part){.candy = 1, .samples = 100 + (i * 7) % 20, .stroke_mm = 1};
     Job job = judged_job(&shop, part, 20);
-    Places places;
-    mark_places(&job, &places);
-    assert_int_equal(places.count, PLACES_MAX);
+    Flaws places;
+    find_flaws(&job, &places);
+    assert_int_equal(places.count, FLAWS_MAX);
     assert_int_equal(places.more, 12);
-    for (int i = 0; i < PLACES_MAX; i++)
+    for (int i = 0; i < FLAWS_MAX; i++)
         assert_int_equal(part[places.place[i].part].samples, 119 - i); /* the largest */
     face_free(&job.face);
 }
@@ -73,8 +73,8 @@ static void the_words_say_what_where_and_how(void **state) {
          .middle = {300, 160}},
     };
     Job job = judged_job(&shop, part, 4);
-    Places places;
-    mark_places(&job, &places);
+    Flaws places;
+    find_flaws(&job, &places);
     assert_int_equal(places.count, 4);
     assert_string_equal(places.place[0].words, "red part, upper left: lost");
     assert_string_equal(places.place[1].words, "white hole, middle: has run out");
@@ -155,8 +155,8 @@ static void a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on(void **stat
         {.candy = 1, .samples = 40, .main = true, .kept = true, .fine = false, .stroke_mm = 0.6},
     };
     Job job = judged_job(&shop, part, 3);
-    Places places;
-    mark_places(&job, &places);
+    Flaws places;
+    find_flaws(&job, &places);
     assert_int_equal(places.count, 2);
     assert_int_equal(places.place[0].part, 1);
     assert_non_null(strstr(places.place[0].words, "(0.3 mm, hands need 0.48 mm)"));
@@ -184,8 +184,8 @@ static void of_a_large_part_the_spot_with_most_at_fault_is_ringed(void **state) 
     for (int y = 220; y < RASTER; y++) /* the face has lost what lies at the lower left */
         for (int x = 0; x < 130; x++)
             if (job.face.candy[y * RASTER + x] == 1) job.face.candy[y * RASTER + x] = 0;
-    Places places;
-    mark_places(&job, &places);
+    Flaws places;
+    find_flaws(&job, &places);
     assert_int_equal(places.count, 1);
     Box box = places.place[0].box;
     assert_in_range(box.w, 30, 0.4 * RASTER);

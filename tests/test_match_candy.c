@@ -1,7 +1,7 @@
-/* Tests of src/plan/match_candy.c and src/plan/assign.c. SPDX-License-Identifier: MIT */
+/* Tests of src/plan/match_candy.c and src/plan/cheapest_candies.c. SPDX-License-Identifier: MIT */
 #include "plan/match_candy.h"
 
-#include "plan/assign.h"
+#include "plan/cheapest_candies.h"
 #include "model/shop.h"
 
 #include <math.h>
@@ -174,7 +174,7 @@ static void the_search_equals_all_ways_on_small_cases(void **state) {
         Assignment a = random_problem(&seed, 5, 5);
         int got[INKS_MAX], want[INKS_MAX];
         double least = brute_force(&a, want);
-        near(assign(&a, got), least, 1e-9);
+        near(cheapest_candies(&a, got), least, 1e-9);
         for (int i = 0; i < a.inks; i++)
             if (got[i] != want[i])
                 fail_msg("round %d: ink %d became %d, first best is %d", round, i, got[i], want[i]);

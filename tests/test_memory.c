@@ -15,7 +15,7 @@
 #include "app/run.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
-#include "draw/skin.h"
+#include "draw/piece_surface.h"
 #include "write/write_csv.h"
 #include "write/write_jpeg.h"
 #include "write/write_job.h"
@@ -88,12 +88,12 @@ void __wrap_free(void *block) {
 
 bool __real_draw_face(const Job *job, int side, Image *out, Err *err);
 bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err);
-bool __real_skin_make(const Job *job, int side, Skin *out, Err *err);
-bool __wrap_skin_make(const Job *job, int side, Skin *out, Err *err);
-bool __real_scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out,
-                         Err *err);
-bool __wrap_scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out,
-                         Err *err);
+bool __real_piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err);
+bool __wrap_piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err);
+bool __real_scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame,
+                         Image *out, Err *err);
+bool __wrap_scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame,
+                         Image *out, Err *err);
 void __real_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
 void __wrap_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
 
@@ -120,12 +120,12 @@ bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err) {
     return good;
 }
 
-bool __wrap_skin_make(const Job *job, int side, Skin *out, Err *err) {
-    return __real_skin_make(job, tenth(side), out, err);
+bool __wrap_piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err) {
+    return __real_piece_surface_new(job, tenth(side), out, err);
 }
 
-bool __wrap_scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out,
-                         Err *err) {
+bool __wrap_scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame,
+                         Image *out, Err *err) {
     const SceneFrame small = {tenth(frame->width), tenth(frame->height), frame->left / 10, frame->top / 10,
                               frame->right / 10,   frame->bottom / 10,   frame->threads};
     Image image = {0};

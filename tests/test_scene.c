@@ -1,13 +1,14 @@
-/* Tests of src/draw/scene.c, src/draw/skin.c and src/draw/daylight.c. SPDX-License-Identifier: MIT */
+/* Tests of src/draw/scene.c, src/draw/piece_surface.c and src/draw/daylight.c. SPDX-License-Identifier: MIT
+ */
 #include "draw/scene.h"
 
 #include "draw/daylight.h"
 #include "face_job.h"
 
-static Skin make_skin(const Job *job, int side) {
-    Skin skin;
+static PieceSurface make_skin(const Job *job, int side) {
+    PieceSurface skin;
     Err err = {0};
-    if (!skin_make(job, side, &skin, &err)) fail_msg("%s", err.msg);
+    if (!piece_surface_new(job, side, &skin, &err)) fail_msg("%s", err.msg);
     return skin;
 }
 
@@ -16,10 +17,10 @@ static Image render(const Job *job, int threads) {
     Scatter pieces;
     Image image;
     Err err = {0};
-    Skin skin = make_skin(job, 90);
+    PieceSurface skin = make_skin(job, 90);
     scatter(16, 14, scene_aspect(&frame), 7, &pieces);
     if (!scene_render(&pieces, &skin, &frame, &image, &err)) fail_msg("%s", err.msg);
-    skin_free(&skin);
+    piece_surface_free(&skin);
     return image;
 }
 
@@ -41,7 +42,7 @@ static void threads_change_no_byte(void **state) {
 static void both_ends_read_one_picture(void **state) {
     (void)state;
     Job job = face_job(motifs);
-    Skin skin = make_skin(&job, 200);
+    PieceSurface skin = make_skin(&job, 200);
     Piece piece = {.radius = 8, .length = 14, .number = 12345};
     bool differs = false;
     for (int i = 0; i < 400; i++) {
@@ -49,13 +50,14 @@ static void both_ends_read_one_picture(void **state) {
         Hit picture = {.surface = SURFACE_PICTURE_END, .u = u, .v = v, .along = 1};
         Hit other = {.surface = SURFACE_OTHER_END, .u = u, .v = v, .along = -1};
         Hit mirrored = {.surface = SURFACE_PICTURE_END, .u = -u, .v = v, .along = 1};
-        Linear a = skin_colour(&skin, &piece, &picture, 1), b = skin_colour(&skin, &piece, &other, 1);
-        Linear c = skin_colour(&skin, &piece, &mirrored, 1);
+        Linear a = piece_surface_colour(&skin, &piece, &picture, 1),
+               b = piece_surface_colour(&skin, &piece, &other, 1);
+        Linear c = piece_surface_colour(&skin, &piece, &mirrored, 1);
         assert_true(a.r == b.r && a.g == b.g && a.b == b.b);
         differs = differs || fabs(a.g - c.g) > 0.2;
     }
     assert_true(differs); /* the picture is no mirror image of itself */
-    skin_free(&skin);
+    piece_surface_free(&skin);
     face_free(&job.face);
 }
 
@@ -63,18 +65,19 @@ static void both_ends_read_one_picture(void **state) {
 static void the_picture_is_the_right_way_up(void **state) {
     (void)state;
     Job job = face_job(motifs);
-    Skin skin = make_skin(&job, 200);
+    PieceSurface skin = make_skin(&job, 200);
     Piece piece = {.radius = 8, .length = 14, .number = 5};
     double scale = 0.9 / (RASTER / 2.0);
     Hit red = {.surface = SURFACE_PICTURE_END, .u = -60 * scale, .v = 0};          /* left */
     Hit navy = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 40 * scale}; /* upper right */
     Hit white = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 10 * scale};
-    Linear r = skin_colour(&skin, &piece, &red, 1), n = skin_colour(&skin, &piece, &navy, 1),
-           w = skin_colour(&skin, &piece, &white, 1);
+    Linear r = piece_surface_colour(&skin, &piece, &red, 1),
+           n = piece_surface_colour(&skin, &piece, &navy, 1),
+           w = piece_surface_colour(&skin, &piece, &white, 1);
     assert_true(r.r > 0.4 && r.g < 0.1);
     assert_true(n.r < 0.1 && n.b < 0.2);
     assert_true(w.r > 0.7 && w.g > 0.7);
-    skin_free(&skin);
+    piece_surface_free(&skin);
     face_free(&job.face);
 }
 
@@ -86,18 +89,19 @@ static void stripes_run_on_from_the_edge_along_the_side(void **state) {
     job.palette.stripes = 12;
     job.palette.jacket[0].srgb = (Rgb8){255, 0, 0};
     job.palette.jacket[1].srgb = (Rgb8){0, 0, 255};
-    Skin skin = make_skin(&job, 400);
+    PieceSurface skin = make_skin(&job, 400);
     Piece piece = {.radius = 8, .length = 14, .number = 99};
     for (int i = 0; i < 360; i++) {
         double turn = (i + 0.5) * PI / 180, u = sin(turn), v = cos(turn);
         if (fabs(fmod(turn * 6 / PI, 1) - 0.5) > 0.44) continue; /* on the border of two */
         Hit edge = {.surface = SURFACE_PICTURE_END, .u = 0.97 * u, .v = 0.97 * v};
         Hit side = {.surface = SURFACE_SIDE, .u = u, .v = v, .along = 0.3};
-        Linear a = skin_colour(&skin, &piece, &edge, 1), b = skin_colour(&skin, &piece, &side, 1);
+        Linear a = piece_surface_colour(&skin, &piece, &edge, 1),
+               b = piece_surface_colour(&skin, &piece, &side, 1);
         assert_int_equal(a.r > a.b, b.r > b.b);
         assert_int_equal(a.r > a.b, i / 30 % 2 == 0);
     }
-    skin_free(&skin);
+    piece_surface_free(&skin);
     face_free(&job.face);
 }
 

@@ -191,7 +191,7 @@ static void places_are_numbered_and_the_rest_counted(void **state) {
     char *text = print(&s.job);
     assert_null(strstr(text, "Places"));
     free(text);
-    s.job.places = (Places){.count = 3, .more = 3};
+    s.job.places = (Flaws){.count = 3, .more = 3};
     strcpy(s.job.places.place[0].words, "red part, upper left: lost");
     strcpy(s.job.places.place[1].words, "white hole, middle: has run out");
     strcpy(s.job.places.place[2].words, "red part, upper left: lost");

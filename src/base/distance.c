@@ -14,7 +14,7 @@
 #include "base/distance.h"
 
 #include "base/mem.h"
-#include "base/wide.h"
+#include "base/vectors.h"
 
 #include <assert.h>
 #include <stdlib.h>

@@ -11,7 +11,7 @@
  * rounded. */
 #include "draw/daylight.h"
 
-#include "base/bands.h"
+#include "base/parallel.h"
 #include "base/geom.h"
 #include "base/mem.h"
 #include "draw/noise.h"
@@ -86,7 +86,7 @@ static bool standing_shades(const Piece *p, double x, double y, double z, Vec wa
 static bool shades(const Piece *p, Vec from, Vec way) {
     Hit hit;
     if (p->standing) return standing_shades(p, p->middle.x - from.x, p->middle.y - from.y, from.z, way);
-    return cast_piece(p, from, way, &hit);
+    return ray_meets_piece(p, from, way, &hit);
 }
 
 static double height_of(const Piece *p) {
@@ -192,7 +192,7 @@ bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *
     Mapping mapping = {.light = &light};
     fill_rays(&mapping.rays);
     find_near(&light);
-    bands_run(light.depth, threads, map_row, &mapping);
+    parallel_rows(light.depth, threads, map_row, &mapping);
     for (int y = 0; y < light.depth; y++) smooth_line(light.shade + (size_t)y * light.width, light.width, 1);
     for (int x = 0; x < light.width; x++) smooth_line(light.shade + x, light.depth, (size_t)light.width);
     *out = light;

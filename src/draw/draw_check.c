@@ -37,7 +37,7 @@ typedef struct Checking {
     double px_per_sample;
     Rgb8 stroke, gap; /* tints */
     int badges;
-    Point badge[2 * PLACES_MAX]; /* px */
+    Point badge[2 * FLAWS_MAX]; /* px */
 } Checking;
 
 static double core_px(const Job *job) {

@@ -3,7 +3,7 @@
  * The cut is painted as light (cut.h); here it becomes bytes with straight alpha. */
 #include "draw/draw_face.h"
 
-#include "draw/cut.h"
+#include "draw/cut_end.h"
 #include "draw/tone.h"
 
 bool draw_face(const Job *job, int side, Image *out, Err *err) {

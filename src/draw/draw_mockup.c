@@ -31,14 +31,14 @@ static bool lay_scene(const Job *job, double scale, Canvas *canvas, Err *err) {
     int width = scaled(WIDTH, scale), height = scaled(HEIGHT, scale);
     const SceneFrame frame = {width, height, 30 * scale, 30 * scale, 1080 * scale, 1170 * scale, 0};
     Scatter pieces;
-    Skin skin = {0};
+    PieceSurface skin = {0};
     Image scene = {0};
     scatter(job->order.piece_diameter_mm, job->order.piece_length_mm, scene_aspect(&frame), 7, &pieces);
-    bool good = skin_make(job, scaled(CUT, scale), &skin, err) &&
+    bool good = piece_surface_new(job, scaled(CUT, scale), &skin, err) &&
                 scene_render(&pieces, &skin, &frame, &scene, err) &&
                 canvas_lay(canvas, scene.rgba, width, height, 0, 0, width, height, err);
     image_free(&scene);
-    skin_free(&skin);
+    piece_surface_free(&skin);
     return good;
 }
 

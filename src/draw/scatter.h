@@ -2,7 +2,7 @@
 #ifndef LOGOCANE_SCATTER_H
 #define LOGOCANE_SCATTER_H
 
-#include "draw/cast.h"
+#include "draw/ray.h"
 
 enum { SCATTER_MAX = 26 };
 

@@ -7,7 +7,7 @@
  * 3. Rows are shared out among threads; nothing but its own row is written. */
 #include "draw/scene.h"
 
-#include "base/bands.h"
+#include "base/parallel.h"
 #include "draw/daylight.h"
 #include "base/mem.h"
 #include "draw/tone.h"
@@ -28,7 +28,7 @@ typedef struct Camera {
 
 typedef struct Shot {
     const Scatter *scatter;
-    const Skin *skin;
+    const PieceSurface *skin;
     Daylight light;
     Camera camera;
     Tone tone;
@@ -90,7 +90,7 @@ static Meeting meet(const Shot *shot, const Seen *seen, double x, double y) {
     Meeting best = {-1, {.t = from.z / -way.z}};
     for (int i = 0; i < seen->count; i++) {
         Hit hit;
-        if (cast_piece(&shot->scatter->piece[seen->piece[i]], from, way, &hit) && hit.t < best.hit.t)
+        if (ray_meets_piece(&shot->scatter->piece[seen->piece[i]], from, way, &hit) && hit.t < best.hit.t)
             best = (Meeting){seen->piece[i], hit};
     }
     return best;
@@ -104,7 +104,7 @@ static Linear shade(const Shot *shot, const Meeting *middle, const Hit *hit, int
     if (middle->piece < 0) return daylight_ground(&shot->light, point.x, point.y);
     const Piece *piece = &shot->scatter->piece[middle->piece];
     Lit lit = daylight_piece(&shot->light, middle->piece, &middle->hit, point, vec_unit(vec_scale(way, -1)));
-    Linear c = skin_colour(shot->skin, piece, hit, hits);
+    Linear c = piece_surface_colour(shot->skin, piece, hit, hits);
     return (Linear){c.r * lit.light + lit.gloss, c.g * lit.light + lit.gloss, c.b * lit.light + lit.gloss};
 }
 
@@ -194,7 +194,8 @@ static void render_row(void *context, int y) {
     }
 }
 
-bool scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *frame, Image *out, Err *err) {
+bool scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame, Image *out,
+                  Err *err) {
     Shot shot = {.scatter = scatter, .skin = skin, .camera = make_camera(scatter, frame)};
     double px = shot.camera.focal / (distance * scatter->depth) * 2 * scatter->piece[0].radius;
     if (!daylight_make(scatter, px / 3, frame->threads, &shot.light, err)) return false;
@@ -202,7 +203,7 @@ bool scene_render(const Scatter *scatter, const Skin *skin, const SceneFrame *fr
     if (good) {
         find_seen(&shot);
         tone_fill(&shot.tone);
-        bands_run(frame->height, frame->threads, render_row, &shot);
+        parallel_rows(frame->height, frame->threads, render_row, &shot);
         *out = shot.image;
     }
     daylight_free(&shot.light);

@@ -11,7 +11,7 @@
 #include "draw/smooth.h"
 
 #include "base/mem.h"
-#include "base/wide.h"
+#include "base/vectors.h"
 
 #include <math.h>
 #include <stdlib.h>

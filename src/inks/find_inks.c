@@ -14,12 +14,12 @@
  * linear light, since that is how most programs draw and how JPEG blurs (tint.c). */
 #include "inks/find_inks.h"
 
-#include "inks/across.h"
+#include "inks/thin_borders.h"
 #include "inks/labelling.h"
-#include "inks/margin.h"
+#include "inks/crop_to_logo.h"
 #include "base/mem.h"
 #include "inks/shading.h"
-#include "inks/swatches.h"
+#include "inks/find_swatches.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -269,7 +269,7 @@ static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
     if (!n) return false;
     count_inside(ink, w, h, map->circle, n);
     fill_map(l, n, field, ink, map);
-    bool good = across_count(map, n->borders, err);
+    bool good = thin_borders_count(map, n->borders, err);
     free(n);
     return good;
 }
@@ -295,7 +295,7 @@ static bool find_everywhere(const Picture *picture, InkMap *out, Err *err) {
 static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err) {
     Picture cut;
     InkMap found;
-    if (!margin_cut(picture, part, &cut, err)) return false;
+    if (!crop_take(picture, part, &cut, err)) return false;
     bool good = find_everywhere(&cut, &found, err);
     picture_free(&cut);
     if (!good) return false;
@@ -303,7 +303,7 @@ static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err
         inkmap_free(&found);
         return true;
     }
-    good = margin_undo(picture, part, &found, err);
+    good = crop_undo(picture, part, &found, err);
     inkmap_free(good ? map : &found);
     if (good) *map = found;
     return good;
@@ -313,11 +313,11 @@ bool find_inks(const Picture *picture, InkMap *out, Err *err) {
     InkMap map;
     Box part;
     if (!find_everywhere(picture, &map, err)) return false;
-    if (margin_find(picture, &map, &part) && !find_in_part(picture, part, &map, err)) {
+    if (crop_find(picture, &map, &part) && !find_in_part(picture, part, &map, err)) {
         inkmap_free(&map);
         return false;
     }
-    if (map.count == 1 && margin_inside(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
+    if (map.count == 1 && crop_inside(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
     *out = map;
     return true;
 }

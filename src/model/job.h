@@ -14,7 +14,7 @@
 #include "model/layup.h"
 #include "model/order.h"
 #include "model/picture.h"
-#include "model/place.h"
+#include "model/flaw.h"
 #include "model/recipe.h"
 #include "model/shop.h"
 
@@ -32,7 +32,7 @@ typedef struct Job {
     Face face;    /* the softened face, over the whole core */
     FineMap fine; /* what of the wanted face is finer than hands lay */
     Judgement judgement;
-    Places places; /* what of the logo does not come out */
+    Flaws places; /* what of the logo does not come out */
     Bill bill;
     Heat heat;
     Recipe recipe;

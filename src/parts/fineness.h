@@ -2,7 +2,7 @@
 #ifndef LOGOCANE_FINENESS_H
 #define LOGOCANE_FINENESS_H
 
-#include "parts/areas.h"
+#include "parts/face_areas.h"
 #include "base/err.h"
 
 /* A gap: how fine, and whether most of what is so fine lies in fine blocks, where half a least strip counts.

@@ -14,8 +14,8 @@
  * they are measured by whichever thread is free, half of the instructions of judging (173 of 347 million). */
 #include "parts/parts.h"
 
-#include "parts/areas.h"
-#include "base/bands.h"
+#include "parts/face_areas.h"
+#include "base/parallel.h"
 #include "base/components.h"
 #include "base/distance.h"
 #include "parts/fineness.h"
@@ -332,7 +332,7 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
     if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
     w.areas.fine = fine;
     Comparison c = {0};
-    bool done = bands_try(TASKS, w.side < THREADS_FROM ? 1 : 0, do_task, &w, err); /* 2, 3 */
+    bool done = parallel_tasks(TASKS, w.side < THREADS_FROM ? 1 : 0, do_task, &w, err); /* 2, 3 */
     if (done) {
         c.gap = w.gap;
         c.gap_of_main = w.gap_of_main;

@@ -14,8 +14,8 @@
  * framing (some 165 of 325 million). */
 #include "plan/costing.h"
 
-#include "parts/areas.h"
-#include "base/bands.h"
+#include "parts/face_areas.h"
+#include "base/parallel.h"
 #include "base/distance.h"
 #include "base/mem.h"
 #include "base/thickness.h"
@@ -94,7 +94,7 @@ static bool emphasise_parts(Weigher *w, Err *err) {
 
 static bool emphasise(Weigher *w, Err *err) {
     int threads = w->grid->wanted.side < THREADS_FROM ? 1 : 0;
-    return bands_try(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
+    return parallel_tasks(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
 }
 
 static bool in_core(const Grid *g, int column, int row) {

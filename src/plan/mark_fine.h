@@ -5,7 +5,7 @@
 #include "base/err.h"
 #include "model/grid.h"
 #include "model/layup.h"
-#include "model/place.h"
+#include "model/flaw.h"
 
 /* Strokes of any candy but the field, and gaps (field), thinner than a least strip, or than half of it in a
  * fine block; inside the rings. Fails with ERR_MEMORY only; *out is then untouched. */

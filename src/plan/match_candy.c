@@ -14,7 +14,7 @@
  * that would vanish outweighs. */
 #include "plan/match_candy.h"
 
-#include "plan/assign.h"
+#include "plan/cheapest_candies.h"
 
 #include <assert.h>
 #include <math.h>
@@ -245,7 +245,7 @@ bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Pal
     state_problem(&m);
     int of_ink[INKS_MAX];
     m.problem.limit = INKS_MAX + 1;
-    (void)assign(&m.problem, of_ink);
+    (void)cheapest_candies(&m.problem, of_ink);
     Palette palette = {.wanted = count_different(&m, of_ink, WANTED_SHARE)};
     int needed = count_different(&m, m.problem.fixed, 0);
     if (needed > order->colours)
@@ -253,7 +253,7 @@ bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Pal
                        "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed,
                        order->colours, needed);
     m.problem.limit = order->colours;
-    (void)assign(&m.problem, of_ink);
+    (void)cheapest_candies(&m.problem, of_ink);
     fill_palette(&m, of_ink, &palette);
     if (!fill_jacket(&m, &palette, err)) return false;
     *out = palette;

@@ -31,7 +31,7 @@
  */
 #include "plan/slicing.h"
 
-#include "base/bands.h"
+#include "base/parallel.h"
 #include "plan/slicing_level.h"
 
 /* span[k][x] = what candy k costs in columns 0..x of rows y .. y + h; the last layer: the cheapest of each
@@ -170,7 +170,7 @@ static void solve_table(const Slicing *s, const Table *t) {
     Plan plan = {0};
     for (int h = t->least; h <= t->most; h++) {
         slicing_plan(t, h, &plan);
-        bands_run(s->n - h + 1, s->n < THREADS_FROM ? 1 : 0, solve_top, &(Heights){s, t, &plan, h});
+        parallel_rows(s->n - h + 1, s->n < THREADS_FROM ? 1 : 0, solve_top, &(Heights){s, t, &plan, h});
     }
 }
 

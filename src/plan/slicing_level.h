@@ -6,7 +6,7 @@
 #define LOGOCANE_SLICING_LEVEL_H
 
 #include "plan/slicing.h"
-#include "base/wide.h"
+#include "base/vectors.h"
 
 #include <string.h>
 

@@ -19,8 +19,8 @@
 #include "plan/soften.h"
 
 #include "base/mem.h"
-#include "plan/shares.h"
-#include "base/wide.h"
+#include "plan/keep_areas.h"
+#include "base/vectors.h"
 
 #include <assert.h>
 #include <math.h>
@@ -32,17 +32,17 @@ enum { ROUNDS = 6, BLOCK = 16, WEIGHT_ONE = 1 << 12 };
 typedef struct Section {
     int side, stride; /* samples; stride: a multiple of BLOCK, >= side */
     int candies;
-    int radius;      /* of the blur, samples */
-    int *weight;     /* [radius + 1], in 1 / WEIGHT_ONE, w(0) + 2 w(1) + ... = 1; owned */
-    uint8_t *candy;  /* [side][side]; owned */
-    float *plane;    /* [candies][side + 2 radius][stride]: blurred along rows; owned */
-    int32_t *step;   /* [candies][stride + 2 radius + 1] scratch; owned */
-    int tiles;       /* along a side: BLOCK samples each, the last perhaps less */
-    uint16_t *holds; /* [tiles][tiles] the candies of a tile, as a set; owned */
-    uint16_t *near;  /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
-    int32_t *open;   /* the indexes of the samples whose neighbourhood holds several candies; owned */
-    uint8_t *given;  /* scratch: what candy each of them gets; owned */
-    Shares shares;   /* of those; owned */
+    int radius;        /* of the blur, samples */
+    int *weight;       /* [radius + 1], in 1 / WEIGHT_ONE, w(0) + 2 w(1) + ... = 1; owned */
+    uint8_t *candy;    /* [side][side]; owned */
+    float *plane;      /* [candies][side + 2 radius][stride]: blurred along rows; owned */
+    int32_t *step;     /* [candies][stride + 2 radius + 1] scratch; owned */
+    int tiles;         /* along a side: BLOCK samples each, the last perhaps less */
+    uint16_t *holds;   /* [tiles][tiles] the candies of a tile, as a set; owned */
+    uint16_t *near;    /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
+    int32_t *open;     /* the indexes of the samples whose neighbourhood holds several candies; owned */
+    uint8_t *given;    /* scratch: what candy each of them gets; owned */
+    AreaPrices shares; /* of those; owned */
 } Section;
 
 static void section_free(Section *s) {
@@ -54,7 +54,7 @@ static void section_free(Section *s) {
     free(s->near);
     free(s->open);
     free(s->given);
-    shares_free(&s->shares);
+    area_prices_free(&s->shares);
     *s = (Section){0};
 }
 
@@ -85,7 +85,7 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     s.open = mem_alloc(samples, sizeof *s.open, err);
     s.given = mem_alloc(samples, 1, err);
     if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.near || !s.open || !s.given ||
-        !shares_new(samples, s.candies, &s.shares, err)) {
+        !area_prices_new(samples, s.candies, &s.shares, err)) {
         section_free(&s);
         return false;
     }
@@ -233,8 +233,8 @@ static void close_samples(Section *s, const uint8_t *candy, int count) {
 static void blur_tile_row(Section *s, int y, int x, unsigned near) {
     const int count = x + BLOCK < s->side ? BLOCK : s->side - x, first = y * s->side + x;
     const uint8_t *candy = s->candy + first;
-    Shares *shares = &s->shares;
-    float row[SHARES_CANDIES][BLOCK], core[BLOCK] = {0};
+    AreaPrices *shares = &s->shares;
+    float row[PRICED_CANDIES][BLOCK], core[BLOCK] = {0};
     if ((near & (near - 1)) == 0) {
         close_samples(s, candy, count);
         return;
@@ -269,7 +269,7 @@ static void blur(Section *s) {
 /* --- the stage --- */
 
 bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, Err *err) {
-    assert(grid->candies <= SHARES_CANDIES);
+    assert(grid->candies <= PRICED_CANDIES);
     double sigma = shop->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
     Section s;
     if (!section_new(grid, sigma, &s, err)) return false;
@@ -278,7 +278,7 @@ bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, E
         if (s.candy[i] != OUTSIDE) s.shares.target[s.candy[i]]++;
     for (int round = 0; round < ROUNDS && sigma > 0; round++) {
         blur(&s); /* 2a */
-        shares_out(&s.shares, s.given);
+        keep_areas(&s.shares, s.given);
         for (int i = 0; i < s.shares.opens; i++) s.candy[s.open[i]] = s.given[i]; /* 2b */
     }
     *out = (Face){s.side, s.candy};

@@ -13,7 +13,7 @@
 #include "run/advise.h"
 
 #include "run/advisor.h"
-#include "run/larger.h"
+#include "run/advise_size.h"
 #include "run/sentence.h"
 
 #include <math.h>

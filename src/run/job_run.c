@@ -8,7 +8,7 @@
 #include "judge/judge.h"
 #include "plan/lay_up.h"
 #include "plan/mark_fine.h"
-#include "judge/mark_places.h"
+#include "judge/find_flaws.h"
 #include "plan/match_candy.h"
 #include "bench/plan_builds.h"
 #include "bench/plan_pulls.h"
@@ -74,7 +74,7 @@ static bool run_stages(Job *j, Err *err) {
         !judge(j, &j->judgement, err))
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
-    mark_places(j, &j->places);
+    find_flaws(j, &j->places);
     return true;
 }
 

@@ -18,7 +18,7 @@ static void add(char *out, size_t size, const char *words) {
 /* "the thin navy outline", "the white hole in the middle". */
 static void part_name(char *out, size_t size, const Job *job, const Part *part) {
     char name[CANDY_NAME], place[32];
-    const char *where = place_where(part->middle, job->grid.wanted.side);
+    const char *where = face_where(part->middle, job->grid.wanted.side);
     (void)snprintf(place, sizeof place, "%s the %s", strcmp(where, "middle") == 0 ? "in" : "at", where);
     text_fit(name, sizeof name, job->palette.candy[part->candy].name, 20);
     if (part->outline)

@@ -2,7 +2,7 @@
 #include "run/trial.h"
 
 #include "base/mem.h"
-#include "run/redraw.h"
+#include "run/leave_out.h"
 #include "plan/size_cane.h"
 #include "run/job_run.h"
 
@@ -104,7 +104,7 @@ static bool run_anew(const Job *job, const Change *change, Trial *trial, Err *pr
     other.shop = &shop;
     other.order = changed_order(job, change);
     if (change->without || change->joined) {
-        if (!redraw(job, change->without, (int)change->joined - 1, (int)change->into, &inks, problem))
+        if (!leave_out(job, change->without, (int)change->joined - 1, (int)change->into, &inks, problem))
             return false;
         other.inks = &inks;
     }

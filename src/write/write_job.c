@@ -4,7 +4,7 @@
  * goes wrong is told as if they had been written one after the other. */
 #include "write/write_job.h"
 
-#include "base/bands.h"
+#include "base/parallel.h"
 #include "draw/draw_bench.h"
 #include "draw/draw_check.h"
 #include "draw/draw_face.h"
@@ -94,7 +94,7 @@ static bool write_row(void *context, int i, Err *err) {
 
 static bool write_files(const Job *job, const Folder *folder, Err *err) {
     Writing w = {.job = job, .folder = folder};
-    return bands_try(FORMATS, 0, write_row, &w, err);
+    return parallel_tasks(FORMATS, 0, write_row, &w, err);
 }
 
 bool write_job_check(const char *dir, bool force, Err *err) {

@@ -96,14 +96,14 @@ static void print_sentence(const Job *job, FILE *file) {
     text_under(file, "To send", sentence);
 }
 
-static bool told_before(const Places *places, int place) {
+static bool told_before(const Flaws *places, int place) {
     for (int i = 0; i < place; i++)
         if (strcmp(places->place[i].words, places->place[place].words) == 0) return true;
     return false;
 }
 
 /* What does not come out, with the numbers of check.png; those that read the same on one line. */
-static void print_places(const Places *places, FILE *file) {
+static void print_places(const Flaws *places, FILE *file) {
     char line[LINE];
     for (int i = 0; i < places->count; i++) {
         if (told_before(places, i)) continue;

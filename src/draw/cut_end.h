@@ -1,0 +1,23 @@
+/* The cut end of a piece as light. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_CUT_END_H
+#define LOGOCANE_CUT_END_H
+
+#include "draw/satin.h"
+
+typedef enum CutLight {
+    CUT_FLAT, /* even light from everywhere: what a ray-caster adds its own light to */
+    CUT_LIT   /* light from above left, a soft gloss, a rounded edge */
+} CutLight;
+
+/* Squares of light over the piece's face, edge to edge; outside it nothing. */
+typedef struct Cut {
+    int side;    /* px */
+    float *rgba; /* [side][side][4] linear light times coverage, coverage; owned */
+} Cut;
+
+/* The softened face in its jacket. Each candy's mean over the area it shows is its stated colour, as far as a
+ * change of its light by a quarter reaches. Fails with ERR_MEMORY only; *out is then untouched. */
+bool cut_paint(const Job *job, int side, CutLight light, Cut *out, Err *err) MUST_CHECK;
+void cut_free(Cut *cut);
+
+#endif

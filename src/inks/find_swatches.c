@@ -1,0 +1,145 @@
+/* The main colours of a picture. SPDX-License-Identifier: MIT
+ *
+ * 1. The main colours of the histogram, each pixel weighed by how flat it lies (histogram, labelling).
+ * 2. All is labelled; what holds under LEAST of the unmixed pixels goes, and so do the grain of an even
+ * colour and the wide soft edge between two; what is left is labelled again, until nothing goes.
+ * 3. Edge pixels that are neither flat, pure nor mixes vote: where they agree on a colour it is a swatch too
+ * (voting); then step 2 again. */
+#include "inks/find_swatches.h"
+
+#include "inks/thin_strokes.h"
+
+#include <math.h>
+
+#define REACH 6.0   /* CIEDE2000: nearer colours are one */
+#define LEAST 0.003 /* of the unmixed pixels: a smaller colour is no ink */
+
+/* Of the histogram's weight. Thin strokes have few flat pixels; LEAST decides later. */
+#define SWATCH_LEAST 0.0005
+
+/* What JPEG does at quality 40, measured on our own pictures: its noise strays up to CIEDE2000 12 from a flat
+ * colour; at most 0.02 of the noise's pixels are exactly like their neighbours, of a flat colour's pixels 0.5
+ * and more; a twentieth to a half of the flat pixels are grainy, and up to 0.6 % of all agree by chance on
+ * some colour. */
+#define GRAIN_REACH 12.0
+#define GRAIN_EVEN 0.05
+#define FLAT_EVEN 0.3
+#define GRAIN_VOTES 10.0
+
+enum { ROUNDS = 4, CALM = 12 /* of Labelling.rough: about two grey values */ };
+
+static size_t size_of(const Labelling *l) {
+    return (size_t)l->picture->width * (size_t)l->picture->height;
+}
+
+static bool first_swatches(Labelling *l, Err *err) {
+    double weight = 0;
+    for (size_t i = 0; i < l->histogram.count; i++) weight += l->histogram.bin[i].weight;
+    if (!histogram_swatches(&l->histogram, REACH, weight * SWATCH_LEAST, &l->swatches, err)) return false;
+    if (l->swatches.count > 0) return true;
+    return histogram_swatches(&l->histogram, REACH, 0, &l->swatches, err);
+}
+
+/* What each swatch holds: unmixed pixels, and how many are exactly like their neighbours, and nearly so. */
+typedef struct Holdings {
+    double unmixed, flat, all_even; /* of the picture */
+    double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX];
+} Holdings;
+
+/* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
+static Holdings count_holdings(const Labelling *l, uint64_t voted) {
+    Holdings n = {0};
+    int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}}, even[SWATCHES_MAX] = {0}, calm[SWATCHES_MAX] = {0};
+    for (size_t i = 0; i < size_of(l); i++) {
+        int k = l->label[i];
+        kind[k][l->kind[i]]++;
+        if (l->rough[i] >= CALM) continue;
+        calm[k]++;
+        even[k] += l->rough[i] == 0;
+    }
+    for (int k = 0; k < SWATCHES_MAX; k++) {
+        n.held[k] = kind[k][PIXEL_FLAT] + kind[k][PIXEL_PURE];
+        n.unmixed += n.held[k] + kind[k][PIXEL_LOOSE];
+        n.flat += kind[k][PIXEL_FLAT];
+        n.all_even += even[k];
+        if (voted >> k & 1) n.held[k] += kind[k][PIXEL_MIX];
+        n.even[k] = even[k];
+        n.calm[k] = calm[k];
+    }
+    return n;
+}
+
+/* Is swatch k only grain of an even one near it, such as JPEG leaves round edges? */
+static bool is_grain(const Labelling *l, const Holdings *n, int k) {
+    if (n->even[k] > GRAIN_EVEN * n->held[k]) return false;
+    for (int j = 0; j < l->swatches.count; j++)
+        if (n->held[j] > n->held[k] && n->even[j] > FLAT_EVEN * n->held[j] &&
+            tint_within(&l->swatches.tint[k], &l->swatches.tint[j], GRAIN_REACH))
+            return true;
+    return false;
+}
+
+/* Is swatch k only the soft edge between two larger ones, wider than the window that looks for mixes? JPEG's
+ * hue runs out like that. It has no calm pixel, while what it lies between has. */
+static bool is_halo(const Labelling *l, const Holdings *n, int k) {
+    double part;
+    if (n->calm[k] > GRAIN_EVEN * n->held[k]) return false;
+    for (int i = 0; i < l->swatches.count; i++)
+        for (int j = 0; j < l->swatches.count; j++) {
+            if (i == j || n->held[i] <= n->held[k] || n->held[j] <= n->held[k]) continue;
+            if (n->calm[i] > FLAT_EVEN * n->held[i] && tint_mix(&l->swatches.tint[k], &l->swatches.tint[i],
+                                                                &l->swatches.tint[j], REACH, false, &part))
+                return true;
+        }
+    return false;
+}
+
+/* Drops the swatches that hold too little, grain and halos; the largest stays whatever it holds. Returns how
+ * many went. */
+static int drop_swatches(Labelling *l, uint64_t *voted) {
+    Holdings n = count_holdings(l, *voted);
+    int count = l->swatches.count, kept = 0, largest = 0;
+    uint64_t still = 0;
+    bool keep[SWATCHES_MAX];
+    for (int k = 1; k < count; k++)
+        if (n.held[k] > n.held[largest]) largest = k;
+    for (int k = 0; k < count; k++)
+        keep[k] = k == largest || (n.held[k] >= n.unmixed * LEAST &&
+                                   (*voted >> k & 1 || (!is_grain(l, &n, k) && !is_halo(l, &n, k))));
+    for (int k = 0; k < count; k++) {
+        if (!keep[k]) continue;
+        still |= (*voted >> k & 1) << kept;
+        l->swatches.tint[kept++] = l->swatches.tint[k];
+    }
+    l->swatches.count = kept;
+    *voted = still;
+    return count - kept;
+}
+
+/* How many pixels must agree on a colour of their own: the grainier the flat areas, the more edge pixels
+ * stray. */
+static double votes_needed(const Labelling *l) {
+    Holdings n = count_holdings(l, 0);
+    double grainy = n.flat > 0 ? (n.flat - n.all_even) / n.flat : 0;
+    return LEAST * n.unmixed * (1 + GRAIN_VOTES * fmax(0, grainy));
+}
+
+static bool drop_and_label(Labelling *l, uint64_t *voted, Err *err) {
+    for (int round = 0; round < ROUNDS && drop_swatches(l, voted) > 0; round++)
+        if (!labelling_label(l, err)) return false;
+    return true;
+}
+
+double swatches_least(const Labelling *l) {
+    return LEAST * count_holdings(l, 0).unmixed;
+}
+
+bool find_swatches(Labelling *l, Err *err) {
+    uint64_t voted = 0;
+    if (!first_swatches(l, err) || !labelling_label(l, err) || !drop_and_label(l, &voted, err)) return false;
+    int before = l->swatches.count;
+    if (!find_thin_strokes(l, votes_needed(l), err)) return false;
+    if (l->swatches.count == before) return true;
+    for (int k = before; k < l->swatches.count; k++) voted |= (uint64_t)1 << k;
+    return labelling_label(l, err) && drop_and_label(l, &voted, err);
+}

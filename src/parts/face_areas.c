@@ -1,0 +1,105 @@
+/* The areas of a logo on the core. SPDX-License-Identifier: MIT */
+#include "parts/face_areas.h"
+
+#include "base/components.h"
+#include "base/mem.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const double speck_share = 0.0015, main_share = 0.03; /* design 7 */
+static const double ring_share = 0.9;                        /* chosen */
+
+bool areas_in_rings(const Grid *grid, int x, int y) {
+    if (grid->rings == 0) return false;
+    double dx = x + 0.5 - grid->core.x * SAMPLES, dy = y + 0.5 - grid->core.y * SAMPLES;
+    return dx * dx + dy * dy >= grid->core.r * grid->core.r * SAMPLES * SAMPLES;
+}
+
+static bool on_the_edge(const Areas *w, int x, int y) {
+    if (x == 0 || y == 0 || x == w->side - 1 || y == w->side - 1) return true;
+    const uint8_t *at = w->grid->wanted.candy + (size_t)y * w->side + x;
+    return at[-1] == OUTSIDE || at[1] == OUTSIDE || at[-w->side] == OUTSIDE || at[w->side] == OUTSIDE;
+}
+
+static void take_sample(Areas *w, int x, int y) {
+    size_t i = (size_t)y * w->side + x;
+    Area *area = &w->area[w->label[i]];
+    Part *part = &area->part;
+    if (part->samples == 0) {
+        part->candy = w->grid->wanted.candy[i];
+        part->hole = part->candy == w->grid->field;
+        part->box = (Box){x, y, 1, 1};
+    }
+    Box *box = &part->box; /* samples come row by row: the top never moves */
+    if (x < box->x) {
+        box->w += box->x - x;
+        box->x = x;
+    }
+    if (x >= box->x + box->w) box->w = x + 1 - box->x;
+    box->h = y + 1 - box->y;
+    part->samples++;
+    part->middle.x += x + 0.5;
+    part->middle.y += y + 0.5;
+    area->in_rings += areas_in_rings(w->grid, x, y);
+    if (part->hole && on_the_edge(w, x, y)) area->open = true;
+}
+
+/* The samples of all specks. */
+static int specks(const Areas *w) {
+    int samples = 0;
+    for (int i = 0; i < w->count; i++)
+        if (w->area[i].part.speck && !w->area[i].open) samples += w->area[i].part.samples;
+    return samples;
+}
+
+/* Where specks are half of what is drawn, as in a hair-fine script that the sampling broke up, they are the
+ * drawing and no specks. */
+static void size_areas(Areas *w) {
+    int core = 0, all = 0;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            if (w->grid->wanted.candy[(size_t)y * w->side + x] == OUTSIDE) continue;
+            core++;
+            take_sample(w, x, y);
+        }
+    for (int i = 0; i < w->count; i++) {
+        Part *part = &w->area[i].part;
+        part->middle.x /= part->samples;
+        part->middle.y /= part->samples;
+        part->speck = part->samples < speck_share * core;
+        part->ring = w->area[i].in_rings >= ring_share * part->samples;
+        if (!w->area[i].open) all += part->samples;
+    }
+    if (2 * specks(w) >= all)
+        for (int i = 0; i < w->count; i++) w->area[i].part.speck = false;
+    for (int i = 0; i < w->count; i++) {
+        Part *part = &w->area[i].part;
+        part->main = !w->area[i].open && !part->speck && part->samples >= main_share * all;
+    }
+}
+
+void areas_free(Areas *areas) {
+    free(areas->label);
+    free(areas->area);
+    *areas = (Areas){0};
+}
+
+bool areas_find(const Grid *grid, Areas *out, Err *err) {
+    Areas w = {.grid = grid, .side = grid->wanted.side};
+    uint8_t ways[256];
+    memset(ways, 8, sizeof ways);
+    ways[grid->field] = 4;
+    ways[OUTSIDE] = 0;
+    w.label = mem_alloc((size_t)w.side * (size_t)w.side, sizeof *w.label, err);
+    if (!w.label) return false;
+    w.count = components(grid->wanted.candy, w.side, w.side, ways, w.label);
+    w.area = mem_alloc((size_t)w.count, sizeof *w.area, err);
+    if (!w.area) {
+        areas_free(&w);
+        return false;
+    }
+    size_areas(&w);
+    *out = w;
+    return true;
+}
