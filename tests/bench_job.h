@@ -60,8 +60,7 @@ static inline void bench_start(BenchJob *b, int n, int candies, Motif *motif, co
                      .reduction = 7,
                      .cane_length_m = 15,
                      .step_mm = 1.5,
-                     .steps = n,
-                     .least_steps = 4};
+                     .key = {.steps = n, .least_steps = 4}};
     j->cane.volume_ml = PI / 4 * pow(j->cane.log_diameter_mm, 2) * 308 / 1000;
     bench_grid(&j->grid, n, candies, motif);
 }
@@ -86,8 +85,8 @@ static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, De
                                const Shop *shop) {
     Err err = {0};
     bench_start(b, n, candies, motif, shop);
-    b->job.order.detail = detail;
-    return lay_up(&b->job.grid, &b->job.order, &b->job.layup, &err) && bench_finish(b);
+    b->job.order.detail = b->job.cane.key.detail = detail;
+    return lay_up(&b->job.grid, &b->job.cane.key, &b->job.layup, &err) && bench_finish(b);
 }
 
 static inline int bench_node(LayUp *layup, Node node) {

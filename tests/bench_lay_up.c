@@ -32,11 +32,11 @@ static bool lay_grid(const char *logo, int steps, Grid *grid, Err *err) {
     Picture picture = {0};
     InkMap inks = {0};
     Palette palette = {0};
-    Cane cane = {.steps = steps, .least_steps = 4, .step_mm = shop.least_strip_mm / 4};
-    cane.fine_most = (int)(shop.block_width_max_mm / 2 / cane.step_mm);
+    LayKey key = {.steps = steps, .least_steps = 4, .sheet_steps = 2, .detail = order.detail};
+    key.fine_most = (int)(shop.block_width_max_mm / 2 / (shop.least_strip_mm / 4));
     bool good = decode(logo, logo, &picture, err) && find_inks(&picture, &inks, err) &&
                 match_candy(&inks, &order, &shop.stock, &palette, err) &&
-                frame(&inks, &palette, &cane, &shop, grid, err);
+                frame(&inks, &palette, &key, grid, err);
     picture_free(&picture);
     inkmap_free(&inks);
     return good;
@@ -52,11 +52,11 @@ int main(int argc, char *argv[]) {
         return 1;
     }
     for (int i = 0; i < rounds; i++) {
-        const Order order = order_default();
+        const LayKey key = {.detail = DETAIL_NORMAL};
         LayUp layup = {0};
         wall[i] = milliseconds(CLOCK_MONOTONIC);
         cpu[i] = milliseconds(CLOCK_PROCESS_CPUTIME_ID);
-        if (!lay_up(&grid, &order, &layup, &err)) return 1;
+        if (!lay_up(&grid, &key, &layup, &err)) return 1;
         wall[i] = milliseconds(CLOCK_MONOTONIC) - wall[i];
         cpu[i] = milliseconds(CLOCK_PROCESS_CPUTIME_ID) - cpu[i];
         layup_free(&layup);

@@ -48,8 +48,7 @@ static inline Job face_job(Motif *motif) {
     job.palette.jacket[0] = shop.stock.candy[7];
     job.cane = (Cane){.core_diameter_mm = 90,
                       .log_diameter_mm = 100,
-                      .steps = STEPS,
-                      .least_steps = 4,
+                      .key = {.steps = STEPS, .least_steps = 4},
                       .step_mm = 1.5,
                       .reduction = 6.25};
     job.grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0};

@@ -24,15 +24,15 @@ static inline void check_cane(const Job *job) {
     const Cane *c = &job->cane;
     const Order *o = &job->order;
     double d2 = o->piece_diameter_mm * o->piece_diameter_mm, big2 = c->log_diameter_mm * c->log_diameter_mm;
-    assert(c->steps >= 1 && c->steps <= STEPS_MAX && c->logs >= 1 && c->pieces >= o->pieces &&
+    assert(c->key.steps >= 1 && c->key.steps <= STEPS_MAX && c->logs >= 1 && c->pieces >= o->pieces &&
            c->reduction > 1);
-    assert(c->least_steps >= 2 && c->least_steps <= 4);
-    near_to(c->step_mm * c->least_steps, job->shop->least_strip_mm);
+    assert(c->key.least_steps >= 2 && c->key.least_steps <= 4);
+    near_to(c->step_mm * c->key.least_steps, job->shop->least_strip_mm);
     near_to(c->logs * big2 * c->log_length_mm * (1 - job->shop->lost_share) /
                 ((double)c->pieces * d2 * o->piece_length_mm),
             1);
     near_to(c->reduction * o->piece_diameter_mm, c->log_diameter_mm);
-    near_to(c->core_diameter_mm, c->steps * c->step_mm);
+    near_to(c->core_diameter_mm, c->key.steps * c->step_mm);
 }
 
 /* The leaves of the tree cover each cell once and only once. */

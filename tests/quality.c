@@ -124,7 +124,7 @@ static bool sample_plainly(const Grid *grid, LayUp *out, Err *err) {
 
 /* The same job with its core sampled; rings would be a gift to it, so it has none. */
 static bool score_sampled(const Job *job, Score *out, Err *err) {
-    double start = now(), half = job->cane.steps / 2.0;
+    double start = now(), half = job->cane.key.steps / 2.0;
     Job other = *job;
     other.layup = (LayUp){0};
     other.blocks = (Blocks){0}; /* squares in rows: nothing to build once and copy */
@@ -134,7 +134,7 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     other.grid.rings = 0;
     other.grid.core = (Circle){half, half, half};
     bool good = sample_plainly(&other.grid, &other.layup, err) &&
-                soften(&other.grid, &other.layup, other.shop, &other.face, err) &&
+                soften(&other.grid, &other.layup, &other.cane.key, &other.face, err) &&
                 weigh(&other.palette, &other.cane, &other.grid, other.shop, &other.blocks, &other.layup,
                       &other.bill, err) &&
                 judge(&other, &other.judgement, err);

@@ -37,7 +37,7 @@ static void clip_pane(cairo_t *cr) {
 static void draw_logo(cairo_t *cr, const Job *job) {
     const Picture *picture = job->picture;
     const Frame *frame = &job->grid.frame;
-    double core_px = job->cane.steps * frame->px_per_step, scale = (PANE - 2) / core_px;
+    double core_px = job->cane.key.steps * frame->px_per_step, scale = (PANE - 2) / core_px;
     cairo_save(cr);
     clip_pane(cr);
     cairo_save(cr);

@@ -127,8 +127,7 @@ static inline void sample_fill(Sample *s) {
                          .reduction = 7.22,
                          .cane_length_m = 15.91,
                          .step_mm = 1.5,
-                         .steps = 40,
-                         .least_steps = 4};
+                         .key = {.steps = 40, .least_steps = 4}};
     s->job.grid.frame = (Frame){{300.5, 200.25}, 10.125, false, true};
     s->job.grid.rings = 1;
     s->job.grid.ring[0] = (Ring){1, 20, 18};

@@ -424,7 +424,7 @@ static void a_run_that_the_budget_does_not_allow_is_refused(void **state) {
     Trials trials;
     const Outcome *outcome;
     Err err = {0};
-    double cost = trial_cost(logo.job.cane.steps, logo.job.palette.count);
+    double cost = trial_cost(logo.job.cane.key.steps, logo.job.palette.count);
     assert_true(cost > 0.005 && cost < 1);
     assert_true(trials_new(&logo.job, 1.5 * cost, &trials, &err));
     Change change = {.plain = true};
@@ -473,7 +473,7 @@ static void clients_get_plain_words(void **state) {
 
 /* --- trials and redrawing --- */
 
-static void orders_with_the_same_log_share_a_run(void **state) {
+static void orders_with_the_same_lay_up_share_it_and_nothing_is_run_twice(void **state) {
     (void)state;
     Logo logo;
     logo_draw_coarse(&logo, bold);
@@ -484,14 +484,18 @@ static void orders_with_the_same_log_share_a_run(void **state) {
     assert_true(trials_new(&logo.job, 10, &trials, &err));
     Change change = {.pieces = 600};
     assert_true(trial_run(&trials, &change, &one, &err));
-    change.pieces = 601;
+    assert_non_null(one);
     assert_true(trial_run(&trials, &change, &other, &err));
     assert_int_equal(trials.runs, 1);
     assert_ptr_equal(one, other);
-    assert_non_null(one);
-    change.diameter_mm = 17;
+    double laid = 10 - trials.budget, left = trials.budget;
+    change.pieces = 601; /* another log, as long as a hair */
     assert_true(trial_run(&trials, &change, &other, &err));
     assert_int_equal(trials.runs, 2);
+    assert_true(left - trials.budget > 0 && left - trials.budget < laid / 2);
+    change.diameter_mm = 17;
+    assert_true(trial_run(&trials, &change, &other, &err));
+    assert_int_equal(trials.runs, 3);
     change.dyed = 1u << logo.inks.field;
     change.colours = 1; /* the field dyed, and no candy left for the square: can be run, red merges */
     change.pieces = 600;
@@ -555,7 +559,7 @@ int main(void) {
         cmocka_unit_test(the_budget_is_kept_and_what_was_not_run_is_not_advised),
         cmocka_unit_test(advice_is_the_same_each_time),
         cmocka_unit_test(clients_get_plain_words),
-        cmocka_unit_test(orders_with_the_same_log_share_a_run),
+        cmocka_unit_test(orders_with_the_same_lay_up_share_it_and_nothing_is_run_twice),
         cmocka_unit_test(what_is_left_out_takes_the_ink_round_it_to_the_pixel),
     };
     return cmocka_run_group_tests_name("advise", tests, NULL, NULL);

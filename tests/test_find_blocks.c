@@ -36,8 +36,8 @@ static Built built_from(int n, int scale, const char *const *row, int rows) {
         b.grid.cost[i] = outside || k == candy ? 0 : COST_ONE;
     }
     want_the_cheapest(&b.grid);
-    Order order = {.detail = DETAIL_FINE};
-    assert_true(lay_up(&b.grid, &order, &b.layup, &err));
+    LayKey key = {.detail = DETAIL_FINE};
+    assert_true(lay_up(&b.grid, &key, &b.layup, &err));
     assert_true(find_blocks(&b.grid, &b.layup, &b.blocks, &err));
     return b;
 }

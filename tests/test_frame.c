@@ -1,5 +1,7 @@
 /* Tests of src/plan/frame.c and src/base/thickness.c. SPDX-License-Identifier: MIT */
 #include "plan/frame.h"
+
+#include "model/shop.h"
 #include "base/mem.h"
 #include "base/thickness.h"
 
@@ -56,10 +58,10 @@ static Grid framed(const InkMap *map) {
     Shop shop = shop_default();
     Palette palette = {
         .count = 2, .candy = {shop.stock.candy[0], shop.stock.candy[2]}, .inks = 2, .of_ink = {0, 1}};
-    Cane cane = {.steps = 64, .least_steps = 4, .step_mm = 1.5};
+    LayKey key = {.steps = 64, .least_steps = 4, .sheet_steps = 2};
     Grid grid = {0};
     Err err = {0};
-    assert_true(frame(map, &palette, &cane, &shop, &grid, &err));
+    assert_true(frame(map, &palette, &key, &grid, &err));
     return grid;
 }
 

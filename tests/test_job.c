@@ -67,15 +67,15 @@ static void a_lay_up_is_kept_while_the_steps_stay(void **state) {
     assert_true(drawn_logo_fill(&logo, &err));
     Job job = drawn_logo_job(&logo);
     run(&job, false);
-    int steps = job.cane.steps;
+    int steps = job.cane.key.steps;
     job.layup.lambda = -1; /* a mark that no lay-up bears */
     job.order.pieces = 1002;
     run(&job, true);
-    assert_int_equal(job.cane.steps, steps);
+    assert_int_equal(job.cane.key.steps, steps);
     assert_true(job.layup.lambda == -1);
     job.order.pieces = 600;
     run(&job, true);
-    assert_int_not_equal(job.cane.steps, steps);
+    assert_int_not_equal(job.cane.key.steps, steps);
     assert_true(job.layup.lambda > 0);
     job_free(&job);
     drawn_logo_free(&logo);
@@ -90,13 +90,13 @@ static void as_many_steps_of_another_size_are_another_lay_up(void **state) {
     Job job = drawn_logo_job(&logo);
     job.order.pieces = 880;
     run(&job, false);
-    assert_int_equal(job.cane.steps, 65); /* of 1.5 mm: a quarter of the least strip */
-    assert_int_equal(job.cane.least_steps, 4);
+    assert_int_equal(job.cane.key.steps, 65); /* of 1.5 mm: a quarter of the least strip */
+    assert_int_equal(job.cane.key.least_steps, 4);
     job.layup.lambda = -1;
     job.order.pieces = 1550;
     run(&job, true);
-    assert_int_equal(job.cane.steps, 65); /* of 2 mm: a third */
-    assert_int_equal(job.cane.least_steps, 3);
+    assert_int_equal(job.cane.key.steps, 65); /* of 2 mm: a third */
+    assert_int_equal(job.cane.key.least_steps, 3);
     assert_true(job.layup.lambda > 0);
     job_free(&job);
     drawn_logo_free(&logo);
@@ -186,7 +186,7 @@ static void every_shop_that_can_be_written_can_be_reckoned_with(void **state) {
         logo.shop.rounding = shops[i].rounding;
         Job job = drawn_logo_job(&logo);
         run(&job, false);
-        assert_true(job.cane.steps >= 1 && job.cane.steps <= STEPS_MAX);
+        assert_true(job.cane.key.steps >= 1 && job.cane.key.steps <= STEPS_MAX);
         assert_true(isfinite(job.judgement.likeness) && isfinite(job.bill.piece_mass_g));
         char *text = told(&job);
         assert_null(strstr(text, "nan"));

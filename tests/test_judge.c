@@ -42,8 +42,8 @@ static void setting_fill(Setting *s) {
         (Palette){.count = 2, .inks = 2, .wanted = 2, .of_ink = {0, 1}, .jackets = 1, .stripes = 1};
     job->palette.candy[0].srgb = (Rgb8){248, 246, 240};
     job->palette.candy[1].srgb = (Rgb8){200, 32, 44};
-    job->cane =
-        (Cane){.log_diameter_mm = 100, .reduction = 6, .step_mm = 1.5, .steps = STEPS, .least_steps = 4};
+    job->cane = (Cane){
+        .log_diameter_mm = 100, .reduction = 6, .step_mm = 1.5, .key = {.steps = STEPS, .least_steps = 4}};
     job->grid = (Grid){.steps = STEPS, .least_steps = 4, .candies = 2, .wanted = {SIDE, s->wanted}};
     job->face = (Face){SIDE, s->face};
     job->bill = (Bill){.log_mass_g = 5000, .ropes_made = 40, .minutes = 20};

@@ -197,10 +197,10 @@ static void the_optimum_of_a_grid_of_many_steps_equals_the_plain_recurrence(void
 }
 
 static LayUp laid_up(const Grid *grid, Detail detail, int cap) {
-    Order order = {.detail = detail, .ropes_cap = cap};
+    LayKey key = {.detail = detail, .ropes_cap = cap};
     LayUp layup = {0};
     Err err = {0};
-    assert_true(lay_up(grid, &order, &layup, &err));
+    assert_true(lay_up(grid, &key, &layup, &err));
     return layup;
 }
 

@@ -19,7 +19,7 @@ typedef struct Tree {
     Blocks blocks;
 } Tree;
 
-static const Cane cane = {.logs = 1, .log_length_mm = 300, .step_mm = 1.5, .steps = 80};
+static const Cane cane = {.logs = 1, .log_length_mm = 300, .step_mm = 1.5, .key = {.steps = 80}};
 
 static void plan(Tree *t, int width_mm, int copies, int holder_mm, int holders, const Shop *shop) {
     memset(t, 0, sizeof *t);

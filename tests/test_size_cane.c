@@ -35,21 +35,21 @@ static void the_worked_examples_come_out(void **state) {
     (void)state;
     Cane c = sized(1000, 1.30, 8);
     near(c.step_mm, 2, 0);
-    assert_int_equal(c.steps, 52);
+    assert_int_equal(c.key.steps, 52);
     near(c.log_diameter_mm, 115.56, 0.005);
     near(c.log_length_mm, 305.0, 0.05);
     near(c.reduction, 7.22, 0.005);
     near(c.cane_length_m, 15.91, 0.005);
     c = sized(1000, 1.30, 6);
     near(c.step_mm, 1.5, 0);
-    assert_int_equal(c.steps, 69);
+    assert_int_equal(c.key.steps, 69);
     near(c.log_diameter_mm, 115.00, 1e-9);
     near(c.log_length_mm, 307.96, 0.005);
     near(c.reduction, 7.19, 0.005);
     c = sized(5000, 1.50, 6);
     near(c.step_mm, 2, 0);
     assert_int_equal(c.logs, 2);
-    assert_int_equal(c.steps, 82);
+    assert_int_equal(c.key.steps, 82);
     near(c.log_diameter_mm, 182.22, 0.005);
     near(c.log_length_mm, 306.6, 0.05);
 }
@@ -62,9 +62,9 @@ static void volumes_balance(void **state) {
         double cut = (double)c.pieces * PI / 4 * 16 * 16 * 14;
         near(log / cut, 1, 1e-9);
         near(c.volume_ml * 1000 * c.logs * 0.88 / cut, 1, 1e-9);
-        assert_true(c.steps <= STEPS_MAX && c.least_steps >= 2);
+        assert_true(c.key.steps <= STEPS_MAX && c.key.least_steps >= 2);
         assert_true(c.log_diameter_mm <= 200 + 1e-9 && c.log_length_mm >= 300 - 1e-9);
-        near(c.steps * c.step_mm, c.core_diameter_mm, 1e-9);
+        near(c.key.steps * c.step_mm, c.core_diameter_mm, 1e-9);
         near(c.core_diameter_mm / c.log_diameter_mm, 0.9, 1e-12);
     }
 }
@@ -80,11 +80,11 @@ static void a_small_order_becomes_the_least_that_fills_a_log(void **state) {
 
 static void the_step_is_the_finest_that_fits(void **state) {
     (void)state;
-    assert_int_equal(sized(1000, 1.30, 6).least_steps, 4);
-    assert_int_equal(sized(1000, 1.30, 4).least_steps, 3); /* 103.8 / (4 / 4) > 84 */
-    Cane c = sized(5000, 1.30, 2);                         /* nothing fits: held at 84, longer */
-    assert_int_equal(c.least_steps, 2);
-    assert_int_equal(c.steps, STEPS_MAX);
+    assert_int_equal(sized(1000, 1.30, 6).key.least_steps, 4);
+    assert_int_equal(sized(1000, 1.30, 4).key.least_steps, 3); /* 103.8 / (4 / 4) > 84 */
+    Cane c = sized(5000, 1.30, 2);                             /* nothing fits: held at 84, longer */
+    assert_int_equal(c.key.least_steps, 2);
+    assert_int_equal(c.key.steps, STEPS_MAX);
     assert_true(c.log_length_mm > 400);
 }
 
@@ -132,14 +132,14 @@ static void what_cannot_be_drawn_is_refused(void **state) {
     Order order = order_default();
     Shop shop = shop_default();
     Palette palette = of_density(1.30);
-    Cane cane = {.steps = -1};
+    Cane cane = {.key = {.steps = -1}};
     Err err = {0};
     order.piece_diameter_mm = 90;
     order.pieces = 1;
     order.piece_length_mm = 1;
     assert_false(size_cane(&order, &palette, &shop, &cane, &err));
     assert_int_equal(err.code, ERR_USAGE);
-    assert_int_equal(cane.steps, -1);
+    assert_int_equal(cane.key.steps, -1);
 }
 
 int main(void) {

@@ -78,11 +78,10 @@ static void add_random(Plan *plan, Box box, uint64_t *seed) {
 }
 
 static Face run(const Plan *plan, double rounding) {
-    Shop shop = shop_default();
-    shop.rounding = rounding;
+    LayKey key = {.rounding = rounding};
     Face face = {0};
     Err err = {0};
-    assert_true(soften(&plan->grid, &plan->layup, &shop, &face, &err));
+    assert_true(soften(&plan->grid, &plan->layup, &key, &face, &err));
     assert_int_equal(face.side, plan->grid.steps * SAMPLES);
     return face;
 }

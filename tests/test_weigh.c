@@ -42,8 +42,7 @@ static Log made_log(double ring_steps) {
                       .core_diameter_mm = 96,
                       .log_length_mm = 310,
                       .step_mm = 1.5,
-                      .steps = 64,
-                      .least_steps = 4};
+                      .key = {.steps = 64, .least_steps = 4}};
     log.cane.volume_ml = PI / 4 * pow(log.cane.log_diameter_mm, 2) * 310 / 1000;
     log.grid = (Grid){.steps = 64, .least_steps = 4, .candies = 3, .core = {32, 32, 32 - ring_steps}};
     if (ring_steps > 0) {
@@ -58,8 +57,8 @@ static Log made_log(double ring_steps) {
         log.grid.cost[i] = outside || k == candy ? 0 : COST_ONE;
     }
     want_the_cheapest(&log.grid);
-    Order order = order_default();
-    assert_true(lay_up(&log.grid, &order, &log.layup, &err));
+    LayKey key = {.detail = DETAIL_NORMAL};
+    assert_true(lay_up(&log.grid, &key, &log.layup, &err));
     assert_true(find_blocks(&log.grid, &log.layup, &log.blocks, &err));
     assert_true(
         weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.blocks, &log.layup, &log.bill, &err));

@@ -111,7 +111,7 @@ static bool lay_logo(Checking *c, Err *err) {
     const Job *job = c->job;
     const Picture *picture = job->picture;
     const Frame *frame = &job->grid.frame;
-    double scale = core_px(job) / (job->cane.steps * frame->px_per_step);
+    double scale = core_px(job) / (job->cane.key.steps * frame->px_per_step);
     Point middle = c->middle[0];
     cairo_t *cr = c->canvas.cr;
     cairo_save(cr);

@@ -241,18 +241,17 @@ static void find_rings(Maker *m, int sheet) {
     g->core = (Circle){half, half, g->rings > 0 ? g->ring[g->rings - 1].inner : half};
 }
 
-bool frame(const InkMap *inks, const Palette *palette, const Cane *cane, const Shop *shop, Grid *out,
-           Err *err) {
+bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *out, Err *err) {
     Maker m = {.inks = inks, .palette = palette};
-    m.grid.steps = cane->steps;
-    m.grid.least_steps = cane->least_steps;
-    m.grid.fine_most = cane->fine_most;
+    m.grid.steps = key->steps;
+    m.grid.least_steps = key->least_steps;
+    m.grid.fine_most = key->fine_most;
     m.grid.candies = palette->count;
     m.grid.field = palette->field;
-    m.grid.frame = place(inks, cane->steps, cane->least_steps);
+    m.grid.frame = place(inks, key->steps, key->least_steps);
     if (!sample_picture(&m, err)) return false;
     share_bands(&m);
-    find_rings(&m, (int)ceil(shop->least_sheet_mm / cane->step_mm - 1e-9));
+    find_rings(&m, key->sheet_steps);
     if (!cost_cells(&m.grid, palette, err)) {
         grid_free(&m.grid);
         return false;

@@ -299,13 +299,13 @@ static bool solve_capped(const Grid *grid, Slicing *table, int32_t lambda, int c
     return true;
 }
 
-bool lay_up(const Grid *grid, const Order *order, LayUp *out, Err *err) {
+bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) {
     Slicing table = {0};
     LayUp layup = {0};
     if (!slicing_new(grid, &table, err)) return false;
-    double strip = table.coarse.least, lambda = lambda_strips[order->detail] * strip * strip * COST_ONE;
-    bool done = order->ropes_cap > 0
-                    ? solve_capped(grid, &table, (int32_t)lround(lambda), order->ropes_cap, &layup, err)
+    double strip = table.coarse.least, lambda = lambda_strips[key->detail] * strip * strip * COST_ONE;
+    bool done = key->ropes_cap > 0
+                    ? solve_capped(grid, &table, (int32_t)lround(lambda), key->ropes_cap, &layup, err)
                     : solve(grid, &table, (int32_t)lround(lambda), &layup, err);
     slicing_free(&table);
     if (done) *out = layup;

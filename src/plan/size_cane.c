@@ -29,14 +29,14 @@ static double section_mm2(double diameter_mm) {
 /* 4. The finest of least strip / 4, / 3, / 2 that keeps the core within STEPS_MAX; if none does: / 2, n held.
  */
 static void choose_step(double core_mm, const Shop *shop, Cane *cane) {
+    LayKey *key = &cane->key;
     for (int parts = 4; parts >= 2; parts--) {
-        cane->least_steps = parts;
+        key->least_steps = parts;
         cane->step_mm = shop->least_strip_mm / parts;
-        cane->steps = (int)fmin(floor(core_mm / cane->step_mm * (1 + 1e-12)), STEPS_MAX + 1);
-        if (cane->steps <= STEPS_MAX) break;
+        key->steps = (int)fmin(floor(core_mm / cane->step_mm * (1 + 1e-12)), STEPS_MAX + 1);
+        if (key->steps <= STEPS_MAX) break;
     }
-    if (cane->steps > STEPS_MAX) cane->steps = STEPS_MAX;
-    if (cane->steps < 1) cane->steps = 1;
+    key->steps = key->steps > STEPS_MAX ? STEPS_MAX : key->steps < 1 ? 1 : key->steps;
 }
 
 /* A fine block is built twice as wide and a quarter as long, from lumps that hands can draw: its largest side
@@ -45,6 +45,15 @@ static int fine_most(const Cane *cane, const Shop *shop) {
     double lump_mm = cane->log_length_mm / 4 / (1 - shop->lost_share);
     if (lump_mm < shop->lump_length_min_mm) return 0;
     return (int)fmin(floor(shop->block_width_max_mm / 2 / cane->step_mm * (1 + 1e-12)), STEPS_MAX);
+}
+
+/* The rest of the key, once step and length are known. */
+static void fill_key(const Order *order, const Shop *shop, Cane *cane) {
+    cane->key.sheet_steps = (int)ceil(shop->least_sheet_mm / cane->step_mm - 1e-9);
+    cane->key.fine_most = order->no_fine ? 0 : fine_most(cane, shop);
+    cane->key.rounding = shop->rounding;
+    cane->key.detail = order->detail;
+    cane->key.ropes_cap = order->ropes_cap;
 }
 
 bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Cane *out, Err *err) {
@@ -66,10 +75,10 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
     double diameter = fmin(shop->log_diameter_max_mm, sqrt(4 * each / (PI * shop->log_length_min_mm)));
     choose_step((1 - shop->jacket_share) * diameter, shop, &cane); /* 4 */
     cane.logs = (int)logs;
-    cane.core_diameter_mm = cane.steps * cane.step_mm;
+    cane.core_diameter_mm = cane.key.steps * cane.step_mm;
     cane.log_diameter_mm = cane.core_diameter_mm / (1 - shop->jacket_share);
     cane.log_length_mm = each / section_mm2(cane.log_diameter_mm);
-    cane.fine_most = order->no_fine ? 0 : fine_most(&cane, shop);
+    fill_key(order, shop, &cane);
     cane.volume_ml = each / 1000;
     cane.reduction = cane.log_diameter_mm / order->piece_diameter_mm;
     cane.cane_length_m = cane.log_length_mm * cane.reduction * cane.reduction / 1000;

@@ -268,9 +268,9 @@ static void blur(Section *s) {
 
 /* --- the stage --- */
 
-bool soften(const Grid *grid, const LayUp *layup, const Shop *shop, Face *out, Err *err) {
+bool soften(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) {
     assert(grid->candies <= PRICED_CANDIES);
-    double sigma = shop->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
+    double sigma = key->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
     Section s;
     if (!section_new(grid, sigma, &s, err)) return false;
     paint(grid, layup, s.candy); /* 1 */

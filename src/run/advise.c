@@ -304,7 +304,7 @@ static bool advise_all(Advisor *a, Err *err) {
     bool mended = !is_hopeless(&job->judgement);
     double kept_back = 0;
     if (!mended) return true;
-    if (count_lines(&job->judgement) > 1) kept_back = trial_cost(job->cane.steps, job->palette.count);
+    if (count_lines(&job->judgement) > 1) kept_back = trial_cost(job->cane.key.steps, job->palette.count);
     a->trials.budget -= kept_back;
     if (!advise_no(a, &mended, err) || (mended && !advise_change(a, err))) return false;
     for (int i = 0; i < job->judgement.checks; i++) {

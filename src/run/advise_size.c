@@ -120,8 +120,8 @@ static void list_orders(const Advisor *a, Orders *o) {
         Cane cane;
         if (!trial_cane(a->job, &change, &cane) || cane.logs > 5) break;
         o->pieces[i] = change.pieces;
-        o->steps[i] = cane.steps;
-        o->least_steps[i] = cane.least_steps;
+        o->steps[i] = cane.key.steps;
+        o->least_steps[i] = cane.key.least_steps;
         o->good[i] = false;
         o->count++;
     }
@@ -146,7 +146,7 @@ static bool search_orders(Advisor *a, Orders *o, Err *err) {
     Cane cane;
     Verdict whole;
     if (!trial_cane(a->job, &larger, &cane)) return true;
-    int size = cane.least_steps, at = find_order(o, size, cane.steps), least = -1;
+    int size = cane.key.least_steps, at = find_order(o, size, cane.key.steps), least = -1;
     for (int tries = 0; at >= 0 && at < o->count && tries < ORDERS_TRIED; tries++) {
         int refused = a->trials.refused;
         bool good = false;

@@ -21,9 +21,10 @@
 
 /* What depends on the order through the steps only. */
 static bool lay(Job *j, Err *err) {
-    return frame(j->inks, &j->palette, &j->cane, j->shop, &j->grid, err) &&
-           lay_up(&j->grid, &j->order, &j->layup, err) && find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
-           soften(&j->grid, &j->layup, j->shop, &j->face, err) &&
+    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) &&
+           lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
+           find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
+           soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
            mark_fine(&j->grid, &j->layup, &j->fine, err);
 }
 
@@ -31,7 +32,7 @@ static bool lay(Job *j, Err *err) {
 static bool weigh_log(Job *j, Err *err) {
     Cane cane;
     if (!size_cane(&j->order, &j->palette, j->shop, &cane, err)) return false;
-    bool laid = j->grid.steps == cane.steps && j->grid.least_steps == cane.least_steps;
+    bool laid = j->layup.nodes > 0 && lay_key_compare(&j->cane.key, &cane.key) == 0;
     j->cane = cane;
     if (!laid) {
         job_free_laid(j);

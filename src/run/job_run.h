@@ -10,9 +10,10 @@
  * but for what was set. */
 bool job_run(Job *job, Err *err) MUST_CHECK;
 
-/* Runs a job that was run before once more, after a change of the order's pieces, mass or piece size, or of
- * the shop's people or temperatures, and of nothing else. The lay-up depends on these through the steps only:
- * while they stay, it is kept, and only the cheap rest is worked out. The results are those of job_run. */
+/* Runs a job that was run before once more, after any change that leaves picture, inks and candies as they
+ * are: of the order's pieces, mass, piece size, detail, or of the shop's numbers. While the key of the lay-up
+ * (cane.h) stays, the lay-up is kept, and only the cheap rest is worked out. The results are those of
+ * job_run. */
 bool job_run_again(Job *job, Err *err) MUST_CHECK;
 
 #endif

@@ -1,9 +1,9 @@
 /* Piece sizes and orders, side by side. SPDX-License-Identifier: MIT
  *
- * 1. The first row is run in full: it finds the candies, which hang on neither size nor order.
- * 2. Each row's cane is sized, which is cheap: it tells the steps, on which alone the lay-up hangs.
- * 3. The rows are run by rising steps, each after the other as the same job run again: so each lay-up is
- * worked out once. Cost: a full run for each number of steps that occurs. */
+ * 1. The first row is run in full: it finds the candies, which depend on neither size nor order.
+ * 2. Each row's cane is sized, which is cheap: it tells the key of the lay-up.
+ * 3. The rows are run in the order of these keys, as the same job run again: so each lay-up is worked out
+ * once. Cost: a full run for each key that occurs. */
 #include "run/sweep.h"
 
 #include "draw/draw_face.h"
@@ -14,14 +14,14 @@
 #include <stdlib.h>
 
 typedef struct Turn {
-    int row, steps, least_steps;
+    int row;
+    LayKey key;
 } Turn;
 
 static int compare_turns(const void *p, const void *q) {
     const Turn *a = p, *b = q;
-    if (a->least_steps != b->least_steps) return a->least_steps < b->least_steps ? -1 : 1;
-    if (a->steps != b->steps) return a->steps < b->steps ? -1 : 1;
-    return (a->row > b->row) - (a->row < b->row);
+    int order = lay_key_compare(&a->key, &b->key);
+    return order ? order : (a->row > b->row) - (a->row < b->row);
 }
 
 static void set_order(const SweepTable *table, int row, Order *order) {
@@ -36,7 +36,7 @@ static bool plan_turns(const Job *job, const SweepTable *table, Turn *turn, Err 
         Cane cane;
         set_order(table, i, &order);
         if (!size_cane(&order, &job->palette, job->shop, &cane, err)) return false;
-        turn[i] = (Turn){i, cane.steps, cane.least_steps};
+        turn[i] = (Turn){i, cane.key};
     }
     qsort(turn, (size_t)table->rows, sizeof *turn, compare_turns);
     return true;

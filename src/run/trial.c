@@ -71,19 +71,24 @@ static bool is_sized(const Change *c) {
     return c->colours == 0 && !c->plain && c->dyed == 0 && c->without == 0 && c->joined == 0;
 }
 
-/* The sized job with the steps, else the one not used for longest. */
-static Sized *find_sized(const Trials *t, int steps, int least_steps) {
+static bool has_lay_up(const Sized *s, const LayKey *key) {
+    return s->used > 0 && lay_key_compare(&s->job.cane.key, key) == 0;
+}
+
+/* The sized job with the lay-up of the key, else the one not used for longest. */
+static Sized *find_sized(const Trials *t, const LayKey *key) {
     Sized *oldest = t->sized;
     for (int i = 0; i < SIZED; i++) {
         Sized *s = &t->sized[i];
-        if (s->used > 0 && s->job.grid.steps == steps && s->job.grid.least_steps == least_steps) return s;
+        if (has_lay_up(s, key)) return s;
         if (s->used < oldest->used) oldest = s;
     }
     return oldest;
 }
 
-static bool run_sized(Trials *t, const Change *change, Trial *trial, Err *problem) {
-    Sized *s = find_sized(t, trial->steps, trial->least_steps);
+static bool run_sized(Trials *t, const LayKey *key, Trial *trial, Err *problem) {
+    const Change *change = &trial->change;
+    Sized *s = find_sized(t, key);
     s->shop = *t->job->shop;
     if (change->people > 0) s->shop.people = change->people;
     if (change->joining_c > 0) s->shop.joining_c = change->joining_c;
@@ -95,7 +100,8 @@ static bool run_sized(Trials *t, const Change *change, Trial *trial, Err *proble
     return trial->can;
 }
 
-static bool run_anew(const Job *job, const Change *change, Trial *trial, Err *problem) {
+static bool run_anew(const Job *job, Trial *trial, Err *problem) {
+    const Change *change = &trial->change;
     Job other = {.picture = job->picture, .inks = job->inks, .shop = job->shop};
     Shop shop = *job->shop;
     InkMap inks = {0};
@@ -116,21 +122,19 @@ static bool run_anew(const Job *job, const Change *change, Trial *trial, Err *pr
 }
 
 /* What is bad usage here is only a change that cannot be made. */
-static bool run_changed(Trials *t, const Change *change, Trial *trial, Err *err) {
+static bool run_changed(Trials *t, const LayKey *key, Trial *trial, Err *err) {
     Err problem = {0};
     bool done =
-        is_sized(change) ? run_sized(t, change, trial, &problem) : run_anew(t->job, change, trial, &problem);
+        is_sized(&trial->change) ? run_sized(t, key, trial, &problem) : run_anew(t->job, trial, &problem);
     if (done || problem.code != ERR_MEMORY) return true;
     *err = problem;
     return false;
 }
 
-static bool same(const Trial *a, const Trial *b) {
-    const Change *p = &a->change, *q = &b->change;
-    return a->steps == b->steps && a->least_steps == b->least_steps && p->diameter_mm == q->diameter_mm &&
-           p->colours == q->colours && p->plain == q->plain && p->people == q->people &&
-           p->joining_c == q->joining_c && p->dyed == q->dyed && p->without == q->without &&
-           p->joined == q->joined && p->into == q->into;
+static bool same_change(const Change *p, const Change *q) {
+    return p->diameter_mm == q->diameter_mm && p->pieces == q->pieces && p->colours == q->colours &&
+           p->plain == q->plain && p->people == q->people && p->joining_c == q->joining_c &&
+           p->dyed == q->dyed && p->without == q->without && p->joined == q->joined && p->into == q->into;
 }
 
 static double samples_of(int steps) {
@@ -141,34 +145,31 @@ double trial_cost(int steps, int candies) {
     return lay_s * candies * pow(steps, 4) + sample_s * samples_of(steps);
 }
 
-static double cost_of(const Trials *t, const Change *change, const Trial *trial) {
+static double cost_of(const Trials *t, const Change *change, const LayKey *key) {
     const Job *job = t->job;
-    const Sized *s = find_sized(t, trial->steps, trial->least_steps);
-    bool kept = is_sized(change) && s->used > 0 && s->job.grid.steps == trial->steps &&
-                s->job.grid.least_steps == trial->least_steps;
+    bool kept = is_sized(change) && has_lay_up(find_sized(t, key), key);
     int candies = change->colours > job->palette.count ? change->colours : job->palette.count;
     double redrawn = change->without || change->joined ? (double)job->inks->width * job->inks->height : 0;
-    if (kept) return judged_s * samples_of(trial->steps);
-    return trial_cost(trial->steps, candies) + redrawn_s * redrawn;
+    if (kept) return judged_s * samples_of(key->steps);
+    return trial_cost(key->steps, candies) + redrawn_s * redrawn;
 }
 
 bool trial_run(Trials *t, const Change *change, const Outcome **outcome, Err *err) {
     Cane cane;
     *outcome = NULL;
     if (!trial_cane(t->job, change, &cane)) return true;
-    Trial trial = {.change = *change, .steps = cane.steps, .least_steps = cane.least_steps};
-    trial.change.pieces = 0;
     for (int i = 0; i < t->trials; i++)
-        if (same(&t->trial[i], &trial)) {
+        if (same_change(&t->trial[i].change, change)) {
             *outcome = t->trial[i].can ? &t->trial[i].outcome : NULL;
             return true;
         }
-    double cost = cost_of(t, change, &trial);
+    double cost = cost_of(t, change, &cane.key);
     if (cost > t->budget || t->trials == TRIALS_MAX) {
         t->refused++;
         return true;
     }
-    if (!run_changed(t, change, &trial, err)) return false;
+    Trial trial = {.change = *change};
+    if (!run_changed(t, &cane.key, &trial, err)) return false;
     t->budget -= cost;
     t->runs++;
     t->trial[t->trials++] = trial;

@@ -29,13 +29,12 @@ typedef struct Outcome {
 } Outcome;
 
 typedef struct Trial {
-    Change change; /* less what decides the log alone, which is the next two */
-    int steps, least_steps;
+    Change change;
     bool can; /* false: such a job cannot be worked out at all */
     Outcome outcome;
 } Trial;
 
-/* A job of which only sizes, hands and temperatures are changed: while the steps stay, so does its lay-up. */
+/* A job of which only sizes, hands and temperatures are changed: while its key stays, so does its lay-up. */
 typedef struct Sized {
     Shop shop;
     Job job;  /* points at the shop; owned */
@@ -56,9 +55,8 @@ typedef struct Trials {
 bool trials_new(const Job *job, double budget, Trials *out, Err *err) MUST_CHECK;
 void trials_free(Trials *trials);
 
-/* Runs the job with the change, unless a run with the same log and the same other changes was made before:
- * the lay-up depends on the order through the core's steps only. *outcome = NULL if it cannot be worked out,
- * or the budget does not allow it. Fails with ERR_MEMORY only. */
+/* Runs the job with the change, unless that was done before. *outcome = NULL if it cannot be worked out, or
+ * the budget does not allow it. Fails with ERR_MEMORY only. */
 bool trial_run(Trials *trials, const Change *change, const Outcome **outcome, Err *err) MUST_CHECK;
 
 /* What a run of so many steps and candies takes, in seconds of one core of the machine it was measured on. */

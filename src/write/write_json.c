@@ -236,8 +236,8 @@ static void put_layup(Out *out, cJSON *to) {
     const Job *job = out->job;
     cJSON *object = put_object(out, to, "layup");
     put_number(out, object, "step_mm", job->cane.step_mm);
-    put_number(out, object, "steps", job->cane.steps);
-    put_number(out, object, "least_steps", job->cane.least_steps);
+    put_number(out, object, "steps", job->cane.key.steps);
+    put_number(out, object, "least_steps", job->cane.key.least_steps);
     put_number(out, object, "ropes", job->layup.laid);
     put_number(out, object, "ropes_made", job->bill.ropes_made);
     put_number(out, object, "rope_types", job->bill.rope_types);
