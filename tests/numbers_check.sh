@@ -30,7 +30,8 @@ if keys < 30:
     wrong.append("only %d keys" % keys)
 
 def limits(name):
-    source = re.sub(r"/\*.*?\*/", " ", open(glob.glob("src/*/%s.c" % name)[0]).read(), flags=re.S)
+    source = "".join(open(path).read() for path in glob.glob("src/*/%s.[ch]" % name))
+    source = re.sub(r"/\*.*?\*/", " ", source, flags=re.S)
     found = dict(re.findall(r"^#define (\w+)[ \\\n]+([\d.]+)f?\s*$", source, re.M))
     for row in re.findall(r"^static const (?:double|float) ([^;{]+);", source, re.M):
         found.update(re.findall(r"(\w+)\s*=\s*([\d.]+(?:e-?\d+)?)", row))

@@ -8,6 +8,7 @@
  * contact sheets of the default order OUT/quality-1.png ... Times are of this machine; all else is the same
  * on every run. */
 #include "read/decode.h"
+#include "say/check_words.h"
 #include "inks/find_inks.h"
 #include "run/job_run.h"
 #include "judge/judge.h"
@@ -77,7 +78,8 @@ static Score score_job(const Job *job, double seconds) {
     for (int i = 0; i < j->checks && j->verdict != VERDICT_GO; i++)
         if (j->check[i].verdict == j->verdict) {
             const Check *c = &j->check[i];
-            (void)snprintf(score.reason, sizeof score.reason, "%s %.3g (%.3g)", c->name, c->value, c->limit);
+            (void)snprintf(score.reason, sizeof score.reason, "%s %.3g (%.3g)", check_name(c->kind, UNITS_MM),
+                           c->value, c->limit);
             break;
         }
     return score;

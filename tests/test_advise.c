@@ -1,11 +1,13 @@
-/* Tests of src/run/advise.c and what it is made of (trial, redraw, phrase, sentence).
+/* Tests of src/run/advise.c and what it is made of (trial, leave_out), and of what say/ says of it.
  * SPDX-License-Identifier: MIT
  *
  * Logos are drawn here, one for each kind of advice; each gets the advice it should, the advised change is
  * then made by hand and gives *go* for the line, and a little less of it does not. */
 #include "run/advise.h"
 
+#include "run/job_run.h"
 #include "run/leave_out.h"
+#include "said.h"
 #include "scene_logo.h"
 #include "base/text.h"
 #include "run/trial.h"
@@ -90,10 +92,9 @@ static int logo_advise(Logo *logo, double budget) {
 }
 
 static const Check *find(const Job *job, const char *name) {
-    for (int i = 0; i < job->judgement.checks; i++)
-        if (strcmp(job->judgement.check[i].name, name) == 0) return &job->judgement.check[i];
-    fail_msg("no check %s", name);
-    return NULL;
+    const Check *check = check_named(&job->judgement, name);
+    if (!check) fail_msg("no check %s", name);
+    return check;
 }
 
 /* Runs the logo with an order of its own and returns the line's verdict. */
@@ -134,12 +135,12 @@ static void a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less(void
     assert_int_not_equal(logo.job.judgement.verdict, VERDICT_GO);
     Order order = logo.job.order;
     order.piece_diameter_mm =
-        (double)number_after(find(&logo.job, "finest stroke")->advice, "in pieces of ", &rest);
+        (double)number_after(advice_on(&logo.job, find(&logo.job, "finest stroke")), "in pieces of ", &rest);
     assert_true(order.piece_diameter_mm >= 18 && order.piece_diameter_mm <= 25);
     assert_int_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
     order.piece_diameter_mm--;
     assert_int_not_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
-    says(logo.job.judgement.sentence, "it comes out well.");
+    says(told_client(&logo.job), "it comes out well.");
     logo_free(&logo);
 }
 
@@ -150,7 +151,7 @@ static void a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_
     logo.job.order.no_fine = true; /* in a fine block the letter would be thick enough as it is */
     (void)logo_advise(&logo, ADVISE_BUDGET);
     Order order = logo.job.order;
-    const char *at, *advice = find(&logo.job, "finest stroke")->advice;
+    const char *at, *advice = advice_on(&logo.job, find(&logo.job, "finest stroke"));
     long from = number_after(advice, "in an order of ", &at), first = from;
     int ends = 0;
     for (;;) {
@@ -178,9 +179,9 @@ static void a_shield_goes_without_its_hairline(void **state) {
     logo_draw_coarse(&logo, outlined);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_int_equal(logo.job.judgement.verdict, VERDICT_CHANGE);
-    assert_string_equal(find(&logo.job, "parts and holes kept")->advice,
+    assert_string_equal(advice_on(&logo.job, find(&logo.job, "parts and holes kept")),
                         "without the thin black outline: then all is go");
-    says(logo.job.judgement.sentence, "Without the thin black outline it comes out well.");
+    says(told_client(&logo.job), "Without the thin black outline it comes out well.");
     logo_free(&logo);
     logo_draw_coarse(&logo, plain_shield);
     logo_run(&logo);
@@ -193,7 +194,7 @@ static void a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it(void **state) 
     Logo logo;
     logo_draw_coarse(&logo, odd_green);
     (void)logo_advise(&logo, ADVISE_BUDGET);
-    assert_string_equal(find(&logo.job, "worst colour match")->advice,
+    assert_string_equal(advice_on(&logo.job, find(&logo.job, "worst colour match")),
                         "with candy dyed to #32CD32: then all is go");
     Order order = logo.job.order;
     assert_int_equal(line_of(odd_green, &order, "worst colour match"), VERDICT_CHANGE);
@@ -208,7 +209,7 @@ static void a_square_goes_without_the_dots_beside_it(void **state) {
     Logo logo;
     logo_draw_coarse(&logo, dotted);
     (void)logo_advise(&logo, ADVISE_BUDGET);
-    says(find(&logo.job, "finest stroke")->advice,
+    says(advice_on(&logo.job, find(&logo.job, "finest stroke")),
          "without the red part at the left and the red part at the right: then all is go");
     assert_int_equal(line_of(dotted, NULL, "finest stroke"), VERDICT_CHANGE);
     assert_int_equal(line_of(bold, NULL, "finest stroke"), VERDICT_GO);
@@ -220,7 +221,7 @@ static void five_colours_go_with_five_candies_and_not_with_four(void **state) {
     Logo logo;
     logo_draw_coarse(&logo, quarters);
     (void)logo_advise(&logo, ADVISE_BUDGET);
-    says(find(&logo.job, "candies it would take")->advice, "with 5 candies (-k 5): then");
+    says(advice_on(&logo.job, find(&logo.job, "candies it would take")), "with 5 candies (-k 5): then");
     Order order = logo.job.order;
     assert_int_not_equal(line_of(quarters, &order, "candies it would take"), VERDICT_GO);
     order.colours = 5;
@@ -254,8 +255,8 @@ static void two_greens_go_as_one_where_there_is_no_candy_for_both(void **state) 
     (void)logo_advise(&logo, ADVISE_BUDGET);
     const Check *check = find(&logo.job, "touching inks kept apart");
     assert_int_not_equal(check->verdict, VERDICT_GO);
-    says(check->advice, "joined to #");
-    says(check->advice, "then all is go");
+    says(advice_on(&logo.job, check), "joined to #");
+    says(advice_on(&logo.job, check), "then all is go");
     logo_free(&logo);
     Order order = order_default();
     order.pieces = 500;
@@ -279,7 +280,8 @@ static void much_work_goes_with_plainer_detail_and_not_with_normal(void **state)
         } else {
             (void)logo_advise(&logo, ADVISE_BUDGET);
             assert_int_equal(find(&logo.job, "ropes made")->verdict, VERDICT_CHANGE);
-            says(find(&logo.job, "ropes made")->advice, "with plainer detail (--detail plain): then");
+            says(advice_on(&logo.job, find(&logo.job, "ropes made")),
+                 "with plainer detail (--detail plain): then");
         }
         logo_free(&logo);
     }
@@ -300,8 +302,8 @@ static void work_for_two_goes_with_a_third_and_not_without(void **state) {
             Err err = {0};
             assert_int_equal(find(&logo.job, "minutes")->verdict, VERDICT_CHANGE);
             assert_true(advise(&logo.job, ADVISE_BUDGET, NULL, &err));
-            says(find(&logo.job, "minutes")->advice, "with 3 people laying up: then");
-            assert_null(strstr(logo.job.judgement.sentence, "people")); /* not the client's affair */
+            says(advice_on(&logo.job, find(&logo.job, "minutes")), "with 3 people laying up: then");
+            assert_null(strstr(told_client(&logo.job), "people")); /* not the client's affair */
         } else {
             assert_int_equal(find(&logo.job, "minutes")->verdict, VERDICT_GO);
         }
@@ -321,8 +323,8 @@ static void thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less(void **st
     logo_run(&logo);
     assert_int_equal(find(&logo.job, "out of the warm box")->verdict, VERDICT_CHANGE);
     assert_true(advise(&logo.job, ADVISE_BUDGET, NULL, &err));
-    long celsius =
-        number_after(find(&logo.job, "out of the warm box")->advice, "with the warm box at ", &rest);
+    long celsius = number_after(advice_on(&logo.job, find(&logo.job, "out of the warm box")),
+                                "with the warm box at ", &rest);
     assert_true(celsius > 80 && celsius <= 90);
     for (int less = 0; less < 2; less++) {
         logo.shop.joining_c = (double)(celsius - less);
@@ -351,12 +353,75 @@ static void where_no_piece_makes_a_line_go_the_least_that_can_be_built_is_told(v
     logo_draw_coarse(&logo, fence);
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
-    long mm = number_after(find(&logo.job, "likeness")->advice, "in pieces of ", &rest);
+    long mm = number_after(advice_on(&logo.job, find(&logo.job, "likeness")), "in pieces of ", &rest);
     assert_string_equal(rest, " mm across: then the whole is a change");
     assert_int_equal(whole_at(fence, (double)mm), VERDICT_CHANGE);
     assert_int_equal(whole_at(fence, (double)mm - 1), VERDICT_NO);
-    says(logo.job.judgement.sentence, " mm across we can make it, a little simpler than drawn.");
+    says(told_client(&logo.job), " mm across we can make it, a little simpler than drawn.");
     logo_free(&logo);
+}
+
+/* A job of its own with the change, in an order of so many pieces. */
+static void run_of_its_own(const Logo *logo, const Change *change, long pieces, Verdict *whole,
+                           const Check *check, Verdict *line) {
+    Shop shop = logo->shop;
+    InkMap redrawn = {0};
+    Err err = {0};
+    Job own = {.picture = logo->job.picture, .inks = logo->job.inks, .shop = &shop, .order = logo->job.order};
+    if (change->diameter_mm > 0) own.order.piece_diameter_mm = change->diameter_mm;
+    if (pieces > 0) own.order.pieces = pieces;
+    if (change->colours > 0) own.order.colours = change->colours;
+    if (change->plain) own.order.detail = DETAIL_PLAIN;
+    if (change->people > 0) shop.people = change->people;
+    if (change->joining_c > 0) shop.joining_c = change->joining_c;
+    if (change->without || change->joined) {
+        assert_true(leave_out(&logo->job, change->without, (int)change->joined - 1, (int)change->into,
+                              &redrawn, &err));
+        own.inks = &redrawn;
+    }
+    for (int i = 0; i < logo->inks.count; i++)
+        if (change->dyed >> i & 1)
+            own.order.wish[own.order.wishes++] = (InkWish){logo->inks.ink[i].srgb, "dye"};
+    assert_true(job_run(&own, &err));
+    *whole = own.judgement.verdict;
+    const Check *now = check_named(&own.judgement, check_name(check->kind, UNITS_MM));
+    *line = now ? now->verdict : VERDICT_GO;
+    job_free(&own);
+    inkmap_free(&redrawn);
+}
+
+/* All that a way promises: of each end of its ranges that the check is go, of the worst of them the whole. */
+static void keeps_its_promise(const Logo *logo, const Check *check, const Way *way) {
+    Verdict worst = VERDICT_GO, whole, line;
+    int ends = way->ranges > 0 ? 2 * way->ranges : 1;
+    for (int i = 0; i < ends; i++) {
+        const PieceRange *range = &way->range[i / 2];
+        long pieces = way->ranges == 0 ? way->change.pieces : i % 2 ? range->to : range->from;
+        run_of_its_own(logo, &way->change, pieces, &whole, check, &line);
+        if (way->mends) assert_int_equal(line, VERDICT_GO);
+        if (whole > worst) worst = whole;
+    }
+    assert_int_equal(worst, way->whole);
+}
+
+static void every_way_gives_what_a_run_of_its_own_gives(void **state) {
+    (void)state;
+    static Scene *const scenes[] = {thin_cross, thin_letter, outlined,   odd_green, dotted,
+                                    quarters,   fence,       two_greens, screen};
+    int ways = 0;
+    for (size_t s = 0; s < 2 * sizeof scenes / sizeof *scenes; s++) {
+        Logo logo;
+        logo_draw_coarse(&logo, scenes[s / 2]);
+        logo.job.order.no_fine = s % 2; /* fine blocks depend on the log's length, too */
+        logo.shop.log_length_min_mm = s % 2 ? 300 : 150;
+        (void)logo_advise(&logo, ADVISE_BUDGET);
+        for (int i = 0; i < logo.job.judgement.checks; i++) {
+            const Check *check = &logo.job.judgement.check[i];
+            for (int w = 0; w < check->ways; w++, ways++) keeps_its_promise(&logo, check, &check->way[w]);
+        }
+        logo_free(&logo);
+    }
+    assert_true(ways > 20);
 }
 
 /* --- what is said when there is nothing to say --- */
@@ -371,10 +436,10 @@ static void where_nothing_helps_a_simpler_drawing_is_described(void **state) {
     double width = 2 * logo.inks.circle.r / logo.job.grid.frame.px_per_step;
     char percent[64];
     (void)snprintf(percent, sizeof percent, "of %.0f %% of the logo's width", ceil(400 / width));
-    says(check->advice, "no piece up to 25 mm makes it go");
-    says(check->advice, percent);
-    assert_null(strstr(check->advice, "then"));
-    says(logo.job.judgement.sentence, "A simpler version");
+    says(advice_on(&logo.job, check), "no piece up to 25 mm makes it go");
+    says(advice_on(&logo.job, check), percent);
+    assert_null(strstr(advice_on(&logo.job, check), "then"));
+    says(told_client(&logo.job), "A simpler version");
     logo_free(&logo);
 }
 
@@ -383,9 +448,9 @@ static void a_job_that_is_go_is_left_alone(void **state) {
     Logo logo;
     logo_draw_coarse(&logo, bold);
     assert_int_equal(logo_advise(&logo, ADVISE_BUDGET), 0);
-    assert_string_equal(logo.job.judgement.sentence, "");
+    assert_string_equal(told_client(&logo.job), "");
     for (int i = 0; i < logo.job.judgement.checks; i++)
-        assert_string_equal(logo.job.judgement.check[i].advice, "");
+        assert_string_equal(advice_on(&logo.job, &logo.job.judgement.check[i]), "");
     logo_free(&logo);
 }
 
@@ -395,7 +460,7 @@ static void no_run_is_spent_on_a_drawing_full_of_shading(void **state) {
     logo_draw_coarse(&logo, thin_cross);
     logo.inks.shaded = logo.inks.deep = 0.5;
     assert_int_equal(logo_advise(&logo, ADVISE_BUDGET), 0);
-    says(logo.job.judgement.sentence, "flat colours");
+    says(told_client(&logo.job), "flat colours");
     logo_free(&logo);
 }
 
@@ -408,7 +473,7 @@ static void the_budget_is_kept_and_what_was_not_run_is_not_advised(void **state)
         logo_draw_coarse(&logo, thin_cross);
         int runs = logo_advise(&logo, budgets[i]);
         assert_true(runs >= last);
-        if (runs == 0) assert_null(strstr(find(&logo.job, "finest stroke")->advice, ": then"));
+        if (runs == 0) assert_null(strstr(advice_on(&logo.job, find(&logo.job, "finest stroke")), ": then"));
         if (i == 0) assert_int_equal(runs, 0);
         last = runs;
         logo_free(&logo);
@@ -448,9 +513,14 @@ static void advice_is_the_same_each_time(void **state) {
     logo_draw_coarse(&other, thin_cross);
     (void)logo_advise(&one, 0.4);
     (void)logo_advise(&other, 0.4);
-    for (int i = 0; i < one.job.judgement.checks; i++)
-        assert_string_equal(one.job.judgement.check[i].advice, other.job.judgement.check[i].advice);
-    assert_string_equal(one.job.judgement.sentence, other.job.judgement.sentence);
+    const Judgement *p = &one.job.judgement, *q = &other.job.judgement;
+    assert_int_equal(p->checks, q->checks);
+    for (int i = 0; i < p->checks; i++) {
+        char first[ADVICE_TEXT];
+        strcpy(first, advice_on(&one.job, &p->check[i]));
+        assert_string_equal(first, advice_on(&other.job, &q->check[i]));
+    }
+    assert_true(change_same(&p->best.change, &q->best.change) && p->best.whole == q->best.whole);
     logo_free(&one);
     logo_free(&other);
 }
@@ -464,7 +534,7 @@ static void clients_get_plain_words(void **state) {
         Logo logo;
         logo_draw_coarse(&logo, scenes[s]);
         (void)logo_advise(&logo, 0.3);
-        const char *sentence = logo.job.judgement.sentence;
+        const char *sentence = told_client(&logo.job);
         assert_true(text_valid(sentence) && strlen(sentence) > 40 && sentence[strlen(sentence) - 1] == '.');
         for (size_t i = 0; i < sizeof jargon / sizeof *jargon; i++) assert_null(strstr(sentence, jargon[i]));
         logo_free(&logo);
@@ -557,6 +627,7 @@ int main(void) {
         cmocka_unit_test(a_job_that_is_go_is_left_alone),
         cmocka_unit_test(no_run_is_spent_on_a_drawing_full_of_shading),
         cmocka_unit_test(the_budget_is_kept_and_what_was_not_run_is_not_advised),
+        cmocka_unit_test(every_way_gives_what_a_run_of_its_own_gives),
         cmocka_unit_test(advice_is_the_same_each_time),
         cmocka_unit_test(clients_get_plain_words),
         cmocka_unit_test(orders_with_the_same_lay_up_share_it_and_nothing_is_run_twice),

@@ -207,12 +207,12 @@ static void the_check_marks_what_is_too_fine(void **state) {
             on_the_face += count_colour(&image, half, image.width, tints[i]);
         }
         if (fine) {
-            assert_in_range(w.job.places.count, 1, FLAWS_MAX);
+            assert_in_range(w.job.flaws.count, 1, FLAWS_MAX);
             assert_true(tinted > 2000);
             assert_true(count_colour(&image, half, image.width, (Rgb8){24, 24, 28}) >
                         1500); /* rings and numbers */
         } else {
-            assert_int_equal(w.job.places.count, 0);
+            assert_int_equal(w.job.flaws.count, 0);
             assert_int_equal(tinted, 0);
         }
         assert_true(on_the_face < 600); /* the key below at most */

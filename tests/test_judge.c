@@ -1,6 +1,7 @@
 /* Tests of src/judge/judge.c. SPDX-License-Identifier: MIT */
 #include "judge/judge.h"
 
+#include "said.h"
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -57,9 +58,7 @@ static Judgement run(const Setting *s) {
 }
 
 static const Check *find(const Judgement *judgement, const char *name) {
-    for (int i = 0; i < judgement->checks; i++)
-        if (strcmp(judgement->check[i].name, name) == 0) return &judgement->check[i];
-    return NULL;
+    return check_named(judgement, name);
 }
 
 static void near(double got, double want, double limit) {
@@ -90,9 +89,9 @@ static void a_perfect_face_has_likeness_one_and_every_line_is_go(void **state) {
                                         "log diameter"};
     assert_int_equal(j.checks, sizeof names / sizeof *names);
     for (int i = 0; i < j.checks; i++) {
-        assert_string_equal(j.check[i].name, names[i]);
+        assert_string_equal(check_name(j.check[i].kind, UNITS_MM), names[i]);
         assert_int_equal(j.check[i].verdict, VERDICT_GO);
-        assert_string_equal(j.check[i].advice, "");
+        assert_string_equal(advice_on(&s.job, &j.check[i]), "");
         assert_true(j.check[i].least ? j.check[i].value >= j.check[i].limit
                                      : j.check[i].value <= j.check[i].limit);
     }
@@ -508,12 +507,12 @@ static void shading_is_said_to_be_left_out(void **state) {
     setting_fill(&s);
     s.inks.shaded = 0.12;
     Judgement j = run(&s);
-    assert_non_null(strstr(find(&j, "shaded area")->advice, "left out"));
+    assert_non_null(strstr(advice_on(&s.job, find(&j, "shaded area")), "left out"));
     judgement_free(&j);
     s.inks.shaded = 0.6;
     s.inks.deep = 0.33;
     j = run(&s);
-    assert_non_null(strstr(find(&j, "shaded area")->advice, "a drawing in flat colours"));
+    assert_non_null(strstr(advice_on(&s.job, find(&j, "shaded area")), "a drawing in flat colours"));
     judgement_free(&j);
     s.inks.deep = 0.05;
     s.job.palette.wanted = 5; /* nowhere far from its candy, but of many colours: a photograph */

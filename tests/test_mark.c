@@ -1,5 +1,6 @@
 /* Tests of src/judge/find_flaws.c and src/plan/mark_fine.c. SPDX-License-Identifier: MIT */
 #include "plan/mark_fine.h"
+#include "say/flaw_words.h"
 #include "judge/find_flaws.h"
 
 #include "face_job.h"
@@ -15,6 +16,12 @@ static Job judged_job(const Shop *shop, Part *part, int parts) {
     return job;
 }
 
+static const char *flaw_words_of(const Job *job, const Flaw *flaw) {
+    static char words[FLAW_TEXT];
+    flaw_print(job, flaw, words);
+    return words;
+}
+
 static void the_gravest_main_part_comes_first(void **state) {
     (void)state;
     const Shop shop = shop_default();
@@ -28,16 +35,16 @@ static void the_gravest_main_part_comes_first(void **state) {
         {.candy = 1, .samples = 5, .speck = true},                                    /* a speck */
     };
     Job job = judged_job(&shop, part, 7);
-    Flaws places;
-    find_flaws(&job, &places);
+    Flaws flaws;
+    find_flaws(&job, &flaws);
     static const int want[] = {5, 4, 2, 3, 0};
-    static const FlawKind fault[] = {FAULT_LOST, FAULT_RUN, FAULT_FINE, FAULT_LOST, FAULT_FINE};
-    assert_int_equal(places.count, 5);
-    assert_int_equal(places.more, 0);
+    static const FlawKind kind[] = {FLAW_LOST, FLAW_RUN, FLAW_FINE, FLAW_LOST, FLAW_FINE};
+    assert_int_equal(flaws.count, 5);
+    assert_int_equal(flaws.more, 0);
     for (int i = 0; i < 5; i++) {
-        assert_int_equal(places.place[i].part, want[i]);
-        assert_int_equal(places.place[i].fault, fault[i]);
-        assert_memory_equal(&places.place[i].box, &part[want[i]].box, sizeof(Box));
+        assert_int_equal(flaws.flaw[i].part, want[i]);
+        assert_int_equal(flaws.flaw[i].kind, kind[i]);
+        assert_memory_equal(&flaws.flaw[i].box, &part[want[i]].box, sizeof(Box));
     }
     face_free(&job.face);
 }
@@ -48,12 +55,12 @@ static void the_rest_beyond_eight_is_counted(void **state) {
     Part part[20];
     for (int i = 0; i < 20; i++) part[i] = (Part){.candy = 1, .samples = 100 + (i * 7) % 20, .stroke_mm = 1};
     Job job = judged_job(&shop, part, 20);
-    Flaws places;
-    find_flaws(&job, &places);
-    assert_int_equal(places.count, FLAWS_MAX);
-    assert_int_equal(places.more, 12);
+    Flaws flaws;
+    find_flaws(&job, &flaws);
+    assert_int_equal(flaws.count, FLAWS_MAX);
+    assert_int_equal(flaws.more, 12);
     for (int i = 0; i < FLAWS_MAX; i++)
-        assert_int_equal(part[places.place[i].part].samples, 119 - i); /* the largest */
+        assert_int_equal(part[flaws.flaw[i].part].samples, 119 - i); /* the largest */
     face_free(&job.face);
 }
 
@@ -73,13 +80,15 @@ static void the_words_say_what_where_and_how(void **state) {
          .middle = {300, 160}},
     };
     Job job = judged_job(&shop, part, 4);
-    Flaws places;
-    find_flaws(&job, &places);
-    assert_int_equal(places.count, 4);
-    assert_string_equal(places.place[0].words, "red part, upper left: lost");
-    assert_string_equal(places.place[1].words, "white hole, middle: has run out");
-    assert_string_equal(places.place[2].words, "navy part, bottom: too fine (0.4 mm, hands need 0.96 mm)");
-    assert_string_equal(places.place[3].words, "navy ring, right: too fine (0.3 mm, hands need 0.48 mm)");
+    Flaws flaws;
+    find_flaws(&job, &flaws);
+    assert_int_equal(flaws.count, 4);
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[0]), "red part, upper left: lost");
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[1]), "white hole, middle: has run out");
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[2]),
+                        "navy part, bottom: too fine (0.4 mm, hands need 0.96 mm)");
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[3]),
+                        "navy ring, right: too fine (0.3 mm, hands need 0.48 mm)");
     face_free(&job.face);
 }
 
@@ -155,13 +164,13 @@ static void a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on(void **stat
         {.candy = 1, .samples = 40, .main = true, .kept = true, .fine = false, .stroke_mm = 0.6},
     };
     Job job = judged_job(&shop, part, 3);
-    Flaws places;
-    find_flaws(&job, &places);
-    assert_int_equal(places.count, 2);
-    assert_int_equal(places.place[0].part, 1);
-    assert_non_null(strstr(places.place[0].words, "(0.3 mm, hands need 0.48 mm)"));
-    assert_int_equal(places.place[1].part, 2);
-    assert_non_null(strstr(places.place[1].words, "(0.6 mm, hands need 0.96 mm)"));
+    Flaws flaws;
+    find_flaws(&job, &flaws);
+    assert_int_equal(flaws.count, 2);
+    assert_int_equal(flaws.flaw[0].part, 1);
+    assert_non_null(strstr(flaw_words_of(&job, &flaws.flaw[0]), "(0.3 mm, hands need 0.48 mm)"));
+    assert_int_equal(flaws.flaw[1].part, 2);
+    assert_non_null(strstr(flaw_words_of(&job, &flaws.flaw[1]), "(0.6 mm, hands need 0.96 mm)"));
     face_free(&job.face);
 }
 
@@ -184,15 +193,15 @@ static void of_a_large_part_the_spot_with_most_at_fault_is_ringed(void **state) 
     for (int y = 220; y < RASTER; y++) /* the face has lost what lies at the lower left */
         for (int x = 0; x < 130; x++)
             if (job.face.candy[y * RASTER + x] == 1) job.face.candy[y * RASTER + x] = 0;
-    Flaws places;
-    find_flaws(&job, &places);
-    assert_int_equal(places.count, 1);
-    Box box = places.place[0].box;
+    Flaws flaws;
+    find_flaws(&job, &flaws);
+    assert_int_equal(flaws.count, 1);
+    Box box = flaws.flaw[0].box;
     assert_in_range(box.w, 30, 0.4 * RASTER);
     assert_in_range(box.h, 30, 0.4 * RASTER);
     assert_true(box.x < 130 && box.y + box.h > 230);
     assert_true(box.x >= 70 && box.y + box.h <= 250);
-    assert_string_equal(places.place[0].words, "red part, lower left: lost");
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[0]), "red part, lower left: lost");
     face_free(&job.face);
     face_free(&job.grid.wanted);
 }

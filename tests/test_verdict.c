@@ -5,6 +5,7 @@
  * every week is *go* or a change. */
 #include "scene_logo.h"
 
+#include "say/check_words.h"
 #include <math.h>
 
 static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44}, navy = {26, 36, 84}, yellow = {250, 210, 48},
@@ -125,7 +126,7 @@ static Seen judged(Scene *scene) {
     const Judgement *j = &logo.job.judgement;
     Seen seen = {j->verdict, "none"};
     for (int i = j->checks - 1; i >= 0; i--)
-        if (j->check[i].verdict == j->verdict) seen.reason = j->check[i].name;
+        if (j->check[i].verdict == j->verdict) seen.reason = check_name(j->check[i].kind, UNITS_MM);
     logo_free(&logo);
     return seen;
 }

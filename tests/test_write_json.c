@@ -171,7 +171,7 @@ static void lay_up_and_judgement_are_read_back(void **state) {
     number(root, "layup.rings.0.inner", 18);
     string(root, "judgement.verdict", "change");
     number(root, "judgement.likeness", 0.7999);
-    string(root, "judgement.checks.1.advice", "make the piece 18 mm across");
+    string(root, "judgement.checks.1.advice", "in pieces of 18 mm across: then this line is go");
     string(root, "judgement.checks.2.unit", "kg");
     string(root, "judgement.checks.2.verdict", "go");
     number(root, "materials.1.with_spare_g", 1774.5);

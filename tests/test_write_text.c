@@ -50,13 +50,12 @@ static void what_is_not_go_comes_first_with_value_limit_and_advice(void **state)
     sample_fill(&s);
     says(&s.job, "Checks                                     is  wanted\n"
                  "  change  likeness                     0.7999  at least 0.8\n"
-                 "            make the piece 18 mm across\n"
-                 "  go      candies, log mass\n");
-    for (int i = 3; i < 12; i++)
-        s.job.judgement.check[i] = (Check){"a name of 21 letters.", .unit = "", .verdict = VERDICT_GO};
+                 "            in pieces of 18 mm across: then this line is go\n"
+                 "  go      candies it would take, log mass\n");
+    for (int i = 3; i < 12; i++) s.job.judgement.check[i] = (Check){CHECK_PARTS, .verdict = VERDICT_GO};
     s.job.judgement.checks = 12;
-    says(&s.job, "  go      candies, log mass, a name of 21 letters., a name of 21 letters.,\n"
-                 "          a name of 21 letters.,");
+    says(&s.job, "  go      candies it would take, log mass, parts and holes kept,\n"
+                 "          parts and holes kept, parts and holes kept, parts and holes kept,\n");
     s.job.judgement.check[2].verdict = VERDICT_NO;
     s.job.judgement.check[2].value = 15.04;
     says(&s.job, "wanted\n"
@@ -68,8 +67,12 @@ static void a_sentence_to_send_stands_below_the_checks(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
-    strcpy(s.job.judgement.sentence, "We can make it larger.");
-    says(&s.job, "candies, log mass\n\nTo send   We can make it larger.\n\nLog ");
+    s.job.judgement.advised = true;
+    s.job.judgement.best = (Way){.change = {.diameter_mm = 18}, .mends = true, .whole = VERDICT_GO};
+    says(&s.job, "candies it would take, log mass\n\n"
+                 "To send   We can make your logo as picture candy, 16 mm across. Its finest\n"
+                 "          details come out a little simpler than drawn. In pieces of 18 mm\n"
+                 "          across it comes out well.\n\nLog ");
 }
 
 static void log_ropes_candy_and_inks_are_told(void **state) {
@@ -142,9 +145,8 @@ static void where_inches_are_spoken_no_millimetre_or_gram_is_left(void **state) 
     s.job.order.units = UNITS_IN;
     s.job.order.piece_diameter_mm = 15.875;
     s.job.order.piece_length_mm = 12.7;
-    strcpy(s.job.judgement.check[1].advice, "");
-    s.job.judgement.check[1] = (Check){"finest stroke", 0.635, 0.8, true, "mm", VERDICT_CHANGE, .advice = ""};
-    s.job.judgement.check[2] = (Check){"log mass", 14, 12, false, "kg", VERDICT_CHANGE, .advice = ""};
+    s.job.judgement.check[1] = (Check){CHECK_STROKE, 0.635, 0.8, true, VERDICT_CHANGE, .source = SOURCE_OURS};
+    s.job.judgement.check[2] = (Check){CHECK_MASS, 14, 12, false, VERDICT_CHANGE, .source = SOURCE_OURS};
     says(&s.job, "1 000 pieces of 5/8 x 1/2 in\n");
     says(&s.job, "one log 4.55 in (4 9/16) across with its jacket (core 4.09 in),\n"
                  "          12.01 in (12) long, 10.21 lb\n");
@@ -172,8 +174,12 @@ static void no_line_is_over_80_columns_whatever_the_names(void **state) {
     s.job.palette.jackets = JACKETS_MAX;
     for (int i = 0; i < JACKETS_MAX; i++) s.job.palette.jacket[i] = s.job.palette.candy[0];
     s.job.order.pieces = 10000000;
-    memset(s.job.judgement.check[1].advice, 'a', CHECK_TEXT - 1);
-    for (int i = 7; i < CHECK_TEXT - 1; i += 8) s.job.judgement.check[1].advice[i] = ' ';
+    Part part[3] = {{.candy = 1, .middle = {10, 10}}, {.candy = 1, .hole = true}, {.candy = 0}};
+    s.job.judgement.parts = 3;
+    s.job.judgement.part = part;
+    s.job.judgement.advised = true;
+    Way way = {.change = {.without = 7, .dyed = 3}, .mends = true, .whole = VERDICT_GO};
+    s.job.judgement.best = s.job.judgement.check[1].way[0] = way;
     s.job.judgement.checks = CHECKS_MAX;
     for (int i = 3; i < CHECKS_MAX; i++) s.job.judgement.check[i] = s.job.judgement.check[2];
     char *text = print(&s.job);
@@ -191,10 +197,14 @@ static void places_are_numbered_and_the_rest_counted(void **state) {
     char *text = print(&s.job);
     assert_null(strstr(text, "Places"));
     free(text);
-    s.job.places = (Flaws){.count = 3, .more = 3};
-    strcpy(s.job.places.place[0].words, "red part, upper left: lost");
-    strcpy(s.job.places.place[1].words, "white hole, middle: has run out");
-    strcpy(s.job.places.place[2].words, "red part, upper left: lost");
+    Part part[3] = {{.candy = 1, .middle = {10, 10}},
+                    {.candy = 0, .hole = true, .middle = {50, 50}},
+                    {.candy = 1, .middle = {12, 10}}};
+    s.job.judgement.part = part;
+    s.job.grid.wanted.side = 100;
+    s.job.flaws = (Flaws){.count = 3, .more = 3};
+    for (int i = 0; i < 3; i++)
+        s.job.flaws.flaw[i] = (Flaw){.part = i, .kind = i == 1 ? FLAW_RUN : FLAW_LOST};
     text = print(&s.job);
     assert_non_null(strstr(text, "\nPlaces    1, 3 red part, upper left: lost\n"
                                  "          2 white hole, middle: has run out\n"
@@ -209,7 +219,11 @@ static void hostile_names_print_safely(void **state) {
     strcpy(s.job.file, "a\nNO: \x1B[31m\xFF.png");
     strcpy(s.job.palette.jacket[0].name, "\x1B]0;x\x07");
     strcpy(s.job.order.name, "two\nlines");
-    strcpy(s.job.judgement.check[1].advice, "cut\rback");
+    Part part = {.candy = 1, .middle = {10, 10}};
+    strcpy(s.job.palette.candy[1].name, "cut\rback");
+    s.job.judgement.part = &part;
+    s.job.judgement.parts = 1;
+    s.job.judgement.check[1].way[0].change.without = 1;
     char *text = print(&s.job);
     for (char *c = text; *c; c++)
         if (*c == '\n') *c = ' ';

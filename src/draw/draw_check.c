@@ -9,6 +9,8 @@
 #include "base/mem.h"
 #include "draw/sheet.h"
 #include "base/units.h"
+#include "say/client_words.h"
+#include "say/flaw_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -182,7 +184,7 @@ static void draw_number(cairo_t *cr, Point p, int number) {
 }
 
 static Lasso ring_of(const Checking *c, int place, int side) {
-    Box box = c->job->places.place[place].box;
+    Box box = c->job->flaws.flaw[place].box;
     double half = c->job->grid.wanted.side / 2.0, scale = c->px_per_sample;
     double w = fmax(box.w * scale + 18, 44), h = fmax(box.h * scale + 18, 44);
     return (Lasso){c->middle[side].x + (box.x + box.w / 2.0 - half) * scale - w / 2,
@@ -201,7 +203,7 @@ static void ring_path(cairo_t *cr, Lasso ring) {
 
 static void draw_places(Checking *c) {
     cairo_t *cr = c->canvas.cr;
-    int count = c->job->places.count;
+    int count = c->job->flaws.count;
     for (int side = 0; side < 2; side++) {
         for (int i = 0; i < count; i++) {
             ring_path(cr, ring_of(c, i, side));
@@ -226,8 +228,8 @@ static void draw_head(const Checking *c) {
     static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
                                           [VERDICT_CHANGE] = "can be built, with changes",
                                           [VERDICT_NO] = "cannot be built like this"};
-    int count = job->places.count + job->places.more;
-    char line[LINE], piece[96], places[64] = "";
+    int count = job->flaws.count + job->flaws.more;
+    char line[LINE], piece[96], places[64] = "", sentence[SENTENCE_TEXT];
     canvas_ink(cr, dark, 1);
     type_fit(cr, 40, 58, 36, true, WIDTH - 80, job->order.name);
     size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
@@ -237,7 +239,8 @@ static void draw_head(const Checking *c) {
                        count == 1 ? "s" : "");
     (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece, meaning[job->judgement.verdict], places);
     type_fit(cr, 40, 98, 24, true, WIDTH - 80, line);
-    if (job->judgement.sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, job->judgement.sentence);
+    client_print(job, sentence);
+    if (sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, sentence);
     canvas_ink(cr, quiet, 1);
     type_show(cr, c->middle[0].x, c->top - 22, 20, false, ALIGN_CENTRE,
               "the logo as sent; the circle is what the candy shows of it");
@@ -269,7 +272,7 @@ static void print_least(const Job *job, char *out, size_t size) {
 
 /* Places are told in two columns, behind them how many more there are. */
 static int place_rows(const Job *job) {
-    return (job->places.count + (job->places.more > 0) + 1) / 2;
+    return (job->flaws.count + (job->flaws.more > 0) + 1) / 2;
 }
 
 static Point place_at(const Job *job, int place, double top) {
@@ -280,7 +283,7 @@ static Point place_at(const Job *job, int place, double top) {
 static void draw_words(const Checking *c) {
     const Job *job = c->job;
     cairo_t *cr = c->canvas.cr;
-    char line[LINE], least[96];
+    char line[LINE], least[96], words[FLAW_TEXT];
     double x = 40, y = c->top + BOX + 42;
     print_least(job, least, sizeof least);
     if (any_fine(&job->fine, FINE_STROKE)) {
@@ -293,23 +296,24 @@ static void draw_words(const Checking *c) {
                        told ? "" : least, told ? "" : ")");
         (void)draw_key(cr, x, y, c->gap, line);
     }
-    for (int i = 0; i < job->places.count; i++) {
+    for (int i = 0; i < job->flaws.count; i++) {
         Point at = place_at(job, i, y + 48);
         draw_number(cr, (Point){at.x + 18, at.y - 8}, i + 1);
         canvas_ink(cr, dark, 1);
-        type_fit(cr, at.x + 48, at.y, 21, false, (WIDTH - 80) / 2.0 - 60, job->places.place[i].words);
+        flaw_print(job, &job->flaws.flaw[i], words);
+        type_fit(cr, at.x + 48, at.y, 21, false, (WIDTH - 80) / 2.0 - 60, words);
     }
-    if (job->places.more == 0) return;
-    Point at = place_at(job, job->places.count, y + 48);
+    if (job->flaws.more == 0) return;
+    Point at = place_at(job, job->flaws.count, y + 48);
     canvas_ink(cr, quiet, 1);
-    (void)snprintf(line, sizeof line, "and %d more place%s", job->places.more,
-                   job->places.more == 1 ? "" : "s");
+    (void)snprintf(line, sizeof line, "and %d more place%s", job->flaws.more,
+                   job->flaws.more == 1 ? "" : "s");
     type_show(cr, at.x + 48, at.y, 21, false, ALIGN_LEFT, line);
 }
 
 bool draw_check(const Job *job, Image *out, Err *err) {
     int rows = place_rows(job);
-    Checking c = {.job = job, .top = HEAD + (job->judgement.sentence[0] ? SENTENCE : 0)};
+    Checking c = {.job = job, .top = HEAD + (job->judgement.advised ? SENTENCE : 0)};
     c.middle[0] = (Point){WIDTH * 0.25 + 5, c.top + BOX / 2.0};
     c.middle[1] = (Point){WIDTH * 0.75 - 5, c.top + BOX / 2.0};
     c.px_per_sample = core_px(job) / job->grid.wanted.side;

@@ -1,6 +1,7 @@
 /* The first sheet. SPDX-License-Identifier: MIT */
 #include "draw/draw_front.h"
 
+#include "say/advice_words.h"
 #include "say/check_words.h"
 #include "say/cook_words.h"
 #include "draw/draw_lists.h"
@@ -132,17 +133,18 @@ static void draw_order(const Front *f) {
 static void draw_changes(const Front *f) {
     const Job *job = f->job;
     const Judgement *judgement = &job->judgement;
-    char line[LINE], value[64], limit[64];
+    char line[LINE], advice[ADVICE_TEXT];
     if (judgement->verdict == VERDICT_GO) return;
     heading(f, "To be settled first");
     for (int i = 0; i < judgement->checks; i++) {
-        const Check spoken = check_spoken(&judgement->check[i], job->order.units), *check = &spoken;
+        const Check *check = &judgement->check[i];
         if (check->verdict == VERDICT_GO) continue;
-        check_print(check, value, limit);
+        const SpokenCheck spoken = check_spoken(check, job->order.units);
+        advice_print(job, check, advice);
         (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
-                       verdict_name(check->verdict), check->name, value, check->unit[0] ? " " : "",
-                       check->unit, check->least ? "least" : "most", limit, check->advice[0] ? "; " : "",
-                       check->advice);
+                       verdict_name(check->verdict), spoken.name, spoken.value, spoken.unit[0] ? " " : "",
+                       spoken.unit, check->least ? "least" : "most", spoken.limit, advice[0] ? "; " : "",
+                       advice);
         paragraph(f, f->set.small, false, line);
     }
 }

@@ -1,4 +1,4 @@
-/* Public. Judged parts -> numbered places. SPDX-License-Identifier: MIT */
+/* Public. Judged parts become numbered flaws. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_FIND_FLAWS_H
 #define LOGOCANE_FIND_FLAWS_H
 

@@ -1,22 +1,20 @@
 /* The verdict. SPDX-License-Identifier: MIT
  *
  * 1. The softened face is compared with the wanted one, part by part.
- * 2. Each line of design 7's table becomes a check: a value, the limit that *go* asks for, a verdict. A line
- *    that has nothing to look at (no two inks touch; no parts) is left out.
- * 3. The worst line is the verdict.
- * Limits are our own, chosen, no source, unless marked. */
+ * 2. Each kind of check gets a value, the limit that *go* asks for, and a verdict. One that has nothing to
+ * look at (no two inks touch; no parts) is left out.
+ * 3. The worst check is the verdict.
+ * Limits are our own, chosen, no source, unless marked; docs/numbers.md lists them. */
 #include "judge/judge.h"
 
 #include "base/mem.h"
 #include "parts/parts.h"
 
 #include <math.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-static const double ink_share = 0.005; /* inks and borders below it are not judged */
-static const double match_go = 10;     /* CIEDE2000 */
+static const double match_go = 10;                                                          /* CIEDE2000 */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
 static const double shaded_go = 5, shaded_change = 20, deep_change = 10;                    /* % */
 static const double fine_change = 0.5;                                                      /* least strips */
@@ -30,16 +28,13 @@ static const double much_lost = 0.25;    /* of the area of all parts and holes *
 static const double line_lost = 10;      /* parts, and over half of all: a line of small text */
 static const double limit_change = 1.25; /* times the shop's limits */
 static const double ropes_change =
-    2; /* times: more ropes are work, to be paid for; what ends it is the time */
-static const double warmth_known = 0.9; /* of a computed time: the loss to air is known to a tenth */
-static const double slack = 1e-9;       /* relative: a log sized to the limit is within it */
+    2;                            /* times: more ropes are work, to be paid for; what ends it is the time */
+static const double slack = 1e-9; /* relative: a log sized to the limit is within it */
 
 /* Adds a line; its verdict may make the whole worse. */
-static Check *add(Judgement *j, const char *name, const char *unit, double value, double limit, bool least,
-                  Verdict verdict) {
+static Check *add(Judgement *j, CheckKind kind, double value, double limit, bool least, Verdict verdict) {
     Check *check = &j->check[j->checks++];
-    *check = (Check){
-        .name = name, .value = value, .limit = limit, .least = least, .unit = unit, .verdict = verdict};
+    *check = (Check){.kind = kind, .value = value, .limit = limit, .least = least, .verdict = verdict};
     if (verdict > j->verdict) j->verdict = verdict;
     return check;
 }
@@ -63,15 +58,14 @@ static Verdict at_most(double value, double go, double change) {
 
 static void check_candies(const Job *job, Judgement *j) {
     int wanted = job->palette.wanted, most = job->order.colours;
-    (void)add(j, "candies it would take", "", wanted, most, false,
-              wanted <= most ? VERDICT_GO : VERDICT_CHANGE);
+    (void)add(j, CHECK_CANDIES, wanted, most, false, wanted <= most ? VERDICT_GO : VERDICT_CHANGE);
 }
 
 static void check_match(const Job *job, Judgement *j) {
     double worst = 0;
     for (int i = 0; i < job->inks->count; i++)
-        if (job->inks->ink[i].share >= ink_share) worst = fmax(worst, job->palette.delta_e[i]);
-    (void)add(j, "worst colour match", "dE00", worst, match_go, false, at_most(worst, match_go, HUGE_VAL));
+        if (job->inks->ink[i].share >= JUDGED_SHARE) worst = fmax(worst, job->palette.delta_e[i]);
+    (void)add(j, CHECK_MATCH, worst, match_go, false, at_most(worst, match_go, HUGE_VAL));
 }
 
 /* How far apart two touching inks are, and their candies; a transparent ink is like no other. */
@@ -98,7 +92,7 @@ static void check_apart(const Job *job, Judgement *j) {
     bool any = false;
     for (int a = 0; a < job->inks->count; a++)
         for (int b = a + 1; b < job->inks->count; b++) {
-            if (job->inks->border[a][b] < ink_share) continue;
+            if (job->inks->border[a][b] < JUDGED_SHARE) continue;
             Pair pair = pair_of(job, a, b);
             bool worse =
                 pair.verdict > worst.verdict ||
@@ -106,8 +100,7 @@ static void check_apart(const Job *job, Judgement *j) {
             if (!any || worse) worst = pair;
             any = true;
         }
-    if (any)
-        (void)add(j, "touching inks kept apart", "dE00", worst.candies, worst.wanted, true, worst.verdict);
+    if (any) (void)add(j, CHECK_APART, worst.candies, worst.wanted, true, worst.verdict);
 }
 
 /* Shading near its candy's colour is left out and hardly missed, if that is all that flattening does, and
@@ -117,14 +110,7 @@ static void check_shaded(const Job *job, Judgement *j) {
     Verdict verdict = at_most(percent, shaded_go, shaded_change);
     bool mild = j->parts > 0 && deep <= deep_change && job->palette.wanted <= job->order.colours;
     if (verdict == VERDICT_NO && mild) verdict = VERDICT_CHANGE;
-    Check *check = add(j, "shaded area", "%", percent, shaded_go, false, verdict);
-    if (verdict == VERDICT_CHANGE)
-        (void)snprintf(check->advice, sizeof check->advice,
-                       "left out here, in flat colours: ask whether the client minds");
-    if (verdict == VERDICT_NO)
-        (void)snprintf(
-            check->advice, sizeof check->advice,
-            "no size or order helps; it takes a drawing in flat colours, no gradients or photographs");
+    (void)add(j, CHECK_SHADED, percent, shaded_go, false, verdict);
 }
 
 /* --- parts --- */
@@ -176,7 +162,7 @@ static void check_strokes(const Job *job, Judgement *j) {
         worst = verdict;
         any = true;
     }
-    if (any) add(j, "finest stroke", "mm", value, limit, true, worst)->source = SOURCE_HABIT;
+    if (any) add(j, CHECK_STROKE, value, limit, true, worst)->source = SOURCE_HABIT;
 }
 
 static double least_of(const Job *job, Gap gap) {
@@ -190,8 +176,8 @@ static void check_gaps(const Job *job, Gap gap, Gap gap_of_main, Judgement *j) {
     Verdict of_main = fine_verdict(job, gap_of_main.mm, least_of(job, gap_of_main), lost),
             of_all = fine_verdict(job, gap.mm, least_of(job, gap), false);
     if (gap.mm > 0)
-        add(j, "finest gap", "mm", gap.mm, least_of(job, gap), true, of_main > of_all ? of_main : of_all)
-            ->source = SOURCE_HABIT;
+        add(j, CHECK_GAP, gap.mm, least_of(job, gap), true, of_main > of_all ? of_main : of_all)->source =
+            SOURCE_HABIT;
 }
 
 static void check_reading(Judgement *j) {
@@ -199,8 +185,7 @@ static void check_reading(Judgement *j) {
     for (int i = 0; i < j->parts; i++)
         if (!j->part[i].speck && j->part[i].kept) finest = fmin(finest, j->part[i].stroke_mm);
     if (finest < HUGE_VAL)
-        add(j, "reading at 350 mm", "mm", finest, reading_go, true,
-            at_least(finest, reading_go, reading_change))
+        add(j, CHECK_READING, finest, reading_go, true, at_least(finest, reading_go, reading_change))
             ->source = SOURCE_PUBLISHED;
 }
 
@@ -236,30 +221,26 @@ static void check_parts(const Job *job, Judgement *j) {
     j->weakest = weakest;
     bool most_lost = lost == scored || (2 * lost > scored && lost >= line_lost);
     Verdict verdict = kept == scored ? VERDICT_GO : main_lost || most_lost ? VERDICT_NO : VERDICT_CHANGE;
-    (void)add(j, "parts and holes kept", "", kept, scored, true, verdict);
-    (void)add(j, "likeness", "", j->likeness, likeness_go, true,
+    (void)add(j, CHECK_PARTS, kept, scored, true, verdict);
+    (void)add(j, CHECK_LIKENESS, j->likeness, likeness_go, true,
               at_least(j->likeness, likeness_go, likeness_change));
-    (void)add(j, "weakest main part", "", weakest, weakest_go, true,
-              at_least(weakest, weakest_go, weakest_change));
+    (void)add(j, CHECK_WEAKEST, weakest, weakest_go, true, at_least(weakest, weakest_go, weakest_change));
 }
 
 /* --- the shop --- */
 
-static void check_limit(Judgement *j, const char *name, const char *unit, double value, double limit,
-                        double change) {
-    add(j, name, unit, value, limit, false, at_most(value, limit, change * limit))->source = SOURCE_HABIT;
+static void check_limit(Judgement *j, CheckKind kind, double value, double limit, double change) {
+    add(j, kind, value, limit, false, at_most(value, limit, change * limit))->source = SOURCE_HABIT;
 }
 
 /* The time: what one more pair of hands would bring within the shop's limit is only a change. */
 static void check_shop(const Job *job, Judgement *j) {
-    check_limit(j, "ropes made", "", job->bill.ropes_made, job->shop->ropes_max, ropes_change);
+    check_limit(j, CHECK_ROPES, job->bill.ropes_made, job->shop->ropes_max, ropes_change);
     double one_more = (job->shop->people + 1.0) / job->shop->people;
-    check_limit(j, "minutes", "min", job->bill.minutes, job->shop->working_minutes,
+    check_limit(j, CHECK_MINUTES, job->bill.minutes, job->shop->working_minutes,
                 fmax(limit_change, one_more));
-    check_limit(j, "log mass", "kg", job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000,
-                limit_change);
-    check_limit(j, "log diameter", "mm", job->cane.log_diameter_mm, job->shop->log_diameter_max_mm,
-                limit_change);
+    check_limit(j, CHECK_MASS, job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000, limit_change);
+    check_limit(j, CHECK_DIAMETER, job->cane.log_diameter_mm, job->shop->log_diameter_max_mm, limit_change);
 }
 
 /* Does a rope stay warm for the time of a join? Rim ropes are left out: they are pressed against the warm
@@ -269,8 +250,8 @@ static void check_warmth(const Job *job, Judgement *j) {
     for (int i = 0; i < job->heat.ropes; i++)
         if (!job->bill.rope[i].rim) seconds = fmin(seconds, job->heat.rope[i].seconds);
     if (seconds == HUGE_VAL) return;
-    add(j, "out of the warm box", "s", seconds, join, true, at_least(seconds, join * warmth_known, 0))
-        ->source = SOURCE_HABIT;
+    add(j, CHECK_WARMTH, seconds, join, true, at_least(seconds, join * WARMTH_KNOWN, 0))->source =
+        SOURCE_HABIT;
 }
 
 /* [steps][steps] 1 where a rope of a fine block lies; the caller frees it. NULL if there is no memory. */

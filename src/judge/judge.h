@@ -6,8 +6,12 @@
 #include "model/job.h"
 #include "model/judgement.h"
 
+/* What those who look for a way out must know of how it is judged. */
+#define JUDGED_SHARE 0.005 /* inks and borders of a smaller share are not judged */
+#define WARMTH_KNOWN 0.9   /* of a computed time that counts: the loss to air is known to a tenth */
+
 /* Compares the softened face with the wanted one, part by part, and the job with the shop's limits: one Check
- * a line of design 7, the worst of them the verdict. Reads all of the job but its judgement. Fails with
+ * of a kind, the worst of them the verdict. Reads all of the job but its judgement. Fails with
  * ERR_MEMORY only; *out is then untouched. */
 bool judge(const Job *job, Judgement *out, Err *err) MUST_CHECK;
 

@@ -15,7 +15,7 @@ void job_free_results(Job *j) {
     bill_free(&j->bill);
     heat_free(&j->heat);
     j->recipe = (Recipe){0};
-    j->places = (Flaws){0};
+    j->flaws = (Flaws){0};
 }
 
 void job_free(Job *job) {

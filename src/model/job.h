@@ -32,7 +32,7 @@ typedef struct Job {
     Face face;    /* the softened face, over the whole core */
     FineMap fine; /* what of the wanted face is finer than hands lay */
     Judgement judgement;
-    Flaws places; /* what of the logo does not come out */
+    Flaws flaws; /* what of the logo does not come out */
     Bill bill;
     Heat heat;
     Recipe recipe;

@@ -7,13 +7,3 @@ void judgement_free(Judgement *judgement) {
     free(judgement->part);
     *judgement = (Judgement){0};
 }
-
-const char *source_name(Source source) {
-    static const char *const name[] = {"our limit", "habit", "published"};
-    return name[source];
-}
-
-const char *verdict_name(Verdict verdict) {
-    static const char *const name[] = {"go", "change", "no"};
-    return name[verdict];
-}

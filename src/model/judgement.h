@@ -3,10 +3,7 @@
 #define LOGOCANE_JUDGEMENT_H
 
 #include "base/geom.h"
-
-enum { CHECKS_MAX = 24, CHECK_TEXT = 320, SENTENCE_TEXT = 512 };
-
-typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
+#include "model/advice.h"
 
 /* A part (8-connected area of one candy other than the field) or a hole (4-connected area of field that parts
  * enclose) of the matched logo. */
@@ -36,18 +33,42 @@ typedef enum Source {
     SOURCE_PUBLISHED /* read in a publication */
 } Source;
 
+/* What is checked, causes before effects: at most one check of a kind. What it is called, and its unit:
+ * say/check_words.h. */
+typedef enum CheckKind {
+    CHECK_SHADED,   /* %: shaded area */
+    CHECK_STROKE,   /* mm at the piece: finest stroke */
+    CHECK_GAP,      /* mm at the piece: finest gap */
+    CHECK_READING,  /* mm at the piece: finest stroke that came out, against what eyes see */
+    CHECK_APART,    /* CIEDE2000: candies of touching inks */
+    CHECK_MATCH,    /* CIEDE2000: an ink and its candy */
+    CHECK_CANDIES,  /* candies that the picture wants */
+    CHECK_PARTS,    /* parts and holes that came out, of all */
+    CHECK_LIKENESS, /* 0..1 */
+    CHECK_WEAKEST,  /* 0..1: least IoU of a main part */
+    CHECK_ROPES,    /* ropes made for a log */
+    CHECK_MINUTES,  /* of laying up a log */
+    CHECK_MASS,     /* kg of a log */
+    CHECK_DIAMETER, /* mm of a log */
+    CHECK_WARMTH,   /* s that a rope stays workable out of the warm box */
+    CHECKS_MAX
+} CheckKind;
+
+/* Filled by judge, but for the last three: by advise, of a check that is not go. */
 typedef struct Check {
-    const char *name;    /* a constant string */
-    double value, limit; /* in `unit`; limit is what *go* asks for */
+    CheckKind kind;
+    double value, limit; /* in the kind's unit; limit is what *go* asks for */
     bool least;          /* value must be at least limit (else at most) */
-    const char *unit;    /* a constant string; "" for a plain number */
     Verdict verdict;
-    char advice[CHECK_TEXT]; /* "" = none */
-    Source source;           /* of the limit */
+    Source source;     /* of the limit */
+    int ways;          /* out of it */
+    Way way[WAYS_MAX]; /* the likeliest first */
+    Outlook outlook;   /* where there are none */
 } Check;
 
+/* Filled by judge, but for the last three: by advise. */
 typedef struct Judgement {
-    Verdict verdict; /* the worst line */
+    Verdict verdict; /* the worst check's */
     double likeness; /* 0..1: sum of sqrt(a) * iou / sum of sqrt(a) over parts and holes that are no specks; 1
                         if none */
     double weakest;  /* least iou of a main part; 1 if none */
@@ -56,15 +77,11 @@ typedef struct Judgement {
     Part *part; /* owned */
     int checks;
     Check check[CHECKS_MAX];
-    char sentence[SENTENCE_TEXT]; /* what to tell the client, plain English; "" = nothing to say */
+    bool advised;         /* a way out was looked for: the job is not go */
+    Way best;             /* the way with the best whole; best.whole is `verdict` if there is no better one */
+    double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
 } Judgement;
 
 void judgement_free(Judgement *judgement);
-
-/* "our limit", "habit", "published". */
-const char *source_name(Source source);
-
-/* "go", "change", "no". */
-const char *verdict_name(Verdict verdict);
 
 #endif

@@ -13,7 +13,7 @@ typedef struct SweepRow {
     long pieces;        /* ordered */
     long given;         /* that the logs give: more if the order is under the least log */
     Verdict verdict;
-    const char *cause; /* name of the first check of that verdict, a constant string; "" if all is go */
+    CheckKind cause;          /* the first check of that verdict, where it is not go */
     double likeness, weakest; /* 0..1 */
     int ropes_made;           /* per log */
     int logs;

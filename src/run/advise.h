@@ -6,8 +6,8 @@
 #include "model/job.h"
 
 /* A job that was run and is not *go* gets, for each check that is not *go*, the least changes that make that
- * line go, each verified by running the job with it, and a sentence to send to the client; a job that is *go*
- * is left alone. At most `budget` seconds of runs are made, counted and not timed (see trial.h), what is
+ * check go, each verified by running the job with it, and the best of all; a job that is *go* is left alone.
+ * At most `budget` seconds of runs are made, counted and not timed (see trial.h), what is
  * likeliest first; advice that was not verified is not given. The same on every machine. *runs (may be NULL):
  * how many were made. Fails with ERR_MEMORY only. */
 #define ADVISE_BUDGET 3.6 /* s: with the job itself under 5 */

@@ -75,7 +75,7 @@ static bool run_stages(Job *j, Err *err) {
         !judge(j, &j->judgement, err))
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
-    find_flaws(j, &j->places);
+    find_flaws(j, &j->flaws);
     return true;
 }
 

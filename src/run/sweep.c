@@ -42,11 +42,11 @@ static bool plan_turns(const Job *job, const SweepTable *table, Turn *turn, Err 
     return true;
 }
 
-static const char *cause_of(const Judgement *judgement) {
-    if (judgement->verdict == VERDICT_GO) return "";
+/* The first check with the verdict of the whole. */
+static CheckKind cause_of(const Judgement *judgement) {
     int i = 0;
     while (i + 1 < judgement->checks && judgement->check[i].verdict != judgement->verdict) i++;
-    return judgement->check[i].name;
+    return judgement->check[i].kind;
 }
 
 static void fill_row(const Job *job, SweepRow *row) {

@@ -1,10 +1,16 @@
-/* What would come of it if something were changed. SPDX-License-Identifier: MIT */
+/* What would come of it if something were changed. SPDX-License-Identifier: MIT
+ *
+ * 1. What was run before is remembered by its change.
+ * 2. Sizes, hands and temperatures leave the candies as they are: the job is run again, if one of the two
+ * that are kept has the lay-up already, in a moment.
+ * 3. Anything else is a job of its own, of a redrawn logo where parts are left out or inks joined.
+ * A run is paid for by its work, counted and not timed, so that the same is run on every machine. */
 #include "run/trial.h"
 
 #include "base/mem.h"
-#include "run/leave_out.h"
 #include "plan/size_cane.h"
 #include "run/job_run.h"
+#include "run/leave_out.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -17,6 +23,73 @@ static const double lay_s = 1.8e-9;      /* for each steps^4, and candy */
 static const double sample_s = 0.75e-6;  /* for each sample of the face */
 static const double judged_s = 0.3e-6;   /* for each sample, where the lay-up is kept */
 static const double redrawn_s = 0.15e-6; /* for each pixel of a picture that is redrawn */
+
+/* An order by mass whose pieces change is one by pieces: as many larger ones, or more. At the same mass the
+ * log would be the same, and nothing finer. */
+static Order changed_order(const Job *job, const Change *change) {
+    Order changed = job->order, *order = &changed;
+    if (change->diameter_mm > 0 || change->pieces > 0) order->weight_g = 0;
+    if (change->diameter_mm > 0) order->piece_diameter_mm = change->diameter_mm;
+    if (change->pieces > 0) order->pieces = change->pieces;
+    if (change->colours > 0) order->colours = change->colours;
+    if (change->plain) order->detail = DETAIL_PLAIN;
+    return changed;
+}
+
+bool trial_cane(const Job *job, const Change *change, Cane *cane) {
+    Order order = changed_order(job, change);
+    Err err = {0};
+    return size_cane(&order, &job->palette, job->shop, cane, &err);
+}
+
+static Outcome outcome_of(const Judgement *judgement) {
+    Outcome outcome = {.verdict = judgement->verdict};
+    for (int i = 0; i < judgement->checks; i++)
+        outcome.check[judgement->check[i].kind] = judgement->check[i].verdict;
+    return outcome;
+}
+
+static Shop changed_shop(const Job *job, const Change *change) {
+    Shop shop = *job->shop;
+    if (change->people > 0) shop.people = change->people;
+    if (change->joining_c > 0) shop.joining_c = change->joining_c;
+    return shop;
+}
+
+/* --- 2 --- */
+
+/* Does the change leave the candies as they are? */
+static bool keeps_candies(const Change *c) {
+    return c->colours == 0 && !c->plain && c->dyed == 0 && c->without == 0 && c->joined == 0;
+}
+
+static bool has_lay_up(const Sized *s, const LayKey *key) {
+    return s->used > 0 && lay_key_compare(&s->job.cane.key, key) == 0;
+}
+
+/* The sized job with the lay-up of the key, else the one not used for longest. */
+static Sized *find_sized(const Trials *t, const LayKey *key) {
+    Sized *oldest = t->sized;
+    for (int i = 0; i < SIZED; i++) {
+        Sized *s = &t->sized[i];
+        if (has_lay_up(s, key)) return s;
+        if (s->used < oldest->used) oldest = s;
+    }
+    return oldest;
+}
+
+static bool run_sized(Trials *t, const Change *change, const LayKey *key, Outcome *out, Err *problem) {
+    Sized *s = find_sized(t, key);
+    s->shop = changed_shop(t->job, change);
+    if (s->used == 0) s->job = (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop};
+    s->job.order = changed_order(t->job, change);
+    bool can = s->used > 0 ? job_run_again(&s->job, problem) : job_run(&s->job, problem);
+    s->used = can ? t->runs + 1 : 0; /* a job that failed is empty */
+    if (can) *out = outcome_of(&s->job.judgement);
+    return can;
+}
+
+/* --- 3 --- */
 
 static bool has_ink(const InkMap *inks, Rgb8 c) {
     for (int i = 0; i < inks->count; i++) {
@@ -39,103 +112,34 @@ static bool wish_dyed(const Job *job, unsigned dyed, const InkMap *redrawn, Orde
     return true;
 }
 
-/* An order by mass whose pieces change is one by pieces: as many larger ones, or more. At the same mass the
- * log would be the same, and nothing finer. */
-static Order changed_order(const Job *job, const Change *change) {
-    Order changed = job->order, *order = &changed;
-    if (change->diameter_mm > 0 || change->pieces > 0) order->weight_g = 0;
-    if (change->diameter_mm > 0) order->piece_diameter_mm = change->diameter_mm;
-    if (change->pieces > 0) order->pieces = change->pieces;
-    if (change->colours > 0) order->colours = change->colours;
-    if (change->plain) order->detail = DETAIL_PLAIN;
-    return changed;
-}
-
-bool trial_cane(const Job *job, const Change *change, Cane *cane) {
-    Order order = changed_order(job, change);
-    Err err = {0};
-    return size_cane(&order, &job->palette, job->shop, cane, &err);
-}
-
-static void read_outcome(const Judgement *judgement, Outcome *outcome) {
-    outcome->verdict = judgement->verdict;
-    outcome->checks = judgement->checks;
-    for (int i = 0; i < judgement->checks; i++) {
-        outcome->name[i] = judgement->check[i].name;
-        outcome->check[i] = judgement->check[i].verdict;
-    }
-}
-
-/* Are only sizes, hands or temperatures changed? */
-static bool is_sized(const Change *c) {
-    return c->colours == 0 && !c->plain && c->dyed == 0 && c->without == 0 && c->joined == 0;
-}
-
-static bool has_lay_up(const Sized *s, const LayKey *key) {
-    return s->used > 0 && lay_key_compare(&s->job.cane.key, key) == 0;
-}
-
-/* The sized job with the lay-up of the key, else the one not used for longest. */
-static Sized *find_sized(const Trials *t, const LayKey *key) {
-    Sized *oldest = t->sized;
-    for (int i = 0; i < SIZED; i++) {
-        Sized *s = &t->sized[i];
-        if (has_lay_up(s, key)) return s;
-        if (s->used < oldest->used) oldest = s;
-    }
-    return oldest;
-}
-
-static bool run_sized(Trials *t, const LayKey *key, Trial *trial, Err *problem) {
-    const Change *change = &trial->change;
-    Sized *s = find_sized(t, key);
-    s->shop = *t->job->shop;
-    if (change->people > 0) s->shop.people = change->people;
-    if (change->joining_c > 0) s->shop.joining_c = change->joining_c;
-    if (s->used == 0) s->job = (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop};
-    s->job.order = changed_order(t->job, change);
-    trial->can = s->used > 0 ? job_run_again(&s->job, problem) : job_run(&s->job, problem);
-    s->used = trial->can ? t->runs + 1 : 0; /* a job that failed is empty */
-    if (trial->can) read_outcome(&s->job.judgement, &trial->outcome);
-    return trial->can;
-}
-
-static bool run_anew(const Job *job, Trial *trial, Err *problem) {
-    const Change *change = &trial->change;
-    Job other = {.picture = job->picture, .inks = job->inks, .shop = job->shop};
-    Shop shop = *job->shop;
-    InkMap inks = {0};
-    if (change->people > 0) shop.people = change->people;
-    if (change->joining_c > 0) shop.joining_c = change->joining_c;
-    other.shop = &shop;
-    other.order = changed_order(job, change);
+static bool run_anew(const Job *job, const Change *change, Outcome *out, Err *problem) {
+    Shop shop = changed_shop(job, change);
+    Job other = {
+        .picture = job->picture, .inks = job->inks, .shop = &shop, .order = changed_order(job, change)};
+    InkMap redrawn = {0};
     if (change->without || change->joined) {
-        if (!leave_out(job, change->without, (int)change->joined - 1, (int)change->into, &inks, problem))
+        if (!leave_out(job, change->without, (int)change->joined - 1, (int)change->into, &redrawn, problem))
             return false;
-        other.inks = &inks;
+        other.inks = &redrawn;
     }
-    trial->can = wish_dyed(job, change->dyed, other.inks, &other.order) && job_run(&other, problem);
-    if (trial->can) read_outcome(&other.judgement, &trial->outcome);
+    bool can = wish_dyed(job, change->dyed, other.inks, &other.order) && job_run(&other, problem);
+    if (can) *out = outcome_of(&other.judgement);
     job_free(&other);
-    inkmap_free(&inks);
-    return trial->can;
+    inkmap_free(&redrawn);
+    return can;
 }
 
 /* What is bad usage here is only a change that cannot be made. */
 static bool run_changed(Trials *t, const LayKey *key, Trial *trial, Err *err) {
     Err problem = {0};
-    bool done =
-        is_sized(&trial->change) ? run_sized(t, key, trial, &problem) : run_anew(t->job, trial, &problem);
-    if (done || problem.code != ERR_MEMORY) return true;
+    trial->can = keeps_candies(&trial->change) ? run_sized(t, &trial->change, key, &trial->outcome, &problem)
+                                               : run_anew(t->job, &trial->change, &trial->outcome, &problem);
+    if (trial->can || problem.code != ERR_MEMORY) return true;
     *err = problem;
     return false;
 }
 
-static bool same_change(const Change *p, const Change *q) {
-    return p->diameter_mm == q->diameter_mm && p->pieces == q->pieces && p->colours == q->colours &&
-           p->plain == q->plain && p->people == q->people && p->joining_c == q->joining_c &&
-           p->dyed == q->dyed && p->without == q->without && p->joined == q->joined && p->into == q->into;
-}
+/* --- what a run costs --- */
 
 static double samples_of(int steps) {
     return (double)steps * SAMPLES * steps * SAMPLES;
@@ -147,7 +151,7 @@ double trial_cost(int steps, int candies) {
 
 static double cost_of(const Trials *t, const Change *change, const LayKey *key) {
     const Job *job = t->job;
-    bool kept = is_sized(change) && has_lay_up(find_sized(t, key), key);
+    bool kept = keeps_candies(change) && has_lay_up(find_sized(t, key), key);
     int candies = change->colours > job->palette.count ? change->colours : job->palette.count;
     double redrawn = change->without || change->joined ? (double)job->inks->width * job->inks->height : 0;
     if (kept) return judged_s * samples_of(key->steps);
@@ -159,7 +163,7 @@ bool trial_run(Trials *t, const Change *change, const Outcome **outcome, Err *er
     *outcome = NULL;
     if (!trial_cane(t->job, change, &cane)) return true;
     for (int i = 0; i < t->trials; i++)
-        if (same_change(&t->trial[i].change, change)) {
+        if (change_same(&t->trial[i].change, change)) {
             *outcome = t->trial[i].can ? &t->trial[i].outcome : NULL;
             return true;
         }
@@ -188,10 +192,4 @@ void trials_free(Trials *trials) {
     for (int i = 0; trials->sized && i < SIZED; i++) job_free(&trials->sized[i].job);
     free(trials->sized);
     *trials = (Trials){0};
-}
-
-Verdict outcome_check(const Outcome *outcome, const char *name) {
-    for (int i = 0; i < outcome->checks; i++)
-        if (strcmp(outcome->name[i], name) == 0) return outcome->check[i];
-    return VERDICT_GO;
 }

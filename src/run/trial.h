@@ -7,25 +7,9 @@
 
 enum { TRIALS_MAX = 48, SIZED = 2 };
 
-/* What is changed; zero: nothing. */
-typedef struct Change {
-    double diameter_mm; /* of the piece; 0 = as ordered */
-    long pieces;        /* 0 = as ordered */
-    int colours;        /* most candies; 0 = as ordered */
-    bool plain;         /* plainer detail */
-    int people;         /* laying up; 0 = as many as the shop has */
-    double joining_c;   /* of the warm box; 0 = as the shop has it */
-    unsigned dyed;      /* set of the job's inks that get a candy dyed to them */
-    uint64_t without;   /* set of parts and holes of the job's judgement that are left out */
-    unsigned joined;    /* 0, or 1 + the ink that becomes ... */
-    unsigned into;      /* ... this one */
-} Change;
-
 typedef struct Outcome {
-    Verdict verdict; /* of the whole */
-    int checks;
-    const char *name[CHECKS_MAX];
-    Verdict check[CHECKS_MAX];
+    Verdict verdict;           /* of the whole */
+    Verdict check[CHECKS_MAX]; /* by CheckKind; go of one that the job does not have */
 } Outcome;
 
 typedef struct Trial {
@@ -64,8 +48,5 @@ double trial_cost(int steps, int candies);
 
 /* The log that the change leads to, without running; false if there is none. */
 bool trial_cane(const Job *job, const Change *change, Cane *cane);
-
-/* The verdict of a check of the outcome; go if it has no such check. */
-Verdict outcome_check(const Outcome *outcome, const char *name);
 
 #endif

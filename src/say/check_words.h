@@ -1,21 +1,29 @@
-/* Public. A check as people read it. SPDX-License-Identifier: MIT */
+/* Public. Checks and verdicts in words. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_CHECK_WORDS_H
 #define LOGOCANE_CHECK_WORDS_H
 
-#include "model/judgement.h"
 #include "base/units.h"
+#include "model/judgement.h"
 
-/* The check in the units spoken: lengths in inches, masses in pounds; its name too. */
-Check check_spoken(const Check *check, Units units);
+/* "go", "change", "no". */
+const char *verdict_name(Verdict verdict);
 
-/* Value and limit with as few decimals as tell them apart, three figures at least. */
-void check_print(const Check *check, char value[64], char limit[64]);
+/* "our limit", "habit", "published". */
+const char *source_name(Source source);
 
-enum { ADVICE_SAID = CHECKS_MAX * CHECK_TEXT + 1 };
+/* "finest stroke"; where inches are spoken a distance in the name is told in them. */
+const char *check_name(CheckKind kind, Units units);
 
-/* What of a check's advice is worth a line in print, where the lines before it have said `said` ("" at
- * first): what makes all go, else the least change; "as above" if that was said, and "" if there is no
- * advice. What is new is added to `said`. The whole of the advice stands in job.json. */
-void advice_print(const Check *check, char said[ADVICE_SAID], char out[CHECK_TEXT]);
+/* "mm"; "" of a plain number. */
+const char *check_unit(CheckKind kind);
+
+/* A check as people read it. */
+typedef struct SpokenCheck {
+    const char *name, *unit;   /* constant strings; unit "" for a plain number */
+    char value[64], limit[64]; /* with as few decimals as tell them apart, three figures at least */
+} SpokenCheck;
+
+/* Lengths in inches and masses in pounds, where inches are spoken. */
+SpokenCheck check_spoken(const Check *check, Units units);
 
 #endif

@@ -6,6 +6,9 @@
 #include "write/write_json.h"
 
 #include "base/text.h"
+#include "say/advice_words.h"
+#include "say/check_words.h"
+#include "say/client_words.h"
 
 #include <cjson/cJSON.h>
 #include <stdlib.h>
@@ -259,6 +262,7 @@ static void put_layup(Out *out, cJSON *to) {
 
 static void put_judgement(Out *out, cJSON *to) {
     const Judgement *judgement = &out->job->judgement;
+    char advice[ADVICE_TEXT], sentence[SENTENCE_TEXT];
     cJSON *object = put_object(out, to, "judgement");
     put_text(out, object, "verdict", verdict_name(judgement->verdict));
     put_number(out, object, "likeness", judgement->likeness);
@@ -267,15 +271,17 @@ static void put_judgement(Out *out, cJSON *to) {
     for (int i = 0; i < judgement->checks; i++) {
         const Check *check = &judgement->check[i];
         cJSON *line = append_object(out, checks);
-        put_text(out, line, "name", check->name);
+        put_text(out, line, "name", check_name(check->kind, UNITS_MM));
         put_number(out, line, "value", check->value);
         put_number(out, line, "limit", check->limit);
-        put_text(out, line, "unit", check->unit);
+        put_text(out, line, "unit", check_unit(check->kind));
         put_text(out, line, "verdict", verdict_name(check->verdict));
-        put_text(out, line, "advice", check->advice);
+        advice_print(out->job, check, advice);
+        put_text(out, line, "advice", advice);
         put_text(out, line, "source", source_name(check->source));
     }
-    put_text(out, object, "sentence", judgement->sentence);
+    client_print(out->job, sentence);
+    put_text(out, object, "sentence", sentence);
 }
 
 static void put_materials(Out *out, cJSON *to) {

@@ -39,9 +39,8 @@ static void print_row(const SweepTable *table, const SweepRow *row, bool first, 
     text_pad(file, text, LOG_COLUMNS);
     mass_print(text, sizeof text, row->log_mass_g, table->units);
     text_pad(file, text, -10);
-    if (*row->cause) {
-        const Check spoken = check_spoken(&(Check){.name = row->cause, .unit = ""}, table->units);
-        text_fit(text, sizeof text, spoken.name, SWEEP_COLUMNS - CAUSE_AT - over);
+    if (row->verdict != VERDICT_GO) {
+        text_fit(text, sizeof text, check_name(row->cause, table->units), SWEEP_COLUMNS - CAUSE_AT - over);
         fprintf(file, "  %s", text);
     }
     fputc('\n', file);
@@ -81,7 +80,7 @@ static void write_csv_rows(const SweepTable *table, FILE *file) {
         const SweepRow *row = &table->row[i];
         fprintf(file, "%.*f,%.*f,%ld,%ld,%s,", places, row->diameter_mm * mm, places,
                 table->piece_length_mm * mm, row->pieces, row->given, verdict_name(row->verdict));
-        text_csv(file, row->cause);
+        text_csv(file, row->verdict == VERDICT_GO ? "" : check_name(row->cause, UNITS_MM));
         fprintf(file, ",%.4f,%.4f,%d,%d,%.*f,%.*f,%.1f,%.1f\r\n", row->likeness, row->weakest,
                 row->ropes_made, row->logs, places, row->log_diameter_mm * mm, places,
                 row->log_length_mm * mm, row->log_mass_g * g, row->pieces_mass_g * g);

@@ -4,7 +4,10 @@
  * A heading stands at column 0, what belongs to it from column TEXT_INDENT on; tables have one row a line. */
 #include "write/write_text.h"
 
+#include "say/advice_words.h"
 #include "say/check_words.h"
+#include "say/client_words.h"
+#include "say/flaw_words.h"
 #include "base/text.h"
 #include "write/write_cook.h"
 
@@ -34,19 +37,18 @@ static void print_verdict(const Job *job, FILE *file) {
 }
 
 /* "likeness   0.74  at least 0.8", the advice below; what was said already is not said again. */
-static void print_check(const Check *measured, char said[ADVICE_SAID], Units units, FILE *file) {
-    const Check spoken = check_spoken(measured, units), *check = &spoken;
-    char value[64], limit[64], measure[96], told[CHECK_TEXT], advice[CHECK_TEXT];
-    const char *space = check->unit[0] ? " " : "";
-    check_print(check, value, limit);
+static void print_check(const Job *job, const Check *check, Said *said, FILE *file) {
+    const SpokenCheck spoken = check_spoken(check, job->order.units);
+    char measure[96], advice[ADVICE_TEXT];
+    const char *space = spoken.unit[0] ? " " : "";
     fprintf(file, "%-*s", TEXT_INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
-    text_pad(file, check->name, CHECK_COLUMNS);
-    (void)snprintf(measure, sizeof measure, "%s%s%s", value, space, check->unit);
+    text_pad(file, spoken.name, CHECK_COLUMNS);
+    (void)snprintf(measure, sizeof measure, "%s%s%s", spoken.value, space, spoken.unit);
     text_pad(file, measure, -VALUE_COLUMNS);
-    fprintf(file, "  %s %s%s%s", check->least ? "at least" : "at most", limit, space, check->unit);
+    fprintf(file, "  %s %s%s%s", check->least ? "at least" : "at most", spoken.limit, space, spoken.unit);
     if (check->source != SOURCE_OURS) fprintf(file, " (%s)", source_name(check->source));
-    advice_print(measured, said, told);
-    text_clean(advice, sizeof advice, told);
+    advice_print_short(job, check, said, advice);
+    text_clean(advice, sizeof advice, advice);
     fputc('\n', file);
     if (advice[0]) text_wrap(file, advice, 0, TEXT_INDENT + 2);
 }
@@ -56,7 +58,7 @@ static void print_fine(const Judgement *judgement, Units units, FILE *file) {
     int at = 0;
     for (int i = 0; i < judgement->checks; i++) {
         if (judgement->check[i].verdict != VERDICT_GO) continue;
-        const char *name = check_spoken(&judgement->check[i], units).name;
+        const char *name = check_name(judgement->check[i].kind, units);
         int width = text_width(name);
         bool next = at > 0, broken = next && at + 3 + width > TEXT_COLUMNS; /* ", " before, "," behind */
         if (!next) fprintf(file, "%-*s", TEXT_INDENT, "  go");
@@ -72,7 +74,7 @@ static void print_fine(const Judgement *judgement, Units units, FILE *file) {
 static void print_checks(const Job *job, FILE *file) {
     static const Verdict order[] = {VERDICT_NO, VERDICT_CHANGE};
     const Judgement *judgement = &job->judgement;
-    char said[ADVICE_SAID] = "";
+    Said said = {.lines = 0};
     fputs("\nChecks", file);
     if (judgement->verdict == VERDICT_GO)
         fputc('\n', file);
@@ -82,7 +84,7 @@ static void print_checks(const Job *job, FILE *file) {
         for (int i = 0; i < judgement->checks; i++) {
             const Check *check = &judgement->check[i];
             if (check->verdict != order[v]) continue;
-            print_check(check, said, job->order.units, file);
+            print_check(job, check, &said, file);
         }
     print_fine(judgement, job->order.units, file);
 }
@@ -90,32 +92,32 @@ static void print_checks(const Job *job, FILE *file) {
 /* What to tell the client, ready to send. */
 static void print_sentence(const Job *job, FILE *file) {
     char sentence[SENTENCE_TEXT];
-    text_clean(sentence, sizeof sentence, job->judgement.sentence);
+    client_print(job, sentence);
+    text_clean(sentence, sizeof sentence, sentence);
     if (!sentence[0]) return;
     fputc('\n', file);
     text_under(file, "To send", sentence);
 }
 
-static bool told_before(const Flaws *places, int place) {
-    for (int i = 0; i < place; i++)
-        if (strcmp(places->place[i].words, places->place[place].words) == 0) return true;
-    return false;
-}
-
 /* What does not come out, with the numbers of check.png; those that read the same on one line. */
-static void print_places(const Flaws *places, FILE *file) {
-    char line[LINE];
-    for (int i = 0; i < places->count; i++) {
-        if (told_before(places, i)) continue;
+static void print_flaws(const Job *job, FILE *file) {
+    const Flaws *flaws = &job->flaws;
+    char words[FLAWS_MAX][FLAW_TEXT], line[LINE];
+    bool told[FLAWS_MAX] = {false};
+    for (int i = 0; i < flaws->count; i++) flaw_print(job, &flaws->flaw[i], words[i]);
+    for (int i = 0; i < flaws->count; i++) {
+        if (told[i]) continue;
         size_t used = (size_t)snprintf(line, sizeof line, "%d", i + 1);
-        for (int k = i + 1; k < places->count; k++)
-            if (strcmp(places->place[k].words, places->place[i].words) == 0)
-                used += (size_t)snprintf(line + used, sizeof line - used, ", %d", k + 1);
-        (void)snprintf(line + used, sizeof line - used, " %s", places->place[i].words);
+        for (int k = i + 1; k < flaws->count; k++) {
+            if (strcmp(words[k], words[i]) != 0) continue;
+            used += (size_t)snprintf(line + used, sizeof line - used, ", %d", k + 1);
+            told[k] = true;
+        }
+        (void)snprintf(line + used, sizeof line - used, " %s", words[i]);
         text_under(file, i == 0 ? "Places" : "", line);
     }
-    (void)snprintf(line, sizeof line, "and %d more", places->more);
-    if (places->more > 0) text_under(file, "", line);
+    (void)snprintf(line, sizeof line, "and %d more", flaws->more);
+    if (flaws->more > 0) text_under(file, "", line);
 }
 
 static void print_log(const Job *job, FILE *file) {
@@ -343,7 +345,7 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     (void)err;
     print_verdict(job, file);
     print_checks(job, file);
-    print_places(&job->places, file);
+    print_flaws(job, file);
     print_sentence(job, file);
     print_log(job, file);
     print_pieces(job, file);

@@ -1,8 +1,9 @@
 /* A change in words. SPDX-License-Identifier: MIT */
-#include "run/phrase.h"
+#include "say/change_words.h"
 
 #include "base/text.h"
 #include "base/units.h"
+#include "say/flaw_words.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -124,8 +125,25 @@ static void add_dyes(char *out, size_t size, const Job *job, const Change *chang
     add(out, size, words);
 }
 
-static void add_order(char *out, size_t size, const Job *job, const Change *change, const char *orders) {
-    char words[160], number[40];
+/* "2 400 to 2 500, or 4 800". */
+static void print_orders(char *out, size_t size, const Way *way) {
+    const PieceRange one = {way->change.pieces, way->change.pieces};
+    char from[32], to[32];
+    out[0] = 0;
+    for (int i = 0; i < way->ranges || i == 0; i++) {
+        const PieceRange *range = way->ranges > 0 ? &way->range[i] : &one;
+        bool more = range->to > range->from;
+        size_t used = strlen(out);
+        text_number(from, sizeof from, (double)range->from, 0);
+        text_number(to, sizeof to, (double)range->to, 0);
+        (void)snprintf(out + used, size - used, "%s%s%s%s", used > 0 ? ", or " : "", from, more ? " to " : "",
+                       more ? to : "");
+    }
+}
+
+static void add_order(char *out, size_t size, const Job *job, const Way *way) {
+    const Change *change = &way->change;
+    char words[160], number[96];
     if (change->diameter_mm > 0) {
         length_print(number, sizeof number, change->diameter_mm, job->order.units);
         bool by_mass =
@@ -134,17 +152,17 @@ static void add_order(char *out, size_t size, const Job *job, const Change *chan
         add(out, size, words);
     }
     if (change->pieces > 0) {
-        text_number(number, sizeof number, (double)change->pieces, 0);
-        (void)snprintf(words, sizeof words, "in an order of %s pieces", orders[0] ? orders : number);
+        print_orders(number, sizeof number, way);
+        (void)snprintf(words, sizeof words, "in an order of %s pieces", number);
         add(out, size, words);
     }
 }
 
-void phrase_change(char *out, size_t size, const Job *job, const Change *change, const char *orders,
-                   bool client) {
+void change_print(char *out, size_t size, const Job *job, const Way *way, bool client) {
+    const Change *change = &way->change;
     char words[96], one[16], other[16];
     out[0] = 0;
-    add_order(out, size, job, change, orders);
+    add_order(out, size, job, way);
     if (change->without) add_parts(out, size, job, change->without);
     if (change->joined) {
         ink_name(one, job, (int)change->joined - 1);

@@ -1,5 +1,5 @@
-/* Tests of src/run/phrase.c. SPDX-License-Identifier: MIT */
-#include "run/phrase.h"
+/* Tests of src/say/change_words.c. SPDX-License-Identifier: MIT */
+#include "say/change_words.h"
 
 #include <string.h>
 
@@ -23,8 +23,8 @@ static void without(int parts, const Point *middle, const char *words) {
         part[i].hole = i % 2;
         part[i].middle = middle[i];
     }
-    Change change = {.without = ((uint64_t)1 << parts) - 1};
-    phrase_change(out, sizeof out, &job, &change, "", false);
+    Way way = {.change = {.without = ((uint64_t)1 << parts) - 1}};
+    change_print(out, sizeof out, &job, &way, false);
     assert_string_equal(out, words);
 }
 
@@ -47,8 +47,23 @@ static void more_parts_are_counted_with_the_side_where_most_are(void **state) {
     without(5, over, "without the 5 finest details (brown, white)");
 }
 
+static void orders_are_told_as_ranges(void **state) {
+    (void)state;
+    const Job job = {.order = {.weight_g = 0}};
+    char out[160];
+    Way way = {.change = {.pieces = 2400}};
+    change_print(out, sizeof out, &job, &way, false);
+    assert_string_equal(out, "in an order of 2 400 pieces");
+    way.ranges = 2;
+    way.range[0] = (PieceRange){2400, 2500};
+    way.range[1] = (PieceRange){4800, 4800};
+    change_print(out, sizeof out, &job, &way, false);
+    assert_string_equal(out, "in an order of 2 400 to 2 500, or 4 800 pieces");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(up_to_three_parts_are_named_with_their_places),
-                                       cmocka_unit_test(more_parts_are_counted_with_the_side_where_most_are)};
-    return cmocka_run_group_tests_name("phrase", tests, NULL, NULL);
+                                       cmocka_unit_test(more_parts_are_counted_with_the_side_where_most_are),
+                                       cmocka_unit_test(orders_are_told_as_ranges)};
+    return cmocka_run_group_tests_name("change_words", tests, NULL, NULL);
 }

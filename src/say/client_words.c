@@ -1,0 +1,82 @@
+/* What to tell the client. SPDX-License-Identifier: MIT */
+#include "say/client_words.h"
+
+#include "base/units.h"
+#include "say/change_words.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static Verdict worst_of(const Judgement *j, CheckKind first, CheckKind last) {
+    Verdict worst = VERDICT_GO;
+    for (int i = 0; i < j->checks; i++) {
+        const Check *check = &j->check[i];
+        if (check->kind >= first && check->kind <= last && check->verdict > worst) worst = check->verdict;
+    }
+    return worst;
+}
+
+static Verdict worst_of_fine(const Judgement *j) {
+    Verdict strokes = worst_of(j, CHECK_STROKE, CHECK_READING),
+            parts = worst_of(j, CHECK_PARTS, CHECK_WEAKEST);
+    return strokes > parts ? strokes : parts;
+}
+
+static void append(char *out, size_t size, const char *words) {
+    size_t used = strlen(out);
+    (void)snprintf(out + used, size - used, "%s%s", used > 0 ? " " : "", words);
+}
+
+/* "Without the thin navy outline it comes out well." What only the shop does is not told. */
+static void append_mending(char *out, const Job *job) {
+    const Way *way = &job->judgement.best;
+    char phrase[280], line[340];
+    change_print(phrase, sizeof phrase, job, way, true);
+    if (!phrase[0]) return;
+    if (phrase[0] >= 'a' && phrase[0] <= 'z') phrase[0] = (char)(phrase[0] - 'a' + 'A');
+    (void)snprintf(line, sizeof line, "%s %s.", phrase,
+                   way->whole == VERDICT_GO ? "it comes out well"
+                                            : "we can make it, a little simpler than drawn");
+    append(out, SENTENCE_TEXT, line);
+}
+
+/* What is wanted of the client where nothing of ours helps a no. */
+static void append_wish(char *out, const Judgement *j) {
+    char line[200];
+    if (worst_of(j, CHECK_SHADED, CHECK_SHADED) == VERDICT_NO) {
+        append(out, SENTENCE_TEXT, "A version in a few flat colours would be a good start.");
+    } else if (worst_of_fine(j)) {
+        (void)snprintf(
+            line, sizeof line,
+            "A simpler version, with no line or gap thinner than %.0f %% of its width, would work better.",
+            j->least_percent);
+        append(out, SENTENCE_TEXT, line);
+    } else {
+        append(out, SENTENCE_TEXT,
+               "A version in fewer colours that differ more from each other would work better.");
+    }
+}
+
+void client_print(const Job *job, char out[SENTENCE_TEXT]) {
+    const Judgement *j = &job->judgement;
+    char line[200], piece[40];
+    bool no = j->verdict == VERDICT_NO;
+    out[0] = 0;
+    if (!j->advised) return;
+    length_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.units);
+    (void)snprintf(line, sizeof line,
+                   no ? "At %s across, hand-pulled candy cannot show your logo quite as it is drawn."
+                      : "We can make your logo as picture candy, %s across.",
+                   piece);
+    append(out, SENTENCE_TEXT, line);
+    if (worst_of(j, CHECK_SHADED, CHECK_SHADED))
+        append(out, SENTENCE_TEXT, "Candy comes in flat colours, so shading is left out.");
+    if (!no && worst_of_fine(j))
+        append(out, SENTENCE_TEXT, "Its finest details come out a little simpler than drawn.");
+    if (!no && worst_of(j, CHECK_APART, CHECK_CANDIES))
+        append(out, SENTENCE_TEXT, "The colours are the nearest that we make.");
+    if (j->best.whole < j->verdict)
+        append_mending(out, job);
+    else if (no)
+        append_wish(out, j);
+}
