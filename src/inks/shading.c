@@ -5,8 +5,8 @@
  * pixels themselves must be alike too, else a fine hatching would look like one tint. */
 #include "inks/shading.h"
 
+#include "base/components.h"
 #include "base/mem.h"
-#include "inks/regions.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -155,7 +155,7 @@ static bool is_edge(const Labelling *l, const Regions *r, const Meeting *m, cons
         int32_t region = k ? m->b : m->a;
         width = fmin(width, 2.0 * r->pixels[region] / ((double)border[region] * stride));
     }
-    return width < NARROW && tint_distance(&tint[r->label[m->a]], &tint[r->label[m->b]]) > NEXT;
+    return width < NARROW && tint_distance(&tint[r->value[m->a]], &tint[r->value[m->b]]) > NEXT;
 }
 
 /* Joins the regions that meet softly on most of what they share, and share more than a chance meeting. */
@@ -192,7 +192,7 @@ static int compare_holdings(const void *p, const void *q) {
 
 /* swatch_of[top] = the swatch with most pixels of all regions under that top. */
 static void elect_inks(const Regions *r, int32_t *up, Holding *h, uint8_t *swatch_of) {
-    for (int32_t i = 0; i < r->count; i++) h[i] = (Holding){top_of(up, i), r->pixels[i], r->label[i]};
+    for (int32_t i = 0; i < r->count; i++) h[i] = (Holding){top_of(up, i), r->pixels[i], r->value[i]};
     qsort(h, (size_t)r->count, sizeof *h, compare_holdings);
     int32_t most = 0, sum = 0;
     for (int32_t i = 0; i < r->count; i++) {
