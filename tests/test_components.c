@@ -115,11 +115,66 @@ static void areas_equal_those_of_leptonica_on_random_pictures(void **state) {
     }
 }
 
+/* Areas connected by their sides, of every value: each pixel lies in one. */
+static void regions_of_a_drawn_picture_are_told_apart_with_their_areas(void **state) {
+    (void)state;
+    const char *picture = "AABBA"
+                          "ABBAA"
+                          "AABAB"
+                          "BABBB";
+    Regions r;
+    Err err = {0};
+    assert_true(regions_find((const uint8_t *)picture, 5, 4, &r, &err));
+    assert_int_equal(r.count, 4);
+    static const int32_t want[20] = {0, 0, 1, 1, 2, 0, 1, 1, 2, 2, 0, 0, 1, 2, 1, 3, 0, 1, 1, 1};
+    static const int32_t pixels[4] = {6, 9, 4, 1};
+    assert_memory_equal(r.of, want, sizeof want);
+    assert_memory_equal(r.pixels, pixels, sizeof pixels);
+    assert_memory_equal(r.value, "ABAB", 4);
+    regions_free(&r);
+    regions_free(&r);
+}
+
+static void regions_are_as_many_as_leptonica_counts(void **state) {
+    (void)state;
+    uint64_t seed = 3;
+    for (int round = 0; round < 40; round++) {
+        uint8_t value[AREA];
+        for (int i = 0; i < AREA; i++)
+            value[i] = random_bits(&seed) % 64 < 14 + (unsigned)round; /* ever denser */
+        Regions r;
+        Err err = {0};
+        assert_true(regions_find(value, SIDE, SIDE, &r, &err));
+        assert_int_equal(r.count, compare_value(value, r.of, 0, 4) + compare_value(value, r.of, 1, 4));
+        int pixels = 0;
+        for (int i = 0; i < r.count; i++) pixels += r.pixels[i];
+        assert_int_equal(pixels, AREA);
+        for (int i = 0; i < AREA; i++) assert_int_equal(r.value[r.of[i]], value[i]);
+        regions_free(&r);
+    }
+}
+
+static void a_set_is_known_by_its_least_member_whatever_order_it_is_joined_in(void **state) {
+    (void)state;
+    enum { MEMBERS = 60, KINDS = 7 }; /* of one set: the members with the same rest of KINDS */
+    uint64_t seed = 5;
+    int32_t parent[MEMBERS];
+    for (int32_t i = 0; i < MEMBERS; i++) parent[i] = i;
+    for (int n = 0; n < 2000; n++) {
+        int32_t i = (int32_t)(random_bits(&seed) % MEMBERS), j = (int32_t)(random_bits(&seed) % MEMBERS);
+        if (i % KINDS == j % KINDS) set_join(parent, i, j);
+    }
+    for (int32_t i = 0; i < MEMBERS; i++) assert_int_equal(set_root(parent, i), i % KINDS);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(corners_join_an_area_of_eight_ways_and_not_of_four),
         cmocka_unit_test(areas_are_numbered_in_reading_order_whatever_joins_them_later),
         cmocka_unit_test(areas_equal_those_of_leptonica_on_random_pictures),
+        cmocka_unit_test(regions_of_a_drawn_picture_are_told_apart_with_their_areas),
+        cmocka_unit_test(regions_are_as_many_as_leptonica_counts),
+        cmocka_unit_test(a_set_is_known_by_its_least_member_whatever_order_it_is_joined_in),
     };
     return cmocka_run_group_tests_name("components", tests, NULL, NULL);
 }

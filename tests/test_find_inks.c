@@ -1,4 +1,4 @@
-/* Tests of src/inks/find_inks.c and what it is made of (histogram, labelling, shading, tint).
+/* Tests of src/inks/find_inks.c and what it is made of (the rest of src/inks).
  * SPDX-License-Identifier: MIT */
 #include "inks/find_inks.h"
 

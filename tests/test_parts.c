@@ -136,7 +136,7 @@ static void a_picture_of_field_alone_has_no_parts(void **state) {
     free(c.part);
 }
 
-static void parts_hang_together_by_corners_and_holes_do_not(void **state) {
+static void parts_are_connected_by_corners_and_holes_are_not(void **state) {
     (void)state;
     Comparison c = compare_filled("................"
                                   "................"
@@ -501,7 +501,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_perfect_face_keeps_every_part_and_hole),
         cmocka_unit_test(a_picture_of_field_alone_has_no_parts),
-        cmocka_unit_test(parts_hang_together_by_corners_and_holes_do_not),
+        cmocka_unit_test(parts_are_connected_by_corners_and_holes_are_not),
         cmocka_unit_test(a_part_that_is_not_there_is_lost),
         cmocka_unit_test(samples_belong_to_the_nearest_part_of_their_candy),
         cmocka_unit_test(parts_that_run_together_are_both_lost),

@@ -89,5 +89,5 @@ int main(void) {
         cmocka_unit_test(a_slanted_line_is_not_wide),
         cmocka_unit_test(the_field_goes_on_beyond_a_picture_cut_close),
     };
-    return cmocka_run_group_tests_name("across", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("thin_borders", tests, NULL, NULL);
 }

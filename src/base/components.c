@@ -9,9 +9,12 @@
  * 31 (1984) 245-281; as a labelling: Rosenfeld & Pfaltz, J. ACM 13 (1966) 471-494. */
 #include "base/components.h"
 
-#include <stdbool.h>
+#include "base/mem.h"
 
-static int32_t root_of(int32_t *parent, int32_t i) {
+#include <stdlib.h>
+#include <string.h>
+
+int32_t set_root(int32_t *parent, int32_t i) {
     while (parent[i] != i) {
         parent[i] = parent[parent[i]];
         i = parent[i];
@@ -19,8 +22,8 @@ static int32_t root_of(int32_t *parent, int32_t i) {
     return i;
 }
 
-static void join(int32_t *parent, int32_t i, int32_t j) {
-    int32_t a = root_of(parent, i), b = root_of(parent, j);
+void set_join(int32_t *parent, int32_t i, int32_t j) {
+    int32_t a = set_root(parent, i), b = set_root(parent, j);
     if (a < b)
         parent[b] = a;
     else
@@ -35,11 +38,11 @@ static void join_row(const uint8_t *value, int width, int y, const uint8_t ways[
         label[i] = left && ways[v] != 0 ? label[i - 1] : i;
         if (ways[v] == 0) continue;
         if (above && left && label[i - 1] == label[i - width]) continue; /* the common case, within an area */
-        if (above) join(label, i, i - width);
-        if (above || ways[v] != 8 || y == 0) continue; /* the corners hang on the pixel above already */
-        if (!left && x > 0 && value[i - width - 1] == v)
-            join(label, i, i - width - 1); /* or on the left one */
-        if (x + 1 < width && value[i - width + 1] == v) join(label, i, i - width + 1);
+        if (above) set_join(label, i, i - width);
+        if (above || ways[v] != 8 || y == 0) continue;   /* the pixel above has the corners joined already */
+        if (!left && x > 0 && value[i - width - 1] == v) /* as the left one has the left corner */
+            set_join(label, i, i - width - 1);
+        if (x + 1 < width && value[i - width + 1] == v) set_join(label, i, i - width + 1);
     }
 }
 
@@ -52,4 +55,32 @@ int components(const uint8_t *value, int width, int height, const uint8_t ways[2
         else
             label[i] = label[i] == i ? count++ : label[label[i]];
     return count;
+}
+
+bool regions_find(const uint8_t *value, int width, int height, Regions *out, Err *err) {
+    int32_t size = width * height;
+    uint8_t ways[256];
+    Regions r = {.of = mem_alloc((size_t)size, sizeof *r.of, err)};
+    if (!r.of) return false;
+    memset(ways, 4, sizeof ways);
+    r.count = components(value, width, height, ways, r.of);
+    r.pixels = mem_alloc((size_t)r.count, sizeof *r.pixels, err);
+    r.value = r.pixels ? mem_alloc((size_t)r.count, 1, err) : NULL;
+    if (!r.value) {
+        regions_free(&r);
+        return false;
+    }
+    for (int32_t i = 0; i < size; i++) {
+        r.pixels[r.of[i]]++;
+        r.value[r.of[i]] = value[i];
+    }
+    *out = r;
+    return true;
+}
+
+void regions_free(Regions *regions) {
+    free(regions->of);
+    free(regions->pixels);
+    free(regions->value);
+    *regions = (Regions){0};
 }

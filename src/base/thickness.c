@@ -19,15 +19,15 @@ static double diameter(int32_t squared) {
     return 2 * sqrt(squared) - 0.5;
 }
 
-typedef struct Field {
+typedef struct Discs {
     int width, height;
-    const int32_t *squared;
-    double reach; /* d at which a disc is as thick as asked */
-    float *thick;
-} Field;
+    const int32_t *squared; /* [height][width] d^2: of the disc about each pixel; not owned */
+    double reach;           /* d at which a disc is as thick as asked */
+    float *thick;           /* [height][width] output; not owned */
+} Discs;
 
 /* Does a neighbour's disc (nearly) hold the disc of pixel (x, y)? */
-static bool held(const Field *f, int x, int y) {
+static bool held(const Discs *f, int x, int y) {
     double d = sqrt(f->squared[y * f->width + x]);
     for (int v = y - 1; v <= y + 1; v++)
         for (int u = x - 1; u <= x + 1; u++) {
@@ -38,7 +38,7 @@ static bool held(const Field *f, int x, int y) {
     return false;
 }
 
-static void paint(const Field *f, int x, int y) {
+static void paint(const Discs *f, int x, int y) {
     int32_t squared = f->squared[y * f->width + x];
     int r = (int)sqrt(squared);
     float value = (float)diameter(squared);
@@ -53,7 +53,7 @@ static void paint(const Field *f, int x, int y) {
 }
 
 /* 2. Marks what the thick discs cover. */
-static bool cover_thick(const Field *f, double cap, Err *err) {
+static bool cover_thick(const Discs *f, double cap, Err *err) {
     size_t count = (size_t)f->width * f->height;
     uint8_t *wide = mem_alloc(count, 1, err);
     int32_t *away = wide ? mem_alloc(count, sizeof *away, err) : NULL;
@@ -75,7 +75,7 @@ bool local_thickness(const uint8_t *site, int width, int height, double cap, flo
     size_t count = (size_t)width * height;
     int32_t *squared = mem_alloc(count, sizeof *squared, err);
     if (!squared) return false;
-    Field f = {width, height, squared, (cap + 0.5) / 2, thick};
+    Discs f = {width, height, squared, (cap + 0.5) / 2, thick};
     bool done = distance_under(site, width, height, (int)ceil(f.reach) + 2, squared, err);
     const double reach2 = f.reach * f.reach;
     for (size_t i = 0; i < count; i++) { /* at least its own disc covers a pixel */

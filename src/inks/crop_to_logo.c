@@ -1,4 +1,4 @@
-/* A small logo in a wide margin. SPDX-License-Identifier: MIT */
+/* A picture cropped to its logo, where that is small in a wide margin. SPDX-License-Identifier: MIT */
 #include "inks/crop_to_logo.h"
 
 #include "base/mem.h"
@@ -40,9 +40,9 @@ static int first_drawn(const Picture *picture, const InkMap *map, int y, int fro
     return x;
 }
 
-/* Looks from the sides inwards, in each row no farther than the box is known to reach: of a logo that fills
- * its picture at hardly a pixel. To look at all took a tenth of find_inks. */
-Box crop_inside(const Picture *picture, const InkMap *map) {
+/* Looks from the sides inwards, in each row no farther than the box is known to reach: at hardly a pixel,
+ * where a logo fills the picture. */
+Box crop_box(const Picture *picture, const InkMap *map) {
     int w = picture->width, top = 0, bottom = picture->height - 1, left = w, right = -1;
     while (top <= bottom && first_drawn(picture, map, top, 0, w) == w) top++;
     while (bottom > top && first_drawn(picture, map, bottom, 0, w) == w) bottom--;
@@ -55,7 +55,7 @@ Box crop_inside(const Picture *picture, const InkMap *map) {
 
 bool crop_find(const Picture *picture, const InkMap *map, Box *part) {
     if (map->full_bleed) return false;
-    Box box = crop_inside(picture, map);
+    Box box = crop_box(picture, map);
     if (box.w == 0) return false;
     int margin = (box.w > box.h ? box.w : box.h) / MARGIN_PART;
     if (margin < MARGIN) margin = MARGIN;

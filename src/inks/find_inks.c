@@ -1,25 +1,26 @@
 /* The flat colours of a logo. SPDX-License-Identifier: MIT
  *
  * 1. Swatches and labels: the main colours, each pixel's nearest; mixes of two that meet go to the one they
- * have more of (swatches, labelling).
- * 2. Shadings are joined area by area (shading); a swatch that is mostly shade is so everywhere; of over
+ * have more of (find_swatches.c, labelling.c).
+ * 2. Shadings are joined area by area (shading.c); a swatch that is mostly shade is so everywhere; of over
  * INKS_MAX inks the smallest are given to their nearest.
- * 3. The field, the circle of the foreground, the roundel test; areas and borders inside the circle; which
- * inks meet across thin lines.
- * 4. Where the foreground fills at most half of the picture, all again in its part alone (margin).
+ * 3. The field, how much is shaded (shaded_share.c), the circle of the foreground, the roundel test; areas
+ * and borders inside the circle; which inks meet across thin lines (thin_borders.c).
+ * 4. Where the foreground fills at most half of the picture, all again in that part alone (crop_to_logo.c).
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
- * Departures from the letter of the design: mixes are looked for along encoded values as well as in
- * linear light, since that is how most programs draw and how JPEG blurs (tint.c). */
+ * Mixes are looked for along encoded values as well as in linear light, since that is how most programs draw
+ * and how JPEG blurs (tint.c). */
 #include "inks/find_inks.h"
 
-#include "inks/thin_borders.h"
-#include "inks/labelling.h"
-#include "inks/crop_to_logo.h"
 #include "base/mem.h"
-#include "inks/shading.h"
+#include "inks/crop_to_logo.h"
 #include "inks/find_swatches.h"
+#include "inks/labelling.h"
+#include "inks/shaded_share.h"
+#include "inks/shading.h"
+#include "inks/thin_borders.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -29,11 +30,7 @@
 #define RIM 0.965       /* of the radius: the roundel's rim begins */
 #define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
 
-enum { FOLLOW = 4 };
-
-static size_t size_of(const Labelling *l) {
-    return (size_t)l->picture->width * (size_t)l->picture->height;
-}
+enum { FOLLOW = 4 }; /* a swatch is all shade if every so many-th of its pixels is */
 
 /* --- step 2: inks --- */
 
@@ -47,7 +44,7 @@ static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_
 static void follow_shades(const Labelling *l, const uint8_t *ink, int pixels[SWATCHES_MAX],
                           int root[SWATCHES_MAX]) {
     int of[SWATCHES_MAX][SWATCHES_MAX] = {{0}}, all[SWATCHES_MAX] = {0};
-    for (size_t i = 0; i < size_of(l); i++) of[l->label[i]][ink[i]]++;
+    for (size_t i = 0; i < l->pixels; i++) of[l->label[i]][ink[i]]++;
     for (int k = 0; k < l->swatches.count; k++)
         for (int m = 0; m < l->swatches.count; m++) all[k] += of[k][m];
     for (int k = 0; k < l->swatches.count; k++) {
@@ -104,12 +101,12 @@ static void hold_to_most(const Labelling *l, const int pixels[SWATCHES_MAX], int
 static bool choose_inks(const Labelling *l, uint8_t *ink, Err *err) {
     int root[SWATCHES_MAX], pixels[SWATCHES_MAX];
     if (!shading_inks(l, ink, err)) return false;
-    count_labels(ink, size_of(l), pixels);
+    count_labels(ink, l->pixels, pixels);
     for (int k = 0; k < SWATCHES_MAX; k++) root[k] = k;
     follow_shades(l, ink, pixels, root);
     join_transparent(l, pixels, root);
     hold_to_most(l, pixels, root);
-    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)root[ink[i]];
+    for (size_t i = 0; i < l->pixels; i++) ink[i] = (uint8_t)root[ink[i]];
     return true;
 }
 
@@ -157,8 +154,8 @@ static double from_centre(Circle c, int x, int y) {
 
 /* Not field on RIM_LEAST of the circle at RIM of the radius. Places outside the picture are field. */
 static bool is_roundel(const uint8_t *ink, int w, int h, int field, Circle c) {
-    int steps = 4 * (int)ceil(2 * c.r),
-        hits = 0; /* a multiple of four, so that quarter turns see the same places */
+    int steps = 4 * (int)ceil(2 * c.r); /* a multiple of four, so that quarter turns see the same places */
+    int hits = 0;
     for (int i = 0; i < steps; i++) {
         double angle = (i + 0.5) * 2 * PI / steps;
         int x = (int)floor(c.x + RIM * c.r * cos(angle)), y = (int)floor(c.y + RIM * c.r * sin(angle));
@@ -187,10 +184,12 @@ static int take_rim(uint8_t *ink, int w, int h, int outside, Circle c) {
     return field;
 }
 
-/* Pixels and borders of each swatch inside the circle. */
+/* Pixels and borders inside the circle. */
 typedef struct Counts {
-    double pixels[SWATCHES_MAX], inside;
-    double border[SWATCHES_MAX][SWATCHES_MAX], borders;
+    double pixels[SWATCHES_MAX];               /* of each swatch */
+    double inside;                             /* of all */
+    double border[SWATCHES_MAX][SWATCHES_MAX]; /* pixel sides between two swatches; symmetric */
+    double borders;                            /* of all, each counted once */
 } Counts;
 
 static void count_border(Counts *n, int a, int b) {
@@ -211,8 +210,8 @@ static int row_inside(Circle c, int w, int y, int *from) {
 
 static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) {
     for (int y = 0; y < h; y++) {
-        int from, to = row_inside(c, w, y, &from), low = 0,
-                  high = y + 1 < h ? row_inside(c, w, y + 1, &low) : 0;
+        int from, to = row_inside(c, w, y, &from);
+        int low = 0, high = y + 1 < h ? row_inside(c, w, y + 1, &low) : 0; /* of the row below */
         const uint8_t *row = ink + (size_t)y * (size_t)w;
         for (int x = from; x < to; x++) {
             n->pixels[row[x]]++;
@@ -223,7 +222,7 @@ static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) 
     }
 }
 
-/* Numbers the swatches in use by falling share. */
+/* The swatches in use by falling share; returns how many. */
 static int order_inks(const Counts *n, const int pixels[SWATCHES_MAX], int of[INKS_MAX]) {
     int count = 0;
     for (int k = 0; k < SWATCHES_MAX; k++) {
@@ -237,7 +236,7 @@ static int order_inks(const Counts *n, const int pixels[SWATCHES_MAX], int of[IN
 
 static void fill_map(const Labelling *l, const Counts *n, int field, uint8_t *ink, InkMap *map) {
     int pixels[SWATCHES_MAX], of[INKS_MAX], number[SWATCHES_MAX] = {0};
-    count_labels(ink, size_of(l), pixels);
+    count_labels(ink, l->pixels, pixels);
     map->count = order_inks(n, pixels, of);
     for (int i = 0; i < map->count; i++) {
         const Tint *tint = &l->swatches.tint[of[i]];
@@ -249,7 +248,7 @@ static void fill_map(const Labelling *l, const Counts *n, int field, uint8_t *in
             map->border[i][j] = n->borders > 0 ? n->border[of[i]][of[j]] / n->borders : 0;
     }
     map->field = number[field];
-    for (size_t i = 0; i < size_of(l); i++) ink[i] = (uint8_t)number[ink[i]];
+    for (size_t i = 0; i < l->pixels; i++) ink[i] = (uint8_t)number[ink[i]];
     map->label = ink;
 }
 
@@ -259,7 +258,7 @@ static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
     int field = border_ink(ink, w, h, &share);
     map->full_bleed = share < FIELD_LEAST;
     map->circle = whole_circle(w, h);
-    if (!shading_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, &map->deep, err)) return false;
+    if (!shaded_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, &map->deep, err)) return false;
     if (!map->full_bleed) {
         if (!foreground_circle(ink, w, h, field, &map->circle, err)) return false;
         map->roundel = is_roundel(ink, w, h, field, map->circle);
@@ -279,7 +278,7 @@ static bool find_everywhere(const Picture *picture, InkMap *out, Err *err) {
     Labelling labelling;
     uint8_t *ink = NULL;
     bool good = labelling_measure(picture, &labelling, err) && find_swatches(&labelling, err);
-    if (good) good = (ink = mem_alloc(size_of(&labelling), 1, err)) != NULL;
+    if (good) good = (ink = mem_alloc(labelling.pixels, 1, err)) != NULL;
     good = good && choose_inks(&labelling, ink, err) && survey(&labelling, ink, &map, err);
     labelling_free(&labelling);
     if (good)
@@ -317,7 +316,7 @@ bool find_inks(const Picture *picture, InkMap *out, Err *err) {
         inkmap_free(&map);
         return false;
     }
-    if (map.count == 1 && crop_inside(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
+    if (map.count == 1 && crop_box(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
     *out = map;
     return true;
 }

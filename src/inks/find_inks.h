@@ -7,7 +7,7 @@
 #include "model/picture.h"
 
 /* Finds the inks of the picture and the ink of each pixel, the field, the foreground's circle, the roundel
- * and the shaded share (design 5). Fails with ERR_MEMORY only; *out is then untouched. */
+ * and the shaded share. Fails with ERR_MEMORY only; *out is then untouched. Free with inkmap_free. */
 bool find_inks(const Picture *picture, InkMap *out, Err *err) MUST_CHECK;
 
 #endif

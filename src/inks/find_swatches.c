@@ -1,17 +1,16 @@
 /* The main colours of a picture. SPDX-License-Identifier: MIT
  *
- * 1. The main colours of the histogram, each pixel weighed by how flat it lies (histogram, labelling).
+ * 1. The main colours of the histogram, each pixel weighed by how flat it lies (histogram.c, labelling.c).
  * 2. All is labelled; what holds under LEAST of the unmixed pixels goes, and so do the grain of an even
  * colour and the wide soft edge between two; what is left is labelled again, until nothing goes.
  * 3. Edge pixels that are neither flat, pure nor mixes vote: where they agree on a colour it is a swatch too
- * (voting); then step 2 again. */
+ * (thin_strokes.c); then step 2 again. */
 #include "inks/find_swatches.h"
 
 #include "inks/thin_strokes.h"
 
 #include <math.h>
 
-#define REACH 6.0   /* CIEDE2000: nearer colours are one */
 #define LEAST 0.003 /* of the unmixed pixels: a smaller colour is no ink */
 
 /* Of the histogram's weight. Thin strokes have few flat pixels; LEAST decides later. */
@@ -28,29 +27,26 @@
 
 enum { ROUNDS = 4, CALM = 12 /* of Labelling.rough: about two grey values */ };
 
-static size_t size_of(const Labelling *l) {
-    return (size_t)l->picture->width * (size_t)l->picture->height;
-}
-
 static bool first_swatches(Labelling *l, Err *err) {
     double weight = 0;
     for (size_t i = 0; i < l->histogram.count; i++) weight += l->histogram.bin[i].weight;
-    if (!histogram_swatches(&l->histogram, REACH, weight * SWATCH_LEAST, &l->swatches, err)) return false;
+    if (!histogram_swatches(&l->histogram, SWATCH_REACH, weight * SWATCH_LEAST, &l->swatches, err))
+        return false;
     if (l->swatches.count > 0) return true;
-    return histogram_swatches(&l->histogram, REACH, 0, &l->swatches, err);
+    return histogram_swatches(&l->histogram, SWATCH_REACH, 0, &l->swatches, err);
 }
 
 /* What each swatch holds: unmixed pixels, and how many are exactly like their neighbours, and nearly so. */
 typedef struct Holdings {
-    double unmixed, flat, all_even; /* of the picture */
-    double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX];
+    double unmixed, flat, all_even; /* px of the picture; flat and all_even: of whatever swatch */
+    double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX]; /* px */
 } Holdings;
 
 /* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
 static Holdings count_holdings(const Labelling *l, uint64_t voted) {
     Holdings n = {0};
     int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}}, even[SWATCHES_MAX] = {0}, calm[SWATCHES_MAX] = {0};
-    for (size_t i = 0; i < size_of(l); i++) {
+    for (size_t i = 0; i < l->pixels; i++) {
         int k = l->label[i];
         kind[k][l->kind[i]]++;
         if (l->rough[i] >= CALM) continue;
@@ -80,15 +76,16 @@ static bool is_grain(const Labelling *l, const Holdings *n, int k) {
 }
 
 /* Is swatch k only the soft edge between two larger ones, wider than the window that looks for mixes? JPEG's
- * hue runs out like that. It has no calm pixel, while what it lies between has. */
+ * hue runs out like that. Such a swatch has no calm pixel, while what it lies between has. */
 static bool is_halo(const Labelling *l, const Holdings *n, int k) {
     double part;
     if (n->calm[k] > GRAIN_EVEN * n->held[k]) return false;
     for (int i = 0; i < l->swatches.count; i++)
         for (int j = 0; j < l->swatches.count; j++) {
             if (i == j || n->held[i] <= n->held[k] || n->held[j] <= n->held[k]) continue;
-            if (n->calm[i] > FLAT_EVEN * n->held[i] && tint_mix(&l->swatches.tint[k], &l->swatches.tint[i],
-                                                                &l->swatches.tint[j], REACH, false, &part))
+            if (n->calm[i] > FLAT_EVEN * n->held[i] &&
+                tint_mix(&l->swatches.tint[k], &l->swatches.tint[i], &l->swatches.tint[j], SWATCH_REACH,
+                         false, &part))
                 return true;
         }
     return false;

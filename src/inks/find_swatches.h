@@ -4,9 +4,9 @@
 
 #include "inks/labelling.h"
 
-/* Finds the swatches of a measured picture and labels it with them: colours over CIEDE2000 6 apart that hold
- * 0.3 % of the unmixed pixels each (design 5), heaviest first, then those that thin strokes voted for. At
- * least one. Fails with ERR_MEMORY. */
+/* Finds the swatches of a measured picture and labels it with them: colours over SWATCH_REACH apart that hold
+ * 0.3 % of the unmixed pixels each, heaviest first, then those that thin strokes voted for. At least one.
+ * Fails with ERR_MEMORY. */
 bool find_swatches(Labelling *l, Err *err) MUST_CHECK;
 
 /* The fewest pixels that make an ink: 0.3 % of the unmixed ones. */

@@ -1,7 +1,7 @@
 /* A histogram of tints and its main colours. SPDX-License-Identifier: MIT
  *
  * Main colours: a greedy cover. Each seed (the heaviest bin left) is moved once, to the weighted mean of the
- * bins within SETTLE of it, so that the colour does not hang on where the bins' walls are. Cost: swatches x
+ * bins within SETTLE of it, so that the colour does not depend on where the bins' walls are. Cost: swatches x
  * bins; a bin far off in OKLab is passed over without CIEDE2000. */
 #include "inks/histogram.h"
 
@@ -13,8 +13,8 @@
 enum { KEYS = 1 << 20 };
 
 #define SETTLE 3.0 /* CIEDE2000 */
-#define SEED_LEAST                                                                                           \
-    0.02 /* of `least`: a lighter bin starts no colour; within reach lie at most some dozens of bins */
+/* Of `least`: a lighter bin starts no colour. Within reach lie at most some dozens of bins. */
+#define SEED_LEAST 0.02
 
 bool histogram_new(Histogram *out, Err *err) {
     Histogram h = {.at = mem_alloc(KEYS, sizeof *h.at, err)};
@@ -35,11 +35,11 @@ static int key_of(const uint8_t rgba[4]) {
     return rgba[0] * a / 255 >> 3 << 15 | rgba[1] * a / 255 >> 3 << 10 | rgba[2] * a / 255 >> 3 << 5 | a >> 3;
 }
 
-bool histogram_add(Histogram *h, const uint8_t rgba[4], const Tint *tint, double weight, Err *err) {
+Bin *histogram_add(Histogram *h, const uint8_t rgba[4], const Tint *tint, double weight, Err *err) {
     int key = key_of(rgba);
     if (h->at[key] == 0) {
         Bin *grown = mem_grow(h->bin, &h->capacity, h->count + 1, sizeof *h->bin, err);
-        if (!grown) return false;
+        if (!grown) return NULL;
         h->bin = grown;
         h->bin[h->count] = (Bin){.key = key};
         h->at[key] = (int32_t)++h->count;
@@ -47,7 +47,7 @@ bool histogram_add(Histogram *h, const uint8_t rgba[4], const Tint *tint, double
     Bin *bin = &h->bin[h->at[key] - 1];
     bin->weight += weight;
     for (int i = 0; i < 4; i++) bin->sum[i] += weight * (double)tint->linear[i];
-    return true;
+    return bin;
 }
 
 static Tint mean_of(const double sum[4], double weight) {
@@ -60,17 +60,18 @@ void histogram_means(Histogram *h) {
     for (size_t i = 0; i < h->count; i++) h->bin[i].mean = mean_of(h->bin[i].sum, h->bin[i].weight);
 }
 
-Bin *histogram_bin(const Histogram *h, const uint8_t rgba[4]) {
-    return &h->bin[h->at[key_of(rgba)] - 1];
+size_t histogram_bin(const Histogram *h, const uint8_t rgba[4]) {
+    return (size_t)h->at[key_of(rgba)] - 1;
 }
 
+/* A bin as the start of a colour. */
 typedef struct Seed {
-    double weight;
-    int key;
-    size_t bin;
+    double weight; /* the bin's */
+    int key;       /* the bin's: no two have the same */
+    size_t bin;    /* its index */
 } Seed;
 
-/* Heaviest first, then by colour: the order in which pixels came must not matter. */
+/* Heaviest first, then by colour: the order in which pixels came changes nothing. */
 static int compare_seeds(const void *p, const void *q) {
     const Seed *a = p, *b = q;
     if (a->weight != b->weight) return a->weight > b->weight ? -1 : 1;
@@ -95,8 +96,8 @@ static void take(const Histogram *h, bool *taken, const Tint *from, double reach
         if (!taken[i] && tint_within(&h->bin[i].mean, from, reach)) taken[i] = true;
 }
 
-static void find_swatches(const Histogram *h, const Seed *seed, bool *taken, double reach, double least,
-                          Swatches *found) {
+static void cover(const Histogram *h, const Seed *seed, bool *taken, double reach, double least,
+                  Swatches *found) {
     for (int k = 0; k < found->count; k++) take(h, taken, &found->tint[k], reach);
     for (size_t i = 0; i < h->count && found->count < SWATCHES_MAX; i++) {
         if (seed[i].weight < least * SEED_LEAST) return;
@@ -115,11 +116,9 @@ bool histogram_swatches(Histogram *h, double reach, double least, Swatches *foun
     bool *taken = seed ? mem_alloc(h->count, sizeof *taken, err) : NULL;
     if (taken) {
         histogram_means(h);
-        for (size_t i = 0; i < h->count; i++) {
-            seed[i] = (Seed){h->bin[i].weight, h->bin[i].key, i};
-        }
+        for (size_t i = 0; i < h->count; i++) seed[i] = (Seed){h->bin[i].weight, h->bin[i].key, i};
         qsort(seed, h->count, sizeof *seed, compare_seeds);
-        find_swatches(h, seed, taken, reach, least, found);
+        cover(h, seed, taken, reach, least, found);
     }
     free(seed);
     free(taken);

@@ -1,47 +1,48 @@
-/* Which pixel is of which colour, and which are only the mix of two that meet. SPDX-License-Identifier: MIT
+/* Which pixel is of which colour, and which only mixes two that meet. SPDX-License-Identifier: MIT
  *
  * 1. A pixel is flat if it steps less than EDGE from each side neighbour; flat pixels take the nearest
- * swatch.
- * 2. An edge pixel looks at the flat pixels in the window round it. It is pure if it is within PURE of a
- * colour there; a mix if it lies between two colours there; else pure if it is within REACH of any swatch;
- * else loose.
- * 3. Once more for those that took a colour not flat there, or none, now with the pure pixels seen as well,
- * their own colour left out: what is explained by its neighbours is a mix (also of three). So of a thin
- * slanting line the dark middle stays and its soft sides go to the colours on either side.
- * 4. What is still loose takes the nearest colour of the window.
+ * swatch. All others are edge pixels.
+ * 2. An edge pixel looks at the flat pixels in the window round it. Near to one of their colours (PURE) it is
+ * pure; between two of them it is a mix; else, near to any swatch at all (SWATCH_REACH), that claims it; else
+ * it is loose.
+ * 3. Those claimed and those loose look again, now at pure and claimed pixels as well. What lies between two
+ * or three of these colours (the claim on the pixel itself left out) is a mix: so of a thin slanting line the
+ * dark middle stays and its soft sides go to the colours on either side. Else a claimed pixel is pure; a
+ * loose one stays loose and takes the nearest colour of the window.
  * A mix takes the colour it has more of. Each step reads only what the step before wrote, so that turning or
- * mirroring the picture turns or mirrors the labels. Cost: a window of WINDOW pixels an edge pixel; answers
- * are kept by colour and set of colours, as most edge pixels ask the same. */
+ * mirroring the picture turns or mirrors the labels. Cost: a window of (2 * AROUND + 1)^2 pixels for each
+ * edge pixel; as most edge pixels ask the same, answers are kept by colour and set of colours around. */
 #include "inks/labelling.h"
 
 #include "base/mem.h"
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
-#define EDGE                                                                                                 \
-    45 /* 0.045 in OKLab: about half of CIEDE2000 6 to 8. Less, and grain makes edges; more, and the middle  \
-          of a soft edge is no edge pixel though it is over CIEDE2000 6 from both sides */
+/* Of Labelling.rough, 0.045 in OKLab: about half of CIEDE2000 6 to 8. Less, and grain makes edges; more, and
+ * the middle of a soft edge is no edge pixel though it is over CIEDE2000 6 from both sides. */
+#define EDGE 45
 #define SMOOTH 0.02 /* OKLab: a step that halves a pixel's weight */
 #define PURE 3.0    /* CIEDE2000 */
-#define REACH 6.0   /* CIEDE2000, design 5 */
-#define AROUND                                                                                               \
-    3 /* the window reaches this far: a soft edge is two pixels wide, and its first flat ones next */
-#define NEAREST_MOST 5 /* so many of the window's colours are tried in pairs, nearest first */
 
-enum { ASKED = 1 << 14 };
+enum {
+    AROUND = 3,       /* px the window reaches: a soft edge is 2 px wide, and its first flat ones are next */
+    NEAREST_MOST = 5, /* so many of the window's colours are tried as parts of a mix, nearest first */
+    KEPT_BITS = 14,
+    KEPT = 1 << KEPT_BITS /* answers */
+};
 
 /* --- step 1 --- */
 
 static void tint_row(const Labelling *l, int y, Tint *row) {
     const uint8_t *rgba = l->picture->rgba + (size_t)y * (size_t)l->picture->width * 4;
     for (int x = 0; x < l->picture->width; x++)
-        row[x] = x > 0 && memcmp(rgba + 4 * x, rgba + 4 * x - 4, 4) == 0
+        row[x] = x > 0 && same_pixel(rgba + 4 * x, rgba + 4 * x - 4)
                      ? row[x - 1]
                      : tint_of_pixel(&l->tables, rgba + 4 * x);
 }
 
+/* Raises the roughness of two neighbours to the step between them. */
 static void roughen(uint8_t *p, uint8_t *q, const Tint *a, const Tint *b) {
     float step = 1000 * sqrtf(tint_near(a, b));
     uint8_t v = step < 255 ? (uint8_t)step : 255;
@@ -49,10 +50,7 @@ static void roughen(uint8_t *p, uint8_t *q, const Tint *a, const Tint *b) {
     if (v > *q) *q = v;
 }
 
-static bool same_pixel(const uint8_t *p, const uint8_t *q) {
-    return memcmp(p, q, 4) == 0;
-}
-
+/* row, above: [width] scratch. */
 static void measure_roughness(Labelling *l, Tint *row, Tint *above) {
     size_t w = (size_t)l->picture->width;
     for (size_t y = 0; y < (size_t)l->picture->height; y++) {
@@ -70,24 +68,24 @@ static void measure_roughness(Labelling *l, Tint *row, Tint *above) {
     }
 }
 
-static bool list_edges(Labelling *l, size_t pixels, Err *err) {
+static bool list_edges(Labelling *l, Err *err) {
     size_t count = 0;
-    for (size_t i = 0; i < pixels; i++) count += l->rough[i] >= EDGE;
+    for (size_t i = 0; i < l->pixels; i++) count += l->rough[i] >= EDGE;
     l->edge = mem_alloc(count, sizeof *l->edge, err);
     if (!l->edge) return false;
-    for (size_t i = 0; i < pixels; i++)
+    for (size_t i = 0; i < l->pixels; i++)
         if (l->rough[i] >= EDGE) l->edge[l->edges++] = (int32_t)i;
     return true;
 }
 
-/* A run of one colour is counted at once. */
-static bool fill_histogram(Labelling *l, size_t pixels, Err *err) {
+/* A pixel weighs less the rougher it lies. A run of one colour is counted at once. */
+static bool fill_histogram(Labelling *l, Err *err) {
     double weight[256], run = 0;
     for (int v = 0; v < 256; v++) weight[v] = 1 / (1 + (v / 1000.0) * (v / 1000.0) / (SMOOTH * SMOOTH));
     const uint8_t *rgba = l->picture->rgba;
-    for (size_t i = 0; i < pixels; i++, rgba += 4) {
+    for (size_t i = 0; i < l->pixels; i++, rgba += 4) {
         run += weight[l->rough[i]];
-        if (i + 1 < pixels && same_pixel(rgba, rgba + 4)) continue;
+        if (i + 1 < l->pixels && same_pixel(rgba, rgba + 4)) continue;
         Tint tint = tint_of_pixel(&l->tables, rgba);
         if (!histogram_add(&l->histogram, rgba, &tint, run, err)) return false;
         run = 0;
@@ -97,7 +95,7 @@ static bool fill_histogram(Labelling *l, size_t pixels, Err *err) {
 
 bool labelling_measure(const Picture *picture, Labelling *out, Err *err) {
     size_t w = (size_t)picture->width, pixels = w * (size_t)picture->height;
-    *out = (Labelling){.picture = picture};
+    *out = (Labelling){.picture = picture, .pixels = pixels};
     tint_tables(&out->tables);
     Tint *rows = mem_alloc(2 * w, sizeof *rows, err);
     bool good = rows && (out->rough = mem_alloc(pixels, 1, err)) &&
@@ -105,7 +103,7 @@ bool labelling_measure(const Picture *picture, Labelling *out, Err *err) {
                 histogram_new(&out->histogram, err);
     if (good) {
         measure_roughness(out, rows, rows + w);
-        good = fill_histogram(out, pixels, err) && list_edges(out, pixels, err);
+        good = fill_histogram(out, err) && list_edges(out, err);
     }
     free(rows);
     return good;
@@ -125,30 +123,39 @@ void labelling_free(Labelling *l) {
 }
 
 static void label_flat(Labelling *l) {
-    size_t pixels = (size_t)l->picture->width * (size_t)l->picture->height;
     histogram_nearest(&l->histogram, &l->swatches);
     const uint8_t *rgba = l->picture->rgba;
-    for (size_t i = 0; i < pixels; i++, rgba += 4) {
+    for (size_t i = 0; i < l->pixels; i++, rgba += 4) {
         l->label[i] = i > 0 && same_pixel(rgba, rgba - 4) ? l->label[i - 1]
                                                           : (uint8_t)histogram_swatch(&l->histogram, rgba);
         l->kind[i] = l->rough[i] < EDGE ? PIXEL_FLAT : PIXEL_LOOSE;
     }
 }
 
-/* --- step 2 to 4 --- */
+/* --- steps 2 and 3 --- */
 
-/* An edge pixel's question, its answer, and the questions asked before. */
+/* What an edge pixel asks. */
+typedef struct Question {
+    uint64_t set;     /* the colours around it */
+    uint8_t rgba[4];  /* its own */
+    uint8_t step;     /* 2 or 3 */
+    uint8_t claim_by; /* in step 3: the swatch that claims it, SWATCHES_MAX = none */
+} Question;
+
 typedef struct Answer {
-    uint64_t set; /* colours around */
-    uint8_t rgba[4];
-    uint8_t step; /* 2, 3; 0 = nothing asked yet */
-    uint8_t own;  /* of step 3: the colour left out */
-    uint8_t label, kind;
+    uint8_t label, kind; /* swatch, PixelKind */
 } Answer;
 
+/* An answer that is kept in case the same is asked again. */
+typedef struct Kept {
+    Question question; /* step 0: nothing kept yet */
+    Answer answer;
+} Kept;
+
 /* The colours of the pixels around that are of at most this kind, as a set. */
-static uint64_t colours_around(const Labelling *l, int32_t pixel, PixelKind most) {
-    int w = l->picture->width, h = l->picture->height, x = pixel % w, y = pixel / w;
+static uint64_t colours_around(const Labelling *l, size_t pixel, PixelKind most) {
+    int w = l->picture->width, h = l->picture->height;
+    int x = (int32_t)pixel % w, y = (int32_t)pixel / w; /* 32 bits divide faster than 64 */
     int left = x > AROUND ? x - AROUND : 0, right = x + AROUND < w ? x + AROUND : w - 1;
     int top = y > AROUND ? y - AROUND : 0, bottom = y + AROUND < h ? y + AROUND : h - 1;
     uint64_t set = 0;
@@ -161,14 +168,15 @@ static uint64_t colours_around(const Labelling *l, int32_t pixel, PixelKind most
 }
 
 uint64_t labelling_around(const Labelling *l, size_t pixel) {
-    return colours_around(l, (int32_t)pixel, PIXEL_PURE);
+    return colours_around(l, pixel, PIXEL_PURE);
 }
 
+/* The colours of a set that are nearest to some tint, nearest first. */
 typedef struct Around {
-    int count;
-    const Tint *tint[NEAREST_MOST]; /* nearest first */
+    int count; /* 0..NEAREST_MOST */
+    const Tint *tint[NEAREST_MOST];
     int swatch[NEAREST_MOST];
-    float near[NEAREST_MOST];
+    float near[NEAREST_MOST]; /* tint_near */
 } Around;
 
 static Around nearest_of(const Labelling *l, uint64_t set, const Tint *tint) {
@@ -176,14 +184,14 @@ static Around nearest_of(const Labelling *l, uint64_t set, const Tint *tint) {
     for (int k = 0; k < l->swatches.count; k++) {
         if (!(set >> k & 1)) continue;
         float near = tint_near(tint, &l->swatches.tint[k]);
-        int at = a.count < NEAREST_MOST ? a.count++ : NEAREST_MOST;
+        if (a.count == NEAREST_MOST && a.near[NEAREST_MOST - 1] <= near) continue;
+        if (a.count < NEAREST_MOST) a.count++;
+        int at = a.count - 1; /* the place of the new one, or of the farthest, which falls out */
         for (; at > 0 && a.near[at - 1] > near; at--) {
-            if (at == NEAREST_MOST) continue;
             a.near[at] = a.near[at - 1];
             a.swatch[at] = a.swatch[at - 1];
             a.tint[at] = a.tint[at - 1];
         }
-        if (at == NEAREST_MOST) continue;
         a.near[at] = near;
         a.swatch[at] = k;
         a.tint[at] = &l->swatches.tint[k];
@@ -193,12 +201,11 @@ static Around nearest_of(const Labelling *l, uint64_t set, const Tint *tint) {
 
 /* The colour a mix of two of those around has more of; -1 if it is none. Nearer pairs first. */
 static int mix_of_two(const Labelling *l, const Around *a, const Tint *tint) {
-    bool linear =
-        l->picture->shrink > 1; /* averaged by decode; else drawn by some program, in encoded values */
+    bool linear = l->picture->shrink > 1; /* averaged when read; else drawn, in encoded values */
     double part;
     for (int j = 1; j < a->count; j++)
         for (int i = 0; i < j; i++)
-            if (tint_mix(tint, a->tint[i], a->tint[j], REACH, linear, &part))
+            if (tint_mix(tint, a->tint[i], a->tint[j], SWATCH_REACH, linear, &part))
                 return a->swatch[part > 0.5 ? j : i];
     return -1;
 }
@@ -210,109 +217,101 @@ static int mix_of_three(const Around *a, const Tint *tint) {
                 const Tint *const of[3] = {a->tint[i], a->tint[j], a->tint[k]};
                 const int swatch[3] = {a->swatch[i], a->swatch[j], a->swatch[k]};
                 int most;
-                if (tint_mix3(tint, of, REACH, &most)) return swatch[most];
+                if (tint_mix3(tint, of, SWATCH_REACH, &most)) return swatch[most];
             }
     return -1;
 }
 
-static void answer_first(const Labelling *l, Answer *q) {
-    Tint tint = tint_of_pixel(&l->tables, q->rgba);
-    Around around = nearest_of(l, q->set, &tint);
-    q->kind = PIXEL_PURE;
-    if (around.count > 0 && tint_within(&tint, around.tint[0], PURE)) {
-        q->label = (uint8_t)around.swatch[0];
-        return;
-    }
-    int mix = mix_of_two(l, &around, &tint);
-    if (mix >= 0) {
-        q->kind = PIXEL_MIX;
-        q->label = (uint8_t)mix;
-        return;
-    }
-    q->label = (uint8_t)tint_nearest(&tint, &l->swatches);
-    q->kind = tint_within(&tint, &l->swatches.tint[q->label], REACH) ? PIXEL_CLAIMED : PIXEL_LOOSE;
+static Answer answer_of(int label, PixelKind kind) {
+    return (Answer){(uint8_t)label, (uint8_t)kind};
 }
 
-static void answer_again(const Labelling *l, Answer *q) {
+static Answer answer_first(const Labelling *l, const Question *q) {
+    Tint tint = tint_of_pixel(&l->tables, q->rgba);
+    Around around = nearest_of(l, q->set, &tint);
+    if (around.count > 0 && tint_within(&tint, around.tint[0], PURE))
+        return answer_of(around.swatch[0], PIXEL_PURE);
+    int mix = mix_of_two(l, &around, &tint);
+    if (mix >= 0) return answer_of(mix, PIXEL_MIX);
+    int nearest = tint_nearest(&tint, &l->swatches);
+    bool claimed = tint_within(&tint, &l->swatches.tint[nearest], SWATCH_REACH);
+    return answer_of(nearest, claimed ? PIXEL_CLAIMED : PIXEL_LOOSE);
+}
+
+static Answer answer_again(const Labelling *l, const Question *q) {
     Tint tint = tint_of_pixel(&l->tables, q->rgba);
     Around around = nearest_of(l, q->set, &tint);
     int mix = mix_of_two(l, &around, &tint);
     if (mix < 0) mix = mix_of_three(&around, &tint);
-    if (mix >= 0) {
-        q->kind = PIXEL_MIX;
-        q->label = (uint8_t)mix;
-    } else if (q->own < SWATCHES_MAX) {
-        q->kind = PIXEL_PURE;
-        q->label = q->own;
-    } else {
-        q->kind = PIXEL_LOOSE;
-        q->label = (uint8_t)(around.count > 0 ? around.swatch[0] : tint_nearest(&tint, &l->swatches));
-    }
+    if (mix >= 0) return answer_of(mix, PIXEL_MIX);
+    if (q->claim_by < SWATCHES_MAX) return answer_of(q->claim_by, PIXEL_PURE);
+    return answer_of(around.count > 0 ? around.swatch[0] : tint_nearest(&tint, &l->swatches), PIXEL_LOOSE);
 }
 
-/* Answers from what was asked before, where it can. */
-static void ask(const Labelling *l, Answer *asked, Answer *q) {
-    uint64_t hash = q->set * 0x9E3779B97F4A7C15u ^ (uint64_t)(q->own + 67 * q->step) * 0xD1B54A32D192ED03u;
+static Kept *place_of(Kept *kept, const Question *q) {
+    uint64_t hash =
+        q->set * 0x9E3779B97F4A7C15u ^ (uint64_t)(q->claim_by + 67 * q->step) * 0xD1B54A32D192ED03u;
     uint32_t rgba;
     memcpy(&rgba, q->rgba, 4);
     hash = (hash ^ hash >> 29 ^ rgba) * 0xBF58476D1CE4E5B9u;
-    Answer *place = &asked[hash >> 50];
-    if (place->step == q->step && place->set == q->set && place->own == q->own &&
-        memcmp(place->rgba, q->rgba, 4) == 0) {
-        *q = *place;
-        return;
-    }
-    if (q->step == 2)
-        answer_first(l, q);
-    else
-        answer_again(l, q);
-    *place = *q;
+    return &kept[hash >> (64 - KEPT_BITS)];
 }
 
-/* Step 2: one question an edge pixel, about the flat pixels around it. */
-static void label_first(Labelling *l, Answer *asked) {
+static bool same_question(const Question *p, const Question *q) {
+    return p->step == q->step && p->set == q->set && p->claim_by == q->claim_by &&
+           same_pixel(p->rgba, q->rgba);
+}
+
+static Answer ask(const Labelling *l, Kept *kept, const Question *q) {
+    Kept *place = place_of(kept, q);
+    if (!same_question(&place->question, q))
+        *place = (Kept){*q, q->step == 2 ? answer_first(l, q) : answer_again(l, q)};
+    return place->answer;
+}
+
+/* Step 2: each edge pixel asks about the flat pixels around it. */
+static void label_first(Labelling *l, Kept *kept) {
     for (size_t e = 0; e < l->edges; e++) {
-        int32_t at = l->edge[e];
-        Answer q = {.set = colours_around(l, at, PIXEL_FLAT), .own = SWATCHES_MAX, .step = 2};
-        memcpy(q.rgba, l->picture->rgba + 4 * (size_t)at, 4);
-        ask(l, asked, &q);
-        l->label[at] = q.label;
-        l->kind[at] = q.kind;
+        size_t at = (size_t)l->edge[e];
+        Question q = {.set = colours_around(l, at, PIXEL_FLAT), .step = 2, .claim_by = SWATCHES_MAX};
+        memcpy(q.rgba, l->picture->rgba + 4 * at, 4);
+        Answer answer = ask(l, kept, &q);
+        l->label[at] = answer.label;
+        l->kind[at] = answer.kind;
     }
 }
 
-/* Steps 3 and 4; the answers wait in `next` until all are there. */
-static void label_again(Labelling *l, Answer *asked, uint8_t *next) {
-    for (size_t e = 0; e < l->edges; e++) {
-        int32_t at = l->edge[e];
-        next[2 * e] = l->label[at];
-        next[2 * e + 1] = l->kind[at];
-        if (l->kind[at] != PIXEL_CLAIMED && l->kind[at] != PIXEL_LOOSE) continue;
-        Answer q = {.set = colours_around(l, at, PIXEL_CLAIMED), .own = SWATCHES_MAX, .step = 3};
-        if (l->kind[at] == PIXEL_CLAIMED) {
-            q.own = l->label[at];
-            q.set &= ~((uint64_t)1 << q.own);
-        }
-        memcpy(q.rgba, l->picture->rgba + 4 * (size_t)at, 4);
-        ask(l, asked, &q);
-        next[2 * e] = q.label;
-        next[2 * e + 1] = q.kind;
+/* Step 3 for one pixel. */
+static Answer label_pixel_again(const Labelling *l, Kept *kept, size_t at) {
+    PixelKind kind = l->kind[at];
+    if (kind != PIXEL_CLAIMED && kind != PIXEL_LOOSE) return answer_of(l->label[at], kind);
+    Question q = {.set = colours_around(l, at, PIXEL_CLAIMED), .step = 3, .claim_by = SWATCHES_MAX};
+    if (kind == PIXEL_CLAIMED) {
+        q.claim_by = l->label[at];
+        q.set &= ~((uint64_t)1 << q.claim_by);
     }
+    memcpy(q.rgba, l->picture->rgba + 4 * at, 4);
+    return ask(l, kept, &q);
+}
+
+/* The answers wait in next[edges] until all are there. */
+static void label_again(Labelling *l, Kept *kept, Answer *next) {
+    for (size_t e = 0; e < l->edges; e++) next[e] = label_pixel_again(l, kept, (size_t)l->edge[e]);
     for (size_t e = 0; e < l->edges; e++) {
-        l->label[l->edge[e]] = next[2 * e];
-        l->kind[l->edge[e]] = next[2 * e + 1];
+        l->label[l->edge[e]] = next[e].label;
+        l->kind[l->edge[e]] = next[e].kind;
     }
 }
 
 bool labelling_label(Labelling *l, Err *err) {
-    Answer *asked = mem_alloc(ASKED, sizeof *asked, err);
-    uint8_t *next = asked ? mem_alloc(l->edges, 2, err) : NULL;
+    Kept *kept = mem_alloc(KEPT, sizeof *kept, err);
+    Answer *next = kept ? mem_alloc(l->edges, sizeof *next, err) : NULL;
     if (next) {
-        label_flat(l);
-        label_first(l, asked);
-        label_again(l, asked, next);
+        label_flat(l);              /* 1 */
+        label_first(l, kept);       /* 2 */
+        label_again(l, kept, next); /* 3 */
     }
-    free(asked);
+    free(kept);
     free(next);
     return next != NULL;
 }

@@ -1,18 +1,24 @@
-/* Gradients, shadows, glows: colours that run into each other. SPDX-License-Identifier: MIT
+/* Gradients: colours that run into each other are one ink. SPDX-License-Identifier: MIT
  *
- * Two labels meet between two pixels. The two by three pixels on this side and on that are averaged, which
- * takes off grain: their middles are 2 px apart, so the design's CIEDE2000 3 across 3 px is 2 here. The two
- * pixels themselves must be alike too, else a fine hatching would look like one tint. */
+ * 1. The connected areas of each swatch are the regions.
+ * 2. Wherever two regions touch, look whether they meet softly; where they touch in more than LOOKED_AT
+ * places, look at every second of these, or third, and so on.
+ *    Compared are the means of two by three pixels on either side, which takes off grain: their middles are
+ * 2 px apart. The two pixels that touch must be alike too, else a fine hatching would look like one tint.
+ * 3. The looks are summed up for each two regions.
+ * 4. Two regions that meet softly in most places are joined, unless they hardly touch or one of them is
+ * only what JPEG made of an edge. What is joined is one shading.
+ * 5. The ink of a shading is the swatch that has most of its pixels.
+ * Cost: O(pixels), and LOOKED_AT looks at most. */
 #include "inks/shading.h"
 
+#include "base/components.h"
 #include "base/mem.h"
-#include "inks/regions.h"
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
-#define SOFT 2.0    /* CIEDE2000 across 2 px */
+#define SOFT 2.0    /* CIEDE2000 across 2 px: less is no edge */
 #define HATCHED 8.0 /* CIEDE2000 between neighbours: no shading whatever the averages say */
 /* A ramp's step across 2 px, of its change across 8: a straight one has 0.25, one of 6 px 0.29; an edge that
  * averaging made soft over 4 px 0.4. JPEG blurs hue over more, but not lightness: that must ramp too, to
@@ -21,34 +27,61 @@
 #define LIGHT 0.015f
 #define NEXT 30.0       /* CIEDE2000; chosen: colours farther apart do not follow each other in a shading */
 #define NARROW 5.0      /* px; chosen: a soft edge and its echo in JPEG */
-#define MEET_LEAST 0.05 /* of the smaller colour's border; less is a chance meeting */
-#define SHADED 8.0      /* CIEDE2000, design 5 */
-#define DEEP 16.0       /* CIEDE2000; chosen, twice that: by eye over the quality set */
-#define PLAIN 3.0       /* CIEDE2000: such field is field itself, not a shadow on it */
-#define SHADOW_REACH 16 /* a shadow or glow ends within long side / 16; slower changes are the light's */
+#define MEET_LEAST 0.05 /* of the smaller region's border; regions that touch on less hardly touch */
 
 enum {
-    EDGE_REACH = 3 /* px, design 5 */,
-    FARTHER = 3,
-    LOOKED_AT = 30000 /* borders looked at; of more, every n-th */
+    FARTHER = 3,      /* px from the border: where the colours are compared with which a ramp began */
+    LOOKED_AT = 30000 /* places at most */
 };
 
-/* A border between two regions, a < b; or, once summed up, all borders between them. */
-typedef struct Meeting {
-    int32_t a, b;
-    int32_t total, soft;
-} Meeting;
+/* Two regions that touch: how often it was looked how they do, and how often they did so softly. A single
+ * look is one as well. */
+typedef struct Contact {
+    int32_t a, b;        /* regions, a < b */
+    int32_t looks, soft; /* 1.., 0..looks */
+} Contact;
 
-/* The mean of the pixels `behind` and behind + 1 steps back from the border at (x, y), and of those beside
- * both; false if all lie outside the picture. */
-static bool mean_of_side(const Labelling *l, int x, int y, int back_x, int back_y, int behind, Tint *out) {
+typedef struct Joining {
+    const Labelling *l; /* not owned */
+    Regions regions;    /* of l->label; owned */
+    int stride;         /* every so many-th of the places where regions touch is looked at */
+    size_t contacts;    /* pairs of regions that touch, as far as was looked */
+    Contact *contact;   /* [contacts] in order of their regions; before step 3 every look by itself; owned */
+    int32_t *border;    /* [regions.count] looks at each region's border; owned */
+    int32_t *parent;    /* [regions.count] of the sets of joined regions (components.h); owned */
+} Joining;
+
+static void joining_free(Joining *j) {
+    regions_free(&j->regions);
+    free(j->contact);
+    free(j->border);
+    free(j->parent);
+    *j = (Joining){0};
+}
+
+/* --- 2 --- */
+
+/* One side of a border: a pixel that touches it, and the step from there straight away from the border. */
+typedef struct Bank {
+    int x, y;
+    int away_x, away_y;
+} Bank;
+
+static size_t pixel_of(const Labelling *l, Bank bank) {
+    return (size_t)bank.y * (size_t)l->picture->width + (size_t)bank.x;
+}
+
+/* The mean of the pixels `steps` and steps + 1 away from the bank, and of those beside both; false if all lie
+ * outside the picture. */
+static bool mean_of_bank(const Labelling *l, Bank bank, int steps, Tint *out) {
     int w = l->picture->width, h = l->picture->height, count = 0;
     float sum[4] = {0};
-    for (int back = behind; back < behind + 2; back++)
-        for (int side = -1; side <= 1; side++) {
-            int u = x + back * back_x + side * (back_y != 0), v = y + back * back_y + side * (back_x != 0);
-            if (u < 0 || v < 0 || u >= w || v >= h) continue;
-            Tint tint = labelling_tint(l, (size_t)v * (size_t)w + (size_t)u);
+    for (int k = steps; k < steps + 2; k++)
+        for (int beside = -1; beside <= 1; beside++) {
+            int x = bank.x + k * bank.away_x + beside * (bank.away_y != 0);
+            int y = bank.y + k * bank.away_y + beside * (bank.away_x != 0);
+            if (x < 0 || y < 0 || x >= w || y >= h) continue;
+            Tint tint = labelling_tint(l, (size_t)y * (size_t)w + (size_t)x);
             for (int i = 0; i < 4; i++) sum[i] += tint.linear[i];
             count++;
         }
@@ -71,22 +104,41 @@ static bool lightness_ramps(const Tint *p, const Tint *q, const Tint *far_p, con
     return true;
 }
 
-static bool meets_softly(const Labelling *l, int x, int y, int dx, int dy) {
-    size_t w = (size_t)l->picture->width;
-    Tint p = labelling_tint(l, (size_t)y * w + (size_t)x);
-    Tint q = labelling_tint(l, (size_t)(y + dy) * w + (size_t)(x + dx));
+static bool meet_softly(const Labelling *l, Bank here, Bank there) {
+    Tint p = labelling_tint(l, pixel_of(l, here)), q = labelling_tint(l, pixel_of(l, there));
     if (!tint_within(&p, &q, HATCHED)) return false;
-    (void)mean_of_side(l, x, y, -dx, -dy, 0, &p);
-    (void)mean_of_side(l, x + dx, y + dy, dx, dy, 0, &q);
+    (void)mean_of_bank(l, here, 0, &p); /* the pixels themselves lie in the picture: these cannot fail */
+    (void)mean_of_bank(l, there, 0, &q);
     double step = tint_distance(&p, &q);
     if (step < SOFT) return true;
     Tint far_p, far_q;
-    return mean_of_side(l, x, y, -dx, -dy, FARTHER, &far_p) &&
-           mean_of_side(l, x + dx, y + dy, dx, dy, FARTHER, &far_q) &&
+    return mean_of_bank(l, here, FARTHER, &far_p) && mean_of_bank(l, there, FARTHER, &far_q) &&
            step < RAMP * tint_distance(&far_p, &far_q) && lightness_ramps(&p, &q, &far_p, &far_q);
 }
 
-static int count_borders(const Labelling *l) {
+/* Looks at the place where pixel (x, y) touches its neighbour (x + dx, y + dy). */
+static Contact look(const Joining *j, int x, int y, int dx, int dy) {
+    Bank here = {x, y, -dx, -dy}, there = {x + dx, y + dy, dx, dy};
+    int32_t a = j->regions.of[pixel_of(j->l, here)], b = j->regions.of[pixel_of(j->l, there)];
+    return (Contact){a < b ? a : b, a < b ? b : a, 1, meet_softly(j->l, here, there)};
+}
+
+/* Writes the looks to j->contact; returns how many. */
+static size_t look_everywhere(Joining *j) {
+    int w = j->l->picture->width, h = j->l->picture->height, place = 0;
+    Contact *out = j->contact;
+    for (int y = 0; y < h; y++) {
+        const uint8_t *row = j->l->label + (size_t)y * (size_t)w;
+        for (int x = 0; x < w; x++) {
+            if (x + 1 < w && row[x] != row[x + 1] && place++ % j->stride == 0) *out++ = look(j, x, y, 1, 0);
+            if (y + 1 < h && row[x] != row[x + w] && place++ % j->stride == 0) *out++ = look(j, x, y, 0, 1);
+        }
+    }
+    return (size_t)(out - j->contact);
+}
+
+/* In how many places do two regions touch? */
+static int count_places(const Labelling *l) {
     int w = l->picture->width, h = l->picture->height, count = 0;
     for (int y = 0; y < h; y++) {
         const uint8_t *row = l->label + (size_t)y * (size_t)w;
@@ -96,259 +148,125 @@ static int count_borders(const Labelling *l) {
     return count;
 }
 
-static Meeting look(const Labelling *l, const Regions *r, int x, int y, int dx, int dy) {
-    size_t w = (size_t)l->picture->width;
-    int32_t a = r->of[(size_t)y * w + (size_t)x], b = r->of[(size_t)(y + dy) * w + (size_t)(x + dx)];
-    return (Meeting){a < b ? a : b, a < b ? b : a, 1, meets_softly(l, x, y, dx, dy)};
-}
+/* --- 3 --- */
 
-/* Looks at every stride-th border; returns how many. */
-static size_t look_everywhere(const Labelling *l, const Regions *r, int stride, Meeting *out) {
-    int w = l->picture->width, h = l->picture->height, turn = 0;
-    size_t count = 0;
-    for (int y = 0; y < h; y++) {
-        const uint8_t *row = l->label + (size_t)y * (size_t)w;
-        for (int x = 0; x < w; x++) {
-            if (x + 1 < w && row[x] != row[x + 1] && turn++ % stride == 0)
-                out[count++] = look(l, r, x, y, 1, 0);
-            if (y + 1 < h && row[x] != row[x + w] && turn++ % stride == 0)
-                out[count++] = look(l, r, x, y, 0, 1);
-        }
-    }
-    return count;
-}
-
-static int compare_meetings(const void *p, const void *q) {
-    const Meeting *m = p, *n = q;
+static int compare_contacts(const void *p, const void *q) {
+    const Contact *m = p, *n = q;
     if (m->a != n->a) return m->a < n->a ? -1 : 1;
     if (m->b != n->b) return m->b < n->b ? -1 : 1;
     return m->soft - n->soft; /* equal ones only add up */
 }
 
-/* One meeting for each pair of regions, in order; returns how many. */
-static size_t sum_meetings(Meeting *m, size_t count) {
-    size_t kept = 0;
-    qsort(m, count, sizeof *m, compare_meetings);
-    for (size_t i = 0; i < count; i++) {
-        if (kept == 0 || m[kept - 1].a != m[i].a || m[kept - 1].b != m[i].b) {
-            m[kept++] = m[i];
-            continue;
+static void sum_looks(Joining *j, size_t looks) {
+    Contact *c = j->contact;
+    qsort(c, looks, sizeof *c, compare_contacts);
+    for (size_t i = 0; i < looks; i++) {
+        Contact *last = j->contacts > 0 ? &c[j->contacts - 1] : NULL;
+        j->border[c[i].a]++;
+        j->border[c[i].b]++;
+        if (last && last->a == c[i].a && last->b == c[i].b) {
+            last->looks++;
+            last->soft += c[i].soft;
+        } else {
+            c[j->contacts++] = c[i];
         }
-        m[kept - 1].total += m[i].total;
-        m[kept - 1].soft += m[i].soft;
     }
-    return kept;
 }
 
-static int32_t top_of(int32_t *up, int32_t k) {
-    while (up[k] != k) k = up[k] = up[up[k]];
-    return k;
+/* --- 4 --- */
+
+/* px: twice the area by the outline, which is the border on both sides. */
+static double width_of(const Joining *j, int32_t region) {
+    return 2.0 * j->regions.pixels[region] / ((double)j->border[region] * j->stride);
 }
 
 /* A region about as narrow as a soft edge, between colours far apart, is what JPEG left of the edge's hue; a
  * shading has colours in between. */
-static bool is_edge(const Labelling *l, const Regions *r, const Meeting *m, const int32_t *border,
-                    int stride) {
-    const Tint *tint = l->swatches.tint;
-    double width = HUGE_VAL; /* twice the area by the outline, which is the border on both sides */
-    for (int k = 0; k < 2; k++) {
-        int32_t region = k ? m->b : m->a;
-        width = fmin(width, 2.0 * r->pixels[region] / ((double)border[region] * stride));
-    }
-    return width < NARROW && tint_distance(&tint[r->label[m->a]], &tint[r->label[m->b]]) > NEXT;
+static bool is_edge(const Joining *j, const Contact *c) {
+    const Tint *tint = j->l->swatches.tint;
+    const uint8_t *swatch = j->regions.value;
+    return fmin(width_of(j, c->a), width_of(j, c->b)) < NARROW &&
+           tint_distance(&tint[swatch[c->a]], &tint[swatch[c->b]]) > NEXT;
 }
 
-/* Joins the regions that meet softly on most of what they share, and share more than a chance meeting. */
-static void join_soft(const Labelling *l, const Regions *r, int stride, const Meeting *m, size_t count,
-                      int32_t *border, int32_t *up) {
-    for (size_t i = 0; i < count; i++) {
-        border[m[i].a] += m[i].total;
-        border[m[i].b] += m[i].total;
-    }
-    for (size_t i = 0; i < count; i++) {
-        int32_t smaller = border[m[i].a] < border[m[i].b] ? border[m[i].a] : border[m[i].b];
-        if (2 * m[i].soft <= m[i].total || m[i].total < MEET_LEAST * smaller) continue;
-        if (is_edge(l, r, &m[i], border, stride)) continue;
-        int32_t a = top_of(up, m[i].a), b = top_of(up, m[i].b);
-        if (a < b)
-            up[b] = a;
-        else
-            up[a] = b;
+static void join_soft(Joining *j) {
+    for (size_t i = 0; i < j->contacts; i++) {
+        const Contact *c = &j->contact[i];
+        int32_t smaller = j->border[c->a] < j->border[c->b] ? j->border[c->a] : j->border[c->b];
+        if (2 * c->soft <= c->looks || c->looks < MEET_LEAST * smaller) continue;
+        if (!is_edge(j, c)) set_join(j->parent, c->a, c->b);
     }
 }
 
-/* What a joined region holds of each swatch: (top region, swatch) in order, summed up; the largest is its
- * ink. */
-typedef struct Holding {
-    int32_t top, pixels;
+/* --- 5 --- */
+
+/* A region as a member of its shading. */
+typedef struct Member {
+    int32_t shading; /* the least of the shading's regions */
+    int32_t pixels;
     uint8_t swatch;
-} Holding;
+} Member;
 
-static int compare_holdings(const void *p, const void *q) {
-    const Holding *a = p, *b = q;
-    if (a->top != b->top) return a->top < b->top ? -1 : 1;
-    return a->swatch - b->swatch;
+static int compare_members(const void *p, const void *q) {
+    const Member *a = p, *b = q;
+    if (a->shading != b->shading) return a->shading < b->shading ? -1 : 1;
+    return a->swatch - b->swatch; /* equal ones only add up */
 }
 
-/* swatch_of[top] = the swatch with most pixels of all regions under that top. */
-static void elect_inks(const Regions *r, int32_t *up, Holding *h, uint8_t *swatch_of) {
-    for (int32_t i = 0; i < r->count; i++) h[i] = (Holding){top_of(up, i), r->pixels[i], r->label[i]};
-    qsort(h, (size_t)r->count, sizeof *h, compare_holdings);
-    int32_t most = 0, sum = 0;
-    for (int32_t i = 0; i < r->count; i++) {
-        bool same_top = i > 0 && h[i].top == h[i - 1].top;
-        sum = same_top && h[i].swatch == h[i - 1].swatch ? sum + h[i].pixels : h[i].pixels;
-        if (same_top && sum <= most) continue;
+/* ink_of[region]: the ink of its shading. */
+static void elect_inks(Joining *j, Member *member, uint8_t *ink_of) {
+    int32_t count = j->regions.count, most = 0, sum = 0;
+    for (int32_t i = 0; i < count; i++)
+        member[i] = (Member){set_root(j->parent, i), j->regions.pixels[i], j->regions.value[i]};
+    qsort(member, (size_t)count, sizeof *member, compare_members);
+    for (int32_t i = 0; i < count; i++) {
+        const Member *m = &member[i];
+        bool same = i > 0 && m->shading == m[-1].shading;
+        sum = same && m->swatch == m[-1].swatch ? sum + m->pixels : m->pixels;
+        if (same && sum <= most) continue;
         most = sum;
-        swatch_of[h[i].top] = h[i].swatch;
+        ink_of[m->shading] = m->swatch;
     }
+    for (int32_t i = 0; i < count; i++) ink_of[i] = ink_of[set_root(j->parent, i)];
 }
 
-static bool join_regions(const Labelling *l, const Regions *r, uint8_t *ink, Err *err) {
-    int borders = count_borders(l), stride = 1 + borders / LOOKED_AT;
-    size_t looks = (size_t)borders / (size_t)stride + 1;
-    size_t regions = (size_t)r->count, size = (size_t)l->picture->width * (size_t)l->picture->height;
-    Meeting *meeting = mem_alloc(looks, sizeof *meeting, err);
-    Holding *holding = mem_alloc(regions, sizeof *holding, err);
-    int32_t *up = mem_alloc(2 * regions, sizeof *up, err);
-    uint8_t *swatch_of = mem_alloc(regions, 1, err);
-    bool good = meeting && holding && up && swatch_of;
-    if (good) {
-        for (int32_t i = 0; i < r->count; i++) up[i] = i;
-        size_t count = sum_meetings(meeting, look_everywhere(l, r, stride, meeting));
-        join_soft(l, r, stride, meeting, count, up + regions, up);
-        elect_inks(r, up, holding, swatch_of);
-        for (size_t i = 0; i < size; i++) ink[i] = swatch_of[top_of(up, r->of[i])];
+static bool write_inks(Joining *j, uint8_t *ink, Err *err) {
+    Member *member = mem_alloc((size_t)j->regions.count, sizeof *member, err);
+    uint8_t *ink_of = member ? mem_alloc((size_t)j->regions.count, 1, err) : NULL;
+    if (ink_of) {
+        elect_inks(j, member, ink_of);
+        for (size_t i = 0; i < j->l->pixels; i++) ink[i] = ink_of[j->regions.of[i]];
     }
-    free(meeting);
-    free(holding);
-    free(up);
-    free(swatch_of);
-    return good;
+    free(member);
+    free(ink_of);
+    return ink_of != NULL;
 }
 
-bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) {
-    Regions regions;
-    if (!regions_find(l->label, l->picture->width, l->picture->height, &regions, err)) return false;
-    bool good = join_regions(l, &regions, ink, err);
-    regions_free(&regions);
-    return good;
-}
+/* --- the whole --- */
 
-/* --- the share --- */
-
-static void widen_row(uint8_t *row, int from, int to, int step, int reach) {
-    int last = reach + 1; /* how far back the last mark is */
-    for (int x = from; x != to; x += step) {
-        last = row[x] == 1 ? 0 : last + 1;
-        if (row[x] == 0 && last <= reach) row[x] = 2;
+static bool joining_new(const Labelling *l, Joining *out, Err *err) {
+    int places = count_places(l);
+    Joining j = {.l = l, .stride = 1 + places / LOOKED_AT};
+    if (!regions_find(l->label, l->picture->width, l->picture->height, &j.regions, err)) return false; /* 1 */
+    size_t regions = (size_t)j.regions.count;
+    j.contact = mem_alloc((size_t)(places / j.stride) + 1, sizeof *j.contact, err);
+    j.border = mem_alloc(regions, sizeof *j.border, err);
+    j.parent = mem_alloc(regions, sizeof *j.parent, err);
+    if (!j.contact || !j.border || !j.parent) {
+        joining_free(&j);
+        return false;
     }
-}
-
-/* Marks (2) all within a square of `reach` round each mark (1): along rows, then along columns, each there
- * and back. last[x]: how far back the last mark of the column is. */
-static bool widen(uint8_t *mark, int w, int h, int reach, Err *err) {
-    int *last = mem_alloc((size_t)w, sizeof *last, err);
-    if (!last) return false;
-    for (int y = 0; y < h; y++) {
-        uint8_t *row = mark + (size_t)y * (size_t)w;
-        widen_row(row, 0, w, 1, reach);
-        widen_row(row, w - 1, -1, -1, reach);
-    }
-    for (size_t i = 0; i < (size_t)w * (size_t)h; i++) mark[i] = mark[i] != 0;
-    for (int back = 0; back < 2; back++) {
-        for (int x = 0; x < w; x++) last[x] = reach + 1;
-        for (int k = 0; k < h; k++) {
-            uint8_t *row = mark + (size_t)(back ? h - 1 - k : k) * (size_t)w;
-            for (int x = 0; x < w; x++) {
-                last[x] = row[x] == 1 ? 0 : last[x] + 1;
-                if (row[x] == 0 && last[x] <= reach) row[x] = 2;
-            }
-        }
-    }
-    free(last);
+    for (int32_t i = 0; i < j.regions.count; i++) j.parent[i] = i;
+    *out = j;
     return true;
 }
 
-static void mark_edges(const uint8_t *ink, int w, int h, uint8_t *mark) {
-    for (int y = 0; y < h; y++)
-        for (int x = 0; x < w; x++) {
-            size_t i = (size_t)y * (size_t)w + (size_t)x;
-            if (x + 1 < w && ink[i] != ink[i + 1]) mark[i] = mark[i + 1] = 1;
-            if (y + 1 < h && ink[i] != ink[i + (size_t)w]) mark[i] = mark[i + (size_t)w] = 1;
-        }
-}
-
-enum { BY_PLAIN = 1, BY_SHADED, BY_DEEP };
-
-/* What a pixel of that ink is, told by the mean of its bin, as good as always asked once a bin. */
-static uint8_t compare_pixel(const Labelling *l, const uint8_t *rgba, int ink) {
-    Bin *bin = histogram_bin(&l->histogram, rgba);
-    if ((int)(bin->note & 0xFF) != ink + 1) {
-        const Tint *of = &l->swatches.tint[ink];
-        int what = tint_within(&bin->mean, of, PLAIN)     ? BY_PLAIN
-                   : tint_within(&bin->mean, of, SHADED)  ? 0
-                   : tint_distance(&bin->mean, of) > DEEP ? BY_DEEP
-                                                          : BY_SHADED;
-        bin->note = (uint64_t)(what << 8 | (ink + 1));
-    }
-    return (uint8_t)(bin->note >> 8);
-}
-
-/* What each pixel is: within PLAIN of its ink, over SHADED from it, or over DEEP. Returns how many are over.
- */
-static int compare_with_ink(const Labelling *l, const uint8_t *ink, uint8_t *is) {
-    size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
-    const uint8_t *rgba = l->picture->rgba;
-    int over = 0;
-    uint8_t what = 0;
-    for (size_t i = 0; i < l->histogram.count; i++) l->histogram.bin[i].note = 0;
-    for (size_t i = 0; i < size; i++, rgba += 4) {
-        bool again = i > 0 && ink[i] == ink[i - 1] && memcmp(rgba, rgba - 4, 4) == 0; /* as most */
-        if (!again) what = compare_pixel(l, rgba, ink[i]);
-        is[i] = what;
-        if (l->kind[i] == PIXEL_MIX && l->label[i] == ink[i] && is[i] >= BY_SHADED)
-            is[i] = 0; /* at an edge by its nature */
-        over += is[i] >= BY_SHADED;
-    }
-    return over;
-}
-
-static void count_share(const Labelling *l, const uint8_t *ink, int field, const uint8_t *is,
-                        const uint8_t *near_edge, const uint8_t *near_plain, double *share, double *deeply) {
-    size_t size = (size_t)l->picture->width * (size_t)l->picture->height;
-    double shaded = 0, deep = 0, all = 0;
-    for (size_t i = 0; i < size; i++) {
-        bool shade = l->kind[i] != PIXEL_MIX && l->label[i] != ink[i];
-        bool far = is[i] >= BY_SHADED && !near_edge[i];
-        if (ink[i] == field) {
-            bool shadow = far && (near_plain[i] || is[i] == BY_DEEP);
-            shaded += shadow;
-            deep += shadow && is[i] == BY_DEEP;
-            all += shadow;
-        } else {
-            shaded += shade || far;
-            deep += far && is[i] == BY_DEEP;
-            all++;
-        }
-    }
-    *share = all > 0 ? shaded / all : 0;
-    *deeply = all > 0 ? deep / all : 0;
-}
-
-bool shading_share(const Labelling *l, const uint8_t *ink, int field, double *share, double *deeply,
-                   Err *err) {
-    int w = l->picture->width, h = l->picture->height, side = w > h ? w : h;
-    size_t size = (size_t)w * (size_t)h;
-    uint8_t *mark = mem_alloc(3 * size, 1, err);
-    if (!mark) return false;
-    uint8_t *near_edge = mark, *is = mark + size, *near_plain = mark + 2 * size;
-    bool any = compare_with_ink(l, ink, is) > 0;
-    if (any) mark_edges(ink, w, h, near_edge);
-    for (size_t i = 0; i < size; i++) near_plain[i] = ink[i] == field && is[i] == BY_PLAIN;
-    int reach = side / SHADOW_REACH > EDGE_REACH ? side / SHADOW_REACH : EDGE_REACH + 1;
-    bool good = !any || (widen(near_edge, w, h, EDGE_REACH, err) && widen(near_plain, w, h, reach, err));
-    if (good) count_share(l, ink, field, is, near_edge, near_plain, share, deeply);
-    free(mark);
+bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) {
+    Joining j;
+    if (!joining_new(l, &j, err)) return false;
+    sum_looks(&j, look_everywhere(&j));   /* 2, 3 */
+    join_soft(&j);                        /* 4 */
+    bool good = write_inks(&j, ink, err); /* 5 */
+    joining_free(&j);
     return good;
 }

@@ -2,10 +2,10 @@
  *
  * A soft-edged stroke a pixel or so wide shows its own colour in few pixels; the others are its mixes with
  * what lies on either side. So a colour is judged by all it would explain:
- * 1. Loose pixels are gathered in bins, each with the set of colours seen around its pixels (Bin.note).
+ * 1. Loose pixels are gathered in bins, each with the set of colours seen around its pixels (Bin.around).
  * 2. Of the bins that stand out most (weight times squared distance from what is around), the one is taken
- * that explains most: bins within REACH of it, and its mixes with one or two colours around them. Of those
- * that explain nearly as much, the heaviest.
+ * that explains most: bins within SWATCH_REACH of it, and its mixes with one or two colours around them. Of
+ * those that explain nearly as much, the heaviest.
  * 3. What it explains is struck out; again, until nothing explains `least`.
  * Cost: at most TRIED x VOTES mixes a colour. */
 #include "inks/thin_strokes.h"
@@ -14,31 +14,36 @@
 
 #include <stdlib.h>
 
-#define REACH 6.0    /* CIEDE2000, as in labelling */
 #define AS_GOOD 0.95 /* explaining this share of the most is as good */
 
-enum { VOTES = 160, TRIED = 32, AROUND_MOST = 4 };
+enum {
+    VOTES = 160,    /* bins that are looked at: those that stand out most */
+    TRIED = 32,     /* of these as the colour that explains others */
+    AROUND_MOST = 4 /* colours around a bin: more are not tried in mixes */
+};
 
 typedef struct Vote {
-    const Bin *bin;
-    double standing; /* how much it stands out */
-    bool done;
+    const Bin *bin;  /* not owned */
+    double standing; /* how much it stands out: its weight times the distance from what is around */
+    bool done;       /* explained by a colour that was taken */
 } Vote;
 
+/* Step 1. */
 static bool gather_votes(const Labelling *l, Histogram *votes, Err *err) {
     for (size_t e = 0; e < l->edges; e++) {
         size_t at = (size_t)l->edge[e];
         if (l->kind[at] != PIXEL_LOOSE) continue;
         const uint8_t *rgba = l->picture->rgba + 4 * at;
         Tint tint = labelling_tint(l, at);
-        if (!histogram_add(votes, rgba, &tint, 1, err)) return false;
-        histogram_bin(votes, rgba)->note |= labelling_around(l, at);
+        Bin *bin = histogram_add(votes, rgba, &tint, 1, err);
+        if (!bin) return false;
+        bin->around |= labelling_around(l, at);
     }
     histogram_means(votes);
     return true;
 }
 
-/* The colours around, nearest not first but in their own order: at most AROUND_MOST. */
+/* The first AROUND_MOST colours of the set, in the order of the swatches; returns how many. */
 static int list_around(const Labelling *l, uint64_t set, const Tint *list[AROUND_MOST]) {
     int count = 0;
     for (int k = 0; k < l->swatches.count && count < AROUND_MOST; k++)
@@ -46,17 +51,18 @@ static int list_around(const Labelling *l, uint64_t set, const Tint *list[AROUND
     return count;
 }
 
+/* Is the bin that colour, or a mix of it with one or two colours around? */
 static bool explains(const Labelling *l, const Tint *colour, const Bin *bin) {
-    if (tint_within(colour, &bin->mean, REACH)) return true;
+    if (tint_within(colour, &bin->mean, SWATCH_REACH)) return true;
     const Tint *around[AROUND_MOST];
-    int count = list_around(l, bin->note, around), most;
+    int count = list_around(l, bin->around, around), most;
     double part;
     for (int i = 0; i < count; i++)
-        if (tint_mix(&bin->mean, colour, around[i], REACH, false, &part)) return true;
+        if (tint_mix(&bin->mean, colour, around[i], SWATCH_REACH, false, &part)) return true;
     for (int j = 1; j < count; j++)
         for (int i = 0; i < j; i++) {
             const Tint *const of[3] = {colour, around[i], around[j]};
-            if (tint_mix3(&bin->mean, of, REACH, &most)) return true;
+            if (tint_mix3(&bin->mean, of, SWATCH_REACH, &most)) return true;
         }
     return false;
 }
@@ -67,13 +73,13 @@ static int compare_votes(const void *p, const void *q) {
     return a->bin->key < b->bin->key ? -1 : a->bin->key > b->bin->key;
 }
 
-/* All bins, those that stand out most first; returns how many are looked at. */
+/* Step 2: all bins, those that stand out most first; returns how many are looked at. */
 static int rank_votes(const Labelling *l, const Histogram *bins, Vote *vote) {
     for (size_t i = 0; i < bins->count; i++) {
         const Bin *bin = &bins->bin[i];
         float near = 1;
         for (int k = 0; k < l->swatches.count; k++)
-            if (bin->note >> k & 1) {
+            if (bin->around >> k & 1) {
                 float d = tint_near(&bin->mean, &l->swatches.tint[k]);
                 if (d < near) near = d;
             }
@@ -90,7 +96,7 @@ static double explained(const Labelling *l, const Vote *vote, int votes, const T
     return sum;
 }
 
-/* Step 2: the index of the vote that explains most, -1 if none explains `least`. */
+/* The index of the vote that explains most, -1 if none explains `least`. */
 static int best_vote(const Labelling *l, const Vote *vote, int votes, double least) {
     double sum[TRIED] = {0}, most = 0;
     int index[TRIED], tried = 0, best = -1;
@@ -107,6 +113,7 @@ static int best_vote(const Labelling *l, const Vote *vote, int votes, double lea
     return best;
 }
 
+/* Step 3. */
 static void elect(Labelling *l, Vote *vote, int votes, double least) {
     while (l->swatches.count < SWATCHES_MAX) {
         int best = best_vote(l, vote, votes, least);

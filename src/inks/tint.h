@@ -16,7 +16,7 @@ typedef struct Tint {
 
 /* Tables that make a tint of a pixel without a power or a root. About 8 kB; fill once per call of a stage. */
 typedef struct TintTables {
-    float linear[256]; /* of a byte */
+    float linear[256]; /* linear light of an sRGB byte */
     float root[2049];  /* cube root of i / 2048; dark values are rooted exactly */
 } TintTables;
 

@@ -7,8 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double speck_share = 0.0015, main_share = 0.03; /* design 7 */
-static const double ring_share = 0.9;                        /* chosen */
+/* docs/numbers.md tells of these. */
+static const double speck_share = 0.0015, main_share = 0.03, ring_share = 0.9;
 
 bool areas_in_rings(const Grid *grid, int x, int y) {
     if (grid->rings == 0) return false;
@@ -22,16 +22,17 @@ static bool on_the_edge(const Areas *w, int x, int y) {
     return at[-1] == OUTSIDE || at[1] == OUTSIDE || at[-w->side] == OUTSIDE || at[w->side] == OUTSIDE;
 }
 
+/* Adds sample (x, y), which lies in the core, to its area. Samples come row by row. */
 static void take_sample(Areas *w, int x, int y) {
     size_t i = (size_t)y * w->side + x;
-    Area *area = &w->area[w->label[i]];
+    FaceArea *area = &w->area[w->label[i]];
     Part *part = &area->part;
     if (part->samples == 0) {
         part->candy = w->grid->wanted.candy[i];
         part->hole = part->candy == w->grid->field;
         part->box = (Box){x, y, 1, 1};
     }
-    Box *box = &part->box; /* samples come row by row: the top never moves */
+    Box *box = &part->box; /* the top never moves */
     if (x < box->x) {
         box->w += box->x - x;
         box->x = x;

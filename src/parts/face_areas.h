@@ -8,11 +8,12 @@
 
 #include <stdbool.h>
 
-typedef struct Area {
-    Part part;    /* place and size filled by areas_find; the rest by those who judge */
+typedef struct FaceArea {
+    Part part;    /* filled by areas_find: candy, hole, samples, box, middle, speck, main, ring; by
+                     fineness_measure: fine, stroke_mm, body_mm; by parts_compare: the rest */
     bool open;    /* field that touches the core's edge: neither part nor hole */
     int in_rings; /* samples outside the laid-up core */
-} Area;
+} FaceArea;
 
 typedef struct Areas {
     const Grid *grid;    /* not owned */
@@ -20,11 +21,12 @@ typedef struct Areas {
     int side;            /* samples */
     int32_t *label;      /* [side][side] index of the area, -1 outside the core; owned */
     int count;
-    Area *area; /* [count], in reading order of their first samples; owned */
+    FaceArea *area; /* [count], in reading order of their first samples; owned */
 } Areas;
 
 /* The connected areas of grid->wanted, 4 ways for the field, 8 for all else, told apart as specks, main parts
- * and crumbs (design 7). Fails with ERR_MEMORY only; *out is then untouched. */
+ * and crumbs (limits: docs/numbers.md). Fails with ERR_MEMORY only; *out is then untouched. Free with
+ * areas_free. */
 bool areas_find(const Grid *grid, Areas *out, Err *err) MUST_CHECK;
 void areas_free(Areas *areas);
 

@@ -15,7 +15,7 @@
 
 enum { BINS_A_SAMPLE = 16 };
 
-static const double tenth = 0.1;                     /* design 7 */
+static const double tenth = 0.1;                     /* docs/numbers.md */
 static const double most = 0.75;                     /* chosen: what most of a part stays under */
 static const double stroke_reach = 4, gap_reach = 2; /* least strips; chosen: thicker troubles nobody */
 
@@ -33,7 +33,7 @@ typedef struct Meter {
 static Box box_of(const Meter *w, int candy, bool scored, int room) {
     int left = w->areas->side, top = w->areas->side, right = 0, bottom = 0;
     for (int i = 0; i < w->areas->count; i++) {
-        const Area *a = &w->areas->area[i];
+        const FaceArea *a = &w->areas->area[i];
         Box box = a->part.box;
         if (a->part.candy != candy || (scored && (a->open || a->part.speck))) continue;
         left = box.x < left ? box.x : left;
@@ -86,8 +86,8 @@ static bool lies_fine(const Areas *areas, int x, int y) {
     return areas->fine && areas->fine[(size_t)(y / SAMPLES) * areas->grid->steps + x / SAMPLES];
 }
 
-/* The finest stroke of area `index` and what most of it stays under, from w->thick; whether
- * most of it lies in fine blocks. */
+/* The finest stroke of area `index` and what most of it stays under, from w->thick; whether most of it lies
+ * in fine blocks. */
 static void measure_stroke(Meter *w, int index) {
     Part *part = &w->areas->area[index].part;
     int fine = 0;
@@ -110,7 +110,7 @@ static bool measure_strokes(Meter *w, int candy, Err *err) {
     if (w->window.w == 0) return true;
     if (!measure(w, candy, false, stroke_reach * w->least, err)) return false;
     for (int i = 0; i < w->areas->count; i++) {
-        const Area *a = &w->areas->area[i];
+        const FaceArea *a = &w->areas->area[i];
         if (a->part.candy == candy && !a->open && !a->part.speck) measure_stroke(w, i);
     }
     return true;

@@ -5,11 +5,9 @@
 #include "parts/face_areas.h"
 #include "base/err.h"
 
-/* A gap: how fine, and whether most of what is so fine lies in fine blocks, where half a least strip counts.
- */
 typedef struct Gap {
-    double mm; /* at the piece; 0 = there are no parts */
-    bool fine;
+    double mm; /* how fine, at the piece; 0 = there are no parts */
+    bool fine; /* most of what is so fine lies in fine blocks, where half a least strip counts */
 } Gap;
 
 /* Fills in stroke_mm, body_mm and fine of the parts and holes that are no specks, measured up to 4 least

@@ -3,23 +3,24 @@
  * 1. The areas of the wanted raster: parts, holes, open field, which competes with the holes but is not
  * scored.
  * 2. Likeness: of each candy, every sample of the face belongs to the nearest area of that candy in the
- * wanted raster (nearest-site transform); IoU of each area with its own samples. Of a ring: by directions.
+ * wanted raster (nearest-site transform); IoU (samples in common by samples in all) of each area with those
+ * that belong to it. Of a ring: by directions.
  * 3. Strokes and gaps; which parts are outlines: thinner than half a least strip in most of their area, with
  * different candies on their two sides, or a frame round half of all else. Any other thin line is drawing:
  * nothing shows it but itself.
  * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
  * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
  * that runs into the open field the hole's.
- * Cost: O(samples * candies) and the areas of the parts' boxes. Strokes and gaps do not hang on the face:
- * they are measured by whichever thread is free, half of the instructions of judging (173 of 347 million). */
+ * Cost: O(samples * candies) and the areas of the parts' boxes. Strokes and gaps, half of the work, do not
+ * depend on the face: another thread measures them meanwhile, where one is free. */
 #include "parts/parts.h"
 
-#include "parts/face_areas.h"
-#include "base/parallel.h"
 #include "base/components.h"
 #include "base/distance.h"
-#include "parts/fineness.h"
 #include "base/mem.h"
+#include "base/parallel.h"
+#include "parts/face_areas.h"
+#include "parts/fineness.h"
 
 #include <assert.h>
 #include <math.h>
@@ -27,24 +28,23 @@
 #include <string.h>
 
 enum {
-    HELD_MAX = 4,
-    NO_CANDY = OUTSIDE - 1,
-    DIRECTIONS = 256,
-    TASKS = 2,         /* what looks at the face, and what does not */
-    THREADS_FROM = 320 /* samples a side: less is done before a thread is up */
+    HELD_MAX = 4,           /* areas of the face that can hold a quarter of a part: held_share */
+    NO_CANDY = OUTSIDE - 1, /* a sample of the face that is too near to another candy */
+    DIRECTIONS = 256,       /* a turn round the middle */
+    TASKS = 2,              /* what looks at the face, and what does not */
+    THREADS_FROM = 320      /* samples a side: less is done before a thread is up */
 };
 
-static const double kept_iou = 0.5;     /* design 7 */
-static const double held_share = 0.25;  /* chosen: at most HELD_MAX areas can hold a quarter */
-static const double sided_share = 0.75; /* chosen */
-static const double framed_share = 0.5, framed_times = 2; /* chosen */
-static const double unseen_mm = 0.10;                     /* one arc minute at 350 mm (20/20) */
+/* docs/numbers.md tells of these. */
+static const double kept_iou = 0.5, held_share = 0.25, sided_share = 0.75, framed_share = 0.5;
+static const double framed_times = 2; /* chosen: a frame goes round so many times its own area */
+static const double unseen_mm = 0.10; /* one arc minute at 350 mm (20/20) */
 
-/* What of the face is an area's. */
+/* What of the face belongs to an area of the wanted raster. */
 typedef struct Tally {
-    int own, both; /* samples that are nearest to it; those of them that are its in the logo, too */
-    int helds;
-    int held[HELD_MAX]; /* areas of the face that hold a quarter of it */
+    int own, both; /* samples that are nearest to it; those of them that are the area's in the logo, too */
+    int holders;
+    int holder[HELD_MAX]; /* [holders] areas of the face that hold a quarter of it */
 } Tally;
 
 typedef struct Work {
@@ -58,6 +58,7 @@ typedef struct Work {
     uint8_t *site;       /* [side][side] scratch; owned */
     uint8_t *asked;      /* [side][side] scratch; owned */
     int *count;          /* [areas of the face] scratch, all 0 between uses; owned */
+    int *touched;        /* [areas of the face] scratch; owned */
     Gap gap, gap_of_main;
 } Work;
 
@@ -69,6 +70,7 @@ static void work_free(Work *w) {
     free(w->site);
     free(w->asked);
     free(w->count);
+    free(w->touched);
     *w = (Work){0};
 }
 
@@ -104,6 +106,7 @@ static double ring_iou(const Work *w, int index) {
     return (double)both / either;
 }
 
+/* Shares out the candy's samples of the face among the areas of that candy; the areas' IoU. */
 static bool share_samples(Work *w, int candy, Err *err) {
     int total = w->side * w->side;
     for (int i = 0; i < total; i++) {
@@ -156,7 +159,7 @@ static bool is_frame(const Work *w, int index) {
     Box box = w->areas.area[index].part.box;
     double all = 0, inside = 0, own = w->areas.area[index].part.samples;
     for (int i = 0; i < w->areas.count; i++) {
-        const Area *area = &w->areas.area[i];
+        const FaceArea *area = &w->areas.area[i];
         Box b = area->part.box;
         if (i == index || area->open || area->part.hole) continue;
         all += area->part.samples;
@@ -169,7 +172,7 @@ static bool is_frame(const Work *w, int index) {
 static void mark_outlines(Work *w) {
     double half = w->areas.grid->least_steps * SAMPLES * w->sample_mm / 2;
     for (int i = 0; i < w->areas.count; i++) {
-        const Area *area = &w->areas.area[i];
+        const FaceArea *area = &w->areas.area[i];
         const Part *part = &area->part;
         if (area->open || part->speck || part->ring || part->body_mm >= half) continue;
         w->areas.area[i].part.outline = (!part->hole && one_sided(w, i) <= sided_share) || is_frame(w, i);
@@ -206,42 +209,41 @@ static bool label_face(Work *w, Err *err) {
             w->site[i] =
                 w->face[i] == OUTSIDE || is_thick(w, x, y, radius, reach * reach) ? w->face[i] : NO_CANDY;
         }
-    int areas = components(w->site, w->side, w->side, ways, w->face_label);
-    w->count = mem_alloc((size_t)areas, sizeof *w->count, err);
-    return w->count != NULL;
+    size_t areas = (size_t)components(w->site, w->side, w->side, ways, w->face_label);
+    w->count = mem_alloc(areas, sizeof *w->count, err);
+    w->touched = mem_alloc(areas, sizeof *w->touched, err);
+    return w->count && w->touched;
 }
 
-/* Which areas of the face hold a quarter of area `index`. What the seam takes of it is shared out in
- * proportion. */
+/* Which areas of the face hold a quarter of area `index`, in reading order. What the seam takes of it is
+ * shared out in proportion. */
 static void find_holders(Work *w, int index) {
-    const Area *area = &w->areas.area[index];
+    const Part *part = &w->areas.area[index].part;
     Tally *tally = &w->tally[index];
-    Box box = area->part.box;
-    int there = 0, thick = 0;
-    for (int pass = 0; pass < 2; pass++) /* first counts, then reads the counts and sets them back to 0 */
-        for (int y = box.y; y < box.y + box.h; y++)
-            for (int x = box.x; x < box.x + box.w; x++) {
-                size_t i = (size_t)y * w->side + x;
-                if (w->areas.label[i] != index || w->face[i] != w->wanted[i]) continue;
-                there += pass == 0;
-                if (w->face_label[i] < 0) continue;
-                int *count = &w->count[w->face_label[i]];
-                if (pass == 0) {
-                    thick++;
-                    ++*count;
-                    continue;
-                }
-                double share = (double)*count * there / thick / area->part.samples;
-                if (*count > 0 && share >= held_share && tally->helds < HELD_MAX)
-                    tally->held[tally->helds++] = w->face_label[i];
-                *count = 0;
-            }
+    Box box = part->box;
+    int there = 0, thick = 0, touched = 0; /* samples of its candy; those off the seam; areas of the face */
+    for (int y = box.y; y < box.y + box.h; y++)
+        for (int x = box.x; x < box.x + box.w; x++) {
+            size_t i = (size_t)y * w->side + x;
+            if (w->areas.label[i] != index || w->face[i] != w->wanted[i]) continue;
+            there++;
+            int holder = w->face_label[i];
+            if (holder < 0) continue;
+            thick++;
+            if (w->count[holder]++ == 0) w->touched[touched++] = holder;
+        }
+    for (int k = 0; k < touched; k++) {
+        int *count = &w->count[w->touched[k]];
+        double share = (double)*count * there / thick / part->samples;
+        if (share >= held_share && tally->holders < HELD_MAX) tally->holder[tally->holders++] = w->touched[k];
+        *count = 0;
+    }
 }
 
 static bool share_a_holder(const Tally *a, const Tally *b) {
-    for (int i = 0; i < a->helds; i++)
-        for (int j = 0; j < b->helds; j++)
-            if (a->held[i] == b->held[j]) return true;
+    for (int i = 0; i < a->holders; i++)
+        for (int j = 0; j < b->holders; j++)
+            if (a->holder[i] == b->holder[j]) return true;
     return false;
 }
 
@@ -250,9 +252,9 @@ static void mark_run_together(Work *w) {
     for (int i = 0; i < count; i++)
         if (!w->areas.area[i].part.speck) find_holders(w, i);
     for (int i = 0; i < count; i++)
-        for (int j = i + 1; w->tally[i].helds > 0 && j < count; j++) {
-            Area *a = &w->areas.area[i], *b = &w->areas.area[j];
-            if (w->tally[j].helds == 0 || !share_a_holder(&w->tally[i], &w->tally[j])) continue;
+        for (int j = i + 1; w->tally[i].holders > 0 && j < count; j++) {
+            FaceArea *a = &w->areas.area[i], *b = &w->areas.area[j];
+            if (w->tally[j].holders == 0 || !share_a_holder(&w->tally[i], &w->tally[j])) continue;
             if (a->open || !b->part.main || a->part.main) b->part.run_into = true;
             if (b->open || !a->part.main || b->part.main) a->part.run_into = true;
         }
@@ -301,7 +303,7 @@ static bool list_parts(Work *w, Comparison *c, Err *err) {
     c->part = mem_alloc((size_t)w->areas.count, sizeof *c->part, err);
     if (!c->part) return false;
     for (int i = 0; i < w->areas.count; i++) {
-        const Area *area = &w->areas.area[i];
+        const FaceArea *area = &w->areas.area[i];
         if (area->open) continue;
         if (area->part.hole && area->part.run_into) limit_hole(w, i);
         Part *part = &c->part[c->parts++];

@@ -16,8 +16,8 @@ typedef struct Comparison {
 } Comparison;
 
 /* Finds parts and holes of grid->wanted, their finest strokes and gaps, and compares each with its own
- * samples in `face`, which has the same side (design 7). `fine`, [steps][steps]: 1 where a rope of a fine
- * block lies; NULL = nowhere. sample_mm: the size of a sample at the piece.
+ * samples in `face`, which has the same side (limits: docs/numbers.md). `fine`, [steps][steps]: 1 where a
+ * rope of a fine block lies; NULL = nowhere. sample_mm: the size of a sample at the piece.
  * Strokes are measured up to 4, gaps up to 2 least strips. Fails with ERR_MEMORY only; *out is then
  * untouched. The caller frees out->part. */
 bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
