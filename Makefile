@@ -94,7 +94,7 @@ HARNESSES = $(patsubst tests/fuzz_%.c,%,$(wildcard tests/fuzz_*.c))
 comma = ,
 WRAP_folder = renameat2
 WRAP_memory = malloc calloc realloc free draw_face piece_surface_new scene_render canvas_open
-WRAP_killed = draw_face draw_mockup draw_size draw_check
+WRAP_killed = draw_face draw_mockup draw_size draw_check draw_bench
 ALONE = folder memory killed
 TOGETHER = $(filter-out $(ALONE),$(TESTS))
 
