@@ -51,7 +51,7 @@ help:
 	@echo "make            builds $(BUILD)/logocane, or says what is missing for it;  make setup  installs that through apt"
 	@echo "make demo       judges a sample logo and writes $(BUILD)/demo"
 	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
-	@echo "                (demo and check install what they miss, as make setup does; nothing else does)"
+	@echo "                (demo and the tests install what they miss, as make setup does; nothing else does)"
 	@echo "make fuzz SECONDS=60  feeds each reader and the whole pipeline what clang's libFuzzer makes up"
 	@echo "make quality    scores the program on pictures by others"
 	@echo "make bench      times the program against libpng and stb_image, on pictures it draws"
