@@ -281,7 +281,7 @@ format: | need-clang
 format-check: | need-clang
 	@clang-format --dry-run -Werror $(OUR_FILES) && echo "the format is clean"
 
-headers:
+headers: | need
 	@for h in src/*/*.h; do $(CC) $(STD) $(WARN) $(DEPS_CFLAGS) -Isrc -fsyntax-only -x c $$h || exit 1; done; echo "every header compiles alone"
 
 clean:
