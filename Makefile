@@ -13,11 +13,14 @@ DEMO ?= samples/harbour-cafe.png
 
 VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/app/options.h)
 
-PACKAGES = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libpango1.0-dev libinih-dev libcjson-dev \
-           fonts-dejavu-core
-TEST_PACKAGES = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
-DEB_PACKAGES = dpkg-dev fonts-dejavu-core
-CLANG_PACKAGES = clang clang-format clang-tidy
+# Debian packages: to build; for the tests besides; and what `make setup-NAME` installs for single targets.
+PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libpango1.0-dev libinih-dev libcjson-dev \
+                 fonts-dejavu-core
+PACKAGES_tests = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
+PACKAGES_deb = dpkg-dev fonts-dejavu-core
+PACKAGES_clang = clang clang-format clang-tidy
+PACKAGES_quality = openclipart-png
+PACKAGES_valgrind = valgrind
 
 WARN = -Wall -Wextra -Wshadow -Wconversion -Wno-sign-conversion -Wdouble-promotion -Wstrict-prototypes \
        -Wmissing-prototypes -Wvla -Wwrite-strings -Wcast-qual -Wformat=2 -Wundef $(WERROR)
@@ -26,28 +29,29 @@ STD = -std=c11 -pedantic -D_GNU_SOURCE -ffp-contract=off
 FORTIFY = $(if $(and $(filter -O1 -O2 -O3 -Os,$(CFLAGS)),$(if $(findstring -fsanitize,$(CFLAGS)),,yes)),-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 HARDEN = $(FORTIFY) -fstack-protector-strong -fPIE
 LIBS = libpng pangocairo cairo inih libcjson
-DEPS_CFLAGS = $(subst -I,-isystem ,$(shell pkg-config --cflags $(LIBS) 2>/dev/null)) -isystem /usr/include/stb
-DEPS_LIBS = $(shell pkg-config --libs $(LIBS) 2>/dev/null) -lm
-TEST_CFLAGS = $(subst -I,-isystem ,$(shell pkg-config --cflags cmocka lcms2 lept 2>/dev/null))
-TEST_LIBS = $(shell pkg-config --libs cmocka lcms2 lept zlib 2>/dev/null)
-ALL_CFLAGS = $(STD) $(WARN) $(HARDEN) $(DEPS_CFLAGS) -MMD -MP $(CFLAGS)
-ALL_LDFLAGS = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
+TEST_PKGS = cmocka lcms2 lept
+# pkg-config is asked when the first recipe wants to know, since `make check` may install what it is asked for; and once.
+once = $(eval $(1) := $(2))$($(1))
+DEPS_CFLAGS = $(call once,DEPS_CFLAGS,$(subst -I,-isystem ,$(shell pkg-config --cflags $(LIBS) 2>/dev/null)) -isystem /usr/include/stb)
+DEPS_LIBS = $(call once,DEPS_LIBS,$(shell pkg-config --libs $(LIBS) 2>/dev/null) -lm)
+TEST_CFLAGS = $(call once,TEST_CFLAGS,$(subst -I,-isystem ,$(shell pkg-config --cflags $(TEST_PKGS) 2>/dev/null)))
+TEST_LIBS = $(call once,TEST_LIBS,$(shell pkg-config --libs $(TEST_PKGS) zlib 2>/dev/null))
+COMPILE = $(CC) $(STD) $(WARN) $(HARDEN) $(DEPS_CFLAGS) -MMD -MP -Isrc
+LINKED = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
+LINK = $(CC) $(CFLAGS) $(LINKED)
 
 SOURCES = $(wildcard src/*/*.c)
 OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
 LIBRARY = $(BUILD)/liblogocane.a
-TESTS = $(patsubst tests/%.c,$(BUILD)/%,$(wildcard tests/test_*.c))
-HARNESSES = $(patsubst tests/fuzz_%.c,%,$(wildcard tests/fuzz_*.c))
-REPLAYS = $(HARNESSES:%=$(BUILD)/replay_%)
-
 COMPLETIONS = $(BUILD)/completion.bash $(BUILD)/completion.zsh
 
 all: $(BUILD)/logocane $(COMPLETIONS)
 
 help:
-	@echo "make            builds $(BUILD)/logocane; installs missing libraries through apt"
+	@echo "make            builds $(BUILD)/logocane, or says what is missing for it;  make setup  installs that through apt"
 	@echo "make demo       judges a sample logo and writes $(BUILD)/demo"
 	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
+	@echo "                (demo and the tests install what they miss, as make setup does; nothing else does)"
 	@echo "make fuzz SECONDS=60  feeds each reader and the whole pipeline what clang's libFuzzer makes up"
 	@echo "make quality    scores the program on pictures by others"
 	@echo "make bench      times the program against libpng and stb_image, on pictures it draws"
@@ -59,7 +63,7 @@ help:
 
 $(BUILD)/logocane: $(OBJECTS)
 	$(call SAY,link   )
-	$(Q)$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $^ $(DEPS_LIBS)
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
 $(LIBRARY): $(filter-out $(BUILD)/app/main.o,$(OBJECTS))
 	$(call SAY,archive)
@@ -68,57 +72,86 @@ $(LIBRARY): $(filter-out $(BUILD)/app/main.o,$(OBJECTS))
 $(BUILD)/%.o: src/%.c Makefile | need
 	@mkdir -p $(@D)
 	$(call SAY,compile)
-	$(Q)$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
+	$(Q)$(COMPILE) $(CFLAGS) -c -o $@ $<
 
 $(BUILD)/completion: docs/completion.c $(LIBRARY) | need
 	$(call SAY,build  )
-	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+	$(Q)$(COMPILE) $(CFLAGS) -MF $@.d -MT $@ $(LINKED) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
 $(COMPLETIONS): $(BUILD)/completion.%: $(BUILD)/completion
 	@$< $* >$@.new && mv $@.new $@
 
 # The stb files are other people's code: compiled without warnings, and with signed shifts that wrap, which they lean on.
 $(BUILD)/read/stb_%.o $(BUILD)/write/stb_%.o: WARN = -w -fwrapv
 
-# Functions that a test puts its own in place of: those of ours that call them get __wrap_NAME.
+# --- the tests --------------------------------------------------------------------------------------------------
+# Each file of tests/ is compiled once. Most tests are linked into one program, which runs the one that is named to it:
+# $(BUILD)/runner judge. `make $(BUILD)/test_judge` makes a program of one alone.
+OF_TESTS = $(patsubst tests/%.c,$(BUILD)/tests/%.o,$(wildcard tests/*.c))
+TESTS = $(patsubst tests/test_%.c,%,$(wildcard tests/test_*.c))
+HARNESSES = $(patsubst tests/fuzz_%.c,%,$(wildcard tests/fuzz_*.c))
+
+# Functions that a test puts its own in place of: those of ours that call them get __wrap_NAME. So it needs a program.
 comma = ,
 WRAP_folder = renameat2
 WRAP_memory = malloc calloc realloc free draw_face piece_surface_new scene_render canvas_open
-WRAP_killed = draw_face draw_mockup draw_size draw_check
+WRAP_killed = draw_face draw_mockup draw_size draw_check draw_bench
+ALONE = folder memory killed
+TOGETHER = $(filter-out $(ALONE),$(TESTS))
 
-$(BUILD)/test_%: tests/test_%.c $(LIBRARY) | need-test
+# At -O1: compiling a test takes longer than what it runs of its own.
+$(OF_TESTS): $(BUILD)/tests/%.o: tests/%.c Makefile | need
 	@mkdir -p $(@D)
-	$(call SAY,build  )
-	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(TEST_CFLAGS) -Isrc $(ALL_LDFLAGS) $(addprefix -Wl$(comma)--wrap=,$(WRAP_$*)) -o $@ $< $(LIBRARY) $(DEPS_LIBS) $(TEST_LIBS)
+	$(call SAY,compile)
+	$(Q)$(COMPILE) $(TEST_CFLAGS) $(patsubst -O2,-O1,$(CFLAGS:-O3=-O1)) $(DEFINES) -c -o $@ $<
+	$(Q)$(if $(filter test_% fuzz_%,$*),objcopy --redefine-sym $(if $(filter test_%,$*),main,LLVMFuzzerTestOneInput)=$* $@)
+$(filter $(BUILD)/tests/test_%,$(OF_TESTS)): | need-test
 
-# A fuzz harness that runs over the files named to it.
-$(BUILD)/replay_%: tests/fuzz_%.c tests/replay.c $(LIBRARY) | need
-	@mkdir -p $(@D)
-	$(call SAY,build  )
-	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< tests/replay.c $(LIBRARY) $(DEPS_LIBS)
+$(BUILD)/tests/runner.o: DEFINES = '-DTESTS=$(patsubst %,TEST(%),$(TOGETHER))'
+$(BUILD)/tests/runner.o: $(TOGETHER:%=tests/test_%.c)
+$(BUILD)/runner: $(BUILD)/tests/runner.o $(TOGETHER:%=$(BUILD)/tests/test_%.o) $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS) $(TEST_LIBS)
+
+$(BUILD)/test_%: $(BUILD)/tests/test_%.o $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -Wl,--defsym=main=test_$* $(addprefix -Wl$(comma)--wrap=,$(WRAP_$*)) -o $@ $^ $(DEPS_LIBS) $(TEST_LIBS)
+
+# The fuzz harnesses, run over the files named: $(BUILD)/replay png FILE...
+$(BUILD)/tests/replay.o: DEFINES = '-DHARNESSES=$(patsubst %,HARNESS(%),$(HARNESSES))'
+$(BUILD)/tests/replay.o: $(HARNESSES:%=tests/fuzz_%.c)
+$(BUILD)/replay: $(BUILD)/tests/replay.o $(HARNESSES:%=$(BUILD)/tests/fuzz_%.o) $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
+
+check: all $(BUILD)/runner $(BUILD)/replay $(ALONE:%=$(BUILD)/test_%)
+	@BUILD=$(BUILD) FORTIFY='$(FORTIFY)' sh tests/run.sh $(ALONE:%=$(BUILD)/test_%) $(TOGETHER:%='$(BUILD)/runner %')
 
 # --- what is missing --------------------------------------------------------------------------------------------
+# What a target needs and is not there is said, with the command that installs it; `make demo` and `make check` install it.
+MISSING = say
+demo check: MISSING = install
 need:
-	@command -v $(CC) >/dev/null && pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || $(MAKE) --no-print-directory setup-build
+	@command -v $(CC) >/dev/null && pkg-config --exists $(LIBS) 2>/dev/null && [ -e /usr/include/stb/stb_image.h ] || \
+	  sh tests/setup.sh $(MISSING) setup $(PACKAGES_build)
 # After `need`: two package installs at once would lock each other out.
 need-test: | need
-	@pkg-config --exists cmocka lcms2 lept 2>/dev/null && command -v pdftotext mandoc >/dev/null && /usr/bin/python3 -c 'import jsonschema' 2>/dev/null || $(MAKE) --no-print-directory setup
+	@pkg-config --exists $(TEST_PKGS) 2>/dev/null && type pdftotext mandoc >/dev/null 2>&1 && /usr/bin/python3 -c 'import jsonschema' 2>/dev/null || \
+	  sh tests/setup.sh $(MISSING) setup $(PACKAGES_tests)
 need-deb:
-	@command -v dpkg-shlibdeps >/dev/null || $(MAKE) --no-print-directory setup-deb
-need-clang: | need
-	@command -v clang clang-format clang-tidy >/dev/null || $(MAKE) --no-print-directory setup-clang
+	@type dpkg-shlibdeps >/dev/null 2>&1 || sh tests/setup.sh say setup-deb $(PACKAGES_deb)
+need-clang:
+	@type clang clang-format clang-tidy >/dev/null 2>&1 || sh tests/setup.sh say setup-clang $(PACKAGES_clang)
+need-quality:
+	@[ -d /usr/share/openclipart/png ] || sh tests/setup.sh say setup-quality $(PACKAGES_quality)
+need-valgrind:
+	@type valgrind >/dev/null 2>&1 || sh tests/setup.sh say setup-valgrind $(PACKAGES_valgrind)
 
-setup-build:
-	@sh tests/setup.sh $(PACKAGES)
 setup:
-	@sh tests/setup.sh $(PACKAGES) $(TEST_PACKAGES)
-setup-deb:
-	@sh tests/setup.sh $(DEB_PACKAGES)
-setup-clang:
-	@sh tests/setup.sh $(CLANG_PACKAGES)
+	@sh tests/setup.sh install setup $(PACKAGES_build) $(PACKAGES_tests)
+setup-deb setup-clang setup-quality setup-valgrind: setup-%:
+	@sh tests/setup.sh install $@ $(PACKAGES_$*)
 
-check: all $(TESTS) $(REPLAYS)
-	@BUILD=$(BUILD) FORTIFY='$(FORTIFY)' sh tests/run.sh $(TESTS)
-
+# --- samples, the demo, pictures by others ----------------------------------------------------------------------
 # The sample logos are drawn by a program of their own; its pictures are committed.
 samples: $(BUILD)/draw_samples
 	$(BUILD)/draw_samples samples
@@ -126,7 +159,7 @@ samples: $(BUILD)/draw_samples
 $(BUILD)/draw_samples: samples/draw.c Makefile | need
 	@mkdir -p $(@D)
 	$(call SAY,build  )
-	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ $(ALL_LDFLAGS) -o $@ $< $(DEPS_LIBS)
+	$(Q)$(COMPILE) $(CFLAGS) -MF $@.d -MT $@ $(LINKED) -o $@ $< $(DEPS_LIBS)
 
 # One sample judged and written to build/demo; a verdict of "no" (status 1) is no failure of the demo.
 demo: $(BUILD)/logocane
@@ -134,19 +167,12 @@ demo: $(BUILD)/logocane
 	@echo; echo "the job folder is $(BUILD)/demo:"; ls $(BUILD)/demo
 
 # How well the program does on pictures by others; writes $(BUILD)/quality.csv and contact sheets quality-1.png ...
-quality: $(BUILD)/quality
-	@sh tests/setup.sh openclipart-png
+quality: $(BUILD)/quality | need-quality
 	$(BUILD)/quality tests/quality-set.txt /usr/share/openclipart/png $(BUILD)
 
-QUALITY = $(BUILD)/quality.o $(BUILD)/quality_sheet.o
-$(BUILD)/quality: $(QUALITY) $(LIBRARY)
+$(BUILD)/quality: $(BUILD)/tests/quality.o $(BUILD)/tests/quality_sheet.o $(LIBRARY)
 	$(call SAY,link   )
-	$(Q)$(CC) $(CFLAGS) $(ALL_LDFLAGS) -o $@ $(QUALITY) $(LIBRARY) $(DEPS_LIBS)
-
-$(QUALITY): $(BUILD)/%.o: tests/%.c Makefile | need
-	@mkdir -p $(@D)
-	$(call SAY,compile)
-	$(Q)$(CC) $(ALL_CFLAGS) -Isrc -c -o $@ $<
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
 # --- installing -------------------------------------------------------------------------------------------------
 # What is installed: FILE:PLACE, the place below PREFIX. The documents keep their folders, so that their links hold.
@@ -198,10 +224,12 @@ $(BENCH_PICTURES): $(BUILD)/bench_draw
 	@mkdir -p $(@D)
 	$(BUILD)/bench_draw $(@D) && touch $@
 
-# It holds stb_image, other people's code.
-$(BUILD)/bench_decode: WARN = -w -fwrapv
-$(BENCH): $(BUILD)/%: tests/%.c $(LIBRARY) Makefile | need
-	$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+# It holds stb_image, other people's code, and is measured against it.
+$(BUILD)/tests/bench_decode.o: WARN = -w -fwrapv
+$(BUILD)/tests/bench_decode.o: DEFINES = $(CFLAGS)
+$(BENCH): $(BUILD)/%: $(BUILD)/tests/%.o $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
 # --- checks beyond `make check` ---------------------------------------------------------------------------------
 SANITIZE = -fsanitize=address,undefined
@@ -218,14 +246,13 @@ fuzz: | need need-clang
 	@$(MAKE) --no-print-directory BUILD=$(BUILD)/fuzz CC=clang CFLAGS='$(FUZZ_CFLAGS)' $(HARNESS:%=$(BUILD)/fuzz/fuzz_%)
 	@BUILD=$(BUILD)/fuzz sh tests/fuzz.sh $(SECONDS) $(HARNESS)
 
-$(BUILD)/fuzz_%: tests/fuzz_%.c $(LIBRARY) | need
-	@mkdir -p $(@D)
-	$(call SAY,build  )
-	$(Q)$(CC) $(ALL_CFLAGS) -MF $@.d -MT $@ -Isrc $(ALL_LDFLAGS) -fsanitize=fuzzer,address,undefined -o $@ $< $(LIBRARY) $(DEPS_LIBS)
+$(BUILD)/fuzz_%: $(BUILD)/tests/fuzz_%.o $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -fsanitize=fuzzer,address,undefined -Wl,--defsym=LLVMFuzzerTestOneInput=fuzz_$* -o $@ $^ $(DEPS_LIBS)
 
 # Which lines of src/ the tests reach; what they cannot is in tests/unreached.txt.
 cov:
-	@rm -f $(BUILD)/cov/*.gcda
+	@mkdir -p $(BUILD)/cov && find $(BUILD)/cov -name '*.gcda' -delete
 	@LOGOCANE_FAULTS=many $(MAKE) --no-print-directory check BUILD=$(BUILD)/cov CC=gcc CFLAGS='-O1 -g --coverage -DCOUNT_LINES' LDFLAGS=--coverage
 	@sh tests/cov.sh $(BUILD)/cov
 
@@ -242,8 +269,7 @@ $(ANALYZED): analyze-%: | need
 	@gcc $(STD) $(DEPS_CFLAGS) -Isrc -O1 -fanalyzer -Werror $(ANALYZE_$*) -c -o /dev/null src/$*.c
 
 # The demo, slowly, with each access to memory looked at.
-valgrind: $(BUILD)/logocane
-	@sh tests/setup.sh valgrind
+valgrind: $(BUILD)/logocane | need-valgrind
 	valgrind -q --error-exitcode=99 --leak-check=full --errors-for-leak-kinds=definite,indirect --suppressions=tests/valgrind.supp \
 	  $(BUILD)/logocane -q --force -o $(BUILD)/demo $(DEMO) || [ $$? = 1 ]
 
@@ -255,12 +281,14 @@ format: | need-clang
 format-check: | need-clang
 	@clang-format --dry-run -Werror $(OUR_FILES) && echo "the format is clean"
 
-headers:
+headers: | need
 	@for h in src/*/*.h; do $(CC) $(STD) $(WARN) $(DEPS_CFLAGS) -Isrc -fsyntax-only -x c $$h || exit 1; done; echo "every header compiles alone"
 
 clean:
 	rm -rf $(BUILD)
 
--include $(OBJECTS:.o=.d) $(QUALITY:.o=.d) $(addsuffix .d,$(TESTS) $(REPLAYS) $(HARNESSES:%=$(BUILD)/fuzz_%) $(BUILD)/draw_samples $(BUILD)/completion)
-.PHONY: all help install uninstall dist deb setup setup-build setup-clang setup-deb need need-test need-clang need-deb check samples demo quality bench san fuzz cov analyze $(ANALYZED) valgrind tidy format \
-        format-check headers clean
+-include $(OBJECTS:.o=.d) $(OF_TESTS:.o=.d) $(addsuffix .d,$(BUILD)/draw_samples $(BUILD)/completion)
+.DELETE_ON_ERROR:
+.PHONY: all help install uninstall dist deb setup setup-deb setup-clang setup-quality setup-valgrind need need-test need-deb need-clang \
+        need-quality need-valgrind check samples demo quality bench san fuzz cov analyze $(ANALYZED) valgrind tidy format format-check \
+        headers clean

@@ -1,8 +1,9 @@
 /* The job folder while runs are killed, meet, or find the disk full. SPDX-License-Identifier: MIT
  *
  * Children write one of two whole jobs again and again; after each the folder must hold one of them, to the
- * byte. Functions linked in place of those that draw make tiny pictures: nearly all of the time is writing.
- * LOGOCANE_FAULTS=many in the environment kills ten times as often. */
+ * byte. Functions linked in place of those that draw make tiny pictures, and a sheet of noise: nearly all of
+ * the time is writing. LOGOCANE_FAULTS=many in the environment kills ten times as often. */
+#include "draw/draw_bench.h"
 #include "draw/draw_check.h"
 #include "draw/draw_face.h"
 #include "draw/draw_mockup.h"
@@ -20,6 +21,7 @@
 #include <time.h>
 #include <unistd.h>
 
+bool __wrap_draw_bench(const Job *job, FILE *file, Err *err);
 bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err);
 bool __wrap_draw_mockup(const Job *job, int width, Image *out, Err *err);
 bool __wrap_draw_size(const Job *job, Image *out, Err *err);
@@ -50,6 +52,14 @@ bool __wrap_draw_size(const Job *job, Image *out, Err *err) {
 }
 bool __wrap_draw_check(const Job *job, Image *out, Err *err) {
     return draw_noise(job, out, err);
+}
+
+bool __wrap_draw_bench(const Job *job, FILE *file, Err *err) {
+    Image image;
+    if (!draw_noise(job, &image, err)) return false;
+    for (int i = 0; i < 3; i++) fwrite(image.rgba, 4, (size_t)image.width * (size_t)image.height, file);
+    image_free(&image);
+    return true;
 }
 
 static char place[] = P_tmpdir "/killed-test-XXXXXX";
@@ -87,7 +97,7 @@ static bool same_file(const char *folder, const char *other, const char *name) {
         file[i] = fopen(path[i], "rb");
     }
     int a = 0, b = file[0] && file[1] ? 0 : 1;
-    while (a == b && a != EOF) a = getc(file[0]), b = getc(file[1]);
+    while (a == b && a != EOF) a = getc_unlocked(file[0]), b = getc_unlocked(file[1]);
     for (int i = 0; i < 2; i++)
         if (file[i]) (void)fclose(file[i]);
     return a == b;

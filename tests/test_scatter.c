@@ -23,9 +23,16 @@ static Vec skin_point(const Piece *p, double along, double turn, double out) {
                    vec_add(vec_scale(p->axis, along * p->length / 2), vec_scale(round, p->radius)));
 }
 
+/* The ball round a piece. */
+static double reach(const Piece *p) {
+    return sqrt(p->radius * p->radius + p->length * p->length / 4);
+}
+
 /* Two cylinders that overlap have a point of the skin of one in the other, as long as neither pierces the
  * other, which pieces on one table cannot. */
 static bool overlap(const Piece *a, const Piece *b) {
+    Vec apart = vec_add(a->middle, vec_scale(b->middle, -1));
+    if (sqrt(vec_dot(apart, apart)) > reach(a) + reach(b)) return false;
     for (int along = -12; along <= 12; along++)
         for (int turn = 0; turn < 36; turn++)
             for (int out = 1; out <= 3; out++)

@@ -6,6 +6,8 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <pthread.h>
+#include <signal.h>
 #include <string.h>
 #include <sys/file.h>
 #include <sys/stat.h>
@@ -203,12 +205,50 @@ static void mend(const Folder *folder, const char *const ours[]) {
         (void)remove_folder(folder->parent, name, ours);
 }
 
+/* --- signals that would end the run wait ---
+ *
+ * The kernel keeps what is pending: there is no handler and no flag. Threads that are started meanwhile, to
+ * draw, have the mask of the one that started them; there are no others. */
+
+static const int ending[] = {SIGINT, SIGTERM, SIGHUP};
+
+enum { ENDING = sizeof ending / sizeof *ending };
+
+/* Those that are ignored or have a handler are left alone. */
+static void hold_signals(sigset_t *before) {
+    sigset_t set;
+    (void)sigemptyset(&set);
+    for (int i = 0; i < ENDING; i++) {
+        struct sigaction now;
+        /* one that is ignored (nohup) would be pending for ever */
+        if (sigaction(ending[i], NULL, &now) == 0 && !(now.sa_flags & SA_SIGINFO) &&
+            now.sa_handler == SIG_DFL)
+            (void)sigaddset(&set, ending[i]);
+    }
+    (void)sigemptyset(before);
+    (void)pthread_sigmask(SIG_BLOCK, &set, before);
+}
+
+/* Has one of them come? */
+static bool signal_waits(const sigset_t *before) {
+    sigset_t now, pending;
+    if (pthread_sigmask(SIG_SETMASK, NULL, &now) != 0 || sigpending(&pending) != 0) return false;
+    for (int i = 0; i < ENDING; i++) /* held by us, not by whoever started the program */
+        if (sigismember(&pending, ending[i]) && sigismember(&now, ending[i]) &&
+            !sigismember(before, ending[i]))
+            return true;
+    return false;
+}
+
+/* --- from begin to commit --- */
+
+/* A signal that waited ends the process here, as it would have at once. */
 static void folder_free(Folder *folder) {
-    Hold hold = folder->hold;
+    sigset_t before = folder->signals;
     if (folder->at >= 0) (void)close(folder->at);
     (void)close(folder->parent);
     *folder = (Folder){0};
-    release_signals(&hold);
+    (void)pthread_sigmask(SIG_SETMASK, &before, NULL);
 }
 
 bool folder_begin(const char *dir, const char *const ours[], Folder *out, Err *err) {
@@ -216,7 +256,7 @@ bool folder_begin(const char *dir, const char *const ours[], Folder *out, Err *e
     folder.parent = open_parent(dir, folder.base, err);
     if (folder.parent < 0) return false;
     (void)snprintf(folder.fresh, sizeof folder.fresh, "%s%s", folder.base, unfinished);
-    hold_signals(&folder.hold);
+    hold_signals(&folder.signals);
     bool good = true;
     for (int attempt = 0; good && folder.at < 0 && attempt < 100; attempt++)
         good = try_fresh(&folder, ours, err);
@@ -232,7 +272,7 @@ bool folder_begin(const char *dir, const char *const ours[], Folder *out, Err *e
 }
 
 static bool stopped(const Folder *folder, Err *err) {
-    return signal_waits(&folder->hold) &&
+    return signal_waits(&folder->signals) &&
            !err_set(err, ERR_SYSTEM, "%s: stopped by a signal; nothing was written", folder->dir);
 }
 

@@ -12,17 +12,17 @@
 #define LOGOCANE_FOLDER_H
 
 #include "base/err.h"
-#include "base/hold.h"
 
+#include <signal.h>
 #include <stdio.h>
 
 typedef struct Folder {
-    const char *dir; /* as typed, for messages; the caller's */
-    char base[256];  /* its last name */
-    char fresh[300]; /* the new folder's, beside it */
-    int parent;      /* descriptor of the folder that holds both */
-    int at;          /* descriptor of the new folder, which it holds locked */
-    Hold hold;
+    const char *dir;  /* as typed, for messages; the caller's */
+    char base[256];   /* its last name */
+    char fresh[300];  /* the new folder's, beside it */
+    int parent;       /* descriptor of the folder that holds both */
+    int at;           /* descriptor of the new folder, which it holds locked */
+    sigset_t signals; /* that were held back before; the mask to go back to */
 } Folder;
 
 /* May a job be written to `dir`? Yes if nothing is there but its parent, if it is an empty folder, or, with
