@@ -2,12 +2,6 @@
 #include "model/flaw.h"
 
 #include <math.h>
-#include <stdlib.h>
-
-void fine_map_free(FineMap *map) {
-    free(map->fine);
-    *map = (FineMap){0};
-}
 
 const char *face_where(Point p, double side) {
     static const char *const word[8] = {"right", "lower right", "bottom", "lower left",

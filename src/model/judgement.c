@@ -1,13 +1,6 @@
 /* What is thought of a lay-up. SPDX-License-Identifier: MIT */
 #include "model/judgement.h"
 
-#include <stdlib.h>
-
-void judgement_free(Judgement *judgement) {
-    free(judgement->part);
-    *judgement = (Judgement){0};
-}
-
 const char *source_name(Source source) {
     static const char *const name[] = {"our limit", "habit", "published"};
     return name[source];

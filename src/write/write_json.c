@@ -6,6 +6,7 @@
 #include "write/write_json.h"
 
 #include "base/text.h"
+#include "say/block_words.h"
 
 #include <cjson/cJSON.h>
 #include <stdlib.h>

@@ -4,6 +4,7 @@
  * A heading stands at column 0, what belongs to it from column TEXT_INDENT on; tables have one row a line. */
 #include "write/write_text.h"
 
+#include "say/block_words.h"
 #include "say/check_words.h"
 #include "base/text.h"
 #include "write/write_cook.h"
