@@ -62,7 +62,7 @@ typedef struct MaterialRow {
 /* Under it a candy of the picture found no place in the lay-up: nobody cooks it. */
 #define MATERIAL_LEAST_G 0.05
 
-/* What the order comes to, all logs. Filled by quote. */
+/* What the order comes to, all logs. Filled by weigh. */
 typedef struct Quote {
     long spare_pieces; /* beyond the order: a least log gives more */
     double pieces_per_kg;
@@ -74,7 +74,7 @@ typedef struct Quote {
 
 enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKETS_MAX };
 
-/* Filled by weigh, but for the pulls (plan_pulls) and the quote (quote). */
+/* Filled by weigh, but for the pulls: plan_pulls. */
 typedef struct Bill {
     int rope_types;
     RopeRow *rope; /* owned; index = Rope.type; by candy, then largest area first */
@@ -89,7 +89,7 @@ typedef struct Bill {
     int ropes_made;                      /* per log */
     int joins;      /* made by hand, per log: items - 1 of each block, each time it is built */
     double minutes; /* to lay up a log, all hands' time divided by the people */
-    Quote quote;    /* by quote */
+    Quote quote;
 } Bill;
 
 void bill_free(Bill *bill);

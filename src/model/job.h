@@ -33,7 +33,7 @@ typedef struct Job {
     Blocks blocks;       /* by find_blocks; plan_builds says how each is built */
     Face face;           /* by soften: the softened face, over the whole core */
     FineMap fine;        /* by mark_fine: what of the wanted face is finer than hands lay */
-    Bill bill;           /* by weigh, plan_pulls and quote */
+    Bill bill;           /* by weigh and plan_pulls */
     Heat heat;           /* by cool */
     Judgement judgement; /* by judge; its ways out and its sentence by advise */
     Recipe recipe;       /* by cook */
