@@ -1,7 +1,7 @@
 #!/bin/sh
 # The house: src/ has rooms, and includes go down the list below only. A header that other rooms include says "Public." at
 # its head; the rest are private to their room. A file of code includes its own header first; no headers go round in a
-# circle. With --draw: how many includes go from room to room.
+# circle. Each struct of model/ says which stage fills it. With --draw: how many includes go from room to room.
 set -eu
 cd "$(dirname "$0")/.."
 /usr/bin/python3 - "$@" <<'END_OF_CHECK'
@@ -32,6 +32,19 @@ for path, names in includes.items():
             if name not in public:
                 wrong.append("%s includes %s, which is private to %s/" % (path, name, other))
 wrong += ["%s is public and no other room includes it" % name for name in sorted(public - used)]
+
+functions = set(re.findall(r"^\w[\w *]*?(\w+)\(", "\n".join(text[p] for p in text if p.endswith(".h")), re.M))
+nouns = 0
+for path in sorted(p for p in public if re.match(r"model/(?!colour)", p)):
+    words = re.sub(r"\n +\* ", " ", text[path].replace("\n *\n", "\n * "))
+    nouns += len(re.findall(r"^(?:typedef )?struct \w+ \{", words, re.M))
+    for before, name in re.findall(r"^(.*)\n(?:typedef )?struct (\w+) \{", words, re.M):
+        if not re.search(r"[Ff]illed by|names the stage that fills|A value:|no stage fills", before):
+            wrong.append("%s: struct %s does not say which stage fills it" % (path, name))
+    for name in set(re.findall(r"(?:[Ff]illed by|/\* by) (\w+)", words)) - functions:
+        wrong.append("%s: %s fills nothing: there is no such function" % (path, name))
+if nouns < 30:
+    wrong.append("only %d nouns" % nouns)
 
 def circle(name, way):
     if name in way:

@@ -1,4 +1,4 @@
-/* Tests of src/model/job.c. SPDX-License-Identifier: MIT */
+/* Tests of src/run/job_run.c. SPDX-License-Identifier: MIT */
 #include "run/job_run.h"
 
 #include "bench/quote.h"

@@ -12,7 +12,7 @@
 #include "draw/draw_face.h"
 #include "draw/draw_mockup.h"
 #include "draw/draw_size.h"
-#include "app/run.h"
+#include "app/command.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
 #include "draw/piece_surface.h"
@@ -199,7 +199,7 @@ static Told run_child(const char *const arguments[], int n, const char *out) {
         live = 0;
         calls = 0;
         left = n;
-        told.status = run(count, argv, &told.err);
+        told.status = command_run(count, argv, &told.err);
         told.calls = calls, told.live = live;
         end_child(write(ends[1], &told, sizeof told) != (ssize_t)sizeof told);
     }

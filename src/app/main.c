@@ -1,6 +1,6 @@
-/* The command. SPDX-License-Identifier: MIT */
+/* The program: prints what went wrong, and ends. SPDX-License-Identifier: MIT */
+#include "app/command.h"
 #include "base/mem.h"
-#include "app/run.h"
 #include "base/text.h"
 
 #include <fcntl.h>
@@ -8,8 +8,8 @@
 #include <stdio.h>
 #include <unistd.h>
 
-/* Standard streams that come closed are filled in with what fails when used, lest a file of the job be opened
- * in their place and take what is printed. */
+/* Standard streams that are closed at the start are opened on what fails when used. Else a file of the job
+ * would be opened in their place, and what is printed would end up in it. */
 static void fill_streams(void) {
     for (int fd = STDIN_FILENO; fd <= STDERR_FILENO; fd++)
         if (fcntl(fd, F_GETFD) < 0)
@@ -19,9 +19,10 @@ static void fill_streams(void) {
 int main(int argc, char *argv[]) {
     fill_streams();
     mem_keep();
-    (void)signal(SIGPIPE, SIG_IGN); /* a reader that ends is an error of the write, told like others */
+    (void)signal(SIGPIPE,
+                 SIG_IGN); /* a reader that has left makes the write fail, which is told like any error */
     Err err = {0};
-    int status = run(argc, argv, &err);
+    int status = command_run(argc, argv, &err);
     if (err.code == ERR_NONE) return status;
     char line[sizeof err.msg];
     text_clean(line, sizeof line, err.msg);

@@ -1,10 +1,11 @@
-/* The command line. One table feeds getopt_long, the range checks, the help, the
- * completion and the check of the manual. SPDX-License-Identifier: MIT
+/* The command line. SPDX-License-Identifier: MIT
+ *
+ * One table feeds getopt_long, the checks of ranges, the help, the completions and the check of the manual.
  */
 #include "app/options.h"
 
-#include "model/colour.h"
 #include "base/text.h"
+#include "model/colour.h"
 
 #include <assert.h>
 #include <getopt.h>
@@ -40,12 +41,17 @@ static bool take_small(const OptionRow *row, const char *value, int *out, Err *e
     return true;
 }
 
+/* A mass that can be ordered: 1 g to 100 000 kg. */
+static bool read_mass(const char *value, double *g) {
+    return mass_parse(value, 1, 1e8, g);
+}
+
 /* Of --pieces and --weight the last holds. */
 static bool take_pieces(const OptionRow *row, const char *value, Options *out, Err *err) {
     double g;
     size_t length = strlen(value);
     out->order.weight_g = 0;
-    if (length > 0 && strchr("gzb", value[length - 1]) && mass_parse(value, 1, 1e8, &g)) /* kg, oz, lb */
+    if (length > 0 && strchr("gzb", value[length - 1]) && read_mass(value, &g)) /* kg, oz, lb */
         return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight '%.40s'", row->name, value,
                        value);
     return take_whole(row, value, &out->order.pieces, err);
@@ -69,9 +75,9 @@ static bool take_piece(const OptionRow *row, const char *value, Options *out, Er
         return err_set(err, ERR_USAGE,
                        "--%s: \"%.40s\" is not a diameter x length; write for example --%s 16x14mm",
                        row->name, value, row->name);
-    if (!(diameter >= 5 && diameter <= 60))
-        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is %.4g mm across; choose 5 to 60 mm", row->name,
-                       value, diameter);
+    if (!(diameter >= PIECE_LEAST_MM && diameter <= PIECE_MOST_MM))
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is %.4g mm across; choose %d to %d mm", row->name,
+                       value, diameter, PIECE_LEAST_MM, PIECE_MOST_MM);
     if (!(length >= 2 && length <= 100))
         return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is %.4g mm long; choose 2 to 100 mm", row->name,
                        value, length);
@@ -141,7 +147,7 @@ static bool take_jacket(const OptionRow *row, const char *value, Options *out, E
 static bool take_detail(const OptionRow *row, const char *value, Options *out, Err *err) {
     static const char *const word[] = {
         [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
-    for (int i = 0; i < 3; i++)
+    for (size_t i = 0; i < sizeof word / sizeof *word; i++)
         if (strcmp(value, word[i]) == 0) {
             out->order.detail = (Detail)i;
             return true;
@@ -170,7 +176,7 @@ static bool take_dir(const OptionRow *row, const char *value, Options *out, Err 
 }
 
 static bool take_weight(const OptionRow *row, const char *value, Options *out, Err *err) {
-    if (mass_parse(value, 1, 1e8, &out->order.weight_g)) return true;
+    if (read_mass(value, &out->order.weight_g)) return true;
     return err_set(err, ERR_USAGE,
                    "--%s: \"%.40s\" is not a mass from 1 g to 100000 kg; write for example --%s 5kg",
                    row->name, value, row->name);
@@ -190,9 +196,9 @@ static bool take_sweep(const OptionRow *row, const char *value, Options *out, Er
     if (!value || sweep_plan_parse(value, &out->plan)) return true;
     return err_set(
         err, ERR_USAGE,
-        "--%s: \"%.40s\" is no list of up to %d diameters (5 to 60 mm) : orders; write for example "
+        "--%s: \"%.40s\" is no list of up to %d diameters (%d to %d mm) : orders; write for example "
         "--%s=14,16:500,1000",
-        row->name, value, SWEEP_MAX, row->name);
+        row->name, value, SWEEP_MAX, PIECE_LEAST_MM, PIECE_MOST_MM, row->name);
 }
 
 static bool take_shop(const OptionRow *row, const char *value, Options *out, Err *err) {
@@ -235,7 +241,7 @@ static bool take_flag(const OptionRow *row, const char *value, Options *out, Err
 
 static const OptionRow table[] = {
     {.help = "The order"},
-    {'n', "pieces", "N", 1, 10000000, "1000", "pieces ordered", take_pieces},
+    {'n', "pieces", "N", 1, PIECES_MAX, "1000", "pieces ordered", take_pieces},
     {ID_WEIGHT, "weight", "MASS", 0, 0, NULL, "mass ordered in place of pieces: 5kg, 12lb", take_weight},
     {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length, such as 5/8x1/2in", take_piece},
     {ID_NAME, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name},
@@ -267,19 +273,19 @@ static const OptionRow table[] = {
     {'V', "version", NULL, 0, 0, NULL, "print the version", take_flag},
 };
 
-enum { ROWS = sizeof table / sizeof *table };
+enum { OPTION_ROWS = sizeof table / sizeof *table };
 
 const OptionRow *options_table(int *count) {
-    *count = ROWS;
+    *count = OPTION_ROWS;
     return table;
 }
 
 /* What getopt_long wants: the letters ("n:", with a first ':' so that a missing value is told apart) and the
  * names. */
-static void fill_getopt(char letters[2 * ROWS + 2], struct option names[ROWS + 1]) {
+static void fill_getopt(char letters[2 * OPTION_ROWS + 2], struct option names[OPTION_ROWS + 1]) {
     size_t used = 0, named = 0;
     letters[used++] = ':';
-    for (const OptionRow *row = table; row < table + ROWS; row++) {
+    for (const OptionRow *row = table; row < table + OPTION_ROWS; row++) {
         if (row->id == 0) continue;
         int argument = !row->argument            ? no_argument
                        : row->argument[0] == '[' ? optional_argument
@@ -295,12 +301,13 @@ static void fill_getopt(char letters[2 * ROWS + 2], struct option names[ROWS + 1
 
 static const OptionRow *row_of(int id) {
     const OptionRow *row = table;
-    while (row < table + ROWS && row->id != id) row++;
-    return row < table + ROWS ? row : NULL;
+    while (row < table + OPTION_ROWS && row->id != id) row++;
+    return row < table + OPTION_ROWS ? row : NULL;
 }
 
-/* What getopt_long did not take: `found` is ':' or '?', optopt the option, 0 for a long one that is not known
- * (or whose start fits several); `word` is the argument looked at last. */
+/* Says what getopt_long did not take. `found` is what it returned, ':' or '?'; optopt, which it sets, is the
+ * option, or 0 for a long one that is not known or whose beginning fits several; `word` is the argument that
+ * it looked at last. */
 static bool not_taken(int found, const char *word, Err *err) {
     const OptionRow *row = optopt ? row_of(optopt) : NULL;
     if (!optopt) return err_set(err, ERR_USAGE, "%.60s: no such option; see logocane --help", word);
@@ -312,8 +319,8 @@ static bool not_taken(int found, const char *word, Err *err) {
 }
 
 static bool take_options(int argc, char *argv[], Options *options, Err *err) {
-    char letters[2 * ROWS + 2];
-    struct option names[ROWS + 1];
+    char letters[2 * OPTION_ROWS + 2];
+    struct option names[OPTION_ROWS + 1];
     fill_getopt(letters, names);
     opterr = 0;
     optind = 0; /* GNU: start anew */

@@ -9,18 +9,18 @@
 #define LOGOCANE_VERSION "0.1.0"
 
 typedef struct Options {
-    Order order;      /* its name is "" unless --name gave one */
-    const char *logo; /* the file to read, "-" for standard input; NULL with help or version; argv's */
-    const char *shop; /* the shop file; NULL = the built-in shop; argv's */
-    bool print_shop;  /* print the shop and do no more: logo is NULL then */
-    const char *dir;  /* the job folder to write; NULL = none; argv's */
-    bool sweep;       /* a table of piece sizes and orders in place of a job */
-    SweepPlan plan;   /* of the sweep */
-    bool dated;       /* the date goes on the sheets */
-    bool json;        /* job.json on standard output */
-    bool force;       /* an earlier job may be replaced */
-    bool quiet;       /* no text on standard output */
-    bool help, version;
+    Order order;        /* as Order says; its name is "" without --name, its date "" */
+    const char *logo;   /* the file to read, "-" for standard input; NULL with help or version; argv's */
+    const char *shop;   /* the shop file; NULL = the built-in shop; argv's */
+    bool print_shop;    /* print the shop and do no more: logo is NULL then */
+    const char *dir;    /* the job folder to write; NULL = none; argv's */
+    bool sweep;         /* a table of piece sizes and orders in place of a job */
+    SweepPlan plan;     /* of the sweep */
+    bool dated;         /* the date goes on the sheets */
+    bool json;          /* job.json on standard output */
+    bool force;         /* an earlier job may be replaced */
+    bool quiet;         /* no text on standard output */
+    bool help, version; /* print that and do no more */
 } Options;
 
 /* A row of the table of options. */

@@ -6,12 +6,12 @@
 #include <time.h>
 
 typedef struct Progress {
-    bool terminal; /* standard error is one: else nothing is ever shown */
-    bool shown;    /* there is a bar to wipe */
-    struct timespec begun;
+    bool terminal;         /* standard error is one: else nothing is ever shown */
+    bool shown;            /* there is a bar to wipe */
+    struct timespec begun; /* by a clock that nobody sets */
 } Progress;
 
-/* Starts the clock, which decides about nothing but the bar. */
+/* Starts the clock. It decides about nothing but the bar. */
 void progress_begin(Progress *progress);
 
 /* Draws the bar on standard error once over a second has gone by; `user` is the Progress. */

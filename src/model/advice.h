@@ -11,7 +11,7 @@ typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 
 enum { CHANGE_PARTS = 64 }; /* parts and holes that `without` can name: the first of the judgement's */
 
-/* What is changed; zero: nothing. */
+/* What is changed; zero: nothing. Filled by advise, as are all of these. */
 typedef struct Change {
     double diameter_mm; /* of the piece; 0 = as ordered */
     long pieces;        /* 0 = as ordered */
@@ -27,13 +27,14 @@ typedef struct Change {
 
 bool change_same(const Change *a, const Change *b);
 
+/* Filled by advise_pieces. */
 typedef struct PieceRange {
     long from, to; /* pieces, both included */
 } PieceRange;
 
 enum { RANGES_MAX = 2, WAYS_MAX = 4 };
 
-/* A way out, which was run. */
+/* A way out, which was run. Filled by advise. */
 typedef struct Way {
     Change change;
     int ranges; /* of orders that do as change.pieces does; 0 = no others are known */

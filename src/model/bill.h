@@ -6,7 +6,7 @@
 #include "model/candy.h"
 #include "model/layup.h"
 
-/* A type of rope: equal ropes are one row. Per log. */
+/* A type of rope: equal ropes are one row. Per log. Filled by weigh. */
 typedef struct RopeRow {
     int candy;                  /* palette index */
     Shape shape;                /* a rim wedge is listed as a strip */
@@ -20,11 +20,11 @@ typedef struct RopeRow {
     double mass_g;         /* of all `count` */
 } RopeRow;
 
-/* One pull: a lump drawn out once and cut into ropes of one type and thickness. Per log. */
+/* One pull: a lump drawn out once and cut into ropes of one type and thickness. Per log. Filled by
+ * plan_pulls. */
 typedef struct Pull {
-    int type; /* index of the RopeRow */
-    double
-        scale; /* the ropes' sides against those in the log: those of a block that is drawn out are thicker */
+    int type;     /* index of the RopeRow */
+    double scale; /* the ropes' sides against those in the log: thicker in a block that is drawn out */
     double width_mm, height_mm;          /* of the ropes' section when drawn */
     int times;                           /* lumps made and drawn like this */
     int count;                           /* ropes cut from one lump */
@@ -38,7 +38,7 @@ typedef struct Pull {
 typedef enum WrapKind { WRAP_RING, WRAP_STRIPE, WRAP_TRIM } WrapKind;
 
 /* A sheet: a ring, the jacket or its stripes; or the trims of one candy together (thickness and width 0). Per
- * log. */
+ * log. Filled by weigh. */
 typedef struct WrapRow {
     WrapKind kind;
     Candy candy;
@@ -49,7 +49,7 @@ typedef struct WrapRow {
     double mass_g;    /* of all `count` */
 } WrapRow;
 
-/* A candy of the job, all logs. */
+/* A candy of the job, all logs. Filled by weigh. */
 typedef struct MaterialRow {
     Candy candy;
     double share_of_log; /* of the section's area, 0..1 */
@@ -62,7 +62,7 @@ typedef struct MaterialRow {
 /* Under it a candy of the picture found no place in the lay-up: nobody cooks it. */
 #define MATERIAL_LEAST_G 0.05
 
-/* What the order comes to, all logs. */
+/* What the order comes to, all logs. Filled by weigh. */
 typedef struct Quote {
     long spare_pieces; /* beyond the order: a least log gives more */
     double pieces_per_kg;
@@ -74,11 +74,12 @@ typedef struct Quote {
 
 enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKETS_MAX };
 
+/* Filled by weigh, but for the pulls: plan_pulls. */
 typedef struct Bill {
     int rope_types;
     RopeRow *rope; /* owned; index = Rope.type; by candy, then largest area first */
-    int pulls;
-    Pull *pull; /* owned; by type, thickest first */
+    int pulls;     /* by plan_pulls */
+    Pull *pull;    /* by plan_pulls: owned; by type, thickest first */
     int wraps;
     WrapRow wrap[WRAPS_MAX]; /* trims, rings from the inside out, jacket */
     int materials;

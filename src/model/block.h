@@ -7,8 +7,6 @@
 
 #include "model/placement.h"
 
-#include <stddef.h>
-
 typedef enum BlockKind {
     BLOCK_ROW,   /* side by side, from the left */
     BLOCK_STACK, /* one on another, from the top */
@@ -24,7 +22,7 @@ typedef enum BuildWay {
     BUILD_EACH     /* built as often as it is needed: it can be made neither thicker nor longer */
 } BuildWay;
 
-/* What goes into a block: a rope, or another block laid some way round. */
+/* What goes into a block: a rope, or another block laid some way round. Filled by find_blocks. */
 typedef struct Item {
     bool is_block;
     int index; /* of the Block or of the Rope */
@@ -33,33 +31,37 @@ typedef struct Item {
     Placement way; /* how a block is laid, against how it was built */
 } Item;
 
+/* Filled by find_blocks: what it is, and how it may be laid; the rest, how it is built, by plan_builds. */
 typedef struct Block {
     BlockKind kind;
-    Box box;             /* steps: its place in the core's square, as built (of its first use) */
+    Box box;             /* steps: where it lies in the core's square, as built (of its first use) */
     int first_item;      /* in Blocks.item */
     int items;           /* 2.. */
     int made;            /* uses in the log */
     bool mirrored_risk;  /* it fits end for end, and no turn puts that right: the picture is spoilt */
     bool turned_risk;    /* it fits turned, and spoils the picture */
     bool looks_the_same; /* a wrong placement shows 98 % of the same section: easy to overlook */
-    bool fine; /* finer inside than the least strip: built at least twice as thick, then drawn down */
-    BuildWay way;
-    int builds;       /* times hands build it: 1, or `pieces` if each is built */
-    int pieces;       /* cut from all builds: what the blocks that hold it, as they are built, take of it */
-    double scale;     /* its sides as built against those in the log, >= 1 */
-    double length_mm; /* of one build */
-    Point low,
-        high; /* steps: the box of what of it lies inside the core, where it was built: what hands build */
-    double piece_mm; /* of each piece cut from it: the longest, if they differ */
+    bool fine;  /* finer inside than the least strip: built at least twice as thick, then drawn down */
+    Point low;  /* steps: top left of the box of what of it lies inside the core, where it was built: of what
+                   hands build */
+    Point high; /* steps: bottom right of that box */
+    BuildWay way;     /* by plan_builds */
+    int builds;       /* by plan_builds: times hands build it: 1, or `pieces` if each is built */
+    int pieces;       /* by plan_builds: cut from all builds; what the blocks that hold it, as they are built,
+                         take of it */
+    double scale;     /* by plan_builds: its sides as built against those in the log, >= 1 */
+    double length_mm; /* by plan_builds: of one build */
+    double piece_mm;  /* by plan_builds: of each piece cut from it; the longest, if they differ */
 } Block;
 
-/* A use of a block: where in the log, and which way round. */
+/* A use of a block: where in the log, and which way round. Filled by find_blocks. */
 typedef struct BlockUse {
-    int block;
+    int block;     /* index in Blocks.block */
     Box box;       /* steps */
     Placement way; /* against how the block was built */
 } BlockUse;
 
+/* Filled by find_blocks, but for what plan_builds fills of each Block. */
 typedef struct Blocks {
     int blocks;
     Block *block; /* in build order: a block comes before the one that holds it; the log is the last; owned */
@@ -71,18 +73,5 @@ typedef struct Blocks {
 } Blocks;
 
 void blocks_free(Blocks *blocks);
-
-/* "row", "stack", "pair". */
-const char *block_kind_name(BlockKind kind);
-
-/* "once", "thicker", "longer", "fine", "each". */
-const char *build_way_name(BuildWay way);
-
-/* How a piece is laid against how it was built: "as built", "a half turn", "end for end, then a quarter turn
- * right". */
-const char *placement_words(Placement way);
-
-/* How a block's uses lie: "x2, one end for end", or "" of a block used once. */
-void block_uses_print(const Blocks *blocks, int block, char *out, size_t size);
 
 #endif

@@ -12,21 +12,25 @@ typedef enum Finish {
     FINISH_PULLED /* aerated, opaque, satin */
 } Finish;
 
+/* In the stock filled by shop_default or shop_file_open; in the palette filled by match_candy, which takes it
+ * from the stock or dyes it. */
 typedef struct Candy {
     char name[CANDY_NAME]; /* UTF-8, plain words, never empty */
     Finish finish;
     Rgb8 srgb;           /* how the cut face looks */
     double density_g_ml; /* cold, 0.8..1.8 */
     bool dyed;           /* made for this job, not from the stock */
-    double dye_share;    /* colour of the candy's mass, the shop's own dose, 0..0.02; 0 = not given */
+    double dye_share;    /* colour of the candy's mass, the shop's own dose, 0..0.02; 0 = not given or dyed */
 } Candy;
 
+/* Filled by shop_default or shop_file_open. */
 typedef struct Stock {
     int count; /* 1..STOCK_MAX */
     Candy candy[STOCK_MAX];
 } Stock;
 
-/* The candies of one job, and which ink became which. Later stages speak of candies by their index here. */
+/* The candies of one job, and which ink became which. Later stages speak of candies by their index here.
+ * Filled by match_candy. */
 typedef struct Palette {
     int count; /* candies in the picture, field included: 1..INKS_MAX */
     Candy candy[INKS_MAX];

@@ -9,7 +9,7 @@
 enum { STEPS_MAX = 84 };
 
 /* All that a lay-up depends on besides the matched logo: two orders with the same key have the same lay-up.
- * The stages that lay up are given this and see nothing else of order and shop. */
+ * The stages that lay up are given this and see nothing else of order and shop. Filled by size_cane. */
 typedef struct LayKey {
     int steps;       /* n: steps across the core, 1..STEPS_MAX */
     int least_steps; /* steps in a least strip: 2, 3 or 4 */

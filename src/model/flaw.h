@@ -15,6 +15,7 @@ typedef enum FlawKind {
     FLAW_FINE  /* it is there, but thinner than hands lay; a hole: narrower */
 } FlawKind;
 
+/* Filled by find_flaws. */
 typedef struct Flaw {
     FlawKind kind;
     int part;        /* index of the Judgement's part */

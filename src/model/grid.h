@@ -18,23 +18,26 @@ enum {
     RINGS_MAX = 8
 };
 
+/* A sheet round the core. Filled by frame. */
 typedef struct Ring {
     int candy;           /* palette index */
     double outer, inner; /* radii in steps */
 } Ring;
 
+/* Filled by frame. */
 typedef struct Frame {
-    Point centre_px;    /* the core's centre in the picture's own pixels */
-    double px_per_step; /* > 0 */
-    bool full_bleed, roundel;
+    Point centre_px;          /* the core's centre in the picture's own pixels */
+    double px_per_step;       /* > 0 */
+    bool full_bleed, roundel; /* as InkMap's */
 } Frame;
 
-/* A square raster of candies over the core. */
+/* A square raster of candies over the core. Grid.wanted is filled by frame, Job.face by soften. */
 typedef struct Face {
     int side;       /* samples: steps * SAMPLES */
     uint8_t *candy; /* [side][side] palette index, OUTSIDE outside the core; owned */
 } Face;
 
+/* Filled by frame. */
 typedef struct Grid {
     int steps;       /* n */
     int least_steps; /* the least side */

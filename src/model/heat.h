@@ -3,7 +3,7 @@
 #define LOGOCANE_HEAT_H
 
 /* From the warm box: until its middle has fallen from the shop's joining to its working temperature in the
- * shop's room. */
+ * shop's room. Filled by cool. */
 typedef struct Warmth {
     double diameter_mm;         /* of the round rope that cools alike: 4 * area / perimeter */
     double width_mm, height_mm; /* of the section itself, as it is made */
@@ -15,6 +15,7 @@ typedef enum RopeKind { KIND_STRIP, KIND_WEDGE, KIND_RIM } RopeKind;
 
 enum { ROPE_KINDS = 3 };
 
+/* Filled by cool. */
 typedef struct Heat {
     int ropes;             /* as Bill.rope_types */
     Warmth *rope;          /* [ropes] by type: of its pulls the one that cools first; owned */

@@ -7,12 +7,14 @@
 
 enum { INKS_MAX = 12 };
 
+/* Filled by find_inks. */
 typedef struct Ink {
     Rgb8 srgb;        /* its colour; {0} if transparent */
     bool transparent; /* the logo's transparent part is an ink of its own */
     double share;     /* of the pixels inside the circle, 0..1 */
 } Ink;
 
+/* Filled by find_inks. */
 typedef struct InkMap {
     int width, height; /* px, as the Picture's */
     int count;         /* inks, 1..INKS_MAX, largest share first */
@@ -23,7 +25,7 @@ typedef struct InkMap {
     double across[INKS_MAX][INKS_MAX]; /* how often two meet across lines too thin to be built, as a share of
                                           all ink borders; symmetric, 0 on the diagonal */
     bool full_bleed; /* no ink holds 60 % of the picture's border: the picture fills it all */
-    bool roundel;    /* the logo is a disc of its own (design 5) */
+    bool roundel;    /* the logo is a disc by itself: a badge, a coin */
     Circle circle;   /* px: smallest circle round the foreground (not field); round the picture's
                         centre, to its corners, if there is no foreground or it is full-bleed */
     double shaded;   /* share of what is not field that is gradient, shadow, photograph; 0..1 */
@@ -32,7 +34,6 @@ typedef struct InkMap {
     uint8_t *label;  /* [height][width], ink index; owned */
 } InkMap;
 
-/* Frees and resets to {0}; safe on empty and twice. */
 void inkmap_free(InkMap *map);
 
 #endif

@@ -2,11 +2,12 @@
 #ifndef LOGOCANE_JOB_H
 #define LOGOCANE_JOB_H
 
+#include "base/err.h"
 #include "model/bill.h"
 #include "model/block.h"
 #include "model/candy.h"
 #include "model/cane.h"
-#include "base/err.h"
+#include "model/flaw.h"
 #include "model/grid.h"
 #include "model/heat.h"
 #include "model/ink.h"
@@ -14,32 +15,33 @@
 #include "model/layup.h"
 #include "model/order.h"
 #include "model/picture.h"
-#include "model/flaw.h"
 #include "model/recipe.h"
 #include "model/shop.h"
 
+/* The first five are given. Each of the others names the stage that fills it: job_run runs them, in the order
+ * of the fields. */
 typedef struct Job {
     const Picture *picture; /* not owned: jobs of one logo share it */
     const InkMap *inks;     /* not owned, likewise */
     const Shop *shop;       /* not owned */
     char file[256];         /* the logo's file name, without folders; "-" for standard input */
     Order order;
-    Palette palette;
-    Cane cane;
-    Grid grid;
-    LayUp layup;
-    Blocks blocks;
-    Face face;    /* the softened face, over the whole core */
-    FineMap fine; /* what of the wanted face is finer than hands lay */
-    Judgement judgement;
-    Flaws flaws; /* what of the logo does not come out */
-    Bill bill;
-    Heat heat;
-    Recipe recipe;
+    Palette palette;     /* by match_candy */
+    Cane cane;           /* by size_cane */
+    Grid grid;           /* by frame */
+    LayUp layup;         /* by lay_up; weigh numbers the ropes */
+    Blocks blocks;       /* by find_blocks; plan_builds says how each is built */
+    Face face;           /* by soften: the softened face, over the whole core */
+    FineMap fine;        /* by mark_fine: what of the wanted face is finer than hands lay */
+    Bill bill;           /* by weigh and plan_pulls */
+    Heat heat;           /* by cool */
+    Judgement judgement; /* by judge; ways out of it by advise */
+    Recipe recipe;       /* by cook */
+    Flaws flaws;         /* by find_flaws: what of the logo does not come out */
 } Job;
 
-void job_free_laid(Job *job);    /* empties what hangs on the lay-up: grid to fine map */
+void job_free_laid(Job *job);    /* empties what depends on the lay-up: grid to fine map */
 void job_free_results(Job *job); /* empties all that the stages fill but the palette and the cane */
-void job_free(Job *job);         /* frees what it owns and resets it to {0} */
+void job_free(Job *job);         /* frees all that it owns and resets it to {0} */
 
 #endif

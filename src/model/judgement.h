@@ -6,23 +6,25 @@
 #include "model/advice.h"
 
 /* A part (8-connected area of one candy other than the field) or a hole (4-connected area of field that parts
- * enclose) of the matched logo. */
+ * enclose) of the matched logo. Filled by areas_find, for judge, but for what is marked. */
 typedef struct Part {
     int candy; /* palette index; the field's for a hole */
     bool hole;
-    int samples;      /* its area in samples */
-    Box box;          /* samples */
-    Point middle;     /* samples: centre of its area */
-    bool speck;       /* under 0.15 % of the core: counted, not scored */
-    bool main;        /* 3 % of the area of all parts and holes or more, and no outline; else a crumb */
-    bool outline;     /* a line too thin to lay, between two other candies or round half of all: that is seen
-                         without it */
-    bool ring;        /* lies in the rings: a sheet wrapped round, not ropes */
-    bool fine;        /* most of it lies in fine blocks, where half the least strip counts */
-    double iou;       /* 0..1, of its samples in the logo and those of the softened face that are its own */
-    bool kept;        /* iou >= 0.5 and no other part has run into it */
-    bool run_into;    /* another part has run into it */
-    double stroke_mm; /* finest stroke at the piece: largest t whose opening keeps 90 % of its area */
+    int samples;  /* its area in samples */
+    Box box;      /* samples */
+    Point middle; /* samples: centre of its area */
+    bool speck;   /* under 0.15 % of the core: counted, not scored */
+    bool main;    /* 3 % of the area of all parts and holes or more, and no outline; else a crumb */
+    bool outline; /* a line too thin to lay, between two other candies or round half of all: that is seen
+                     without it */
+    bool ring;    /* lies in the rings: a sheet wrapped round, not ropes */
+    bool fine;    /* by fineness_measure: most of it lies in fine blocks, where half the least strip counts */
+    double iou; /* by parts_compare: 0..1, of its samples in the logo and those of the softened face that are
+                   its own */
+    bool kept;  /* by parts_compare: iou >= 0.5 and no other part has run into it */
+    bool run_into;    /* by parts_compare: another part has run into it */
+    double stroke_mm; /* by fineness_measure: finest stroke at the piece: largest t whose opening keeps 90 %
+                         of its area */
     double body_mm;   /* likewise the t that three quarters of its area are thinner than */
 } Part;
 

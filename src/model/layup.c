@@ -2,7 +2,6 @@
 #include "model/layup.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 
 int rope_outline(const Rope *rope, Point out[4]) {
     double x = rope->box.x, y = rope->box.y, w = rope->box.w, h = rope->box.h;
@@ -19,10 +18,4 @@ void rope_number(const Rope *rope, char out[32]) {
         (void)snprintf(out, 32, "t%d", rope->serial);
     else
         (void)snprintf(out, 32, "%d.%d", rope->type + 1, rope->serial);
-}
-
-void layup_free(LayUp *layup) {
-    free(layup->node);
-    free(layup->rope);
-    *layup = (LayUp){0};
 }

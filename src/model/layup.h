@@ -15,6 +15,7 @@ typedef enum NodeKind {
 /* Where a wedge's right angle is: top left, top right, bottom left, bottom right. */
 typedef enum Corner { CORNER_TL, CORNER_TR, CORNER_BL, CORNER_BR } Corner;
 
+/* Filled by lay_up. */
 typedef struct Node {
     NodeKind kind;
     Box box;           /* steps */
@@ -24,6 +25,7 @@ typedef struct Node {
 
 typedef enum Shape { SHAPE_STRIP, SHAPE_WEDGE } Shape;
 
+/* Filled by lay_up, but for type and serial: weigh. */
 typedef struct Rope {
     Box box;   /* steps; the whole leaf, even where the rim cuts it */
     int candy; /* palette index */
@@ -32,11 +34,12 @@ typedef struct Rope {
     double area;   /* steps^2 inside the core */
     bool rim;      /* the core's edge cuts it */
     bool trim;     /* under 1/4 least strip^2 inside the core: pressed in, not counted */
-    int type;      /* index of its row in the rope list; equal ropes share one; -1: a trim */
-    int serial;    /* 1.. within its type, in the order of the tree; trims are counted by themselves */
-    bool fine;     /* inside a fine block: built at twice the size, then drawn down */
+    int type;      /* by weigh: index of its row in the rope list; equal ropes share one; -1: a trim */
+    int serial; /* by weigh: 1.. within its type, in the order of the tree; trims are counted by themselves */
+    bool fine;  /* inside a fine block: built at twice the size, then drawn down */
 } Rope;
 
+/* Filled by lay_up. */
 typedef struct LayUp {
     int nodes;
     Node *node;    /* children before parents; the root is the last; owned */

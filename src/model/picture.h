@@ -4,6 +4,7 @@
 
 #include <stdint.h>
 
+/* Filled by decode. */
 typedef struct Picture {
     int width, height;           /* px, 1..1535 each way, upright (EXIF applied) */
     int shrink;                  /* file pixels averaged into one, each way; 1.. */
@@ -11,7 +12,6 @@ typedef struct Picture {
     uint8_t *rgba;               /* [height][width][4], sRGB, straight alpha; owned */
 } Picture;
 
-/* Frees and resets to {0}; safe on empty and twice. */
 void picture_free(Picture *picture);
 
 #endif

@@ -7,6 +7,7 @@
 
 #include "model/layup.h"
 
+/* A value: whoever has a Placement says who fills it. */
 typedef struct Placement {
     bool mirrored; /* first: left and right change places */
     int turn;      /* then: quarter turns clockwise, 0..3 */

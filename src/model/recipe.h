@@ -6,7 +6,7 @@
 
 #include "model/bill.h"
 
-/* What so much candy takes. */
+/* What so much candy takes. Filled by cook. */
 typedef struct Weights {
     double candy_g; /* cooked */
     double sugar_g; /* dry */
@@ -17,6 +17,7 @@ typedef struct Weights {
     double colour_g;
 } Weights;
 
+/* Filled by cook. */
 typedef struct Recipe {
     int rows;                   /* as Bill.materials, in the same order */
     Weights row[MATERIALS_MAX]; /* of each candy, all logs, spare included */

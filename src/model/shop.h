@@ -1,6 +1,7 @@
 /* Public. The shop: its limits, habits and stock. SPDX-License-Identifier: MIT
  *
- * Every number here is common practice, no source, unless marked; the shop knows better. */
+ * The figure behind each field is the built-in one. Every one is common practice, no source, unless marked;
+ * the shop knows better. All stand, with their ranges and sources, in docs/numbers.md. */
 #ifndef LOGOCANE_SHOP_H
 #define LOGOCANE_SHOP_H
 
@@ -8,6 +9,8 @@
 
 enum { SHOP_WORD = 16 };
 
+/* Filled by shop_default, then by shop_file_open with what the shop file says; a run of the advice may have
+ * more people or a warmer box. */
 typedef struct Shop {
     double log_diameter_max_mm; /* 200; hand logs 80..200 */
     double log_diameter_min_mm; /* 80 */
@@ -28,15 +31,15 @@ typedef struct Shop {
     double minutes_draw;        /* 1.5, drawing out a block */
     int people;                 /* 2 laying up */
     double working_minutes;     /* 40 */
-    double kettle_g;   /* 6000 of candy: the largest boiling; hand batches of 5.4..6.8 kg are seen in books of
-                          1885   and 1911 */
-    double altitude_m; /* 0: of the kitchen, above the sea */
-    double sugar_share;       /* 0.70 of the dry sugars, the rest syrup solids; 0.3..0.8; seen: Hartel, The
+    double kettle_g; /* 6000 of candy: the largest boiling; books of 1885 and 1911 have hand batches of 5.4 to
+                        6.8 kg */
+    double altitude_m;        /* 0: of the kitchen, above the sea */
+    double sugar_share;       /* 0.70 of the dry sugars, the rest syrup solids; 0.3..0.8: Hartel, The
                                  Manufacturing Confectioner, Sept 2012, fig. 1 */
     double syrup_solids;      /* 0.803 of glucose syrup of 43 degrees Baume, 0.795..0.81: Corn Refiners
-                                 Association,      from memory */
-    double moisture;          /* 0.025 of the cooked candy, 0.01..0.04; seen: Hartel 2012 */
-    double cook_c;            /* 149 at sea level, 145..152; seen: Hartel 2012 */
+                                 Association, from memory */
+    double moisture;          /* 0.025 of the cooked candy, 0.01..0.04: Hartel 2012 */
+    double cook_c;            /* 149 at sea level, 145..152: Hartel 2012 */
     double water_share;       /* 0.30 of the sugar, to dissolve it; 0.25..0.35 */
     double acid_share;        /* of the candy; 0 = not given. The shop's own dose, as is flavour's */
     double flavour_share;     /* of the candy; 0 = not given */
@@ -49,7 +52,7 @@ typedef struct Shop {
     Stock stock;
 } Shop;
 
-/* The built-in shop: the defaults of trade.md and a stock of 16 candies. */
+/* The built-in shop: common practice, and a stock of 16 candies. */
 Shop shop_default(void);
 
 #endif

@@ -1,6 +1,6 @@
 /* The keys of the shop file. SPDX-License-Identifier: MIT
  *
- * A new field of Shop is one row here, and its default one line of shop.c. */
+ * A new field of Shop is one row here, and its default one line of defaults.c. */
 #include "model/shop_keys.h"
 
 #include "base/text.h"
@@ -11,87 +11,89 @@
 #include <stdio.h>
 #include <string.h>
 
-#define AT(field) offsetof(Shop, field)
+#define FIELD(field) offsetof(Shop, field)
 
 static const char habit[] = "habit";
 static const char hartel[] = "published: Hartel 2012";
 static const char own[] = "your own figure; none is built in";
 
 static const ShopKey table[] = {
-    {"limits", "log_diameter_max", KEY_LENGTH, AT(log_diameter_max_mm), "mm", 60, 400, false, habit,
+    {"limits", "log_diameter_max", KEY_LENGTH, FIELD(log_diameter_max_mm), "mm", 60, 400, false, habit,
      "thickest log that is rolled and drawn out"},
-    {"limits", "log_diameter_min", KEY_LENGTH, AT(log_diameter_min_mm), "mm", 40, 300, false, habit,
+    {"limits", "log_diameter_min", KEY_LENGTH, FIELD(log_diameter_min_mm), "mm", 40, 300, false, habit,
      "thinnest log; a smaller order is laid up as the order that fills it"},
-    {"limits", "log_length_min", KEY_LENGTH, AT(log_length_min_mm), "mm", 100, 2000, false, habit,
+    {"limits", "log_length_min", KEY_LENGTH, FIELD(log_length_min_mm), "mm", 100, 2000, false, habit,
      "shortest log"},
-    {"limits", "log_mass_max", KEY_MASS, AT(log_mass_max_g), "kg", 1, 200, false, habit,
+    {"limits", "log_mass_max", KEY_MASS, FIELD(log_mass_max_g), "kg", 1, 200, false, habit,
      "heaviest log; more candy makes several logs"},
-    {"limits", "least_strip", KEY_LENGTH, AT(least_strip_mm), "mm", 3, 20, false, habit,
+    {"limits", "least_strip", KEY_LENGTH, FIELD(least_strip_mm), "mm", 3, 20, false, habit,
      "thinnest rope that hands form and lay"},
-    {"limits", "least_sheet", KEY_LENGTH, AT(least_sheet_mm), "mm", 1, 20, false, habit,
+    {"limits", "least_sheet", KEY_LENGTH, FIELD(least_sheet_mm), "mm", 1, 20, false, habit,
      "thinnest sheet that is wrapped round the core"},
-    {"limits", "bench_length", KEY_LENGTH, AT(bench_length_mm), "mm", 300, 10000, false, habit,
+    {"limits", "bench_length", KEY_LENGTH, FIELD(bench_length_mm), "mm", 300, 10000, false, habit,
      "a cane is cut to it before chopping"},
-    {"limits", "lump_length_min", KEY_LENGTH, AT(lump_length_min_mm), "mm", 10, 300, false, habit,
+    {"limits", "lump_length_min", KEY_LENGTH, FIELD(lump_length_min_mm), "mm", 10, 300, false, habit,
      "shortest lump that is drawn out"},
-    {"limits", "block_width_max", KEY_LENGTH, AT(block_width_max_mm), "mm", 20, 400, false, habit,
+    {"limits", "block_width_max", KEY_LENGTH, FIELD(block_width_max_mm), "mm", 20, 400, false, habit,
      "widest block that is built to be drawn down"},
-    {"limits", "ropes_max", KEY_WHOLE, AT(ropes_max), "", 1, 1000, false, habit, "ropes made for a log"},
-    {"limits", "working_time", KEY_NUMBER, AT(working_minutes), "min", 1, 600, false, habit,
+    {"limits", "ropes_max", KEY_WHOLE, FIELD(ropes_max), "", 1, 1000, false, habit, "ropes made for a log"},
+    {"limits", "working_time", KEY_NUMBER, FIELD(working_minutes), "min", 1, 600, false, habit,
      "how long the candy can be worked"},
 
-    {"habits", "jacket", KEY_SHARE, AT(jacket_share), "%", 2, 30, false, habit,
+    {"habits", "jacket", KEY_SHARE, FIELD(jacket_share), "%", 2, 30, false, habit,
      "thickness of the jacket, of the log's radius"},
-    {"habits", "lost", KEY_SHARE, AT(lost_share), "%", 0, 50, false, habit,
+    {"habits", "lost", KEY_SHARE, FIELD(lost_share), "%", 0, 50, false, habit,
      "of each log, lost in ends and starting"},
-    {"habits", "spare", KEY_SHARE, AT(spare_share), "%", 0, 50, false, habit, "cooked on top of each candy"},
-    {"habits", "rounding", KEY_NUMBER, AT(rounding), "", 0.05, 1, false, habit,
+    {"habits", "spare", KEY_SHARE, FIELD(spare_share), "%", 0, 50, false, habit,
+     "cooked on top of each candy"},
+    {"habits", "rounding", KEY_NUMBER, FIELD(rounding), "", 0.05, 1, false, habit,
      "how far rolling rounds corners, in least strips"},
-    {"habits", "people", KEY_WHOLE, AT(people), "", 1, 20, false, habit, "people laying up a log"},
-    {"habits", "minutes_rope", KEY_NUMBER, AT(minutes_rope), "min", 0, 60, false, habit, "one rope, pulled"},
-    {"habits", "minutes_join", KEY_NUMBER, AT(minutes_join), "min", 0, 60, false, habit, "one join"},
-    {"habits", "minutes_draw", KEY_NUMBER, AT(minutes_draw), "min", 0, 60, false, habit,
+    {"habits", "people", KEY_WHOLE, FIELD(people), "", 1, 20, false, habit, "people laying up a log"},
+    {"habits", "minutes_rope", KEY_NUMBER, FIELD(minutes_rope), "min", 0, 60, false, habit,
+     "one rope, pulled"},
+    {"habits", "minutes_join", KEY_NUMBER, FIELD(minutes_join), "min", 0, 60, false, habit, "one join"},
+    {"habits", "minutes_draw", KEY_NUMBER, FIELD(minutes_draw), "min", 0, 60, false, habit,
      "one block, drawn out"},
 
-    {"cook", "kettle", KEY_MASS, AT(kettle_g), "kg", 0.5, 200, false, habit, "most candy of one boiling"},
-    {"cook", "altitude", KEY_NUMBER, AT(altitude_m), "m", 0, 5000, false, "sea level, unless you say",
+    {"cook", "kettle", KEY_MASS, FIELD(kettle_g), "kg", 0.5, 200, false, habit, "most candy of one boiling"},
+    {"cook", "altitude", KEY_NUMBER, FIELD(altitude_m), "m", 0, 5000, false, "sea level, unless you say",
      "of the kitchen"},
-    {"cook", "sugar", KEY_SHARE, AT(sugar_share), "%", 30, 80, false, hartel,
+    {"cook", "sugar", KEY_SHARE, FIELD(sugar_share), "%", 30, 80, false, hartel,
      "sugar of the dry sugars, the rest syrup solids"},
-    {"cook", "syrup_solids", KEY_SHARE, AT(syrup_solids), "%", 60, 90, false,
+    {"cook", "syrup_solids", KEY_SHARE, FIELD(syrup_solids), "%", 60, 90, false,
      "from memory: makers' association", "solids of the glucose syrup"},
-    {"cook", "moisture", KEY_SHARE, AT(moisture), "%", 0.5, 6, false, hartel, "water left in the candy"},
-    {"cook", "temperature", KEY_HEAT, AT(cook_c), "C", 130, 170, false, hartel,
+    {"cook", "moisture", KEY_SHARE, FIELD(moisture), "%", 0.5, 6, false, hartel, "water left in the candy"},
+    {"cook", "temperature", KEY_HEAT, FIELD(cook_c), "C", 130, 170, false, hartel,
      "at which the cook ends at sea level, C or F"},
-    {"cook", "water", KEY_SHARE, AT(water_share), "%", 15, 100, false, habit,
+    {"cook", "water", KEY_SHARE, FIELD(water_share), "%", 15, 100, false, habit,
      "to dissolve the sugar, of its mass"},
-    {"cook", "acid", KEY_SHARE, AT(acid_share), "%", 0, 5, true, own, "of the candy"},
-    {"cook", "flavour", KEY_SHARE, AT(flavour_share), "%", 0, 2, true, own, "of the candy"},
+    {"cook", "acid", KEY_SHARE, FIELD(acid_share), "%", 0, 5, true, own, "of the candy"},
+    {"cook", "flavour", KEY_SHARE, FIELD(flavour_share), "%", 0, 2, true, own, "of the candy"},
 
-    {"heat", "joining", KEY_HEAT, AT(joining_c), "C", 50, 110, false, habit,
+    {"heat", "joining", KEY_HEAT, FIELD(joining_c), "C", 50, 110, false, habit,
      "ropes in the warm box, when they are joined, C or F"},
-    {"heat", "working", KEY_HEAT, AT(working_c), "C", 45, 100, false, habit,
+    {"heat", "working", KEY_HEAT, FIELD(working_c), "C", 45, 100, false, habit,
      "below it a rope is not joined any more, C or F"},
-    {"heat", "room", KEY_HEAT, AT(room_c), "C", 5, 40, false, habit, "the air at the bench, C or F"},
+    {"heat", "room", KEY_HEAT, FIELD(room_c), "C", 5, 40, false, habit, "the air at the bench, C or F"},
 
-    {"prices", "currency", KEY_WORD, AT(currency), "", 0, 8, true, own, "printed behind a price"},
-    {"prices", "candy_kg", KEY_NUMBER, AT(price_candy_kg), "", 0, 1e6, true, own,
+    {"prices", "currency", KEY_WORD, FIELD(currency), "", 0, 8, true, own, "printed behind a price"},
+    {"prices", "candy_kg", KEY_NUMBER, FIELD(price_candy_kg), "", 0, 1e6, true, own,
      "price of a kilogram of candy, cooked"},
-    {"prices", "hour", KEY_NUMBER, AT(price_hour), "", 0, 1e6, true, own,
+    {"prices", "hour", KEY_NUMBER, FIELD(price_hour), "", 0, 1e6, true, own,
      "price of an hour of one person's work"},
 };
 
-enum { ROWS = sizeof table / sizeof *table };
+enum { KEYS = sizeof table / sizeof *table };
 
-_Static_assert((int)ROWS <= (int)SHOP_KEYS_MAX, "raise SHOP_KEYS_MAX");
+_Static_assert((int)KEYS <= (int)SHOP_KEYS_MAX, "raise SHOP_KEYS_MAX");
 
 const ShopKey *shop_keys(int *count) {
-    *count = ROWS;
+    *count = KEYS;
     return table;
 }
 
 const ShopKey *shop_key_find(const char *section, const char *key) {
-    for (int i = 0; i < ROWS; i++)
+    for (int i = 0; i < KEYS; i++)
         if (strcmp(table[i].section, section) == 0 && strcmp(table[i].key, key) == 0) return &table[i];
     return NULL;
 }

@@ -18,8 +18,9 @@ typedef enum KeyKind {
     KEY_WORD    /* char[SHOP_WORD] */
 } KeyKind;
 
+/* A row of the table, a constant: no stage fills it. */
 typedef struct ShopKey {
-    const char *section, *key;
+    const char *section, *key; /* as the shop file has them */
     KeyKind kind;
     size_t offset;        /* of its field in Shop */
     const char *unit;     /* as written: "mm", "kg", "%", "min"; "" = none. May be left out in the file. */

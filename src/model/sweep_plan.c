@@ -1,8 +1,8 @@
 /* Which piece sizes and orders a sweep looks at. SPDX-License-Identifier: MIT */
 #include "model/sweep_plan.h"
 
-#include "model/order.h"
 #include "base/units.h"
+#include "model/order.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -39,7 +39,8 @@ static bool read_list(const char **at, bool sizes, int *count, double list[SWEEP
         double size;
         long pieces;
         if (!next_word(at, word)) return false;
-        if (!(sizes ? length_parse(word, UNITS_MM, 5, 60, &size) : whole_parse(word, 1, PIECES_MAX, &pieces)))
+        if (!(sizes ? length_parse(word, UNITS_MM, PIECE_LEAST_MM, PIECE_MOST_MM, &size)
+                    : whole_parse(word, 1, PIECES_MAX, &pieces)))
             return false;
         if (!insert(sizes ? size : (double)pieces, count, list)) return false;
         if (**at != ',') return true;

@@ -1,4 +1,5 @@
-/* Public. Which piece sizes and orders a sweep looks at. SPDX-License-Identifier: MIT */
+/* Public. Which piece sizes and orders a sweep looks at; their limits stand in order.h.
+ * SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_SWEEP_PLAN_H
 #define LOGOCANE_SWEEP_PLAN_H
 
@@ -6,9 +7,10 @@
 
 enum { SWEEP_MAX = 12 };
 
+/* Filled by sweep_plan_parse or sweep_plan_default. */
 typedef struct SweepPlan {
     int sizes;                     /* 1..SWEEP_MAX */
-    double diameter_mm[SWEEP_MAX]; /* of a piece, 5..60, rising */
+    double diameter_mm[SWEEP_MAX]; /* of a piece, PIECE_LEAST_MM..PIECE_MOST_MM, rising */
     int orders;                    /* 1..SWEEP_MAX */
     long pieces[SWEEP_MAX];        /* 1..PIECES_MAX, rising */
 } SweepPlan;

@@ -7,7 +7,7 @@
 #include "model/order.h"
 #include "model/sweep_plan.h"
 
-/* One piece size and one order. */
+/* One piece size and one order. Filled by sweep. */
 typedef struct SweepRow {
     double diameter_mm; /* of a piece */
     long pieces;        /* ordered */
@@ -23,13 +23,14 @@ typedef struct SweepRow {
     Image face;           /* small; empty if none was asked for; owned */
 } SweepRow;
 
+/* Filled by sweep. */
 typedef struct SweepTable {
     const char *logo; /* its file's name; the job's */
     double piece_length_mm;
     Units units;
     SweepPlan plan;
     int rows;      /* plan.sizes * plan.orders */
-    SweepRow *row; /* by size, then by order; owned */
+    SweepRow *row; /* sizes rising, the orders of one size rising; owned */
 } SweepTable;
 
 void sweep_table_free(SweepTable *table);

@@ -34,4 +34,17 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
  * that is not laid as it was built, else "". */
 void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way);
 
+/* "row", "stack", "pair". */
+const char *block_kind_name(BlockKind kind);
+
+/* "once", "thicker", "longer", "fine", "each". */
+const char *build_way_name(BuildWay way);
+
+/* How a piece is laid against how it was built: "as built", "a half turn", "end for end, then a quarter turn
+ * right". */
+const char *placement_words(Placement way);
+
+/* How a block's uses lie: "x2, one end for end", or "" of a block used once. */
+void block_uses_print(const Blocks *blocks, int block, char *out, size_t size);
+
 #endif

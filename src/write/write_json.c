@@ -9,6 +9,7 @@
 #include "say/advice_words.h"
 #include "say/check_words.h"
 #include "say/client_words.h"
+#include "say/block_words.h"
 
 #include <cjson/cJSON.h>
 #include <stdlib.h>

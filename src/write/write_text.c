@@ -5,6 +5,7 @@
 #include "write/write_text.h"
 
 #include "say/advice_words.h"
+#include "say/block_words.h"
 #include "say/check_words.h"
 #include "say/client_words.h"
 #include "say/flaw_words.h"

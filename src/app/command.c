@@ -1,19 +1,19 @@
-/* One run of the command: the logo is read once, the job worked out, the results written.
+/* One run of the command line: the logo is read once, the job worked out, the results written.
  * SPDX-License-Identifier: MIT */
-#include "app/run.h"
+#include "app/command.h"
 
-#include "run/advise.h"
-#include "read/decode.h"
-#include "draw/draw_sweep.h"
-#include "base/file.h"
-#include "inks/find_inks.h"
 #include "app/help.h"
-#include "run/job_run.h"
 #include "app/options.h"
 #include "app/progress.h"
-#include "read/shop_file.h"
-#include "run/sweep.h"
+#include "base/file.h"
 #include "base/text.h"
+#include "draw/draw_sweep.h"
+#include "inks/find_inks.h"
+#include "read/decode.h"
+#include "read/shop_file.h"
+#include "run/advise.h"
+#include "run/job_run.h"
+#include "run/sweep.h"
 #include "write/write_job.h"
 #include "write/write_json.h"
 #include "write/write_sweep.h"
@@ -22,8 +22,8 @@
 #include <string.h>
 #include <time.h>
 
-/* The names a job bears: the logo's file name without folders, and its own, else the file's without its
- * ending. */
+/* The names of a job: the logo's file name without folders, and the job's own, which is the file's without
+ * its ending if none was given. */
 static void name_job(const Options *options, Job *job) {
     const char *slash = strrchr(options->logo, '/');
     text_clean(job->file, sizeof job->file, slash && slash[1] ? slash + 1 : options->logo);
@@ -41,12 +41,12 @@ static bool print_result(const Options *options, const Job *job, Err *err) {
     return file_close(stdout, "standard output", err);
 }
 
-/* Advice is for those who read it. */
+/* Ways out are looked for only if something tells of them. */
 static bool run_job(const Options *options, Job *job, int *status, Err *err) {
     if (!job_run(job, err)) return false;
     *status = job->judgement.verdict == VERDICT_NO;
-    bool read = options->dir || options->json || !options->quiet;
-    return (!read || advise(job, ADVISE_BUDGET, NULL, err)) &&
+    bool told = options->dir || options->json || !options->quiet;
+    return (!told || advise(job, ADVISE_BUDGET, NULL, err)) &&
            (!options->dir || write_job(job, options->dir, options->force, err)) &&
            print_result(options, job, err);
 }
@@ -58,7 +58,7 @@ static void date_today(char out[ORDER_DATE]) {
     if (!localtime_r(&now, &local) || strftime(out, ORDER_DATE, "%Y-%m-%d", &local) == 0) out[0] = 0;
 }
 
-/* A sweep: the status tells whether any row can be built. */
+/* The table of sizes and orders; the status tells whether any row can be built. */
 static bool run_sweep(const Options *options, Job *job, int *status, Err *err) {
     SweepTable table = {0};
     Progress progress;
@@ -99,7 +99,7 @@ static int run_logo(const Options *options, const Shop *shop, Err *err) {
     return good ? status : err_status(err->code);
 }
 
-/* What needs no logo. */
+/* The help, the version or the shop: what needs no logo. */
 static int run_print(const Options *options, const Shop *shop, Err *err) {
     if (options->help)
         help_print(stdout);
@@ -110,7 +110,7 @@ static int run_print(const Options *options, const Shop *shop, Err *err) {
     return file_close(stdout, "standard output", err) ? 0 : err_status(err->code);
 }
 
-int run(int argc, char *argv[], Err *err) {
+int command_run(int argc, char *argv[], Err *err) {
     Options options;
     Shop shop = shop_default();
     if (!options_parse(argc, argv, &options, err)) return 2;

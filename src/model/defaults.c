@@ -1,5 +1,15 @@
-/* The built-in shop. SPDX-License-Identifier: MIT */
+/* The order and the shop that hold where nobody says otherwise. SPDX-License-Identifier: MIT */
+#include "model/order.h"
 #include "model/shop.h"
+
+Order order_default(void) {
+    return (Order){.pieces = 1000,
+                   .piece_diameter_mm = 16,
+                   .piece_length_mm = 14,
+                   .colours = 4,
+                   .detail = DETAIL_NORMAL,
+                   .units = UNITS_MM};
+}
 
 /* Densities: clear 1.50 g/ml (sucrose glass 1.43-1.51, literature, from memory); pulled 1.30 g/ml (common
  * practice). The colours are our own choice: what well-made candy of that name looks like on a cut face. */
