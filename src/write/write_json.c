@@ -30,8 +30,8 @@ static void put_text(Out *out, cJSON *to, const char *key, const char *text) {
 }
 
 static void put_colour(Out *out, cJSON *to, const char *key, Rgb8 c) {
-    char text[8];
-    (void)snprintf(text, sizeof text, "#%02X%02X%02X", c.r, c.g, c.b);
+    char text[RGB8_CODE];
+    rgb8_code(c, text);
     put_text(out, to, key, text);
 }
 

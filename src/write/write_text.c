@@ -277,11 +277,11 @@ static void print_candy(const Job *job, FILE *file) {
             job->cane.logs > 1 ? ", each candy anew for each log" : "");
 }
 
-static void ink_print(char *out, size_t size, const Ink *ink) {
+static void ink_print(char out[16], const Ink *ink) {
     if (ink->transparent)
-        (void)snprintf(out, size, "transparent");
+        (void)snprintf(out, 16, "transparent");
     else
-        (void)snprintf(out, size, "#%02X%02X%02X", ink->srgb.r, ink->srgb.g, ink->srgb.b);
+        rgb8_code(ink->srgb, out);
 }
 
 /* The first ink that became the same candy, if another did before. */
@@ -289,7 +289,7 @@ static void print_joined(const Job *job, int ink, FILE *file) {
     char name[16];
     for (int i = 0; i < ink; i++)
         if (job->palette.of_ink[i] == job->palette.of_ink[ink]) {
-            ink_print(name, sizeof name, &job->inks->ink[i]);
+            ink_print(name, &job->inks->ink[i]);
             fprintf(file, "  joined with %s", name);
             return;
         }
@@ -300,7 +300,7 @@ static void print_inks(const Job *job, FILE *file) {
     fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", TEXT_INDENT, "Inks");
     for (int i = 0; i < job->inks->count; i++) {
         const Ink *ink = &job->inks->ink[i];
-        ink_print(name, sizeof name, ink);
+        ink_print(name, ink);
         fprintf(file, "%*s%-11s %4.1f %%  ", TEXT_INDENT, "", name, ink->share * 100);
         text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
