@@ -22,7 +22,7 @@ typedef struct Daylight {
 } Daylight;
 
 /* Maps the shade that all pieces throw on the table, `cells` a diameter, with that many threads
- * (bands.h). Fails with ERR_MEMORY only; *out is then untouched. */
+ * (parallel.h). Fails with ERR_MEMORY only; *out is then untouched. */
 bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *out, Err *err) MUST_CHECK;
 void daylight_free(Daylight *light);
 
@@ -32,7 +32,7 @@ Shade daylight_table(const Daylight *light, double x, double y);
 /* The table's colour at a point: its own, and the shade. */
 Linear daylight_ground(const Daylight *light, double x, double y);
 
-/* What a point sends to the eye: `light` times its skin's colour, and white `gloss`. */
+/* What a point sends to the eye: `light` times its surface's colour, and white `gloss`. */
 typedef struct Lit {
     double light, gloss;
 } Lit;

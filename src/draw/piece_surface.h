@@ -18,13 +18,13 @@ typedef struct PieceSurface {
 /* `side`: px of the cut, about twice what a piece will measure. Fails with ERR_MEMORY only; *out is then
  * untouched. */
 bool piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err) MUST_CHECK;
-void piece_surface_free(PieceSurface *skin);
+void piece_surface_free(PieceSurface *surface);
 
 /* The light that comes back of white light: the mean at `hits` (1 or more) places near each other, all on one
  * surface. Every piece is a little out of true in its own way. */
-Linear piece_surface_colour(const PieceSurface *skin, const Piece *piece, const Hit *hit, int hits);
+Linear piece_surface_colour(const PieceSurface *surface, const Piece *piece, const Hit *hit, int hits);
 
 /* The jacket's stripe in a direction of the picture (right, up), as an index of the jacket's candies. */
-int piece_surface_stripe(const PieceSurface *skin, double right, double up);
+int piece_surface_stripe(const PieceSurface *surface, double right, double up);
 
 #endif

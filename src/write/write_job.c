@@ -1,7 +1,7 @@
 /* The job folder: one row of the table a file. SPDX-License-Identifier: MIT
  *
- * Drawings and lists do not know of each other, so threads share them out (bands.h), the dearest first. What
- * goes wrong is told as if they had been written one after the other. */
+ * Drawings and lists do not know of each other, so threads share them out (parallel.h), the dearest first.
+ * What goes wrong is told as if they had been written one after the other. */
 #include "write/write_job.h"
 
 #include "base/parallel.h"
