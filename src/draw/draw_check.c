@@ -189,22 +189,13 @@ static Lasso ring_of(const Checking *c, int place, int side) {
                    c->middle[side].y + (box.y + box.h / 2.0 - half) * scale - h / 2, w, h};
 }
 
-static void ring_path(cairo_t *cr, Lasso ring) {
-    double r = fmin(fmin(ring.w, ring.h) / 2, 40), right = ring.x + ring.w, bottom = ring.y + ring.h;
-    cairo_new_sub_path(cr);
-    cairo_arc(cr, right - r, ring.y + r, r, -PI / 2, 0);
-    cairo_arc(cr, right - r, bottom - r, r, 0, PI / 2);
-    cairo_arc(cr, ring.x + r, bottom - r, r, PI / 2, PI);
-    cairo_arc(cr, ring.x + r, ring.y + r, r, PI, PI * 1.5);
-    cairo_close_path(cr);
-}
-
 static void draw_places(Checking *c) {
     cairo_t *cr = c->canvas.cr;
     int count = c->job->places.count;
     for (int side = 0; side < 2; side++) {
         for (int i = 0; i < count; i++) {
-            ring_path(cr, ring_of(c, i, side));
+            Lasso ring = ring_of(c, i, side);
+            canvas_round_box(cr, ring.x, ring.y, ring.w, ring.h, fmin(fmin(ring.w, ring.h) / 2, 40));
             canvas_ink(cr, paper, 0.9);
             cairo_set_line_width(cr, 7);
             cairo_stroke_preserve(cr);
@@ -322,11 +313,5 @@ bool draw_check(const Job *job, Image *out, Err *err) {
         draw_head(&c);
         draw_words(&c);
     }
-    Image image = {0};
-    good = canvas_close(&c.canvas, &image, err) && good;
-    if (good)
-        *out = image;
-    else
-        image_free(&image);
-    return good;
+    return canvas_close(&c.canvas, good, out, err);
 }

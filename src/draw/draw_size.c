@@ -82,11 +82,5 @@ bool draw_size(const Job *job, Image *out, Err *err) {
     }
     image_free(&face);
     image_free(&other);
-    Image image = {0};
-    good = canvas_close(&canvas, &image, err) && good;
-    if (good)
-        *out = image;
-    else
-        image_free(&image);
-    return good;
+    return canvas_close(&canvas, good, out, err);
 }
