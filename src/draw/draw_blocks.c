@@ -74,7 +74,7 @@ static bool is_long_list(double room) {
 }
 
 static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
-    char size[96];
+    char size[ROPE_SIZE];
     const char *way;
     item_words(e->job, e->block, item, size, &way);
     double lines = ROW * (is_long_list(room) ? 2 : 1);
@@ -82,7 +82,7 @@ static double item_height(Sheet *s, const Card *e, const Item *item, double room
 }
 
 static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
-    char size[96];
+    char size[ROPE_SIZE];
     const char *way;
     item_words(e->job, e->block, item, size, &way);
     y += ROW - 4;
@@ -229,7 +229,6 @@ static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
 /* --- cards --- */
 
 static void draw_head(Sheet *s, const Card *e, double x, double y) {
-    static const char *const kind[] = {[BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair"};
     char number[32], size[96], length[32], text[200], first[64];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
     double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14);
@@ -241,7 +240,7 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
     block_size_print(e->job, e->block, false, e->block->scale, size);
     hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
     (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d",
-                   kind[e->block->kind], e->block->items);
+                   block_kind_name(e->block->kind), e->block->items);
     (void)snprintf(text, sizeof text, "%s, %s long", first, length);
     double at = x + width + 4, room = e->room - width - 4;
     type_fit(s->cr, at, y + 13, 18, true, room, size);

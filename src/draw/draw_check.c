@@ -8,7 +8,7 @@
 #include "draw/draw_face.h"
 #include "base/mem.h"
 #include "draw/sheet.h"
-#include "base/units.h"
+#include "say/log_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -221,8 +221,7 @@ static void draw_head(const Checking *c) {
     char line[LINE], piece[96], places[64] = "";
     canvas_ink(cr, dark, 1);
     type_fit(cr, 40, 58, 36, true, WIDTH - 80, job->order.name);
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
+    piece_size_print(job, piece);
     if (count > 0)
         (void)snprintf(places, sizeof places, "; %d place%s need%s simplifying", count, count == 1 ? "" : "s",
                        count == 1 ? "s" : "");

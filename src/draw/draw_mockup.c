@@ -9,8 +9,7 @@
 #include "draw/draw_face.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
-#include "base/text.h"
-#include "base/units.h"
+#include "say/log_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -153,8 +152,7 @@ static void draw_candies(cairo_t *cr, const Rack *rack, double y) {
 
 static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, double room) {
     char piece[96];
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
+    piece_size_print(job, piece);
     canvas_ink(cr, quiet, 1);
     type_show(cr, x, y + 20, 18, false, ALIGN_LEFT, "the logo as sent");
     type_show(cr, x, y + 88, 18, false, ALIGN_LEFT, "one piece");

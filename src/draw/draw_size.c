@@ -7,7 +7,7 @@
 #include "draw/canvas.h"
 #include "draw/draw_face.h"
 #include "draw/sheet.h"
-#include "base/units.h"
+#include "say/log_words.h"
 
 #include <math.h>
 #include <string.h>
@@ -48,8 +48,7 @@ static void draw_legend(cairo_t *cr, const Job *job, double y, double width) {
     char piece[96], line[200];
     draw_rule(cr, margin, y, 20, 20, 5, "20 mm");
     draw_rule(cr, margin + 34, y, MM_PER_IN / 2, 8, 2, "1/2 in");
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
+    piece_size_print(job, piece);
     (void)snprintf(line, sizeof line,
                    "True size of a piece of %s, if printed at 100 %% (600 dots an inch): measure the rulers.",
                    piece);

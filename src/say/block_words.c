@@ -20,11 +20,6 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
     section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
 }
 
-static void drop_unit(char *size) {
-    char *unit = strrchr(size, ' ');
-    if (unit) *unit = 0;
-}
-
 /* Is it drawn higher than wide? */
 static bool stands_upright(const Job *job, const Rope *rope) {
     Point corner[4], low = {0}, high = {rope->box.w, rope->box.h};
@@ -32,24 +27,24 @@ static bool stands_upright(const Job *job, const Rope *rope) {
     return high.y - low.y > high.x - low.x;
 }
 
-void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way) {
+void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
+                const char **way) {
     *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
     if (item->is_block) {
         block_size_print(job, &job->blocks.block[item->index], item->way.turn % 2, holder->scale, size);
-        drop_unit(size);
+        unit_drop(size);
         return;
     }
     const Rope *rope = &job->layup.rope[item->index];
     if (rope->trim) {
-        (void)snprintf(size, 96, "a trim");
+        (void)snprintf(size, ROPE_SIZE, "a trim");
         return;
     }
     const RopeRow *row = &job->bill.rope[rope->type]; /* of a type the longer side is the width */
     double longer = row->width_mm * holder->scale, shorter = row->height_mm * holder->scale;
     bool upright = stands_upright(job, rope);
-    section_print(size, 80, upright ? shorter : longer, upright ? longer : shorter, job->order.units, false);
-    drop_unit(size);
-    if (row->rim) strcat(size, " rim");
+    rope_section_print(upright ? shorter : longer, upright ? longer : shorter, row->rim, job->order.units,
+                       size);
 }
 
 Caution block_caution(const Block *block) {
@@ -81,10 +76,10 @@ static void say(Writer *e, bool bold, const char *text) {
 }
 
 /* Pieces of one thickness and length that are cut from the block. */
-typedef struct Cut {
+typedef struct CutPieces {
     double scale, length_mm;
     int pieces;
-} Cut;
+} CutPieces;
 
 static bool block_holds(const Blocks *blocks, int holder, int block) {
     const Block *h = &blocks->block[holder];
@@ -95,14 +90,14 @@ static bool block_holds(const Blocks *blocks, int holder, int block) {
 
 /* Is the cut made before (< 0), with or after the pieces for the holder? Equal sizes may come by other sums.
  */
-static int order_cuts(const Cut *cut, const Block *holder) {
+static int order_cuts(const CutPieces *cut, const Block *holder) {
     double thicker = cut->scale - holder->scale, longer = cut->length_mm - holder->length_mm;
     if (fabs(thicker) > 1e-9) return thicker > 0 ? -1 : 1;
     return fabs(longer) < 1e-6 ? 0 : longer > 0 ? -1 : 1;
 }
 
 /* The thickest first, the longer of equal ones first. */
-static int list_cuts(const Writer *e, Cut cut[CUTS]) {
+static int list_cuts(const Writer *e, CutPieces cut[CUTS]) {
     const Blocks *blocks = &e->job->blocks;
     int cuts = 0;
     for (int h = e->index + 1; h < blocks->blocks; h++) {
@@ -115,7 +110,7 @@ static int list_cuts(const Writer *e, Cut cut[CUTS]) {
             if (!known && cuts == CUTS) continue;
             if (!known) {
                 memmove(cut + at + 1, cut + at, (size_t)(cuts - at) * sizeof *cut);
-                cut[at] = (Cut){holder->scale, holder->length_mm, 0};
+                cut[at] = (CutPieces){holder->scale, holder->length_mm, 0};
                 cuts++;
             }
             cut[at].pieces += holder->builds;
@@ -125,7 +120,7 @@ static int list_cuts(const Writer *e, Cut cut[CUTS]) {
 }
 
 /* "; draw it out to 12 x 9 mm, 700 mm long; square the ends; cut and nick 2 pieces of 308 mm". */
-static void add_cut(const Writer *e, const Cut *cut, bool first, double kept, char text[WORDS_SIZE]) {
+static void add_cut(const Writer *e, const CutPieces *cut, bool first, double kept, char text[WORDS_SIZE]) {
     const Block *b = e->block;
     Units units = e->job->order.units;
     char drawn[32], piece[32], size[96];
@@ -151,7 +146,7 @@ static void add_cut(const Writer *e, const Cut *cut, bool first, double kept, ch
 static void pieces_words(const Writer *e, char text[WORDS_SIZE]) {
     const Block *b = e->block;
     char head[32] = "Fine block", length[32], size[96];
-    Cut cut[CUTS];
+    CutPieces cut[CUTS];
     int cuts = list_cuts(e, cut);
     double volume = 0;
     for (int i = 0; i < cuts; i++) volume += cut[i].pieces * cut[i].scale * cut[i].scale * cut[i].length_mm;
@@ -227,4 +222,30 @@ void block_words(const Job *job, int block, BlockWords *out) {
     say_copies(&w);
     say_holders(&w);
     *out = w.out;
+}
+
+void copy_words(const Job *job, int block, char out[WORDS_SIZE]) {
+    static const char *const how[] = {[BUILD_THICKER] = ": built thicker, drawn out and cut",
+                                      [BUILD_LONGER] = ": built longer and cut",
+                                      [BUILD_FINE] = ": a fine block, built at twice its size and drawn down",
+                                      [BUILD_EACH] = ": each built"};
+    BuildWay way = job->blocks.block[block].way;
+    char uses[320];
+    out[0] = 0;
+    if (way == BUILD_ONCE) return;
+    block_uses_print(&job->blocks, block, uses, sizeof uses);
+    (void)snprintf(out, WORDS_SIZE, "block %d%s%s%s", block + 1, uses[0] ? " " : "", uses, how[way]);
+}
+
+void risks_words(const Blocks *blocks, char out[WORDS_SIZE]) {
+    int mirrored = 0, turned = 0;
+    for (int i = 0; i < blocks->blocks; i++) {
+        mirrored += blocks->block[i].mirrored_risk;
+        turned += blocks->block[i].turned_risk;
+    }
+    out[0] = 0;
+    if (mirrored + turned > 0)
+        (void)snprintf(out, WORDS_SIZE,
+                       "blocks that spoil every piece if laid wrong: %d end for end, %d turned; mark an end",
+                       mirrored, turned);
 }

@@ -2,7 +2,7 @@
 #ifndef LOGOCANE_BLOCK_WORDS_H
 #define LOGOCANE_BLOCK_WORDS_H
 
-#include "model/job.h"
+#include "say/rope_words.h"
 
 enum { WORDS_LINES = 8, WORDS_SIZE = 400 };
 
@@ -23,6 +23,12 @@ Caution block_caution(const Block *block);
 const char *caution_name(Caution caution);
 const char *caution_words(Caution caution);
 
+/* How a block that is needed more than once comes to be, in a line; "" of one built once for one place. */
+void copy_words(const Job *job, int block, char out[WORDS_SIZE]);
+
+/* How many blocks can be laid in so that every piece is spoilt; "" if none. */
+void risks_words(const Blocks *blocks, char out[WORDS_SIZE]);
+
 /* Which way round it goes, how copies of it are made, which blocks it goes into. */
 void block_words(const Job *job, int block, BlockWords *out);
 
@@ -32,6 +38,7 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
 
 /* Of what goes into a block, as it is built: its size as drawn, width first, or "a trim"; how a block lies
  * that is not laid as it was built, else "". */
-void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way);
+void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
+                const char **way);
 
 #endif

@@ -6,6 +6,7 @@
 #include "write/write_csv.h"
 
 #include "base/text.h"
+#include "say/rope_words.h"
 
 /* What a list speaks: the units' names, and their factors. */
 typedef struct Speech {
@@ -19,7 +20,6 @@ static const Speech speech[] = {
     [UNITS_IN] = {"in", "ft", "oz", 1 / MM_PER_IN, 1 / M_PER_FT, 1 / G_PER_OZ, 3, 2},
 };
 
-static const char *const shape_name[] = {[SHAPE_STRIP] = "strip", [SHAPE_WEDGE] = "wedge"};
 static const char *const wrap_name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
 
 /* The numbers of the blocks that ropes of this type are joined into, as built, with spaces between. */
@@ -49,7 +49,7 @@ bool write_ropes(const Job *job, FILE *file, Err *err) {
         const RopeRow *row = &job->bill.rope[i];
         fprintf(file, "%d,", i + 1);
         text_csv(file, job->palette.candy[row->candy].name);
-        fprintf(file, ",%s,%.*f,%.*f,%s,%d,%.*f,%.2f,%.*f,%d,", shape_name[row->shape], say->fine,
+        fprintf(file, ",%s,%.*f,%.*f,%s,%d,%.*f,%.2f,%.*f,%d,", shape_name(row->shape), say->fine,
                 row->width_mm * say->per_mm, say->fine, row->height_mm * say->per_mm, row->rim ? "yes" : "no",
                 row->count, say->coarse, row->length_each_mm * say->per_mm, row->total_length_m * say->per_m,
                 say->coarse, row->mass_g * say->per_g, row->made);

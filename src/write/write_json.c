@@ -6,6 +6,7 @@
 #include "write/write_json.h"
 
 #include "base/text.h"
+#include "say/rope_words.h"
 
 #include <cjson/cJSON.h>
 #include <stdlib.h>
@@ -158,7 +159,7 @@ static void append_rope(Out *out, cJSON *list, int i) {
     rope_number(rope, number);
     put_text(out, object, "number", number);
     put_text(out, object, "candy", candy_name(out, rope->candy));
-    put_text(out, object, "shape", rope->shape == SHAPE_WEDGE ? "wedge" : "strip");
+    put_text(out, object, "shape", shape_name(rope->shape));
     if (rope->shape == SHAPE_WEDGE) put_text(out, object, "corner", corner[rope->corner]);
     put_number(out, object, "x", rope->box.x);
     put_number(out, object, "y", rope->box.y);
