@@ -17,8 +17,8 @@ typedef struct Daylight {
     double cell;                        /* mm */
     int width, depth;                   /* cells */
     Shade *shade;                       /* [depth][width] for z = 0; owned */
-    int nears[SCATTER_MAX];             /* how many pieces may keep the window from a piece */
-    int near[SCATTER_MAX][SCATTER_MAX]; /* which */
+    int nears[SCATTER_MAX];             /* how many pieces may keep the window from each piece */
+    int near[SCATTER_MAX][SCATTER_MAX]; /* which: indexes of pieces */
 } Daylight;
 
 /* Maps the shade that all pieces throw on the table, `cells` a diameter, with that many threads
