@@ -30,22 +30,22 @@ static const double gain_least = 0.7, gain_most = 1.3;
 
 /* Candies by number: those of the picture, from INKS on those of the jacket. */
 typedef struct Painter {
-    const Job *job;
-    CutLight light;
-    Smooth smooth;
-    Satin satin;
-    Circle log, core; /* px */
-    double samples_per_px;
-    double brim; /* of the radius: how wide the outermost line is */
-    Linear gain[MOST];
-    bool clear[MOST];
+    const Job *job;        /* not owned */
+    CutLight light;        /* which is painted */
+    Smooth smooth;         /* shapes; owned */
+    Satin satin;           /* the look; owned */
+    Circle log, core;      /* px */
+    double samples_per_px; /* of the softened face */
+    double brim;           /* of the radius: how wide the outermost line is */
+    Linear gain[MOST];     /* factors that bring each candy's mean to the stated colour; 1 about */
+    bool clear[MOST];      /* else pulled */
 } Painter;
 
 /* What is seen in a pixel: candies and their shares, which add up to 1. */
 typedef struct Mix {
-    int count;
-    int candy[MOST];
-    double share[MOST];
+    int count;          /* of candies */
+    int candy[MOST];    /* their numbers */
+    double share[MOST]; /* 0..1 */
 } Mix;
 
 static void mix_add(Mix *mix, int candy, double share) {
@@ -223,8 +223,8 @@ static void paint_pixel(const Painter *p, int x, int y, float rgba[4]) {
 
 /* What one call paints: rows by several threads. */
 typedef struct CutPainting {
-    const Painter *painter;
-    CutEnd end;
+    const Painter *painter; /* not owned */
+    CutEnd end;             /* painted row by row */
 } CutPainting;
 
 static void paint_row(void *context, int y) {

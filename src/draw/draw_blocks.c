@@ -15,22 +15,28 @@
 #include <math.h>
 #include <string.h>
 
-/* pt: so thick is what can be numbered; the lowest drawing of a wide card */
-enum { EASY = 10, LEAST = 70 };
+enum {
+    EASY = 10,    /* pt: so thick is what can be numbered */
+    LEAST = 70,   /* pt: the lowest drawing of a wide card */
+    PAD = 6,      /* pt: between frame and contents */
+    HEAD = 46,    /* pt: number, size and kind */
+    KEY = 46,     /* pt: side of the small log that shows where the block goes */
+    ROW = 19,     /* pt: a line of the list */
+    BESIDE = 112, /* pt: width of a drawing that stands beside the list */
+    ITEMS_MAX = 5 /* of a card of one column */
+};
 
-static const double nick_share = 0.3; /* of a thin block in its slot */
-
-enum { PAD = 6, HEAD = 46, KEY = 46, ROW = 19, BESIDE = 112, ITEMS_MAX = 5, LINE = 400 };
+static const double nick_share = 0.3; /* of the thickness of a block in its slot */
 
 typedef struct Card {
-    const Job *job;
-    int index;
-    const Block *block;
+    const Job *job;      /* not owned */
+    int index;           /* of the block */
+    const Block *block;  /* not owned */
     bool wide;           /* over both columns */
     bool above;          /* the drawing stands above the list, not beside it */
-    double room;         /* pt: its width without the frame */
+    double room;         /* pt: the card's width without the frame */
     double shown, scale; /* drawn so many times the true size; pt a step */
-    BlockWords words;
+    BlockWords words;    /* below the list */
 } Card;
 
 static const Item *item_of(const Card *e, int i) {
@@ -300,7 +306,7 @@ static double card_height(Sheet *s, const Card *e) {
     return HEAD + body_height(s, e) + PAD;
 }
 
-/* The drawing is no higher than `most`. */
+/* A card of one column, or over both (`wide`), whose drawing is no higher than `most` pt. */
 static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double most) {
     Card e = {.job = job, .index = index, .block = &job->blocks.block[index], .wide = wide};
     e.room = column_width(s, wide) - 2 * PAD;

@@ -29,14 +29,15 @@ enum {
 static const Rgb8 paper = {255, 255, 255}, dark = {24, 24, 28}, quiet = {96, 96, 104};
 static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
 
+/* One drawing of the picture. */
 typedef struct Checking {
-    const Job *job;
-    Canvas canvas;
-    double top;      /* px: of both pictures */
-    Point middle[2]; /* px: of the core, on the logo and on the face */
-    double px_per_sample;
-    Rgb8 stroke, gap; /* tints */
-    int badges;
+    const Job *job;             /* not owned */
+    Canvas canvas;              /* open while it is drawn */
+    double top;                 /* px: of both pictures */
+    Point middle[2];            /* px: of the core, on the logo and on the face */
+    double px_per_sample;       /* of the face as it was wanted */
+    Rgb8 stroke, gap;           /* tints */
+    int badges;                 /* numbers placed so far */
     Point badge[2 * FLAWS_MAX]; /* px */
 } Checking;
 
@@ -84,7 +85,7 @@ static int fine_round(const FineMap *map, int x, int y, Fine *is) {
     return count;
 }
 
-/* Their edges a little soft. */
+/* What is too fine, tinted over the logo, its edges a little soft. */
 static bool lay_tints(Checking *c, Err *err) {
     const FineMap *map = &c->job->fine;
     uint8_t *rgba = mem_alloc((size_t)map->side * map->side, 4, err);
@@ -146,7 +147,7 @@ static bool lay_face(Checking *c, Err *err) {
 
 /* A ring: a box with round corners. */
 typedef struct Lasso {
-    double x, y, w, h;
+    double x, y, w, h; /* px */
 } Lasso;
 
 /* Where round a ring its number keeps farthest from the other numbers and inside the picture. */

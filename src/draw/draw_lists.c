@@ -9,7 +9,13 @@
 #include <math.h>
 #include <string.h>
 
-enum { LINE = 500, ROW = 21, PICTURE = 19, CANDY_HEAD = 42, SHEET_PICTURE = 100 };
+enum {
+    LINE = 500,         /* bytes of a line of text */
+    ROW = 21,           /* pt: a row of the table of ropes */
+    PICTURE = 19,       /* pt: the square that shows a rope's section */
+    CANDY_HEAD = 42,    /* pt: head of a candy's rows */
+    SHEET_PICTURE = 100 /* pt: width of the widest sheet as it is drawn */
+};
 
 void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double y, double w, double h) {
     cairo_rectangle(s->cr, x, y - h, w, h);

@@ -1,8 +1,8 @@
 /* The picture for the client. SPDX-License-Identifier: MIT
  *
  * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
- * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the
- * candies. All is laid out for WIDTH x HEIGHT px and scaled. */
+ * 2. The card lies over the right of it: the job's name, one face large, the logo as sent, the piece's size,
+ * the candies. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw/draw_mockup.h"
 
 #include "draw/canvas.h"
@@ -17,9 +17,10 @@
 
 enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHADE = 30, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
 
-static const Box card = {1108, 0, 456, 0}; /* its top and height hang on how much there is on it */
+static const Box card = {1108, 0, 456,
+                         0}; /* px; top and height of the card depend on how many candies it shows */
 static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
-static const double inset = 34;
+static const double inset = 34; /* px: from the card's edge to what it shows */
 
 static int scaled(int px, double scale) {
     int made = (int)lround(px * scale);
@@ -41,7 +42,7 @@ static bool lay_scene(const Job *job, double scale, Canvas *canvas, Err *err) {
     return good;
 }
 
-/* The card, and its shade: soft, and farther out below and to the right. */
+/* The card and the shade that it throws: soft, and farther out below and to the right. */
 static void draw_card(cairo_t *cr, double y, double height) {
     for (int i = 0; i < SHADE; i++) { /* from the outside in: what is added grows towards the card */
         double out = 30 * (1 - (double)i / SHADE);
@@ -125,8 +126,9 @@ static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *ca
 
 /* How the candies are set out. */
 typedef struct Rack {
-    const Candy *shown[SHOWN_MAX];
-    int count, columns, rows;
+    const Candy *shown[SHOWN_MAX]; /* not owned */
+    int count;                     /* of candies */
+    int columns, rows;
     double step; /* px from row to row */
 } Rack;
 

@@ -19,15 +19,17 @@ enum { TRIES = 12 }; /* places a label is tried at, each way */
 
 static const double least_type = 3.5, halo = 0.8; /* pt; how white the ground of a label is */
 
+/* Where a label may lie: a convex polygon cut by the core. */
 typedef struct LabelArea {
     Point corner[4]; /* clockwise, steps */
-    int corners;
-    Circle core;
+    int corners;     /* 3 or 4 */
+    Circle core;     /* steps; what lies outside it does not count */
 } LabelArea;
 
 typedef struct Label {
-    double x, y, size; /* pt: its middle, type size */
-    bool lying;        /* read from below, turned to the left */
+    double x, y; /* pt: of its middle */
+    double size; /* pt: of the type */
+    bool lying;  /* turned to the left, so that it reads upwards */
 } Label;
 
 static double px(const View *v, double x) {
@@ -235,9 +237,9 @@ static const double good_type = 9, callout_type = 11, callout_row = 13, callout_
 
 /* A rope's number, as large as the rope allows. */
 typedef struct Number {
-    int rope;
-    char text[32];
-    double width; /* at size 1 */
+    int rope;      /* index in the lay-up */
+    char text[32]; /* as rope_number */
+    double width;  /* at size 1 */
     Label label;
 } Number;
 
@@ -277,7 +279,7 @@ static int list_places(double x, double y, double radius, double width, Point pl
     return places;
 }
 
-/* Its middle, inside it. */
+/* The middle of what of the rope lies inside the core. */
 static Point anchor_of(const View *v, const Rope *rope) {
     Point corner[4], low = {0}, high = {0}, sum = {0};
     int corners = rope_outline(rope, corner);

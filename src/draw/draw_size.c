@@ -12,7 +12,7 @@
 #include <math.h>
 #include <string.h>
 
-static const double dots_a_mm = 600 / MM_PER_IN;
+static const double dots_a_mm = 600 / MM_PER_IN;                              /* px a mm: 600 an inch */
 static const double margin = 5, between = 6, least_width = 52, legend = 19.5; /* mm */
 static const double small = 1.9, bold = 2.6;                                  /* mm, size of type */
 

@@ -13,10 +13,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CELL_W = 164, CELL_H = 212, LEFT = 108, TOP = 92, EDGE = 16 };
+enum { CELL_W = 164, CELL_H = 212, LEFT = 108, TOP = 92, EDGE = 16 }; /* px */
 
 typedef struct Ground {
-    double r, g, b;
+    double r, g, b; /* sRGB, 0..1 */
 } Ground;
 
 /* Dark enough to be read on white. */
@@ -79,7 +79,7 @@ static void draw_words(cairo_t *cr, const SweepRow *row, double middle, double y
     (void)type_show(cr, middle, y + 34, 13, false, ALIGN_CENTRE, text);
 }
 
-/* The picture is looked at on a screen, as it is, and its type is small. */
+/* Type is small, and the picture is looked at on a screen, pixel for pixel: letters are hinted. */
 static void hint_letters(cairo_t *cr) {
     cairo_font_options_t *usual = cairo_font_options_create();
     cairo_set_font_options(cr, usual);

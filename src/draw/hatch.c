@@ -20,7 +20,8 @@ int hatch_of(const Bill *bill, const Candy *candy) {
 
 /* The page's area that is to be filled, a little larger. */
 typedef struct HatchArea {
-    double x0, y0, x1, y1, size;
+    double x0, y0, x1, y1; /* pt */
+    double size;           /* pt: after which the hatch repeats */
 } HatchArea;
 
 /* The number of the line, one every so many pt, at or before a place. */
@@ -100,8 +101,8 @@ static void marks(cairo_t *cr, HatchArea f, HatchMark kind) {
 
 /* What a hatch is made of; the distance of level and upright lines in sizes, 0 = none. */
 typedef struct Hatch {
-    double level, upright;
-    bool rising, falling;
+    double level, upright; /* 0.7 or 1; 0: no lines */
+    bool rising, falling;  /* slanting lines */
     HatchMark mark;
 } Hatch;
 

@@ -18,13 +18,13 @@ static const double fill = 0.45; /* of the table that footprints take, if that m
 static const double stick = 2;   /* length over diameter beyond which nothing stands */
 static const double coin =
     0.5; /* length over diameter under which nothing lies: it would stand on its edge */
-static const double unevenness = 0.03;
+static const double unevenness = 0.03; /* of a piece's length, and half of that of its diameter, either way */
 
 /* The outline on the table, or a little more: all within `reach` of a line, which of a standing piece is a
  * point. */
 typedef struct Footprint {
-    Point from, to;
-    double reach;
+    Point from, to; /* mm: ends of the line */
+    double reach;   /* mm */
 } Footprint;
 
 static Footprint footprint_of(const Piece *p) {

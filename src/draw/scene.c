@@ -21,20 +21,22 @@ static const double distance = 3.6; /* of the camera, in depths of the table's p
 static const double play = 0.94;    /* of the frame that the pieces take: perspective needs the rest */
 
 typedef struct Camera {
-    Vec place, ahead, up;
+    Vec place;                 /* mm */
+    Vec ahead, up;             /* unit */
     double centre_x, centre_y; /* px */
     double focal;              /* px */
 } Camera;
 
+/* What the threads that render share. */
 typedef struct Shot {
-    const Scatter *scatter;
-    const PieceSurface *surface;
-    Daylight light;
+    const Scatter *scatter;      /* not owned */
+    const PieceSurface *surface; /* not owned */
+    Daylight light;              /* owned */
     Camera camera;
     Tone tone;
-    Image image;
-    double seen_x[SCATTER_MAX], seen_y[SCATTER_MAX],
-        seen_r[SCATTER_MAX]; /* px: a disc that holds the piece */
+    Image image;                                     /* given away when it is rendered */
+    double seen_x[SCATTER_MAX], seen_y[SCATTER_MAX]; /* px: middle and radius of a disc that holds */
+    double seen_r[SCATTER_MAX];                      /* what is seen of the piece */
 } Shot;
 
 /* --- 1. camera --- */
@@ -82,7 +84,7 @@ typedef struct Sighting {
 
 /* Pieces that may be seen in a pixel. */
 typedef struct Seen {
-    int count, piece[SCATTER_MAX];
+    int count, piece[SCATTER_MAX]; /* indexes */
 } Seen;
 
 static Sighting meet(const Shot *shot, const Seen *seen, double x, double y) {
@@ -146,9 +148,10 @@ static Linear shade_inside(const Shot *shot, const Corners *c, int x, int y) {
     return shade(shot, &middle, hit, FEW * FEW, x + 0.5, y + 0.5);
 }
 
+/* A glint counts as no brighter than paper, so that its edge stays smooth. */
 static void add(float sum[3], Linear c, double weight) {
-    sum[0] += (float)((c.r < 1 ? c.r : 1) * weight); /* a glint is no brighter than paper: its edge stays */
-    sum[1] += (float)((c.g < 1 ? c.g : 1) * weight); /* smooth */
+    sum[0] += (float)((c.r < 1 ? c.r : 1) * weight);
+    sum[1] += (float)((c.g < 1 ? c.g : 1) * weight);
     sum[2] += (float)((c.b < 1 ? c.b : 1) * weight);
 }
 

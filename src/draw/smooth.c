@@ -135,8 +135,8 @@ bool smooth_make(const Face *face, int candies, Smooth *out, Err *err) {
 
 /* The square of four sample middles round a point, and where in it the point lies. */
 typedef struct SampleSquare {
-    size_t at;
-    double u, v;
+    size_t at;   /* of the upper left one */
+    double u, v; /* 0..1: right of it, below it */
 } SampleSquare;
 
 static SampleSquare square_at(int side, double x, double y) {

@@ -7,11 +7,12 @@
 
 enum { CUTS = 8 }; /* kinds of pieces cut from one block: two are rare */
 
+/* What the lines of one block are written from and to. */
 typedef struct Writer {
-    const Job *job;
-    int index;
-    const Block *block;
-    BlockWords out;
+    const Job *job;     /* not owned */
+    int index;          /* of the block */
+    const Block *block; /* not owned */
+    BlockWords out;     /* filled line by line */
 } Writer;
 
 void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]) {
@@ -20,7 +21,7 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
     section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
 }
 
-/* Is it drawn higher than wide? */
+/* Is the rope drawn higher than wide? */
 static bool stands_upright(const Job *job, const Rope *rope) {
     Point corner[4], low = {0}, high = {rope->box.w, rope->box.h};
     if (rope->rim) (void)polygon_disc_box(corner, rope_outline(rope, corner), job->grid.core, &low, &high);
@@ -77,8 +78,9 @@ static void say(Writer *e, bool bold, const char *text) {
 
 /* Pieces of one thickness and length that are cut from the block. */
 typedef struct CutPieces {
-    double scale, length_mm;
-    int pieces;
+    double scale; /* their sides against those in the log */
+    double length_mm;
+    int pieces; /* how many */
 } CutPieces;
 
 static bool block_holds(const Blocks *blocks, int holder, int block) {

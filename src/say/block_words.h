@@ -7,7 +7,7 @@
 enum { WORDS_LINES = 8, WORDS_SIZE = 400 };
 
 typedef struct BlockWords {
-    int lines;
+    int lines; /* used */
     char line[WORDS_LINES][WORDS_SIZE];
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;

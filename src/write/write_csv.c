@@ -10,9 +10,9 @@
 
 /* What a list speaks: the units' names, and their factors. */
 typedef struct Speech {
-    const char *length, *distance, *mass;
-    double per_mm, per_m, per_g;
-    int fine, coarse; /* decimals of a section's lengths and of others */
+    const char *length, *distance, *mass; /* names of units */
+    double per_mm, per_m, per_g;          /* factors to them */
+    int fine, coarse;                     /* decimals of a section's lengths and of others */
 } Speech;
 
 static const Speech speech[] = {

@@ -12,8 +12,8 @@
 #include <stdlib.h>
 
 typedef struct Out {
-    const Job *job;
-    bool failed; /* an allocation */
+    const Job *job; /* not owned */
+    bool failed;    /* an allocation */
 } Out;
 
 static void put_number(Out *out, cJSON *to, const char *key, double value) {
