@@ -343,28 +343,18 @@ static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
 }
 
-static void draw_term(Sheet *s, const char *term, const char *meaning) {
+static void draw_term(Sheet *s, const Term *term) {
     double at = SHEET_MARGIN + 178, room = s->width - SHEET_MARGIN - at, y = s->y + TYPE_BENCH;
-    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term);
-    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, meaning) - TYPE_BENCH + 3;
+    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term->word);
+    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, term->meaning) - TYPE_BENCH + 3;
 }
 
-/* What the words of the cards mean, of those that occur. */
+/* What the words of the cards mean. */
 static void draw_terms(Sheet *s, const Job *job) {
-    bool used[CAUTIONS] = {false}, cut = false;
-    for (int i = 0; i + 1 < job->blocks.blocks; i++) {
-        const Block *block = &job->blocks.block[i];
-        used[block_caution(block)] = true;
-        cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
-    }
+    Term term[TERMS];
+    int terms = block_terms(&job->blocks, term);
     s->y += 4;
-    draw_term(s, "SIZES", "width x height, as drawn.");
-    for (int i = 0; i < CAUTIONS; i++)
-        if (used[i]) draw_term(s, caution_name((Caution)i), caution_words((Caution)i));
-    if (cut)
-        draw_term(s, "CUT AND NICK",
-                  "while you draw and cut it, keep its top up and its nicked end to one side: that end of "
-                  "each piece is its face end.");
+    for (int i = 0; i < terms; i++) draw_term(s, &term[i]);
     s->y += 6;
 }
 

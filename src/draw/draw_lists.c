@@ -10,7 +10,6 @@
 #include <string.h>
 
 enum {
-    LINE = 500,         /* bytes of a line of text */
     ROW = 21,           /* pt: a row of the table of ropes */
     PICTURE = 19,       /* pt: the square that shows a rope's section */
     CANDY_HEAD = 42,    /* pt: head of a candy's rows */
@@ -151,16 +150,8 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy) {
 
 static void draw_types(Sheet *s, const Job *job) {
     sheet_page(s, "Ropes to pull");
-    char text[LINE], length[32];
-    hand_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
-    (void)snprintf(
-        text, sizeof text,
-        "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the second of "
-        "type 7. Masses leave out what a pull's own ends lose: that comes from the spare. No lump is shorter "
-        "than %s "
-        "(habit). Flatten a rim rope to the curve its drawing shows. Warm for: so long its middle "
-        "can be joined once out of the warm box (computed).",
-        length);
+    char text[ROPE_LINE];
+    pulling_words(job, text);
     sheet_paragraph(s, 12, false, 0, 0, text);
     int candy = -1;
     for (int i = 0; i < job->bill.rope_types; i++) {
@@ -195,17 +186,13 @@ static void draw_heat(Sheet *s, const Job *job) {
 /* --- rings and jacket --- */
 
 static void draw_sheet_row(Sheet *s, Columns *columns, const Job *job, const WrapRow *row, double scale) {
-    char text[LINE], size[160], thick[32], mass[32];
+    char text[ROPE_LINE], size[160], thick[32], mass[32];
     Units units = job->order.units;
     double w = row->width_mm * scale, h = row->length_mm * scale, height = fmax(h + 4, 92);
     Slot slot = columns_place(columns, height, false);
     double at = slot.x + SHEET_PICTURE + 10, room = slot.x + slot.width - at, y = slot.y;
     swatch_draw(s, job, &row->candy, slot.x, y + 2 + h, fmax(w, 2), h);
-    (void)snprintf(text, sizeof text, "%s, %s",
-                   row->kind == WRAP_RING ? "ring"
-                   : row->count > 1       ? "jacket stripes"
-                                          : "jacket",
-                   row->candy.name);
+    sheet_words(row, text);
     type_fit(s->cr, at, y + 16, 16, true, room, text);
     section_print(size, sizeof size, length_by_hand(row->width_mm, units),
                   length_by_hand(row->length_mm, units), units, false);
@@ -223,12 +210,9 @@ static void draw_sheets(Sheet *s, const Job *job) {
     for (int i = 0; i < job->bill.wraps; i++)
         if (job->bill.wrap[i].kind != WRAP_TRIM) widest = fmax(widest, job->bill.wrap[i].width_mm);
     double scale = fmin(SHEET_PICTURE / widest, 100 / job->cane.log_length_mm);
-    char text[LINE];
+    char text[ROPE_LINE];
     sheet_section(s, "Sheets to roll, in the order they go on", 180);
-    (void)snprintf(text, sizeof text,
-                   "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
-                   "seam by pinching. Stripes lie along the log, side by side%s.",
-                   job->palette.stripes > 1 ? ", their candies by turns" : "");
+    rolling_words(job, text);
     sheet_paragraph(s, 12, false, 0, 10, text);
     Columns columns = columns_begin(s);
     for (int i = 0; i < job->bill.wraps; i++)

@@ -48,26 +48,40 @@ void item_words(const Job *job, const Block *holder, const Item *item, char size
                        size);
 }
 
-Caution block_caution(const Block *block) {
+/* Which ways of laying a block in spoil the picture. */
+typedef enum Caution { CAUTION_BOTH, CAUTION_MIRRORED, CAUTION_TURNED, CAUTION_NONE } Caution;
+
+enum { CAUTIONS = CAUTION_NONE + 1 };
+
+static const Term caution_term[CAUTIONS] = {
+    [CAUTION_BOTH] = {"ONE WAY ONLY",
+                      "marked end to you, nick up; turned or end for end it spoils every piece."},
+    [CAUTION_MIRRORED] = {"MARKED END TO YOU", "end for end it spoils every piece; turned it does no harm."},
+    [CAUTION_TURNED] = {"NICK UP", "lay it as drawn; turned it spoils every piece."},
+    [CAUTION_NONE] = {"ANY WAY IT FITS", "whichever way its outline fits its place is right."}};
+
+static Caution caution_of(const Block *block) {
     if (block->mirrored_risk) return block->turned_risk ? CAUTION_BOTH : CAUTION_MIRRORED;
     return block->turned_risk ? CAUTION_TURNED : CAUTION_NONE;
 }
 
-const char *caution_name(Caution caution) {
-    static const char *const name[] = {[CAUTION_BOTH] = "ONE WAY ONLY",
-                                       [CAUTION_MIRRORED] = "MARKED END TO YOU",
-                                       [CAUTION_TURNED] = "NICK UP",
-                                       [CAUTION_NONE] = "ANY WAY IT FITS"};
-    return name[caution];
-}
-
-const char *caution_words(Caution caution) {
-    static const char *const words[] = {
-        [CAUTION_BOTH] = "marked end to you, nick up; turned or end for end it spoils every piece.",
-        [CAUTION_MIRRORED] = "end for end it spoils every piece; turned it does no harm.",
-        [CAUTION_TURNED] = "lay it as drawn; turned it spoils every piece.",
-        [CAUTION_NONE] = "whichever way its outline fits its place is right."};
-    return words[caution];
+/* The last block is the log, which has no wrong way round. */
+int block_terms(const Blocks *blocks, Term out[TERMS]) {
+    bool used[CAUTIONS] = {false}, cut = false;
+    int terms = 0;
+    for (int i = 0; i + 1 < blocks->blocks; i++) {
+        const Block *block = &blocks->block[i];
+        used[caution_of(block)] = true;
+        cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
+    }
+    out[terms++] = (Term){"SIZES", "width x height, as drawn."};
+    for (int i = 0; i < CAUTIONS; i++)
+        if (used[i]) out[terms++] = caution_term[i];
+    if (cut)
+        out[terms++] = (Term){"CUT AND NICK",
+                              "while you draw and cut it, keep its top up and its nicked end to one side: "
+                              "that end of each piece is its face end."};
+    return terms;
 }
 
 static void say(Writer *e, bool bold, const char *text) {
@@ -214,7 +228,7 @@ static void say_way_round(Writer *e) {
     if (e->index + 1 == e->job->blocks.blocks)
         say(e, true, "This is the log: wrap it. It has no wrong way round.");
     else
-        say(e, true, caution_name(block_caution(e->block)));
+        say(e, true, caution_term[caution_of(e->block)].word);
     if (e->block->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY, IS NOT: go by the nick.");
 }
 

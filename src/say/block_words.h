@@ -12,16 +12,15 @@ typedef struct BlockWords {
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;
 
-/* Which ways of laying a block in spoil the picture. */
-typedef enum Caution { CAUTION_BOTH, CAUTION_MIRRORED, CAUTION_TURNED, CAUTION_NONE } Caution;
+/* A word of these lines and what it asks for; constant strings. */
+typedef struct Term {
+    const char *word, *meaning;
+} Term;
 
-enum { CAUTIONS = CAUTION_NONE + 1 };
+enum { TERMS = 6 };
 
-Caution block_caution(const Block *block);
-
-/* "ONE WAY ONLY", and what that asks for. */
-const char *caution_name(Caution caution);
-const char *caution_words(Caution caution);
+/* Lists the words that the lines of these blocks use. Returns how many. */
+int block_terms(const Blocks *blocks, Term out[TERMS]);
 
 /* How a block that is needed more than once comes to be, in a line; "" of one built once for one place. */
 void copy_words(const Job *job, int block, char out[WORDS_SIZE]);

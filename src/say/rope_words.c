@@ -65,6 +65,35 @@ void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
     (void)snprintf(out + used, ROPE_LINE - used, ": %s together, pressed into the rim by hand", mass);
 }
 
+void pulling_words(const Job *job, char out[ROPE_LINE]) {
+    char length[32];
+    hand_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
+    (void)snprintf(out, ROPE_LINE,
+                   "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the "
+                   "second of type 7. Masses leave out what a pull's own ends lose: that comes from the "
+                   "spare. No lump is shorter than %s (habit). Flatten a rim rope to the curve its drawing "
+                   "shows. Warm for: so long its middle can be joined once out of the warm box (computed).",
+                   length);
+}
+
+void rolling_words(const Job *job, char out[ROPE_LINE]) {
+    (void)snprintf(out, ROPE_LINE,
+                   "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
+                   "seam by pinching. Stripes lie along the log, side by side%s.",
+                   job->palette.stripes > 1 ? ", their candies by turns" : "");
+}
+
+void sheet_words(const WrapRow *row, char out[ROPE_LINE]) {
+    bool stripes = row->kind == WRAP_STRIPE && row->count > 1;
+    (void)snprintf(out, ROPE_LINE, "%s%s, %s", wrap_name(row->kind), stripes ? " stripes" : "",
+                   row->candy.name);
+}
+
+const char *wrap_name(WrapKind kind) {
+    static const char *const name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
+    return name[kind];
+}
+
 const char *shape_name(Shape shape) {
     return shape == SHAPE_WEDGE ? "wedge" : "strip";
 }

@@ -18,6 +18,16 @@ void ropes_words(const Job *job, char out[ROPE_LINE]);
 /* The trims of the row's candy: their numbers, and what they weigh together. */
 void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
 
+/* How ropes are pulled; how sheets are rolled. */
+void pulling_words(const Job *job, char out[ROPE_LINE]);
+void rolling_words(const Job *job, char out[ROPE_LINE]);
+
+/* "ring, red", "jacket stripes, white": of a row that is no trims. */
+void sheet_words(const WrapRow *row, char out[ROPE_LINE]);
+
+/* "ring", "jacket", "trim". */
+const char *wrap_name(WrapKind kind);
+
 /* "strip" or "wedge". */
 const char *shape_name(Shape shape);
 

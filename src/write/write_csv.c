@@ -20,8 +20,6 @@ static const Speech speech[] = {
     [UNITS_IN] = {"in", "ft", "oz", 1 / MM_PER_IN, 1 / M_PER_FT, 1 / G_PER_OZ, 3, 2},
 };
 
-static const char *const wrap_name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
-
 /* The numbers of the blocks that ropes of this type are joined into, as built, with spaces between. */
 static void print_blocks(const Job *job, int type, FILE *file) {
     bool first = true;
@@ -66,7 +64,7 @@ bool write_wraps(const Job *job, FILE *file, Err *err) {
             say->length, say->mass);
     for (int i = 0; i < job->bill.wraps; i++) {
         const WrapRow *row = &job->bill.wrap[i];
-        fprintf(file, "%s,", wrap_name[row->kind]);
+        fprintf(file, "%s,", wrap_name(row->kind));
         text_csv(file, row->candy.name);
         fprintf(file, ",%d,%.*f,%.*f,%.*f,%.*f\r\n", row->count, say->fine, row->thickness_mm * say->per_mm,
                 say->coarse, row->width_mm * say->per_mm, say->coarse, row->length_mm * say->per_mm,
