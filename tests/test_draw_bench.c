@@ -648,7 +648,7 @@ static void sizes_are_width_by_height_as_drawn(void **state) {
     b.job.bill.rope = row;
     b.job.blocks = (Blocks){.blocks = 2, .block = block};
     for (size_t i = 0; i < sizeof item / sizeof *item; i++) {
-        char size[96];
+        char size[ROPE_SIZE];
         const char *way;
         item_words(&b.job, &block[1], &item[i], size, &way);
         assert_string_equal(size, want[i]);

@@ -90,9 +90,9 @@ bool __real_draw_face(const Job *job, int side, Image *out, Err *err);
 bool __wrap_draw_face(const Job *job, int side, Image *out, Err *err);
 bool __real_piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err);
 bool __wrap_piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err);
-bool __real_scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame,
+bool __real_scene_render(const Scatter *scatter, const PieceSurface *surface, const SceneFrame *frame,
                          Image *out, Err *err);
-bool __wrap_scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame,
+bool __wrap_scene_render(const Scatter *scatter, const PieceSurface *surface, const SceneFrame *frame,
                          Image *out, Err *err);
 void __real_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
 void __wrap_canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground);
@@ -124,12 +124,12 @@ bool __wrap_piece_surface_new(const Job *job, int side, PieceSurface *out, Err *
     return __real_piece_surface_new(job, tenth(side), out, err);
 }
 
-bool __wrap_scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame,
+bool __wrap_scene_render(const Scatter *scatter, const PieceSurface *surface, const SceneFrame *frame,
                          Image *out, Err *err) {
     const SceneFrame small = {tenth(frame->width), tenth(frame->height), frame->left / 10, frame->top / 10,
                               frame->right / 10,   frame->bottom / 10,   frame->threads};
     Image image = {0};
-    bool good = __real_scene_render(scatter, skin, &small, &image, err) &&
+    bool good = __real_scene_render(scatter, surface, &small, &image, err) &&
                 blow_up(&image, frame->width, frame->height, out, err);
     image_free(&image);
     return good;

@@ -56,5 +56,5 @@ static void tasks_fail_as_the_first_that_failed(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(every_row_is_done_once),
                                        cmocka_unit_test(tasks_fail_as_the_first_that_failed)};
-    return cmocka_run_group_tests_name("bands", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("parallel", tests, NULL, NULL);
 }

@@ -116,5 +116,5 @@ int main(void) {
                                        cmocka_unit_test(the_side_tells_the_direction_and_how_far_along),
                                        cmocka_unit_test(the_first_meeting_is_where_the_piece_begins),
                                        cmocka_unit_test(what_lies_behind_is_not_met)};
-    return cmocka_run_group_tests_name("cast", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("ray", tests, NULL, NULL);
 }

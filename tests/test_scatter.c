@@ -16,8 +16,8 @@ static const double sizes[][2] = {{16, 14}, {5, 2},   {60, 2},   {25, 50}, {10, 
 
 enum { SIZES = sizeof sizes / sizeof *sizes };
 
-/* A point of the piece's skin: part way along and round. */
-static Vec skin_point(const Piece *p, double along, double turn, double out) {
+/* A point of the piece's surface: part way along and round. */
+static Vec surface_point(const Piece *p, double along, double turn, double out) {
     Vec round = vec_add(vec_scale(p->right, cos(turn) * out), vec_scale(p->up, sin(turn) * out));
     return vec_add(p->middle,
                    vec_add(vec_scale(p->axis, along * p->length / 2), vec_scale(round, p->radius)));
@@ -28,7 +28,7 @@ static double reach(const Piece *p) {
     return sqrt(p->radius * p->radius + p->length * p->length / 4);
 }
 
-/* Two cylinders that overlap have a point of the skin of one in the other, as long as neither pierces the
+/* Two cylinders that overlap have a point of the surface of one in the other, as long as neither pierces the
  * other, which pieces on one table cannot. */
 static bool overlap(const Piece *a, const Piece *b) {
     Vec apart = vec_add(a->middle, vec_scale(b->middle, -1));
@@ -36,7 +36,7 @@ static bool overlap(const Piece *a, const Piece *b) {
     for (int along = -12; along <= 12; along++)
         for (int turn = 0; turn < 36; turn++)
             for (int out = 1; out <= 3; out++)
-                if (piece_holds(b, skin_point(a, along / 12.0, turn * PI / 18, out / 3.0))) return true;
+                if (piece_holds(b, surface_point(a, along / 12.0, turn * PI / 18, out / 3.0))) return true;
     return false;
 }
 
@@ -70,7 +70,7 @@ static void all_lie_on_the_table_and_stay_on_its_part(void **state) {
         for (int k = 0; k < s.count; k++) {
             double lowest = HUGE_VAL;
             for (int at = 0; at < 720; at++) {
-                Vec p = skin_point(&s.piece[k], at % 2 ? 1 : -1, at * PI / 360, 1);
+                Vec p = surface_point(&s.piece[k], at % 2 ? 1 : -1, at * PI / 360, 1);
                 lowest = fmin(lowest, p.z);
                 assert_true(fabs(p.x) <= s.width / 2 + 1e-9 && fabs(p.y) <= s.depth / 2 + 1e-9);
             }

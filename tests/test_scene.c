@@ -5,11 +5,11 @@
 #include "draw/daylight.h"
 #include "face_job.h"
 
-static PieceSurface make_skin(const Job *job, int side) {
-    PieceSurface skin;
+static PieceSurface make_surface(const Job *job, int side) {
+    PieceSurface surface;
     Err err = {0};
-    if (!piece_surface_new(job, side, &skin, &err)) fail_msg("%s", err.msg);
-    return skin;
+    if (!piece_surface_new(job, side, &surface, &err)) fail_msg("%s", err.msg);
+    return surface;
 }
 
 static Image render(const Job *job, int threads) {
@@ -17,10 +17,10 @@ static Image render(const Job *job, int threads) {
     Scatter pieces;
     Image image;
     Err err = {0};
-    PieceSurface skin = make_skin(job, 90);
+    PieceSurface surface = make_surface(job, 90);
     scatter(16, 14, scene_aspect(&frame), 7, &pieces);
-    if (!scene_render(&pieces, &skin, &frame, &image, &err)) fail_msg("%s", err.msg);
-    piece_surface_free(&skin);
+    if (!scene_render(&pieces, &surface, &frame, &image, &err)) fail_msg("%s", err.msg);
+    piece_surface_free(&surface);
     return image;
 }
 
@@ -42,7 +42,7 @@ static void threads_change_no_byte(void **state) {
 static void both_ends_read_one_picture(void **state) {
     (void)state;
     Job job = face_job(motifs);
-    PieceSurface skin = make_skin(&job, 200);
+    PieceSurface surface = make_surface(&job, 200);
     Piece piece = {.radius = 8, .length = 14, .number = 12345};
     bool differs = false;
     for (int i = 0; i < 400; i++) {
@@ -50,14 +50,14 @@ static void both_ends_read_one_picture(void **state) {
         Hit picture = {.surface = SURFACE_PICTURE_END, .u = u, .v = v, .along = 1};
         Hit other = {.surface = SURFACE_OTHER_END, .u = u, .v = v, .along = -1};
         Hit mirrored = {.surface = SURFACE_PICTURE_END, .u = -u, .v = v, .along = 1};
-        Linear a = piece_surface_colour(&skin, &piece, &picture, 1),
-               b = piece_surface_colour(&skin, &piece, &other, 1);
-        Linear c = piece_surface_colour(&skin, &piece, &mirrored, 1);
+        Linear a = piece_surface_colour(&surface, &piece, &picture, 1),
+               b = piece_surface_colour(&surface, &piece, &other, 1);
+        Linear c = piece_surface_colour(&surface, &piece, &mirrored, 1);
         assert_true(a.r == b.r && a.g == b.g && a.b == b.b);
         differs = differs || fabs(a.g - c.g) > 0.2;
     }
     assert_true(differs); /* the picture is no mirror image of itself */
-    piece_surface_free(&skin);
+    piece_surface_free(&surface);
     face_free(&job.face);
 }
 
@@ -65,19 +65,19 @@ static void both_ends_read_one_picture(void **state) {
 static void the_picture_is_the_right_way_up(void **state) {
     (void)state;
     Job job = face_job(motifs);
-    PieceSurface skin = make_skin(&job, 200);
+    PieceSurface surface = make_surface(&job, 200);
     Piece piece = {.radius = 8, .length = 14, .number = 5};
     double scale = 0.9 / (RASTER / 2.0);
     Hit red = {.surface = SURFACE_PICTURE_END, .u = -60 * scale, .v = 0};          /* left */
     Hit navy = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 40 * scale}; /* upper right */
     Hit white = {.surface = SURFACE_PICTURE_END, .u = 60 * scale, .v = 10 * scale};
-    Linear r = piece_surface_colour(&skin, &piece, &red, 1),
-           n = piece_surface_colour(&skin, &piece, &navy, 1),
-           w = piece_surface_colour(&skin, &piece, &white, 1);
+    Linear r = piece_surface_colour(&surface, &piece, &red, 1),
+           n = piece_surface_colour(&surface, &piece, &navy, 1),
+           w = piece_surface_colour(&surface, &piece, &white, 1);
     assert_true(r.r > 0.4 && r.g < 0.1);
     assert_true(n.r < 0.1 && n.b < 0.2);
     assert_true(w.r > 0.7 && w.g > 0.7);
-    piece_surface_free(&skin);
+    piece_surface_free(&surface);
     face_free(&job.face);
 }
 
@@ -89,19 +89,19 @@ static void stripes_run_on_from_the_edge_along_the_side(void **state) {
     job.palette.stripes = 12;
     job.palette.jacket[0].srgb = (Rgb8){255, 0, 0};
     job.palette.jacket[1].srgb = (Rgb8){0, 0, 255};
-    PieceSurface skin = make_skin(&job, 400);
+    PieceSurface surface = make_surface(&job, 400);
     Piece piece = {.radius = 8, .length = 14, .number = 99};
     for (int i = 0; i < 360; i++) {
         double turn = (i + 0.5) * PI / 180, u = sin(turn), v = cos(turn);
         if (fabs(fmod(turn * 6 / PI, 1) - 0.5) > 0.44) continue; /* on the border of two */
         Hit edge = {.surface = SURFACE_PICTURE_END, .u = 0.97 * u, .v = 0.97 * v};
         Hit side = {.surface = SURFACE_SIDE, .u = u, .v = v, .along = 0.3};
-        Linear a = piece_surface_colour(&skin, &piece, &edge, 1),
-               b = piece_surface_colour(&skin, &piece, &side, 1);
+        Linear a = piece_surface_colour(&surface, &piece, &edge, 1),
+               b = piece_surface_colour(&surface, &piece, &side, 1);
         assert_int_equal(a.r > a.b, b.r > b.b);
         assert_int_equal(a.r > a.b, i / 30 % 2 == 0);
     }
-    piece_surface_free(&skin);
+    piece_surface_free(&surface);
     face_free(&job.face);
 }
 

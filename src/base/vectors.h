@@ -1,4 +1,4 @@
-/* Public. Loops that gain from wide registers. SPDX-License-Identifier: MIT */
+/* Public. Loops that gain from vector registers. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_VECTORS_H
 #define LOGOCANE_VECTORS_H
 

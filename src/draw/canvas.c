@@ -1,11 +1,21 @@
 /* A picture that cairo draws on. SPDX-License-Identifier: MIT */
 #include "draw/canvas.h"
 
-#include <math.h>
+#include "base/geom.h"
+
 #include <string.h>
 
 void canvas_ink(cairo_t *cr, Rgb8 c, double alpha) {
     cairo_set_source_rgba(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0, alpha);
+}
+
+void canvas_round_box(cairo_t *cr, double x, double y, double w, double h, double r) {
+    cairo_new_sub_path(cr);
+    cairo_arc(cr, x + w - r, y + r, r, -PI / 2, 0);
+    cairo_arc(cr, x + w - r, y + h - r, r, 0, PI / 2);
+    cairo_arc(cr, x + r, y + h - r, r, PI / 2, PI);
+    cairo_arc(cr, x + r, y + r, r, PI, PI * 1.5);
+    cairo_close_path(cr);
 }
 
 void canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 ground) {
@@ -78,16 +88,16 @@ static bool copy_out(cairo_surface_t *surface, double px_per_mm, Image *out, Err
     return true;
 }
 
-bool canvas_close(Canvas *canvas, Image *out, Err *err) {
+bool canvas_close(Canvas *canvas, bool good, Image *out, Err *err) {
     cairo_surface_t *surface = cairo_surface_reference(cairo_get_target(canvas->cr));
     cairo_status_t status = cairo_status(canvas->cr);
     cairo_destroy(canvas->cr);
     canvas->cr = NULL;
     if (status == CAIRO_STATUS_SUCCESS) status = cairo_surface_status(surface);
-    bool good = status == CAIRO_STATUS_SUCCESS
-                    ? copy_out(surface, canvas->px_per_mm, out, err)
-                    : err_set(err, ERR_MEMORY, "a picture cannot be drawn (%s); close other programs",
-                              cairo_status_to_string(status));
+    if (good && status != CAIRO_STATUS_SUCCESS)
+        good = err_set(err, ERR_MEMORY, "a picture cannot be drawn (%s); close other programs",
+                       cairo_status_to_string(status));
+    good = good && copy_out(surface, canvas->px_per_mm, out, err);
     cairo_surface_destroy(surface);
     return good;
 }

@@ -20,11 +20,15 @@ void canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 g
 bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, double x, double y, double w,
                 double h, Err *err) MUST_CHECK;
 
-/* Ends it: the image, opaque. Fails with ERR_MEMORY only; *out is then untouched. Frees the canvas whatever
- * happens. */
-bool canvas_close(Canvas *canvas, Image *out, Err *err) MUST_CHECK;
+/* Ends the drawing and frees the canvas whatever happens. `good`: was all drawn? If not, false, as the step
+ * that failed has said. Else *out is the image, opaque; fails with ERR_MEMORY only. *out is untouched where
+ * this returns false. */
+bool canvas_close(Canvas *canvas, bool good, Image *out, Err *err) MUST_CHECK;
 
 /* The colour that cairo draws with next. */
 void canvas_ink(cairo_t *cr, Rgb8 colour, double alpha);
+
+/* The outline of a box with corners rounded to the radius r, as a path. */
+void canvas_round_box(cairo_t *cr, double x, double y, double w, double h, double r);
 
 #endif

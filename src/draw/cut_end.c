@@ -30,22 +30,22 @@ static const double gain_least = 0.7, gain_most = 1.3;
 
 /* Candies by number: those of the picture, from INKS on those of the jacket. */
 typedef struct Painter {
-    const Job *job;
-    CutLight light;
-    Smooth smooth;
-    Satin satin;
-    Circle log, core; /* px */
-    double samples_per_px;
-    double brim; /* of the radius: how wide the outermost line is */
-    Linear gain[MOST];
-    bool clear[MOST];
+    const Job *job;        /* not owned */
+    CutLight light;        /* which is painted */
+    Smooth smooth;         /* shapes; owned */
+    Satin satin;           /* the look; owned */
+    Circle log, core;      /* px */
+    double samples_per_px; /* of the softened face */
+    double brim;           /* of the radius: how wide the outermost line is */
+    Linear gain[MOST];     /* factors that bring each candy's mean to the stated colour; 1 about */
+    bool clear[MOST];      /* else pulled */
 } Painter;
 
 /* What is seen in a pixel: candies and their shares, which add up to 1. */
 typedef struct Mix {
-    int count;
-    int candy[MOST];
-    double share[MOST];
+    int count;          /* of candies */
+    int candy[MOST];    /* their numbers */
+    double share[MOST]; /* 0..1 */
 } Mix;
 
 static void mix_add(Mix *mix, int candy, double share) {
@@ -81,10 +81,13 @@ static void mix_picture(const Painter *p, int x, int y, double share, Mix *mix) 
     }
 }
 
-/* Where a point lies among the stripes, 0..stripes; from 12 o'clock clockwise. */
-static double stripe_at(const Painter *p, double x, double y) {
-    double turn = atan2(x - p->log.x, p->log.y - y) / (2 * PI);
-    return (turn < 0 ? turn + 1 : turn) * p->job->palette.stripes;
+double stripe_at(int stripes, double right, double up) {
+    double turn = atan2(right, up) / (2 * PI);
+    return (turn < 0 ? turn + 1 : turn) * stripes;
+}
+
+static double stripe_of(const Painter *p, double x, double y) {
+    return stripe_at(p->job->palette.stripes, x - p->log.x, p->log.y - y);
 }
 
 static int stripe_candy(const Painter *p, double stripe) {
@@ -98,14 +101,14 @@ static void mix_jacket(const Painter *p, int x, int y, double share, Mix *mix) {
         mix_add(mix, INKS, share);
         return;
     }
-    double stripe = stripe_at(p, x + 0.5, y + 0.5), off = fabs(stripe - nearbyint(stripe));
+    double stripe = stripe_of(p, x + 0.5, y + 0.5), off = fabs(stripe - nearbyint(stripe));
     double px_per_stripe = 2 * PI * hypot(x + 0.5 - p->log.x, y + 0.5 - p->log.y) / palette->stripes;
     if (off * px_per_stripe > 1) { /* no edge within the pixel: its half diagonal is 0.71 */
         mix_add(mix, stripe_candy(p, stripe), share);
         return;
     }
     for (int i = 0; i < SUPER * SUPER; i++) {
-        double at = stripe_at(p, x + (i % SUPER + 0.5) / SUPER, y + ((int)(i / SUPER) + 0.5) / SUPER);
+        double at = stripe_of(p, x + (i % SUPER + 0.5) / SUPER, y + ((int)(i / SUPER) + 0.5) / SUPER);
         mix_add(mix, stripe_candy(p, at), share / (SUPER * SUPER));
     }
 }
@@ -185,7 +188,7 @@ static void find_gains(Painter *p) {
         double r = sqrt((x - p->log.x) * (x - p->log.x) + (y - p->log.y) * (y - p->log.y));
         if (r >= p->log.r) continue;
         int candy = r < p->core.r ? smooth_candy(&p->smooth, sample_x(p, x), sample_y(p, y))
-                                  : stripe_candy(p, stripe_at(p, x, y));
+                                  : stripe_candy(p, stripe_of(p, x, y));
         Linear c = look(p, candy, x, y, p->samples_per_px);
         sum[candy].r += c.r;
         sum[candy].g += c.g;
@@ -219,15 +222,15 @@ static void paint_pixel(const Painter *p, int x, int y, float rgba[4]) {
 }
 
 /* What one call paints: rows by several threads. */
-typedef struct Painting {
-    const Painter *painter;
-    Cut cut;
-} Painting;
+typedef struct CutPainting {
+    const Painter *painter; /* not owned */
+    CutEnd end;             /* painted row by row */
+} CutPainting;
 
 static void paint_row(void *context, int y) {
-    const Painting *painting = context;
-    int side = painting->cut.side;
-    float *row = painting->cut.rgba + 4 * (size_t)y * side;
+    const CutPainting *painting = context;
+    int side = painting->end.side;
+    float *row = painting->end.rgba + 4 * (size_t)y * side;
     for (int x = 0; x < side; x++) paint_pixel(painting->painter, x, y, row + 4 * (size_t)x);
 }
 
@@ -248,20 +251,20 @@ static bool painter_make(const Job *job, int side, CutLight light, Painter *p, E
     return true;
 }
 
-void cut_free(Cut *cut) {
-    free(cut->rgba);
-    *cut = (Cut){0};
+void cut_end_free(CutEnd *end) {
+    free(end->rgba);
+    *end = (CutEnd){0};
 }
 
-bool cut_paint(const Job *job, int side, CutLight light, Cut *out, Err *err) {
+bool cut_end_paint(const Job *job, int side, CutLight light, CutEnd *out, Err *err) {
     assert(side > 0 && job->palette.count > 0 && job->palette.jackets > 0 && job->face.side > 1);
     Painter p;
     if (!painter_make(job, side, light, &p, err)) return false;
-    Painting painting = {&p, {side, mem_alloc((size_t)side * side * 4, sizeof *out->rgba, err)}};
-    bool good = painting.cut.rgba != NULL;
+    CutPainting painting = {&p, {side, mem_alloc((size_t)side * side * 4, sizeof *out->rgba, err)}};
+    bool good = painting.end.rgba != NULL;
     if (good) parallel_rows(side, 0, paint_row, &painting);
     smooth_free(&p.smooth);
     satin_free(&p.satin);
-    if (good) *out = painting.cut;
+    if (good) *out = painting.end;
     return good;
 }

@@ -5,19 +5,23 @@
 #include "draw/satin.h"
 
 typedef enum CutLight {
-    CUT_FLAT, /* even light from everywhere: what a ray-caster adds its own light to */
+    CUT_FLAT, /* even light from everywhere: what scene.c adds its own light to */
     CUT_LIT   /* light from above left, a soft gloss, a rounded edge */
 } CutLight;
 
 /* Squares of light over the piece's face, edge to edge; outside it nothing. */
-typedef struct Cut {
+typedef struct CutEnd {
     int side;    /* px */
     float *rgba; /* [side][side][4] linear light times coverage, coverage; owned */
-} Cut;
+} CutEnd;
 
 /* The softened face in its jacket. Each candy's mean over the area it shows is its stated colour, as far as a
  * change of its light by a quarter reaches. Fails with ERR_MEMORY only; *out is then untouched. */
-bool cut_paint(const Job *job, int side, CutLight light, Cut *out, Err *err) MUST_CHECK;
-void cut_free(Cut *cut);
+bool cut_end_paint(const Job *job, int side, CutLight light, CutEnd *out, Err *err) MUST_CHECK;
+void cut_end_free(CutEnd *end);
+
+/* Where a direction from the middle lies among the jacket's stripes: 0..stripes, from 12 o'clock clockwise.
+ */
+double stripe_at(int stripes, double right, double up);
 
 #endif

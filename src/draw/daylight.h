@@ -17,12 +17,12 @@ typedef struct Daylight {
     double cell;                        /* mm */
     int width, depth;                   /* cells */
     Shade *shade;                       /* [depth][width] for z = 0; owned */
-    int nears[SCATTER_MAX];             /* how many pieces may keep the window from a piece */
-    int near[SCATTER_MAX][SCATTER_MAX]; /* which */
+    int nears[SCATTER_MAX];             /* how many pieces may keep the window from each piece */
+    int near[SCATTER_MAX][SCATTER_MAX]; /* which: indexes of pieces */
 } Daylight;
 
 /* Maps the shade that all pieces throw on the table, `cells` a diameter, with that many threads
- * (bands.h). Fails with ERR_MEMORY only; *out is then untouched. */
+ * (parallel.h). Fails with ERR_MEMORY only; *out is then untouched. */
 bool daylight_make(const Scatter *scatter, double cells, int threads, Daylight *out, Err *err) MUST_CHECK;
 void daylight_free(Daylight *light);
 
@@ -32,7 +32,7 @@ Shade daylight_table(const Daylight *light, double x, double y);
 /* The table's colour at a point: its own, and the shade. */
 Linear daylight_ground(const Daylight *light, double x, double y);
 
-/* What a point sends to the eye: `light` times its skin's colour, and white `gloss`. */
+/* What a point sends to the eye: `light` times its surface's colour, and white `gloss`. */
 typedef struct Lit {
     double light, gloss;
 } Lit;

@@ -10,21 +10,12 @@
 #include "draw/draw_section.h"
 
 #include <math.h>
-#include <string.h>
+#include <stdio.h>
 
 enum { LINE = 500 };
 
-static double room_of(const Sheet *s) {
-    return s->width - 2 * SHEET_MARGIN;
-}
-
-static void paragraph(Sheet *s, double size, bool bold, const char *text) {
-    sheet_room(s, type_height(s->cr, size, bold, room_of(s), text) + 4);
-    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size + 2, size, bold, room_of(s), text) - size;
-}
-
 static void draw_legend(Sheet *s, const Job *job) {
-    double x = SHEET_MARGIN, column = room_of(s) / 3;
+    double x = SHEET_MARGIN, column = sheet_width(s) / 3;
     int shown = 0;
     for (int i = 0; i < job->bill.materials; i++) {
         if (job->bill.material[i].mass_g < MATERIAL_LEAST_G) continue;
@@ -39,11 +30,11 @@ static void draw_legend(Sheet *s, const Job *job) {
 /* What a test slice may show; as large as the page leaves room. */
 static void draw_slices(Sheet *s, const Job *job) {
     static const char *const name[] = {"A test slice from the face end", "From the other end: just as right"};
-    double size = fmin(sheet_bottom(s) - s->y - 34, room_of(s) / 2 - 40);
+    double size = fmin(sheet_bottom(s) - s->y - 34, sheet_width(s) / 2 - 40);
     if (size < 60) return;
     double scale = size / job->cane.log_diameter_mm;
     for (int i = 0; i < 2; i++) {
-        double x = SHEET_MARGIN + room_of(s) * (0.25 + 0.5 * i);
+        double x = SHEET_MARGIN + sheet_width(s) * (0.25 + 0.5 * i);
         slice_draw(s->cr, job, x, s->y + size / 2, scale, i == 1);
         type_show(s->cr, x, s->y + size + 20, 12, true, ALIGN_CENTRE, name[i]);
     }
@@ -54,7 +45,7 @@ static bool draw_log(Sheet *s, const Job *job, Err *err) {
     static const double plain[] = {1, 0.9, 0.8, 0.75, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2};
     char line[LINE], across[64];
     size_t i = 0;
-    double size = job->cane.log_diameter_mm * PT_PER_MM, room = room_of(s);
+    double size = job->cane.log_diameter_mm * PT_PER_MM, room = sheet_width(s);
     while (i + 1 < sizeof plain / sizeof *plain && size * plain[i] > room) i++;
     sheet_page(s, "The log: face end, as the builder sees it");
     length_print_both(across, sizeof across, job->cane.log_diameter_mm, job->order.units);
@@ -65,7 +56,7 @@ static bool draw_log(Sheet *s, const Job *job, Err *err) {
         (void)snprintf(line, sizeof line,
                        "Drawn at %g of true size (%s across). Numbers are type.serial; t: a trim.", plain[i],
                        across);
-    paragraph(s, 12, true, line);
+    sheet_paragraph(s, 12, true, 2, 0, line);
     double radius = size * plain[i] / 2;
     s->y += 26;
     if (!section_draw(s->cr, job, s->width / 2, s->y + radius, plain[i] * PT_PER_MM, err)) return false;

@@ -15,22 +15,28 @@
 #include <math.h>
 #include <string.h>
 
-/* pt: so thick is what can be numbered; the lowest drawing of a wide card */
-enum { EASY = 10, LEAST = 70 };
+enum {
+    EASY = 10,    /* pt: so thick is what can be numbered */
+    LEAST = 70,   /* pt: the lowest drawing of a wide card */
+    PAD = 6,      /* pt: between frame and contents */
+    HEAD = 46,    /* pt: number, size and kind */
+    KEY = 46,     /* pt: side of the small log that shows where the block goes */
+    ROW = 19,     /* pt: a line of the list */
+    BESIDE = 112, /* pt: width of a drawing that stands beside the list */
+    ITEMS_MAX = 5 /* of a card of one column */
+};
 
-static const double nick_share = 0.3; /* of a thin block in its slot */
-
-enum { PAD = 6, HEAD = 46, KEY = 46, ROW = 19, BESIDE = 112, ITEMS_MAX = 5, LINE = 400 };
+static const double nick_share = 0.3; /* of the thickness of a block in its slot */
 
 typedef struct Card {
-    const Job *job;
-    int index;
-    const Block *block;
+    const Job *job;      /* not owned */
+    int index;           /* of the block */
+    const Block *block;  /* not owned */
     bool wide;           /* over both columns */
     bool above;          /* the drawing stands above the list, not beside it */
-    double room;         /* pt: its width without the frame */
+    double room;         /* pt: the card's width without the frame */
     double shown, scale; /* drawn so many times the true size; pt a step */
-    BlockWords words;
+    BlockWords words;    /* below the list */
 } Card;
 
 static const Item *item_of(const Card *e, int i) {
@@ -74,7 +80,7 @@ static bool is_long_list(double room) {
 }
 
 static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
-    char size[96];
+    char size[ROPE_SIZE];
     const char *way;
     item_words(e->job, e->block, item, size, &way);
     double lines = ROW * (is_long_list(room) ? 2 : 1);
@@ -82,7 +88,7 @@ static double item_height(Sheet *s, const Card *e, const Item *item, double room
 }
 
 static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
-    char size[96];
+    char size[ROPE_SIZE];
     const char *way;
     item_words(e->job, e->block, item, size, &way);
     y += ROW - 4;
@@ -229,7 +235,6 @@ static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
 /* --- cards --- */
 
 static void draw_head(Sheet *s, const Card *e, double x, double y) {
-    static const char *const kind[] = {[BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_PAIR] = "pair"};
     char number[32], size[96], length[32], text[200], first[64];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
     double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14);
@@ -241,7 +246,7 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
     block_size_print(e->job, e->block, false, e->block->scale, size);
     hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
     (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d",
-                   kind[e->block->kind], e->block->items);
+                   block_kind_name(e->block->kind), e->block->items);
     (void)snprintf(text, sizeof text, "%s, %s long", first, length);
     double at = x + width + 4, room = e->room - width - 4;
     type_fit(s->cr, at, y + 13, 18, true, room, size);
@@ -301,7 +306,7 @@ static double card_height(Sheet *s, const Card *e) {
     return HEAD + body_height(s, e) + PAD;
 }
 
-/* The drawing is no higher than `most`. */
+/* A card of one column, or over both (`wide`), whose drawing is no higher than `most` pt. */
 static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double most) {
     Card e = {.job = job, .index = index, .block = &job->blocks.block[index], .wide = wide};
     e.room = column_width(s, wide) - 2 * PAD;
@@ -338,28 +343,18 @@ static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
 }
 
-static void draw_term(Sheet *s, const char *term, const char *meaning) {
+static void draw_term(Sheet *s, const Term *term) {
     double at = SHEET_MARGIN + 178, room = s->width - SHEET_MARGIN - at, y = s->y + TYPE_BENCH;
-    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term);
-    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, meaning) - TYPE_BENCH + 3;
+    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term->word);
+    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, term->meaning) - TYPE_BENCH + 3;
 }
 
-/* What the words of the cards mean, of those that occur. */
+/* What the words of the cards mean. */
 static void draw_terms(Sheet *s, const Job *job) {
-    bool used[CAUTIONS] = {false}, cut = false;
-    for (int i = 0; i + 1 < job->blocks.blocks; i++) {
-        const Block *block = &job->blocks.block[i];
-        used[block_caution(block)] = true;
-        cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
-    }
+    Term term[TERMS];
+    int terms = block_terms(&job->blocks, term);
     s->y += 4;
-    draw_term(s, "SIZES", "width x height, as drawn.");
-    for (int i = 0; i < CAUTIONS; i++)
-        if (used[i]) draw_term(s, caution_name((Caution)i), caution_words((Caution)i));
-    if (cut)
-        draw_term(s, "CUT AND NICK",
-                  "while you draw and cut it, keep its top up and its nicked end to one side: that end of "
-                  "each piece is its face end.");
+    for (int i = 0; i < terms; i++) draw_term(s, &term[i]);
     s->y += 6;
 }
 

@@ -11,6 +11,7 @@
 #include "base/units.h"
 #include "say/client_words.h"
 #include "say/flaw_words.h"
+#include "say/log_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -31,14 +32,15 @@ enum {
 static const Rgb8 paper = {255, 255, 255}, dark = {24, 24, 28}, quiet = {96, 96, 104};
 static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
 
+/* One drawing of the picture. */
 typedef struct Checking {
-    const Job *job;
-    Canvas canvas;
-    double top;      /* px: of both pictures */
-    Point middle[2]; /* px: of the core, on the logo and on the face */
-    double px_per_sample;
-    Rgb8 stroke, gap; /* tints */
-    int badges;
+    const Job *job;             /* not owned */
+    Canvas canvas;              /* open while it is drawn */
+    double top;                 /* px: of both pictures */
+    Point middle[2];            /* px: of the core, on the logo and on the face */
+    double px_per_sample;       /* of the face as it was wanted */
+    Rgb8 stroke, gap;           /* tints */
+    int badges;                 /* numbers placed so far */
     Point badge[2 * FLAWS_MAX]; /* px */
 } Checking;
 
@@ -86,7 +88,7 @@ static int fine_round(const FineMap *map, int x, int y, Fine *is) {
     return count;
 }
 
-/* Their edges a little soft. */
+/* What is too fine, tinted over the logo, its edges a little soft. */
 static bool lay_tints(Checking *c, Err *err) {
     const FineMap *map = &c->job->fine;
     uint8_t *rgba = mem_alloc((size_t)map->side * map->side, 4, err);
@@ -148,7 +150,7 @@ static bool lay_face(Checking *c, Err *err) {
 
 /* A ring: a box with round corners. */
 typedef struct Lasso {
-    double x, y, w, h;
+    double x, y, w, h; /* px */
 } Lasso;
 
 /* Where round a ring its number keeps farthest from the other numbers and inside the picture. */
@@ -191,22 +193,13 @@ static Lasso ring_of(const Checking *c, int place, int side) {
                    c->middle[side].y + (box.y + box.h / 2.0 - half) * scale - h / 2, w, h};
 }
 
-static void ring_path(cairo_t *cr, Lasso ring) {
-    double r = fmin(fmin(ring.w, ring.h) / 2, 40), right = ring.x + ring.w, bottom = ring.y + ring.h;
-    cairo_new_sub_path(cr);
-    cairo_arc(cr, right - r, ring.y + r, r, -PI / 2, 0);
-    cairo_arc(cr, right - r, bottom - r, r, 0, PI / 2);
-    cairo_arc(cr, ring.x + r, bottom - r, r, PI / 2, PI);
-    cairo_arc(cr, ring.x + r, ring.y + r, r, PI, PI * 1.5);
-    cairo_close_path(cr);
-}
-
 static void draw_places(Checking *c) {
     cairo_t *cr = c->canvas.cr;
     int count = c->job->flaws.count;
     for (int side = 0; side < 2; side++) {
         for (int i = 0; i < count; i++) {
-            ring_path(cr, ring_of(c, i, side));
+            Lasso ring = ring_of(c, i, side);
+            canvas_round_box(cr, ring.x, ring.y, ring.w, ring.h, fmin(fmin(ring.w, ring.h) / 2, 40));
             canvas_ink(cr, paper, 0.9);
             cairo_set_line_width(cr, 7);
             cairo_stroke_preserve(cr);
@@ -232,8 +225,7 @@ static void draw_head(const Checking *c) {
     char line[LINE], piece[96], places[64] = "", sentence[SENTENCE_TEXT];
     canvas_ink(cr, dark, 1);
     type_fit(cr, 40, 58, 36, true, WIDTH - 80, job->order.name);
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
+    piece_size_print(job, piece);
     if (count > 0)
         (void)snprintf(places, sizeof places, "; %d place%s need%s simplifying", count, count == 1 ? "" : "s",
                        count == 1 ? "s" : "");
@@ -326,11 +318,5 @@ bool draw_check(const Job *job, Image *out, Err *err) {
         draw_head(&c);
         draw_words(&c);
     }
-    Image image = {0};
-    good = canvas_close(&c.canvas, &image, err) && good;
-    if (good)
-        *out = image;
-    else
-        image_free(&image);
-    return good;
+    return canvas_close(&c.canvas, good, out, err);
 }

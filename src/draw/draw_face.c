@@ -1,6 +1,6 @@
 /* Face -> image: the softened cut in its jacket. SPDX-License-Identifier: MIT
  *
- * The cut is painted as light (cut.h); here it becomes bytes with straight alpha. */
+ * The cut is painted as light (cut_end.h); here it becomes bytes with straight alpha. */
 #include "draw/draw_face.h"
 
 #include "draw/cut_end.h"
@@ -8,8 +8,8 @@
 
 bool draw_face(const Job *job, int side, Image *out, Err *err) {
     Image image = {0};
-    Cut cut;
-    if (!cut_paint(job, side, CUT_LIT, &cut, err)) return false;
+    CutEnd cut;
+    if (!cut_end_paint(job, side, CUT_LIT, &cut, err)) return false;
     bool good = image_new(side, side, side / job->order.piece_diameter_mm, &image, err);
     Tone tone;
     tone_fill(&tone);
@@ -21,7 +21,7 @@ bool draw_face(const Job *job, int side, Image *out, Err *err) {
         for (int c = 0; c < 3; c++) to[c] = tone_byte(&tone, from[c] / from[3], 0);
         to[3] = (uint8_t)(255 * from[3] + 0.5F);
     }
-    cut_free(&cut);
+    cut_end_free(&cut);
     if (good) *out = image;
     return good;
 }

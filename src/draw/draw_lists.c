@@ -2,25 +2,25 @@
 #include "draw/draw_lists.h"
 
 #include "draw/columns.h"
-#include "say/cook_words.h"
 #include "draw/hatch.h"
-#include "base/text.h"
+#include "say/cook_words.h"
+#include "say/rope_words.h"
 
 #include <math.h>
 #include <string.h>
 
-enum { LINE = 500, ROW = 21, PICTURE = 19, CANDY_HEAD = 42, SHEET_PICTURE = 100 };
+enum {
+    ROW = 21,           /* pt: a row of the table of ropes */
+    PICTURE = 19,       /* pt: the square that shows a rope's section */
+    CANDY_HEAD = 42,    /* pt: head of a candy's rows */
+    SHEET_PICTURE = 100 /* pt: width of the widest sheet as it is drawn */
+};
 
 void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double y, double w, double h) {
     cairo_rectangle(s->cr, x, y - h, w, h);
     hatch_fill(s->cr, hatch_of(&job->bill, candy), candy->srgb, 6);
     cairo_set_line_width(s->cr, 0.9);
     cairo_stroke(s->cr);
-}
-
-void candy_words(const Candy *candy, char *out, size_t size) {
-    (void)snprintf(out, size, "%s, %s%s", candy->name, finish_name(candy->finish),
-                   candy->dyed ? ", dyed for this job" : "");
 }
 
 static void rule_off(Sheet *s, double y) {
@@ -60,30 +60,6 @@ typedef struct Row {
 static const Row row_at[] = {
     [UNITS_MM] = {60, 194, 254, 262, 364, 484, 535}, [UNITS_IN] = {60, 216, 276, 282, 388, 500, 552}};
 
-/* The pulled section: thicker than in the log if it is drawn out with its block. */
-static void section_words(const RopeRow *row, double scale, Units units, char out[120]) {
-    section_print(out, 110, row->width_mm * scale, row->height_mm * scale, units, false);
-    char *unit = strrchr(out, ' ');
-    if (unit) *unit = 0;
-    if (row->rim) strcat(out, " rim");
-}
-
-/* "37 x 37 x 60"; of inches, which take more room, one side of the square, to a 16th: "1 1/2 x 2 3/8". The
- * lump is weighed; its form need not be finer. */
-static void lump_words(const Pull *p, Units units, char out[160]) {
-    char side[48], along[32];
-    double coarse = units == UNITS_IN ? 2 : 1;
-    length_print(side, sizeof side, length_by_hand(p->lump_side_mm / coarse, units) * coarse, units);
-    length_print(along, sizeof along, length_by_hand(p->lump_length_mm / coarse, units) * coarse, units);
-    char *unit = strrchr(side, ' '), *other = strrchr(along, ' ');
-    if (unit) *unit = 0;
-    if (other) *other = 0;
-    if (units == UNITS_MM)
-        (void)snprintf(out, 160, "%s x %s x %s", side, side, along);
-    else
-        (void)snprintf(out, 160, "%s x %s", side, along);
-}
-
 /* A lump's mass, what to form it to, how far to draw it, how many ropes to cut it into, how long it keeps
  * warm. */
 static void draw_pull(Sheet *s, const Job *job, int pull, const Row *at, double y) {
@@ -100,11 +76,10 @@ static void draw_pull(Sheet *s, const Job *job, int pull, const Row *at, double 
         (void)snprintf(text, sizeof text, "%s", mass);
     double fits = (at->mass - at->made - 4) / type_width(s->cr, TYPE_BENCH, false, text);
     type_show(s->cr, x + at->mass, y, TYPE_BENCH * fmin(fits, 1), false, ALIGN_RIGHT, text);
-    lump_words(p, units, text);
+    lump_print(p, units, text);
     type_fit(s->cr, x + at->lump, y, TYPE_BENCH, false, at->draw - at->lump - 4, text);
     hand_print(length, sizeof length, p->total_length_mm, units);
-    char *unit = strrchr(length, ' ');
-    if (unit) *unit = 0;
+    unit_drop(length);
     (void)snprintf(text, sizeof text, p->draw < 9.95 ? "%s (%.1fx)" : "%s (%.0fx)", length, p->draw);
     type_fit(s->cr, x + at->draw, y, TYPE_BENCH, false, at->cut - 14 - at->draw, text);
     (void)snprintf(text, sizeof text, "%d", p->count);
@@ -118,7 +93,7 @@ static void draw_pull(Sheet *s, const Job *job, int pull, const Row *at, double 
 static void draw_type(Sheet *s, const Job *job, int type) {
     const RopeRow *row = &job->bill.rope[type];
     const Row *at = &row_at[job->order.units];
-    char text[120], number[16];
+    char text[ROPE_SIZE], number[16];
     (void)snprintf(number, sizeof number, "%d", type + 1);
     bool named = false;
     for (int i = 0; i < job->bill.pulls || !named; i++) {
@@ -129,7 +104,8 @@ static void draw_type(Sheet *s, const Job *job, int type) {
         double y = s->y - 5;
         type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
         draw_shape(s, job, row, SHEET_MARGIN + 36, y - 14);
-        section_words(row, pulled ? job->bill.pull[i].scale : 1, job->order.units, text);
+        double scale = pulled ? job->bill.pull[i].scale : 1; /* thicker if drawn out with its block */
+        rope_section_print(row->width_mm * scale, row->height_mm * scale, row->rim, job->order.units, text);
         type_fit(s->cr, SHEET_MARGIN + at->section, y, TYPE_BENCH, true, at->made - 14 - at->section, text);
         if (pulled) draw_pull(s, job, i, at, y);
         rule_off(s, s->y);
@@ -138,25 +114,10 @@ static void draw_type(Sheet *s, const Job *job, int type) {
     }
 }
 
-/* The trims of a candy: their numbers, and what they weigh together. */
 static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
-    char text[LINE] = "trims ", number[32], mass[32];
-    const char *before = "";
-    mass_print(mass, sizeof mass, row->mass_g, job->order.units);
-    for (int i = 0; i < job->layup.ropes; i++) {
-        const Rope *rope = &job->layup.rope[i];
-        if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
-        rope_number(rope, number);
-        size_t used = strlen(text);
-        if (used < sizeof text - 100) (void)snprintf(text + used, sizeof text - used, "%s%s", before, number);
-        before = ", ";
-    }
-    size_t used = strlen(text);
-    (void)snprintf(text + used, sizeof text - used, ": %s together, pressed into the rim by hand", mass);
-    double room = s->width - 2 * SHEET_MARGIN;
-    sheet_room(s, type_height(s->cr, TYPE_BENCH, false, room, text) + 4);
-    s->y =
-        type_wrap(s->cr, SHEET_MARGIN, s->y + TYPE_BENCH + 2, TYPE_BENCH, false, room, text) - TYPE_BENCH + 4;
+    char text[ROPE_LINE];
+    trims_words(job, row, text);
+    sheet_paragraph(s, TYPE_BENCH, false, 2, 4, text);
     rule_off(s, s->y);
 }
 
@@ -166,14 +127,14 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy) {
     bool inches = job->order.units == UNITS_IN;
     const Row *at = &row_at[job->order.units];
     const double place[] = {at->made, at->mass, at->lump, at->draw, at->cut, at->warm};
-    char text[LINE], mass[32] = "";
+    char text[ROPE_LINE], mass[32] = "";
     for (int i = 0; i < job->bill.materials; i++)
         if (strcmp(job->bill.material[i].candy.name, job->palette.candy[candy].name) == 0)
             mass_print(mass, sizeof mass, job->bill.material[i].with_spare_g, job->order.units);
     sheet_room(s, CANDY_HEAD + 3 * ROW);
     double x = SHEET_MARGIN, y = s->y + 22;
     swatch_draw(s, job, &job->palette.candy[candy], x, y + 2, 34, 17);
-    candy_words(&job->palette.candy[candy], text, sizeof text);
+    candy_words(&job->palette.candy[candy], text);
     double right = type_show(s->cr, s->width - x, y, TYPE_BENCH, true, ALIGN_RIGHT, mass);
     type_fit(s->cr, x + 44, y, 18, true, s->width - 2 * x - 54 - right, text);
     y += 16;
@@ -189,17 +150,9 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy) {
 
 static void draw_types(Sheet *s, const Job *job) {
     sheet_page(s, "Ropes to pull");
-    char text[LINE], length[32];
-    hand_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
-    (void)snprintf(
-        text, sizeof text,
-        "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the second of "
-        "type 7. Masses leave out what a pull's own ends lose: that comes from the spare. No lump is shorter "
-        "than %s "
-        "(habit). Flatten a rim rope to the curve its drawing shows. Warm for: so long its middle "
-        "can be joined once out of the warm box (computed).",
-        length);
-    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 12, false, s->width - 2 * SHEET_MARGIN, text) - 12;
+    char text[ROPE_LINE];
+    pulling_words(job, text);
+    sheet_paragraph(s, 12, false, 0, 0, text);
     int candy = -1;
     for (int i = 0; i < job->bill.rope_types; i++) {
         if (job->bill.rope[i].candy != candy) draw_candy_head(s, job, job->bill.rope[i].candy);
@@ -213,35 +166,33 @@ static void draw_types(Sheet *s, const Job *job) {
     }
 }
 
-/* How long they can wait. */
+static void draw_heat_line(Sheet *s, double size, const char *line) {
+    if (line[0]) sheet_paragraph(s, size, false, 0, 2, line);
+}
+
+/* How long they can wait; last, and smaller, what these times are. */
 static void draw_heat(Sheet *s, const Job *job) {
-    CookWords words;
-    double room = s->width - 2 * SHEET_MARGIN;
+    HeatWords words;
     if (job->heat.ropes == 0) return;
     heat_words(job, &words);
     sheet_section(s, "Out of the warm box", 120);
-    for (int i = 1; i <= words.lines; i++) {
-        const char *line = words.line[i % words.lines];
-        double size = i == words.lines ? 12 : TYPE_BENCH;
-        sheet_room(s, type_height(s->cr, size, false, room, line) + 2);
-        s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size, size, false, room, line) - size + 2;
-    }
+    draw_heat_line(s, TYPE_BENCH, words.strips);
+    draw_heat_line(s, TYPE_BENCH, words.wedges);
+    draw_heat_line(s, TYPE_BENCH, words.rest);
+    draw_heat_line(s, TYPE_BENCH, words.uneven);
+    draw_heat_line(s, 12, words.terms);
 }
 
 /* --- rings and jacket --- */
 
 static void draw_sheet_row(Sheet *s, Columns *columns, const Job *job, const WrapRow *row, double scale) {
-    char text[LINE], size[160], thick[32], mass[32];
+    char text[ROPE_LINE], size[160], thick[32], mass[32];
     Units units = job->order.units;
     double w = row->width_mm * scale, h = row->length_mm * scale, height = fmax(h + 4, 92);
     Slot slot = columns_place(columns, height, false);
     double at = slot.x + SHEET_PICTURE + 10, room = slot.x + slot.width - at, y = slot.y;
     swatch_draw(s, job, &row->candy, slot.x, y + 2 + h, fmax(w, 2), h);
-    (void)snprintf(text, sizeof text, "%s, %s",
-                   row->kind == WRAP_RING ? "ring"
-                   : row->count > 1       ? "jacket stripes"
-                                          : "jacket",
-                   row->candy.name);
+    sheet_words(row, text);
     type_fit(s->cr, at, y + 16, 16, true, room, text);
     section_print(size, sizeof size, length_by_hand(row->width_mm, units),
                   length_by_hand(row->length_mm, units), units, false);
@@ -259,13 +210,10 @@ static void draw_sheets(Sheet *s, const Job *job) {
     for (int i = 0; i < job->bill.wraps; i++)
         if (job->bill.wrap[i].kind != WRAP_TRIM) widest = fmax(widest, job->bill.wrap[i].width_mm);
     double scale = fmin(SHEET_PICTURE / widest, 100 / job->cane.log_length_mm);
-    char text[LINE];
+    char text[ROPE_LINE];
     sheet_section(s, "Sheets to roll, in the order they go on", 180);
-    (void)snprintf(text, sizeof text,
-                   "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
-                   "seam by pinching. Stripes lie along the log, side by side%s.",
-                   job->palette.stripes > 1 ? ", their candies by turns" : "");
-    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + 12, 12, false, s->width - 2 * SHEET_MARGIN, text) - 2;
+    rolling_words(job, text);
+    sheet_paragraph(s, 12, false, 0, 10, text);
     Columns columns = columns_begin(s);
     for (int i = 0; i < job->bill.wraps; i++)
         if (job->bill.wrap[i].kind != WRAP_TRIM) draw_sheet_row(s, &columns, job, &job->bill.wrap[i], scale);

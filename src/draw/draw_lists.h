@@ -11,7 +11,4 @@ void draw_lists(Sheet *sheet, const Job *job);
 /* A small area hatched as the candy, its lower left corner at (x, y). */
 void swatch_draw(Sheet *sheet, const Job *job, const Candy *candy, double x, double y, double w, double h);
 
-/* "pulled red", or "red, dyed for this job". */
-void candy_words(const Candy *candy, char *out, size_t size);
-
 #endif

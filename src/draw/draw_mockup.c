@@ -1,16 +1,15 @@
 /* The picture for the client. SPDX-License-Identifier: MIT
  *
  * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
- * 2. The card lies over its right: the job's name, one face large, the logo as sent, the piece's size, the
- * candies. All is laid out for WIDTH x HEIGHT px and scaled. */
+ * 2. The card lies over the right of it: the job's name, one face large, the logo as sent, the piece's size,
+ * the candies. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw/draw_mockup.h"
 
 #include "draw/canvas.h"
 #include "draw/draw_face.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
-#include "base/text.h"
-#include "base/units.h"
+#include "say/log_words.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -18,9 +17,10 @@
 
 enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHADE = 30, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
 
-static const Box card = {1108, 0, 456, 0}; /* its top and height hang on how much there is on it */
+static const Box card = {1108, 0, 456,
+                         0}; /* px; top and height of the card depend on how many candies it shows */
 static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
-static const double inset = 34;
+static const double inset = 34; /* px: from the card's edge to what it shows */
 
 static int scaled(int px, double scale) {
     int made = (int)lround(px * scale);
@@ -31,35 +31,26 @@ static bool lay_scene(const Job *job, double scale, Canvas *canvas, Err *err) {
     int width = scaled(WIDTH, scale), height = scaled(HEIGHT, scale);
     const SceneFrame frame = {width, height, 30 * scale, 30 * scale, 1080 * scale, 1170 * scale, 0};
     Scatter pieces;
-    PieceSurface skin = {0};
+    PieceSurface surface = {0};
     Image scene = {0};
     scatter(job->order.piece_diameter_mm, job->order.piece_length_mm, scene_aspect(&frame), 7, &pieces);
-    bool good = piece_surface_new(job, scaled(CUT, scale), &skin, err) &&
-                scene_render(&pieces, &skin, &frame, &scene, err) &&
+    bool good = piece_surface_new(job, scaled(CUT, scale), &surface, err) &&
+                scene_render(&pieces, &surface, &frame, &scene, err) &&
                 canvas_lay(canvas, scene.rgba, width, height, 0, 0, width, height, err);
     image_free(&scene);
-    piece_surface_free(&skin);
+    piece_surface_free(&surface);
     return good;
 }
 
-static void box_path(cairo_t *cr, double x, double y, double w, double h, double r) {
-    cairo_new_sub_path(cr);
-    cairo_arc(cr, x + w - r, y + r, r, -PI / 2, 0);
-    cairo_arc(cr, x + w - r, y + h - r, r, 0, PI / 2);
-    cairo_arc(cr, x + r, y + h - r, r, PI / 2, PI);
-    cairo_arc(cr, x + r, y + r, r, PI, PI * 1.5);
-    cairo_close_path(cr);
-}
-
-/* The card, and its shade: soft, and farther out below and to the right. */
+/* The card and the shade that it throws: soft, and farther out below and to the right. */
 static void draw_card(cairo_t *cr, double y, double height) {
     for (int i = 0; i < SHADE; i++) { /* from the outside in: what is added grows towards the card */
         double out = 30 * (1 - (double)i / SHADE);
-        box_path(cr, card.x - out + 7, y - out + 12, card.w + 2 * out, height + 2 * out, 18 + out);
+        canvas_round_box(cr, card.x - out + 7, y - out + 12, card.w + 2 * out, height + 2 * out, 18 + out);
         canvas_ink(cr, (Rgb8){70, 62, 52}, 0.0004 + 0.013 * i / SHADE);
         cairo_fill(cr);
     }
-    box_path(cr, card.x, y, card.w, height, 18);
+    canvas_round_box(cr, card.x, y, card.w, height, 18);
     canvas_ink(cr, paper, 1);
     cairo_fill(cr);
 }
@@ -86,14 +77,14 @@ static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double 
            h = picture->height * scale;
     cairo_t *cr = canvas->cr;
     bool clear = job->inks->ink[job->inks->field].transparent;
-    box_path(cr, x, y, side, side, 8);
+    canvas_round_box(cr, x, y, side, side, 8);
     canvas_ink(cr, clear ? job->palette.candy[job->palette.field].srgb : (Rgb8){255, 255, 255}, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, quiet, 0.35);
     cairo_set_line_width(cr, 1);
     cairo_stroke(cr);
     cairo_save(cr);
-    box_path(cr, x + 1, y + 1, side - 2, side - 2, 7);
+    canvas_round_box(cr, x + 1, y + 1, side - 2, side - 2, 7);
     cairo_clip(cr);
     bool good = canvas_lay(canvas, picture->rgba, picture->width, picture->height, x + (side - w) / 2,
                            y + (side - h) / 2, w, h, err);
@@ -135,8 +126,9 @@ static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *ca
 
 /* How the candies are set out. */
 typedef struct Rack {
-    const Candy *shown[SHOWN_MAX];
-    int count, columns, rows;
+    const Candy *shown[SHOWN_MAX]; /* not owned */
+    int count;                     /* of candies */
+    int columns, rows;
     double step; /* px from row to row */
 } Rack;
 
@@ -162,8 +154,7 @@ static void draw_candies(cairo_t *cr, const Rack *rack, double y) {
 
 static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, double room) {
     char piece[96];
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
+    piece_size_print(job, piece);
     canvas_ink(cr, quiet, 1);
     type_show(cr, x, y + 20, 18, false, ALIGN_LEFT, "the logo as sent");
     type_show(cr, x, y + 88, 18, false, ALIGN_LEFT, "one piece");
@@ -196,15 +187,9 @@ static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
 bool draw_mockup(const Job *job, int width, Image *out, Err *err) {
     double scale = (double)width / WIDTH;
     Canvas canvas;
-    Image image = {0};
     canvas_open(&canvas, width, scaled(HEIGHT, scale), 0, paper);
     bool good = lay_scene(job, scale, &canvas, err); /* 1 */
     cairo_scale(canvas.cr, scale, scale);
     good = good && fill_card(job, scale, &canvas, err); /* 2 */
-    good = canvas_close(&canvas, &image, err) && good;
-    if (good)
-        *out = image;
-    else
-        image_free(&image);
-    return good;
+    return canvas_close(&canvas, good, out, err);
 }

@@ -19,15 +19,17 @@ enum { TRIES = 12 }; /* places a label is tried at, each way */
 
 static const double least_type = 3.5, halo = 0.8; /* pt; how white the ground of a label is */
 
-typedef struct Area {
+/* Where a label may lie: a convex polygon cut by the core. */
+typedef struct LabelArea {
     Point corner[4]; /* clockwise, steps */
-    int corners;
-    Circle core;
-} Area;
+    int corners;     /* 3 or 4 */
+    Circle core;     /* steps; what lies outside it does not count */
+} LabelArea;
 
 typedef struct Label {
-    double x, y, size; /* pt: its middle, type size */
-    bool lying;        /* read from below, turned to the left */
+    double x, y; /* pt: of its middle */
+    double size; /* pt: of the type */
+    bool lying;  /* turned to the left, so that it reads upwards */
 } Label;
 
 static double px(const View *v, double x) {
@@ -95,7 +97,7 @@ void ropes_draw(const View *v, Box box) {
 
 /* --- labels --- */
 
-static bool is_inside(const Area *a, double x, double y) {
+static bool is_inside(const LabelArea *a, double x, double y) {
     if (a->core.r > 0 && hypot(x - a->core.x, y - a->core.y) > a->core.r) return false;
     for (int i = 0; i < a->corners; i++) {
         Point p = a->corner[i], q = a->corner[(i + 1) % a->corners];
@@ -104,13 +106,13 @@ static bool is_inside(const Area *a, double x, double y) {
     return true;
 }
 
-static bool box_fits(const Area *a, double x, double y, double w, double h) {
+static bool box_fits(const LabelArea *a, double x, double y, double w, double h) {
     return is_inside(a, x - w / 2, y - h / 2) && is_inside(a, x + w / 2, y - h / 2) &&
            is_inside(a, x - w / 2, y + h / 2) && is_inside(a, x + w / 2, y + h / 2);
 }
 
 /* The place nearest to the middle where a box of w x h steps fits. */
-static bool find_place(const Area *a, Point low, Point high, double w, double h, Point *out) {
+static bool find_place(const LabelArea *a, Point low, Point high, double w, double h, Point *out) {
     double best = HUGE_VAL, mx = (low.x + high.x) / 2, my = (low.y + high.y) / 2;
     for (int i = 0; i <= TRIES; i++)
         for (int j = 0; j <= TRIES; j++) {
@@ -124,7 +126,7 @@ static bool find_place(const Area *a, Point low, Point high, double w, double h,
 }
 
 /* The largest label of that width (pt at size 1); text is 0.73 of the size high, with air 1.05. */
-static Label place_label(const View *v, const Area *a, double width, double largest) {
+static Label place_label(const View *v, const LabelArea *a, double width, double largest) {
     Point low = {0}, high = {0}, at = {0};
     (void)polygon_disc_box(a->corner, a->corners, a->core, &low, &high);
     Label label = {.size = largest};
@@ -158,14 +160,14 @@ static void show_label(cairo_t *cr, Label l, double width, const char *text, boo
     cairo_restore(cr);
 }
 
-static void label_area(const View *v, const Area *a, const char *text, double largest, bool block) {
+static void label_area(const View *v, const LabelArea *a, const char *text, double largest, bool block) {
     double width = type_width(v->cr, 100, true, text) / 100;
     show_label(v->cr, place_label(v, a, width, largest), width, text, block);
 }
 
 void rope_label(const View *v, const Rope *rope, double largest) {
     char number[32];
-    Area a = {.core = v->job->grid.core};
+    LabelArea a = {.core = v->job->grid.core};
     a.corners = rope_outline(rope, a.corner);
     rope_number(rope, number);
     label_area(v, &a, number, largest, false);
@@ -173,7 +175,7 @@ void rope_label(const View *v, const Rope *rope, double largest) {
 
 void block_label(const View *v, Point low, Point high, int block, double largest) {
     char number[16];
-    Area a = {{low, {high.x, low.y}, high, {low.x, high.y}}, 4, v->job->grid.core};
+    LabelArea a = {{low, {high.x, low.y}, high, {low.x, high.y}}, 4, v->job->grid.core};
     (void)snprintf(number, sizeof number, "%d", block + 1);
     label_area(v, &a, number, largest, true);
 }
@@ -235,9 +237,9 @@ static const double good_type = 9, callout_type = 11, callout_row = 13, callout_
 
 /* A rope's number, as large as the rope allows. */
 typedef struct Number {
-    int rope;
-    char text[32];
-    double width; /* at size 1 */
+    int rope;      /* index in the lay-up */
+    char text[32]; /* as rope_number */
+    double width;  /* at size 1 */
     Label label;
 } Number;
 
@@ -253,7 +255,7 @@ static int list_numbers(const View *v, Number *number) {
     for (int i = 0; i < v->job->layup.ropes; i++) {
         const Rope *rope = &v->job->layup.rope[i];
         Number n = {.rope = i};
-        Area a = {.core = v->job->grid.core};
+        LabelArea a = {.core = v->job->grid.core};
         if (rope->trim) continue;
         a.corners = rope_outline(rope, a.corner);
         rope_number(rope, n.text);
@@ -277,7 +279,7 @@ static int list_places(double x, double y, double radius, double width, Point pl
     return places;
 }
 
-/* Its middle, inside it. */
+/* The middle of what of the rope lies inside the core. */
 static Point anchor_of(const View *v, const Rope *rope) {
     Point corner[4], low = {0}, high = {0}, sum = {0};
     int corners = rope_outline(rope, corner);

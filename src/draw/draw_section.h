@@ -9,11 +9,11 @@
 
 /* Where steps of the core's square come to lie on the page. */
 typedef struct View {
-    cairo_t *cr;
-    const Job *job;
-    double x, y;   /* pt: the page's place of the square's top left corner */
-    double scale;  /* pt a step */
-    bool mirrored; /* seen from the other end: x goes to the left */
+    cairo_t *cr;    /* not owned */
+    const Job *job; /* not owned */
+    double x, y;    /* pt: the page's place of the square's top left corner */
+    double scale;   /* pt a step */
+    bool mirrored;  /* seen from the other end: x goes to the left */
 } View;
 
 /* The outline of what lies inside `box` and the core as a path. */

@@ -7,12 +7,12 @@
 #include "draw/canvas.h"
 #include "draw/draw_face.h"
 #include "draw/sheet.h"
-#include "base/units.h"
+#include "say/log_words.h"
 
 #include <math.h>
 #include <string.h>
 
-static const double dots_a_mm = 600 / MM_PER_IN;
+static const double dots_a_mm = 600 / MM_PER_IN;                              /* px a mm: 600 an inch */
 static const double margin = 5, between = 6, least_width = 52, legend = 19.5; /* mm */
 static const double small = 1.9, bold = 2.6;                                  /* mm, size of type */
 
@@ -48,8 +48,7 @@ static void draw_legend(cairo_t *cr, const Job *job, double y, double width) {
     char piece[96], line[200];
     draw_rule(cr, margin, y, 20, 20, 5, "20 mm");
     draw_rule(cr, margin + 34, y, MM_PER_IN / 2, 8, 2, "1/2 in");
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
+    piece_size_print(job, piece);
     (void)snprintf(line, sizeof line,
                    "True size of a piece of %s, if printed at 100 %% (600 dots an inch): measure the rulers.",
                    piece);
@@ -82,11 +81,5 @@ bool draw_size(const Job *job, Image *out, Err *err) {
     }
     image_free(&face);
     image_free(&other);
-    Image image = {0};
-    good = canvas_close(&canvas, &image, err) && good;
-    if (good)
-        *out = image;
-    else
-        image_free(&image);
-    return good;
+    return canvas_close(&canvas, good, out, err);
 }

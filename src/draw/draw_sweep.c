@@ -1,20 +1,22 @@
 /* A sweep as a picture. SPDX-License-Identifier: MIT
  *
  * The faces stand as large as each other, whatever the piece: what differs is how much of the logo is left. A
- * verdict is told by its word and by a colour. Text is cairo's, without hinting; the page is opaque white. */
+ * verdict is told by its word and by a colour. */
 #include "draw/draw_sweep.h"
 
-#include "draw/sheet.h"
+#include "base/mem.h"
 #include "base/text.h"
+#include "draw/canvas.h"
+#include "draw/type.h"
 
-#include <cairo.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
-enum { CELL_W = 164, CELL_H = 212, LEFT = 108, TOP = 92, EDGE = 16 };
+enum { CELL_W = 164, CELL_H = 212, LEFT = 108, TOP = 92, EDGE = 16 }; /* px */
 
 typedef struct Ground {
-    double r, g, b;
+    double r, g, b; /* sRGB, 0..1 */
 } Ground;
 
 /* Dark enough to be read on white. */
@@ -26,21 +28,21 @@ static void set_ink(cairo_t *cr, Ground c) {
     cairo_set_source_rgb(cr, c.r, c.g, c.b);
 }
 
-/* What of an image's pixel, straight alpha, is left on white: opaque BGRx as cairo has it. */
-static void lay_on_white(const uint8_t rgba[4], unsigned char out[4]) {
-    for (int i = 0; i < 3; i++)
-        out[2 - i] = (unsigned char)((rgba[i] * rgba[3] + 255 * (255 - rgba[3]) + 127) / 255);
-    out[3] = 255;
-}
-
-/* Copies a face on the page, its top left corner at (x, y). */
-static void put_face(cairo_surface_t *page, const Image *face, int x, int y) {
-    unsigned char *data = cairo_image_surface_get_data(page);
-    int stride = cairo_image_surface_get_stride(page);
-    for (int j = 0; j < face->height; j++)
-        for (int i = 0; i < face->width; i++)
-            lay_on_white(face->rgba + 4 * ((size_t)j * face->width + i),
-                         data + (size_t)(y + j) * stride + 4 * ((size_t)x + i));
+/* A face on the page, its top left corner at (x, y). Laid on white first: its pixels then come as they are.
+ */
+static bool lay_face(Canvas *page, const Image *face, int x, int y, Err *err) {
+    size_t count = (size_t)face->width * (size_t)face->height;
+    uint8_t *rgba = mem_alloc(count, 4, err);
+    if (!rgba) return false;
+    for (size_t i = 0; i < count; i++) {
+        const uint8_t *from = face->rgba + 4 * i;
+        for (int c = 0; c < 3; c++)
+            rgba[4 * i + c] = (uint8_t)((from[c] * from[3] + 255 * (255 - from[3]) + 127) / 255);
+        rgba[4 * i + 3] = 255;
+    }
+    bool good = canvas_lay(page, rgba, face->width, face->height, x, y, face->width, face->height, err);
+    free(rgba);
+    return good;
 }
 
 static void draw_heads(cairo_t *cr, const SweepTable *table) {
@@ -77,52 +79,25 @@ static void draw_words(cairo_t *cr, const SweepRow *row, double middle, double y
     (void)type_show(cr, middle, y + 34, 13, false, ALIGN_CENTRE, text);
 }
 
-static void draw_page(cairo_surface_t *page, cairo_t *cr, const SweepTable *table) {
-    cairo_set_source_rgb(cr, 1, 1, 1);
-    cairo_paint(cr);
-    draw_heads(cr, table);
-    for (int i = 0; i < table->rows; i++) {
-        int column = i / table->plan.orders, row = i % table->plan.orders;
-        draw_words(cr, &table->row[i], LEFT + CELL_W * (column + 0.5), TOP + CELL_H * row + SWEEP_FACE + 20);
-    }
-    cairo_surface_flush(page);
-    for (int i = 0; i < table->rows; i++) {
-        int column = i / table->plan.orders, row = i % table->plan.orders;
-        put_face(page, &table->row[i].face, LEFT + CELL_W * column + (CELL_W - SWEEP_FACE) / 2,
-                 TOP + CELL_H * row);
-    }
-    cairo_surface_mark_dirty(page);
-}
-
-/* The page as an image: opaque. */
-static void copy_page(cairo_surface_t *page, Image *out) {
-    const unsigned char *data = cairo_image_surface_get_data(page);
-    int stride = cairo_image_surface_get_stride(page);
-    for (int y = 0; y < out->height; y++)
-        for (int x = 0; x < out->width; x++) {
-            const unsigned char *from = data + (size_t)y * stride + 4 * (size_t)x;
-            uint8_t *to = out->rgba + 4 * ((size_t)y * out->width + x);
-            for (int i = 0; i < 3; i++) to[i] = from[2 - i];
-            to[3] = 255;
-        }
+/* Type is small, and the picture is looked at on a screen, pixel for pixel: letters are hinted. */
+static void hint_letters(cairo_t *cr) {
+    cairo_font_options_t *usual = cairo_font_options_create();
+    cairo_set_font_options(cr, usual);
+    cairo_font_options_destroy(usual);
 }
 
 bool draw_sweep(const SweepTable *table, Image *out, Err *err) {
     int width = LEFT + CELL_W * table->plan.sizes + EDGE, height = TOP + CELL_H * table->plan.orders + EDGE;
-    Image image = {0};
-    if (!image_new(width, height, 0, &image, err)) return false;
-    cairo_surface_t *page = cairo_image_surface_create(CAIRO_FORMAT_RGB24, width, height);
-    cairo_t *cr = cairo_create(page);
-    bool good = cairo_status(cr) == CAIRO_STATUS_SUCCESS; /* else the page has no pixels */
-    if (good) draw_page(page, cr, table);
-    good = good && cairo_status(cr) == CAIRO_STATUS_SUCCESS;
-    if (good) copy_page(page, &image);
-    cairo_destroy(cr);
-    cairo_surface_destroy(page);
-    if (!good) {
-        image_free(&image);
-        return err_set(err, ERR_MEMORY, "out of memory for sweep.png; close other programs");
+    Canvas page;
+    canvas_open(&page, width, height, 0, (Rgb8){255, 255, 255});
+    hint_letters(page.cr);
+    draw_heads(page.cr, table);
+    bool good = true;
+    for (int i = 0; good && i < table->rows; i++) {
+        const SweepRow *row = &table->row[i];
+        int x = LEFT + CELL_W * (i / table->plan.orders), y = TOP + CELL_H * (i % table->plan.orders);
+        draw_words(page.cr, row, x + CELL_W / 2.0, y + SWEEP_FACE + 20);
+        good = lay_face(&page, &row->face, x + (CELL_W - SWEEP_FACE) / 2, y, err);
     }
-    *out = image;
-    return true;
+    return canvas_close(&page, good, out, err);
 }

@@ -19,16 +19,17 @@ int hatch_of(const Bill *bill, const Candy *candy) {
 }
 
 /* The page's area that is to be filled, a little larger. */
-typedef struct Field {
-    double x0, y0, x1, y1, size;
-} Field;
+typedef struct HatchArea {
+    double x0, y0, x1, y1; /* pt */
+    double size;           /* pt: after which the hatch repeats */
+} HatchArea;
 
 /* The number of the line, one every so many pt, at or before a place. */
 static int first_line(double from, double every) {
     return (int)floor(from / every);
 }
 
-static void level_lines(cairo_t *cr, Field f, double every) {
+static void level_lines(cairo_t *cr, HatchArea f, double every) {
     for (int i = first_line(f.y0, every); i * every < f.y1; i++) {
         cairo_move_to(cr, f.x0, i * every);
         cairo_line_to(cr, f.x1, i * every);
@@ -36,7 +37,7 @@ static void level_lines(cairo_t *cr, Field f, double every) {
     cairo_stroke(cr);
 }
 
-static void upright_lines(cairo_t *cr, Field f, double every) {
+static void upright_lines(cairo_t *cr, HatchArea f, double every) {
     for (int i = first_line(f.x0, every); i * every < f.x1; i++) {
         cairo_move_to(cr, i * every, f.y0);
         cairo_line_to(cr, i * every, f.y1);
@@ -45,7 +46,7 @@ static void upright_lines(cairo_t *cr, Field f, double every) {
 }
 
 /* Lines y = slope * x + i * size, slope 1 (falling, as y goes down) or -1 (rising). */
-static void slanting_lines(cairo_t *cr, Field f, int slope) {
+static void slanting_lines(cairo_t *cr, HatchArea f, int slope) {
     double low = fmin(f.y0 - slope * f.x0, f.y0 - slope * f.x1),
            high = fmax(f.y1 - slope * f.x0, f.y1 - slope * f.x1);
     for (int i = first_line(low, f.size); i * f.size < high; i++) {
@@ -55,9 +56,17 @@ static void slanting_lines(cairo_t *cr, Field f, int slope) {
     cairo_stroke(cr);
 }
 
-typedef enum Mark { MARK_NONE, MARK_DOT, MARK_BIG_DOT, MARK_RING, MARK_PLUS, MARK_DASH, MARK_ROOF } Mark;
+typedef enum HatchMark {
+    MARK_NONE,
+    MARK_DOT,
+    MARK_BIG_DOT,
+    MARK_RING,
+    MARK_PLUS,
+    MARK_DASH,
+    MARK_ROOF
+} HatchMark;
 
-static void mark(cairo_t *cr, Mark kind, double x, double y, double size) {
+static void mark(cairo_t *cr, HatchMark kind, double x, double y, double size) {
     double r = size * 0.28;
     cairo_new_sub_path(cr);
     if (kind == MARK_DOT) cairo_arc(cr, x, y, size * 0.13, 0, 2 * PI);
@@ -83,7 +92,7 @@ static void mark(cairo_t *cr, Mark kind, double x, double y, double size) {
 }
 
 /* Marks in rows, every other row moved by half (roofs stand in line). */
-static void marks(cairo_t *cr, Field f, Mark kind) {
+static void marks(cairo_t *cr, HatchArea f, HatchMark kind) {
     double s = f.size;
     for (int row = first_line(f.y0, s) - 1; row * s < f.y1 + s; row++)
         for (int i = first_line(f.x0, s) - 1; i * s < f.x1 + s; i++)
@@ -92,9 +101,9 @@ static void marks(cairo_t *cr, Field f, Mark kind) {
 
 /* What a hatch is made of; the distance of level and upright lines in sizes, 0 = none. */
 typedef struct Hatch {
-    double level, upright;
-    bool rising, falling;
-    Mark mark;
+    double level, upright; /* 0.7 or 1; 0: no lines */
+    bool rising, falling;  /* slanting lines */
+    HatchMark mark;
 } Hatch;
 
 static const Hatch table[HATCHES] = {
@@ -104,7 +113,7 @@ static const Hatch table[HATCHES] = {
     {0, 0, false, false, MARK_ROOF},   {0, 0, false, false, MARK_PLUS},   {0, 0, false, false, MARK_DASH},
     {0, 0, false, false, MARK_BIG_DOT}};
 
-static void draw_hatch(cairo_t *cr, const Hatch *h, Field f) {
+static void draw_hatch(cairo_t *cr, const Hatch *h, HatchArea f) {
     if (h->level > 0) level_lines(cr, f, h->level * f.size);
     if (h->upright > 0) upright_lines(cr, f, h->upright * f.size);
     if (h->rising) slanting_lines(cr, f, -1);
@@ -119,7 +128,7 @@ void hatch_fill(cairo_t *cr, int hatch, Rgb8 c, double size) {
     cairo_set_source_rgb(cr, 1 - tint * (1 - c.r / 255.0), 1 - tint * (1 - c.g / 255.0),
                          1 - tint * (1 - c.b / 255.0));
     cairo_paint(cr);
-    Field f = {.size = size};
+    HatchArea f = {.size = size};
     cairo_clip_extents(cr, &f.x0, &f.y0, &f.x1, &f.y1);
     cairo_set_source_rgb(cr, 0, 0, 0);
     cairo_set_line_width(cr, 0.5);

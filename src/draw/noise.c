@@ -22,8 +22,8 @@ void noise_fill(Noise *noise, uint32_t seed) {
 }
 
 float noise_at(const Noise *noise, float x, float y) {
-    int ix = (int)x - (x < 0),
-        iy = (int)y - (y < 0); /* rounded down, but for whole negative numbers: no matter */
+    /* Rounded down, but for whole negative numbers: there u or v is 1 in place of 0, which gives the same. */
+    int ix = (int)x - (x < 0), iy = (int)y - (y < 0);
     float u = x - (float)ix, v = y - (float)iy;
     u = u * u * (3 - 2 * u);
     v = v * v * (3 - 2 * v);

@@ -14,13 +14,13 @@ static const double out_of_true = 0.035; /* radii, in the middle of the picture;
 static const double streaks = 0.07;      /* of the light, along the side */
 static const double seen_through = 0.55; /* the way through a clear jacket, against that through the cut's */
 
-void piece_surface_free(PieceSurface *skin) {
-    free(skin->rgb);
-    *skin = (PieceSurface){0};
+void piece_surface_free(PieceSurface *surface) {
+    free(surface->rgb);
+    *surface = (PieceSurface){0};
 }
 
 /* The cut without its coverage; what lies beyond its edge takes the colour at the edge. */
-static void fill_rgb(const Cut *cut, float *rgb) {
+static void fill_rgb(const CutEnd *cut, float *rgb) {
     double middle = cut->side / 2.0, most = middle - 1.5;
     for (int y = 0; y < cut->side; y++)
         for (int x = 0; x < cut->side; x++) {
@@ -35,22 +35,22 @@ static void fill_rgb(const Cut *cut, float *rgb) {
 
 bool piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err) {
     const Palette *p = &job->palette;
-    Cut cut;
-    if (!cut_paint(job, side, CUT_FLAT, &cut, err)) return false;
-    PieceSurface skin = {.side = side, .jackets = p->jackets, .stripes = p->stripes};
-    skin.core = job->cane.core_diameter_mm / job->cane.log_diameter_mm;
+    CutEnd cut;
+    if (!cut_end_paint(job, side, CUT_FLAT, &cut, err)) return false;
+    PieceSurface surface = {.side = side, .jackets = p->jackets, .stripes = p->stripes};
+    surface.core = job->cane.core_diameter_mm / job->cane.log_diameter_mm;
     for (int i = 0; i < p->jackets; i++) {
         Linear c = rgb8_linear(p->jacket[i].srgb);
-        skin.clear[i] = p->jacket[i].finish == FINISH_CLEAR;
-        double way = skin.clear[i] ? seen_through : 1;
-        skin.jacket[i] = (Linear){pow(c.r, way), pow(c.g, way), pow(c.b, way)};
+        surface.clear[i] = p->jacket[i].finish == FINISH_CLEAR;
+        double way = surface.clear[i] ? seen_through : 1;
+        surface.jacket[i] = (Linear){pow(c.r, way), pow(c.g, way), pow(c.b, way)};
     }
-    noise_fill(&skin.noise, 77);
-    skin.rgb = mem_alloc((size_t)side * side * 3, sizeof *skin.rgb, err);
-    if (skin.rgb) fill_rgb(&cut, skin.rgb);
-    cut_free(&cut);
-    if (skin.rgb) *out = skin;
-    return skin.rgb != NULL;
+    noise_fill(&surface.noise, 77);
+    surface.rgb = mem_alloc((size_t)side * side * 3, sizeof *surface.rgb, err);
+    if (surface.rgb) fill_rgb(&cut, surface.rgb);
+    cut_end_free(&cut);
+    if (surface.rgb) *out = surface;
+    return surface.rgb != NULL;
 }
 
 /* The cut at a point of the picture, in radii. */
@@ -82,10 +82,9 @@ static Linear end_colour(const PieceSurface *s, const Piece *piece, const Hit *h
     return (Linear){sum.r / hits, sum.g / hits, sum.b / hits};
 }
 
-int piece_surface_stripe(const PieceSurface *skin, double right, double up) {
-    if (skin->stripes <= 1 || skin->jackets <= 1) return 0;
-    double turn = atan2(right, up) / (2 * PI); /* from 12 o'clock clockwise */
-    return (int)((turn < 0 ? turn + 1 : turn) * skin->stripes) % skin->stripes % skin->jackets;
+int piece_surface_stripe(const PieceSurface *surface, double right, double up) {
+    if (surface->stripes <= 1 || surface->jackets <= 1) return 0;
+    return (int)stripe_at(surface->stripes, right, up) % surface->stripes % surface->jackets;
 }
 
 /* Pulled candy's streaks run along the side. */
@@ -112,9 +111,9 @@ static Linear side_colour(const PieceSurface *s, const Piece *piece, const Hit *
     return (Linear){sum.r / hits, sum.g / hits, sum.b / hits};
 }
 
-Linear piece_surface_colour(const PieceSurface *skin, const Piece *piece, const Hit *hit, int hits) {
+Linear piece_surface_colour(const PieceSurface *surface, const Piece *piece, const Hit *hit, int hits) {
     double tone = 1 + chance_between(piece->number, 9, -0.025, 0.015);
-    Linear c = hit->surface == SURFACE_SIDE ? side_colour(skin, piece, hit, hits)
-                                            : end_colour(skin, piece, hit, hits);
+    Linear c = hit->surface == SURFACE_SIDE ? side_colour(surface, piece, hit, hits)
+                                            : end_colour(surface, piece, hit, hits);
     return (Linear){c.r * tone, c.g * tone, c.b * tone};
 }

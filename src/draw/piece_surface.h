@@ -9,22 +9,22 @@ typedef struct PieceSurface {
     int side;    /* px of the cut */
     float *rgb;  /* [side][side][3] linear light of the cut, carried on a little beyond its edge; owned */
     double core; /* the core's share of the radius */
-    int jackets, stripes;
+    int jackets, stripes;       /* as in the palette */
     Linear jacket[JACKETS_MAX]; /* a clear one's: what it lets through of the core's light */
     bool clear[JACKETS_MAX];    /* of the jacket's candies */
-    Noise noise;
+    Noise noise;                /* what makes each piece a little different */
 } PieceSurface;
 
 /* `side`: px of the cut, about twice what a piece will measure. Fails with ERR_MEMORY only; *out is then
  * untouched. */
 bool piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err) MUST_CHECK;
-void piece_surface_free(PieceSurface *skin);
+void piece_surface_free(PieceSurface *surface);
 
 /* The light that comes back of white light: the mean at `hits` (1 or more) places near each other, all on one
  * surface. Every piece is a little out of true in its own way. */
-Linear piece_surface_colour(const PieceSurface *skin, const Piece *piece, const Hit *hit, int hits);
+Linear piece_surface_colour(const PieceSurface *surface, const Piece *piece, const Hit *hit, int hits);
 
 /* The jacket's stripe in a direction of the picture (right, up), as an index of the jacket's candies. */
-int piece_surface_stripe(const PieceSurface *skin, double right, double up);
+int piece_surface_stripe(const PieceSurface *surface, double right, double up);
 
 #endif

@@ -12,7 +12,8 @@ Vec vec_unit(Vec a) {
 
 /* The ray in the piece's own frame. */
 typedef struct Local {
-    double px, py, pz, dx, dy, dz;
+    double px, py, pz; /* mm: where it starts */
+    double dx, dy, dz; /* which way it goes */
 } Local;
 
 static Local local_of(const Piece *p, Vec from, Vec way) {

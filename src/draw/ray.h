@@ -7,7 +7,7 @@
 #include <stdbool.h>
 
 typedef struct Vec {
-    double x, y, z;
+    double x, y, z; /* mm, or without unit: a direction */
 } Vec;
 
 static inline Vec vec_add(Vec a, Vec b) {
@@ -30,12 +30,12 @@ Vec vec_unit(Vec a);
 /* A round piece: the picture is the same all along it, so the end at +axis shows it as drawn and the end at
  * -axis shows its mirror image, as in candy. */
 typedef struct Piece {
-    Vec middle;
-    Vec axis;      /* unit: towards the end that shows the picture the right way round */
-    Vec right, up; /* unit: of the picture; right, up and axis are a right-handed frame */
-    double radius, length;
-    bool standing;   /* on one end; else it lies */
-    unsigned number; /* seed of its own small ways */
+    Vec middle;            /* of the cylinder */
+    Vec axis;              /* unit: towards the end that shows the picture the right way round */
+    Vec right, up;         /* unit: of the picture; right, up and axis are a right-handed frame */
+    double radius, length; /* mm */
+    bool standing;         /* on one end; else it lies */
+    unsigned number;       /* seed of how it differs from the others */
 } Piece;
 
 typedef enum Surface { SURFACE_NONE, SURFACE_PICTURE_END, SURFACE_OTHER_END, SURFACE_SIDE } Surface;

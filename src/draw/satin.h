@@ -18,18 +18,19 @@ typedef struct Grain {
     bool round;             /* they run round (x, y): sheets */
 } Grain;
 
+/* The look of one face. */
 typedef struct Satin {
     int side;        /* samples */
     double diameter; /* of the log, in samples */
-    int grains;
-    Grain *grain;   /* by rope of the lay-up; the last two: rings and jacket; owned */
-    int16_t *rope;  /* [side][side] index into grain; owned */
-    int16_t *other; /* [side][side] where `share` is over 0: the rope of the same candy next to it; owned */
-    uint8_t *share; /* [side][side] how much of that one shows, 1 / 256; 128 at most; owned */
-    float *depth;   /* [side][side] how far inside clear candy, 0..1; NULL if there is none; owned */
-    bool clear[INKS_MAX], jacket_clear[JACKETS_MAX];
-    Linear picture[INKS_MAX][SATIN_DEPTHS]; /* by depth; pulled candy is the same at all */
-    Linear jacket[JACKETS_MAX][SATIN_DEPTHS];
+    int grains;      /* ropes of the lay-up and 2 */
+    Grain *grain;    /* by rope of the lay-up; the last two: rings and jacket; owned */
+    int16_t *rope;   /* [side][side] index into grain; owned */
+    int16_t *other;  /* [side][side] where `share` is over 0: the rope of the same candy next to it; owned */
+    uint8_t *share;  /* [side][side] how much of that one shows, 1 / 256; 128 at most; owned */
+    float *depth;    /* [side][side] how far inside clear candy, 0..1; NULL if there is none; owned */
+    bool clear[INKS_MAX], jacket_clear[JACKETS_MAX]; /* else pulled */
+    Linear picture[INKS_MAX][SATIN_DEPTHS];          /* by depth; pulled candy is the same at all */
+    Linear jacket[JACKETS_MAX][SATIN_DEPTHS];        /* likewise */
     Noise noise;
 } Satin;
 

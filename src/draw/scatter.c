@@ -18,18 +18,18 @@ static const double fill = 0.45; /* of the table that footprints take, if that m
 static const double stick = 2;   /* length over diameter beyond which nothing stands */
 static const double coin =
     0.5; /* length over diameter under which nothing lies: it would stand on its edge */
-static const double unevenness = 0.03;
+static const double unevenness = 0.03; /* of a piece's length, and half of that of its diameter, either way */
 
 /* The outline on the table, or a little more: all within `reach` of a line, which of a standing piece is a
  * point. */
-typedef struct Print {
-    Point from, to;
-    double reach;
-} Print;
+typedef struct Footprint {
+    Point from, to; /* mm: ends of the line */
+    double reach;   /* mm */
+} Footprint;
 
-static Print print_of(const Piece *p) {
+static Footprint footprint_of(const Piece *p) {
     double half = p->standing ? 0 : p->length / 2, x = half * p->axis.x, y = half * p->axis.y;
-    return (Print){{p->middle.x - x, p->middle.y - y}, {p->middle.x + x, p->middle.y + y}, p->radius};
+    return (Footprint){{p->middle.x - x, p->middle.y - y}, {p->middle.x + x, p->middle.y + y}, p->radius};
 }
 
 static double point_to_line(Point p, Point from, Point to) {
@@ -44,13 +44,13 @@ static double turn_of(Point from, Point to, Point p) {
     return (to.x - from.x) * (p.y - from.y) - (to.y - from.y) * (p.x - from.x);
 }
 
-static bool cross(const Print *a, const Print *b) {
+static bool cross(const Footprint *a, const Footprint *b) {
     return turn_of(a->from, a->to, b->from) * turn_of(a->from, a->to, b->to) < 0 &&
            turn_of(b->from, b->to, a->from) * turn_of(b->from, b->to, a->to) < 0;
 }
 
-/* The gap between two prints; less than 0 if they overlap. */
-static double apart(const Print *a, const Print *b) {
+/* The gap between two footprints; less than 0 if they overlap. */
+static double apart(const Footprint *a, const Footprint *b) {
     double reach = a->reach + b->reach;
     if (cross(a, b)) return -reach;
     double of_a = fmin(point_to_line(a->from, b->from, b->to), point_to_line(a->to, b->from, b->to));
@@ -60,11 +60,11 @@ static double apart(const Print *a, const Print *b) {
 
 /* How far the piece keeps from the nearest of those there. */
 static double room_for(const Scatter *s, const Piece *piece) {
-    Print print = print_of(piece);
+    Footprint foot = footprint_of(piece);
     double least = HUGE_VAL;
     for (int i = 0; i < s->count; i++) {
-        Print other = print_of(&s->piece[i]);
-        least = fmin(least, apart(&print, &other));
+        Footprint other = footprint_of(&s->piece[i]);
+        least = fmin(least, apart(&foot, &other));
     }
     return least;
 }
@@ -126,14 +126,14 @@ static bool drop(Scatter *s, Piece piece, double keep, uint32_t own) {
 
 /* The room round piece i, the table's edge counted as a neighbour as far off again. */
 static double room_round(const Scatter *s, int i, const Piece *piece) {
-    Print print = print_of(piece);
+    Footprint foot = footprint_of(piece);
     double reach = reach_of(piece), x = s->width / 2 - fabs(piece->middle.x) - reach,
            y = s->depth / 2 - fabs(piece->middle.y) - reach, least = fmin(x, y);
     if (least < 0) return -1;
     least = least * 2 + 0.2 * piece->radius;
     for (int k = 0; k < s->count; k++) {
-        Print other = print_of(&s->piece[k]);
-        if (k != i) least = fmin(least, apart(&print, &other));
+        Footprint other = footprint_of(&s->piece[k]);
+        if (k != i) least = fmin(least, apart(&foot, &other));
     }
     return least;
 }
@@ -167,8 +167,8 @@ void scatter(double diameter_mm, double length_mm, double aspect, unsigned seed,
     double area = 0, keep = gap * diameter_mm;
     for (unsigned i = 0; i < SCATTER_MAX; i++) {
         piece[i] = make_piece(diameter_mm, length_mm, seed, i);
-        Print print = print_of(&piece[i]);
-        double w = 2 * print.reach + keep, l = hypot(print.to.x - print.from.x, print.to.y - print.from.y);
+        Footprint foot = footprint_of(&piece[i]);
+        double w = 2 * foot.reach + keep, l = hypot(foot.to.x - foot.from.x, foot.to.y - foot.from.y);
         area += PI / 4 * w * w + w * l;
     }
     for (double share = fill; s.count < ENOUGH && share > 0.02; share *= 0.85) /* 1 */

@@ -2,8 +2,8 @@
  *
  * 1. A camera above and before the table; each row of pixels knows which pieces can be seen in it.
  * 2. Rays go through the corners of a pixel, which neighbours share. Where all four meet one surface, what
- * lies between them is taken as straight: light is worked out once, skin FEW x FEW times. Else the pixel
- * takes EDGE x EDGE rays. Light is mixed before it becomes bytes.
+ * lies between them is taken as straight: light is worked out once, the colour of the surface FEW x FEW
+ * times. Else the pixel takes EDGE x EDGE rays. Light is mixed before it becomes bytes.
  * 3. Rows are shared out among threads; nothing but its own row is written. */
 #include "draw/scene.h"
 
@@ -21,20 +21,22 @@ static const double distance = 3.6; /* of the camera, in depths of the table's p
 static const double play = 0.94;    /* of the frame that the pieces take: perspective needs the rest */
 
 typedef struct Camera {
-    Vec place, ahead, up;
+    Vec place;                 /* mm */
+    Vec ahead, up;             /* unit */
     double centre_x, centre_y; /* px */
     double focal;              /* px */
 } Camera;
 
+/* What the threads that render share. */
 typedef struct Shot {
-    const Scatter *scatter;
-    const PieceSurface *skin;
-    Daylight light;
+    const Scatter *scatter;      /* not owned */
+    const PieceSurface *surface; /* not owned */
+    Daylight light;              /* owned */
     Camera camera;
     Tone tone;
-    Image image;
-    double seen_x[SCATTER_MAX], seen_y[SCATTER_MAX],
-        seen_r[SCATTER_MAX]; /* px: a disc that holds the piece */
+    Image image;                                     /* given away when it is rendered */
+    double seen_x[SCATTER_MAX], seen_y[SCATTER_MAX]; /* px: middle and radius of a disc that holds */
+    double seen_r[SCATTER_MAX];                      /* what is seen of the piece */
 } Shot;
 
 /* --- 1. camera --- */
@@ -75,36 +77,36 @@ static void find_seen(Shot *shot) {
 /* --- 2. pixels --- */
 
 /* What a ray meets: a piece, or the table. */
-typedef struct Meeting {
+typedef struct Sighting {
     int piece; /* index; -1: the table */
     Hit hit;   /* on the piece; on the table only t */
-} Meeting;
+} Sighting;
 
 /* Pieces that may be seen in a pixel. */
 typedef struct Seen {
-    int count, piece[SCATTER_MAX];
+    int count, piece[SCATTER_MAX]; /* indexes */
 } Seen;
 
-static Meeting meet(const Shot *shot, const Seen *seen, double x, double y) {
+static Sighting meet(const Shot *shot, const Seen *seen, double x, double y) {
     Vec from = shot->camera.place, way = ray_through(&shot->camera, x, y);
-    Meeting best = {-1, {.t = from.z / -way.z}};
+    Sighting best = {-1, {.t = from.z / -way.z}};
     for (int i = 0; i < seen->count; i++) {
         Hit hit;
         if (ray_meets_piece(&shot->scatter->piece[seen->piece[i]], from, way, &hit) && hit.t < best.hit.t)
-            best = (Meeting){seen->piece[i], hit};
+            best = (Sighting){seen->piece[i], hit};
     }
     return best;
 }
 
 /* The light from what rays near each other meet, all on one surface: lit as in their middle (x, y). */
-static Linear shade(const Shot *shot, const Meeting *middle, const Hit *hit, int hits, double x, double y) {
+static Linear shade(const Shot *shot, const Sighting *middle, const Hit *hit, int hits, double x, double y) {
     Vec from = shot->camera.place, way = ray_through(&shot->camera, x, y);
     double t = middle->piece < 0 ? from.z / -way.z : middle->hit.t;
     Vec point = vec_add(from, vec_scale(way, t));
     if (middle->piece < 0) return daylight_ground(&shot->light, point.x, point.y);
     const Piece *piece = &shot->scatter->piece[middle->piece];
     Lit lit = daylight_piece(&shot->light, middle->piece, &middle->hit, point, vec_unit(vec_scale(way, -1)));
-    Linear c = piece_surface_colour(shot->skin, piece, hit, hits);
+    Linear c = piece_surface_colour(shot->surface, piece, hit, hits);
     return (Linear){c.r * lit.light + lit.gloss, c.g * lit.light + lit.gloss, c.b * lit.light + lit.gloss};
 }
 
@@ -121,7 +123,7 @@ static Hit between(const Hit *a, const Hit *b, double at) {
 
 /* The corners of a pixel: upper left, lower left, upper right, lower right. */
 typedef struct Corners {
-    Meeting at[4];
+    Sighting at[4];
 } Corners;
 
 static bool alike(const Corners *c) {
@@ -130,7 +132,7 @@ static bool alike(const Corners *c) {
     return true;
 }
 
-/* A pixel of one surface: the skin at FEW points in it, the light in its middle. */
+/* A pixel of one surface: the colour at FEW x FEW points in it, the light in its middle. */
 static Linear shade_inside(const Shot *shot, const Corners *c, int x, int y) {
     if (c->at[0].piece < 0) return shade(shot, &c->at[0], NULL, 0, x + 0.5, y + 0.5);
     Hit hit[FEW * FEW], left, right;
@@ -142,20 +144,21 @@ static Linear shade_inside(const Shot *shot, const Corners *c, int x, int y) {
     }
     left = between(&c->at[0].hit, &c->at[1].hit, 0.5);
     right = between(&c->at[2].hit, &c->at[3].hit, 0.5);
-    const Meeting middle = {c->at[0].piece, between(&left, &right, 0.5)};
+    const Sighting middle = {c->at[0].piece, between(&left, &right, 0.5)};
     return shade(shot, &middle, hit, FEW * FEW, x + 0.5, y + 0.5);
 }
 
+/* A glint counts as no brighter than paper, so that its edge stays smooth. */
 static void add(float sum[3], Linear c, double weight) {
-    sum[0] += (float)((c.r < 1 ? c.r : 1) * weight); /* a glint is no brighter than paper: its edge stays */
-    sum[1] += (float)((c.g < 1 ? c.g : 1) * weight); /* smooth */
+    sum[0] += (float)((c.r < 1 ? c.r : 1) * weight);
+    sum[1] += (float)((c.g < 1 ? c.g : 1) * weight);
     sum[2] += (float)((c.b < 1 ? c.b : 1) * weight);
 }
 
 static void shade_edge(const Shot *shot, const Seen *seen, int x, int y, float sum[3]) {
     for (int i = 0; i < EDGE * EDGE; i++) {
         double sx = x + (i % EDGE + 0.5) / EDGE, sy = y + ((int)(i / EDGE) + 0.5) / EDGE;
-        Meeting met = meet(shot, seen, sx, sy);
+        Sighting met = meet(shot, seen, sx, sy);
         add(sum, shade(shot, &met, &met.hit, 1, sx, sy), 1.0 / (EDGE * EDGE));
     }
 }
@@ -194,9 +197,9 @@ static void render_row(void *context, int y) {
     }
 }
 
-bool scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame, Image *out,
+bool scene_render(const Scatter *scatter, const PieceSurface *surface, const SceneFrame *frame, Image *out,
                   Err *err) {
-    Shot shot = {.scatter = scatter, .skin = skin, .camera = make_camera(scatter, frame)};
+    Shot shot = {.scatter = scatter, .surface = surface, .camera = make_camera(scatter, frame)};
     double px = shot.camera.focal / (distance * scatter->depth) * 2 * scatter->piece[0].radius;
     if (!daylight_make(scatter, px / 3, frame->threads, &shot.light, err)) return false;
     bool good = image_new(frame->width, frame->height, 0, &shot.image, err);

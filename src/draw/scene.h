@@ -18,7 +18,7 @@ double scene_aspect(const SceneFrame *frame);
 
 /* Renders; opaque. Pixels do not depend on the number of threads. Fails with ERR_MEMORY only; *out is then
  * untouched. */
-bool scene_render(const Scatter *scatter, const PieceSurface *skin, const SceneFrame *frame, Image *out,
+bool scene_render(const Scatter *scatter, const PieceSurface *surface, const SceneFrame *frame, Image *out,
                   Err *err) MUST_CHECK;
 
 #endif

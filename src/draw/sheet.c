@@ -5,7 +5,7 @@
 #include "base/text.h"
 
 #include <cairo-pdf.h>
-#include <string.h>
+#include <math.h>
 
 enum { HEAD = 44, FOOT = 24 };
 
@@ -46,10 +46,14 @@ static void draw_foot(const Sheet *sheet) {
     type_fit(sheet->cr, SHEET_MARGIN, y, TYPE_SMALL, false, right - used - 20 - SHEET_MARGIN, sheet->name);
 }
 
+double sheet_width(const Sheet *sheet) {
+    return sheet->width - 2 * SHEET_MARGIN;
+}
+
 /* The title and a line below it; the page goes on HEAD below `y`. */
 static void draw_title(Sheet *sheet, const char *title, double y) {
-    sheet->title = title;
-    type_fit(sheet->cr, SHEET_MARGIN, y + 32, 18, true, sheet->width - 2 * SHEET_MARGIN, title);
+    if (title != sheet->title) (void)snprintf(sheet->title, sizeof sheet->title, "%s", title);
+    type_fit(sheet->cr, SHEET_MARGIN, y + 32, 18, true, sheet_width(sheet), title);
     cairo_set_line_width(sheet->cr, 1);
     cairo_move_to(sheet->cr, SHEET_MARGIN, y + 38);
     cairo_line_to(sheet->cr, sheet->width - SHEET_MARGIN, y + 38);
@@ -77,6 +81,12 @@ double sheet_bottom(const Sheet *sheet) {
 
 void sheet_room(Sheet *sheet, double height) {
     if (sheet->y + height > sheet_bottom(sheet)) sheet_page(sheet, sheet->title);
+}
+
+void sheet_paragraph(Sheet *s, double size, bool bold, double above, double below, const char *text) {
+    double room = sheet_width(s);
+    sheet_room(s, type_height(s->cr, size, bold, room, text) + fmax(above, below));
+    s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size + above, size, bold, room, text) - size + below;
 }
 
 bool sheet_close(Sheet *sheet, Err *err) {

@@ -27,7 +27,7 @@ typedef struct Sheet {
     int page;             /* 1.. ; 0 before the first */
     int pages;            /* of all; 0 while they are counted */
     const char *name;     /* of the job */
-    const char *title;    /* of this page and those it flows on to */
+    char title[80];       /* of this page and those it flows on to */
 } Sheet;
 
 /* A document that is written to `file` when it is closed, or nowhere if file is NULL. What goes wrong in
@@ -42,6 +42,13 @@ void sheet_section(Sheet *sheet, const char *title, double height);
 
 /* Begins a new page under the same title unless `height` pt are left on this one. */
 void sheet_room(Sheet *sheet, double height);
+
+/* Words over the sheet's width, broken into lines, `above` and `below` pt clear of what is there; on a new
+ * page if this one has no room for them and the larger of both gaps. */
+void sheet_paragraph(Sheet *sheet, double size, bool bold, double above, double below, const char *text);
+
+/* Between the margins. */
+double sheet_width(const Sheet *sheet);
 
 /* How far down text may go. */
 double sheet_bottom(const Sheet *sheet);

@@ -133,35 +133,35 @@ bool smooth_make(const Face *face, int candies, Smooth *out, Err *err) {
 
 /* --- 3. between the samples --- */
 
-/* The cell of four sample middles round a point, and where in it the point lies. */
-typedef struct Cell {
-    size_t at;
-    double u, v;
-} Cell;
+/* The square of four sample middles round a point, and where in it the point lies. */
+typedef struct SampleSquare {
+    size_t at;   /* of the upper left one */
+    double u, v; /* 0..1: right of it, below it */
+} SampleSquare;
 
-static Cell cell_at(int side, double x, double y) {
+static SampleSquare square_at(int side, double x, double y) {
     double px = within(x - 0.5, 0, side - 1.001), py = within(y - 0.5, 0, side - 1.001);
     int ix = (int)px, iy = (int)py;
-    return (Cell){(size_t)iy * side + ix, px - ix, py - iy};
+    return (SampleSquare){(size_t)iy * side + ix, px - ix, py - iy};
 }
 
-static double read_cell(const float *plane, int side, Cell c) {
+static double read_square(const float *plane, int side, SampleSquare c) {
     const float *p = plane + c.at;
     return (1 - c.v) * ((1 - c.u) * (double)p[0] + c.u * (double)p[1]) +
            c.v * ((1 - c.u) * (double)p[side] + c.u * (double)p[side + 1]);
 }
 
 double smooth_read(const float *plane, int side, double x, double y) {
-    return read_cell(plane, side, cell_at(side, x, y));
+    return read_square(plane, side, square_at(side, x, y));
 }
 
 int smooth_candy(const Smooth *s, double x, double y) {
-    Cell cell = cell_at(s->side, x, y);
+    SampleSquare square = square_at(s->side, x, y);
     size_t plane = (size_t)s->side * s->side;
     double best = -1e9;
     int winner = 0;
     for (int c = 0; c < s->candies; c++) {
-        double value = read_cell(s->value + c * plane, s->side, cell);
+        double value = read_square(s->value + c * plane, s->side, square);
         if (value > best) {
             best = value;
             winner = c;

@@ -8,7 +8,8 @@
 /* Between samples the candies' blurred indicators are read bilinearly, and the largest wins: borders without
  * stairs, where the raster has them to a tenth of a sample. */
 typedef struct Smooth {
-    int side, candies;
+    int side; /* samples */
+    int candies;
     float *value;  /* [candies][side][side]; owned */
     uint8_t *top;  /* [side][side] the candy with the largest value; owned */
     float *margin; /* [side][side] how much larger than the next, 0 (on a border)..1 (inside); owned */

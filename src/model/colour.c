@@ -4,6 +4,7 @@
 #include "base/geom.h"
 
 #include <math.h>
+#include <stdio.h>
 
 /* IEC 61966-2-1 at v/255, to the last bit of a double. */
 static const double linear_of_byte[256] = {
@@ -389,4 +390,8 @@ bool rgb8_parse(const char *text, Rgb8 *out) {
     *out = (Rgb8){(uint8_t)(digit[0] * 16 + digit[1]), (uint8_t)(digit[2] * 16 + digit[3]),
                   (uint8_t)(digit[4] * 16 + digit[5])};
     return true;
+}
+
+void rgb8_code(Rgb8 c, char out[RGB8_CODE]) {
+    (void)snprintf(out, RGB8_CODE, "#%02X%02X%02X", c.r, c.g, c.b);
 }

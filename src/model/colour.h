@@ -8,6 +8,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
+enum { RGB8_CODE = 8 }; /* bytes of "#RRGGBB", the closing 0 included */
+
 typedef struct Rgb8 {
     uint8_t r, g, b; /* sRGB, 0..255 */
 } Rgb8;
@@ -44,5 +46,8 @@ double delta_e00(Lab p, Lab q);
 
 /* "#RRGGBB" or "RRGGBB" -> colour; false leaves *out untouched. */
 bool rgb8_parse(const char *text, Rgb8 *out);
+
+/* The colour as "#RRGGBB". */
+void rgb8_code(Rgb8 c, char out[RGB8_CODE]);
 
 #endif

@@ -66,10 +66,6 @@ static int find_candy(const Stock *stock, const char *name, const char *option, 
     return -1;
 }
 
-static void print_colour(char out[8], Rgb8 c) {
-    (void)snprintf(out, 8, "#%02X%02X%02X", c.r, c.g, c.b);
-}
-
 /* --- step 1 and 2: choices and wishes --- */
 
 /* The ink nearest to the wished colour, -1 with an error that lists the inks. */
@@ -84,11 +80,11 @@ static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
             nearest = i;
             least = distance;
         }
-        print_colour(hex, inks->ink[i].srgb);
+        rgb8_code(inks->ink[i].srgb, hex);
         list_add(list, sizeof list, hex);
     }
     if (nearest >= 0) return nearest;
-    print_colour(hex, wish->ink);
+    rgb8_code(wish->ink, hex);
     err_set(err, ERR_USAGE, "-m '%s=%s': the logo has no ink like that; its inks are %s", hex, wish->candy,
             *list ? list : "none, all is transparent");
     return -1;
@@ -98,7 +94,7 @@ static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
 static int dye(Matching *m, Rgb8 colour) {
     Candy dyed = {.finish = FINISH_PULLED, .srgb = colour, .density_g_ml = DYED_DENSITY, .dyed = true};
     char hex[8];
-    print_colour(hex, colour);
+    rgb8_code(colour, hex);
     (void)snprintf(dyed.name, sizeof dyed.name, "dyed %s", hex);
     for (int c = m->stock->count; c < m->problem.choices; c++)
         if (strcmp(m->choice[c].name, dyed.name) == 0) return c;
@@ -110,7 +106,7 @@ static bool fix_ink(Matching *m, int ink, int choice, Err *err) {
     int *fixed = &m->problem.fixed[ink];
     if (*fixed >= 0 && *fixed != choice) {
         char hex[8];
-        print_colour(hex, m->inks->ink[ink].srgb);
+        rgb8_code(m->inks->ink[ink].srgb, hex);
         return err_set(err, ERR_USAGE, "ink %s: wished for as %s and as %s; wish once",
                        m->inks->ink[ink].transparent ? "of the background" : hex, m->choice[*fixed].name,
                        m->choice[choice].name);

@@ -285,11 +285,11 @@ static void print_key(const ShopKey *key, const Shop *shop, FILE *file) {
 }
 
 static void print_candy(const Candy *candy, FILE *file) {
-    char density[32], dye[32];
+    char density[32], dye[32], colour[RGB8_CODE];
+    rgb8_code(candy->srgb, colour);
     text_number(density, sizeof density, candy->density_g_ml, 9);
     fprintf(file, "\n[candy %s]\nfinish = %s\n", candy->name, finish_name(candy->finish));
-    fprintf(file, "colour = #%02X%02X%02X\ndensity = %s g/ml\n", candy->srgb.r, candy->srgb.g, candy->srgb.b,
-            density);
+    fprintf(file, "colour = %s\ndensity = %s g/ml\n", colour, density);
     text_number(dye, sizeof dye, candy->dye_share * 100, 9);
     if (candy->dye_share > 0) fprintf(file, "dye = %s %%\n", dye);
 }

@@ -7,11 +7,12 @@
 
 enum { CUTS = 8 }; /* kinds of pieces cut from one block: two are rare */
 
+/* What the lines of one block are written from and to. */
 typedef struct Writer {
-    const Job *job;
-    int index;
-    const Block *block;
-    BlockWords out;
+    const Job *job;     /* not owned */
+    int index;          /* of the block */
+    const Block *block; /* not owned */
+    BlockWords out;     /* filled line by line */
 } Writer;
 
 const char *block_kind_name(BlockKind kind) {
@@ -53,58 +54,67 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
     section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
 }
 
-static void drop_unit(char *size) {
-    char *unit = strrchr(size, ' ');
-    if (unit) *unit = 0;
-}
-
-/* Is it drawn higher than wide? */
+/* Is the rope drawn higher than wide? */
 static bool stands_upright(const Job *job, const Rope *rope) {
     Point corner[4], low = {0}, high = {rope->box.w, rope->box.h};
     if (rope->rim) (void)polygon_disc_box(corner, rope_outline(rope, corner), job->grid.core, &low, &high);
     return high.y - low.y > high.x - low.x;
 }
 
-void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way) {
+void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
+                const char **way) {
     *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
     if (item->is_block) {
         block_size_print(job, &job->blocks.block[item->index], item->way.turn % 2, holder->scale, size);
-        drop_unit(size);
+        unit_drop(size);
         return;
     }
     const Rope *rope = &job->layup.rope[item->index];
     if (rope->trim) {
-        (void)snprintf(size, 96, "a trim");
+        (void)snprintf(size, ROPE_SIZE, "a trim");
         return;
     }
     const RopeRow *row = &job->bill.rope[rope->type]; /* of a type the longer side is the width */
     double longer = row->width_mm * holder->scale, shorter = row->height_mm * holder->scale;
     bool upright = stands_upright(job, rope);
-    section_print(size, 80, upright ? shorter : longer, upright ? longer : shorter, job->order.units, false);
-    drop_unit(size);
-    if (row->rim) strcat(size, " rim");
+    rope_section_print(upright ? shorter : longer, upright ? longer : shorter, row->rim, job->order.units,
+                       size);
 }
 
-Caution block_caution(const Block *block) {
+/* Which ways of laying a block in spoil the picture. */
+typedef enum Caution { CAUTION_BOTH, CAUTION_MIRRORED, CAUTION_TURNED, CAUTION_NONE } Caution;
+
+enum { CAUTIONS = CAUTION_NONE + 1 };
+
+static const Term caution_term[CAUTIONS] = {
+    [CAUTION_BOTH] = {"ONE WAY ONLY",
+                      "marked end to you, nick up; turned or end for end it spoils every piece."},
+    [CAUTION_MIRRORED] = {"MARKED END TO YOU", "end for end it spoils every piece; turned it does no harm."},
+    [CAUTION_TURNED] = {"NICK UP", "lay it as drawn; turned it spoils every piece."},
+    [CAUTION_NONE] = {"ANY WAY IT FITS", "whichever way its outline fits its place is right."}};
+
+static Caution caution_of(const Block *block) {
     if (block->mirrored_risk) return block->turned_risk ? CAUTION_BOTH : CAUTION_MIRRORED;
     return block->turned_risk ? CAUTION_TURNED : CAUTION_NONE;
 }
 
-const char *caution_name(Caution caution) {
-    static const char *const name[] = {[CAUTION_BOTH] = "ONE WAY ONLY",
-                                       [CAUTION_MIRRORED] = "MARKED END TO YOU",
-                                       [CAUTION_TURNED] = "NICK UP",
-                                       [CAUTION_NONE] = "ANY WAY IT FITS"};
-    return name[caution];
-}
-
-const char *caution_words(Caution caution) {
-    static const char *const words[] = {
-        [CAUTION_BOTH] = "marked end to you, nick up; turned or end for end it spoils every piece.",
-        [CAUTION_MIRRORED] = "end for end it spoils every piece; turned it does no harm.",
-        [CAUTION_TURNED] = "lay it as drawn; turned it spoils every piece.",
-        [CAUTION_NONE] = "whichever way its outline fits its place is right."};
-    return words[caution];
+/* The last block is the log, which has no wrong way round. */
+int block_terms(const Blocks *blocks, Term out[TERMS]) {
+    bool used[CAUTIONS] = {false}, cut = false;
+    int terms = 0;
+    for (int i = 0; i + 1 < blocks->blocks; i++) {
+        const Block *block = &blocks->block[i];
+        used[caution_of(block)] = true;
+        cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
+    }
+    out[terms++] = (Term){"SIZES", "width x height, as drawn."};
+    for (int i = 0; i < CAUTIONS; i++)
+        if (used[i]) out[terms++] = caution_term[i];
+    if (cut)
+        out[terms++] = (Term){"CUT AND NICK",
+                              "while you draw and cut it, keep its top up and its nicked end to one side: "
+                              "that end of each piece is its face end."};
+    return terms;
 }
 
 static void say(Writer *e, bool bold, const char *text) {
@@ -114,10 +124,11 @@ static void say(Writer *e, bool bold, const char *text) {
 }
 
 /* Pieces of one thickness and length that are cut from the block. */
-typedef struct Cut {
-    double scale, length_mm;
-    int pieces;
-} Cut;
+typedef struct CutPieces {
+    double scale; /* their sides against those in the log */
+    double length_mm;
+    int pieces; /* how many */
+} CutPieces;
 
 static bool block_holds(const Blocks *blocks, int holder, int block) {
     const Block *h = &blocks->block[holder];
@@ -128,14 +139,14 @@ static bool block_holds(const Blocks *blocks, int holder, int block) {
 
 /* Is the cut made before (< 0), with or after the pieces for the holder? Equal sizes may come by other sums.
  */
-static int order_cuts(const Cut *cut, const Block *holder) {
+static int order_cuts(const CutPieces *cut, const Block *holder) {
     double thicker = cut->scale - holder->scale, longer = cut->length_mm - holder->length_mm;
     if (fabs(thicker) > 1e-9) return thicker > 0 ? -1 : 1;
     return fabs(longer) < 1e-6 ? 0 : longer > 0 ? -1 : 1;
 }
 
 /* The thickest first, the longer of equal ones first. */
-static int list_cuts(const Writer *e, Cut cut[CUTS]) {
+static int list_cuts(const Writer *e, CutPieces cut[CUTS]) {
     const Blocks *blocks = &e->job->blocks;
     int cuts = 0;
     for (int h = e->index + 1; h < blocks->blocks; h++) {
@@ -148,7 +159,7 @@ static int list_cuts(const Writer *e, Cut cut[CUTS]) {
             if (!known && cuts == CUTS) continue;
             if (!known) {
                 memmove(cut + at + 1, cut + at, (size_t)(cuts - at) * sizeof *cut);
-                cut[at] = (Cut){holder->scale, holder->length_mm, 0};
+                cut[at] = (CutPieces){holder->scale, holder->length_mm, 0};
                 cuts++;
             }
             cut[at].pieces += holder->builds;
@@ -158,7 +169,7 @@ static int list_cuts(const Writer *e, Cut cut[CUTS]) {
 }
 
 /* "; draw it out to 12 x 9 mm, 700 mm long; square the ends; cut and nick 2 pieces of 308 mm". */
-static void add_cut(const Writer *e, const Cut *cut, bool first, double kept, char text[WORDS_SIZE]) {
+static void add_cut(const Writer *e, const CutPieces *cut, bool first, double kept, char text[WORDS_SIZE]) {
     const Block *b = e->block;
     Units units = e->job->order.units;
     char drawn[32], piece[32], size[96];
@@ -184,7 +195,7 @@ static void add_cut(const Writer *e, const Cut *cut, bool first, double kept, ch
 static void pieces_words(const Writer *e, char text[WORDS_SIZE]) {
     const Block *b = e->block;
     char head[32] = "Fine block", length[32], size[96];
-    Cut cut[CUTS];
+    CutPieces cut[CUTS];
     int cuts = list_cuts(e, cut);
     double volume = 0;
     for (int i = 0; i < cuts; i++) volume += cut[i].pieces * cut[i].scale * cut[i].scale * cut[i].length_mm;
@@ -250,7 +261,7 @@ static void say_way_round(Writer *e) {
     if (e->index + 1 == e->job->blocks.blocks)
         say(e, true, "This is the log: wrap it. It has no wrong way round.");
     else
-        say(e, true, caution_name(block_caution(e->block)));
+        say(e, true, caution_term[caution_of(e->block)].word);
     if (e->block->looks_the_same) say(e, true, "LOOKS THE SAME THE OTHER WAY, IS NOT: go by the nick.");
 }
 
@@ -260,4 +271,30 @@ void block_words(const Job *job, int block, BlockWords *out) {
     say_copies(&w);
     say_holders(&w);
     *out = w.out;
+}
+
+void copy_words(const Job *job, int block, char out[WORDS_SIZE]) {
+    static const char *const how[] = {[BUILD_THICKER] = ": built thicker, drawn out and cut",
+                                      [BUILD_LONGER] = ": built longer and cut",
+                                      [BUILD_FINE] = ": a fine block, built at twice its size and drawn down",
+                                      [BUILD_EACH] = ": each built"};
+    BuildWay way = job->blocks.block[block].way;
+    char uses[320];
+    out[0] = 0;
+    if (way == BUILD_ONCE) return;
+    block_uses_print(&job->blocks, block, uses, sizeof uses);
+    (void)snprintf(out, WORDS_SIZE, "block %d%s%s%s", block + 1, uses[0] ? " " : "", uses, how[way]);
+}
+
+void risks_words(const Blocks *blocks, char out[WORDS_SIZE]) {
+    int mirrored = 0, turned = 0;
+    for (int i = 0; i < blocks->blocks; i++) {
+        mirrored += blocks->block[i].mirrored_risk;
+        turned += blocks->block[i].turned_risk;
+    }
+    out[0] = 0;
+    if (mirrored + turned > 0)
+        (void)snprintf(out, WORDS_SIZE,
+                       "blocks that spoil every piece if laid wrong: %d end for end, %d turned; mark an end",
+                       mirrored, turned);
 }

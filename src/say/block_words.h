@@ -2,26 +2,31 @@
 #ifndef LOGOCANE_BLOCK_WORDS_H
 #define LOGOCANE_BLOCK_WORDS_H
 
-#include "model/job.h"
+#include "say/rope_words.h"
 
 enum { WORDS_LINES = 8, WORDS_SIZE = 400 };
 
 typedef struct BlockWords {
-    int lines;
+    int lines; /* used */
     char line[WORDS_LINES][WORDS_SIZE];
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;
 
-/* Which ways of laying a block in spoil the picture. */
-typedef enum Caution { CAUTION_BOTH, CAUTION_MIRRORED, CAUTION_TURNED, CAUTION_NONE } Caution;
+/* A word of these lines and what it asks for; constant strings. */
+typedef struct Term {
+    const char *word, *meaning;
+} Term;
 
-enum { CAUTIONS = CAUTION_NONE + 1 };
+enum { TERMS = 6 };
 
-Caution block_caution(const Block *block);
+/* Lists the words that the lines of these blocks use. Returns how many. */
+int block_terms(const Blocks *blocks, Term out[TERMS]);
 
-/* "ONE WAY ONLY", and what that asks for. */
-const char *caution_name(Caution caution);
-const char *caution_words(Caution caution);
+/* How a block that is needed more than once comes to be, in a line; "" of one built once for one place. */
+void copy_words(const Job *job, int block, char out[WORDS_SIZE]);
+
+/* How many blocks can be laid in so that every piece is spoilt; "" if none. */
+void risks_words(const Blocks *blocks, char out[WORDS_SIZE]);
 
 /* Which way round it goes, how copies of it are made, which blocks it goes into. */
 void block_words(const Job *job, int block, BlockWords *out);
@@ -32,7 +37,8 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
 
 /* Of what goes into a block, as it is built: its size as drawn, width first, or "a trim"; how a block lies
  * that is not laid as it was built, else "". */
-void item_words(const Job *job, const Block *holder, const Item *item, char size[96], const char **way);
+void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
+                const char **way);
 
 /* "row", "stack", "pair". */
 const char *block_kind_name(BlockKind kind);

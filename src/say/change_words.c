@@ -105,9 +105,10 @@ static void add_parts(char *out, size_t size, const Job *job, uint64_t set) {
 }
 
 static void ink_name(char out[16], const Job *job, int ink) {
-    Rgb8 c = job->inks->ink[ink].srgb;
-    (void)snprintf(out, 16, job->inks->ink[ink].transparent ? "the background" : "#%02X%02X%02X", c.r, c.g,
-                   c.b);
+    if (job->inks->ink[ink].transparent)
+        (void)snprintf(out, 16, "the background");
+    else
+        rgb8_code(job->inks->ink[ink].srgb, out);
 }
 
 static void add_dyes(char *out, size_t size, const Job *job, const Change *change, bool client) {

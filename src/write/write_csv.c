@@ -6,21 +6,19 @@
 #include "write/write_csv.h"
 
 #include "base/text.h"
+#include "say/rope_words.h"
 
 /* What a list speaks: the units' names, and their factors. */
 typedef struct Speech {
-    const char *length, *distance, *mass;
-    double per_mm, per_m, per_g;
-    int fine, coarse; /* decimals of a section's lengths and of others */
+    const char *length, *distance, *mass; /* names of units */
+    double per_mm, per_m, per_g;          /* factors to them */
+    int fine, coarse;                     /* decimals of a section's lengths and of others */
 } Speech;
 
 static const Speech speech[] = {
     [UNITS_MM] = {"mm", "m", "g", 1, 1, 1, 2, 1},
     [UNITS_IN] = {"in", "ft", "oz", 1 / MM_PER_IN, 1 / M_PER_FT, 1 / G_PER_OZ, 3, 2},
 };
-
-static const char *const shape_name[] = {[SHAPE_STRIP] = "strip", [SHAPE_WEDGE] = "wedge"};
-static const char *const wrap_name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
 
 /* The numbers of the blocks that ropes of this type are joined into, as built, with spaces between. */
 static void print_blocks(const Job *job, int type, FILE *file) {
@@ -49,7 +47,7 @@ bool write_ropes(const Job *job, FILE *file, Err *err) {
         const RopeRow *row = &job->bill.rope[i];
         fprintf(file, "%d,", i + 1);
         text_csv(file, job->palette.candy[row->candy].name);
-        fprintf(file, ",%s,%.*f,%.*f,%s,%d,%.*f,%.2f,%.*f,%d,", shape_name[row->shape], say->fine,
+        fprintf(file, ",%s,%.*f,%.*f,%s,%d,%.*f,%.2f,%.*f,%d,", shape_name(row->shape), say->fine,
                 row->width_mm * say->per_mm, say->fine, row->height_mm * say->per_mm, row->rim ? "yes" : "no",
                 row->count, say->coarse, row->length_each_mm * say->per_mm, row->total_length_m * say->per_m,
                 say->coarse, row->mass_g * say->per_g, row->made);
@@ -66,7 +64,7 @@ bool write_wraps(const Job *job, FILE *file, Err *err) {
             say->length, say->mass);
     for (int i = 0; i < job->bill.wraps; i++) {
         const WrapRow *row = &job->bill.wrap[i];
-        fprintf(file, "%s,", wrap_name[row->kind]);
+        fprintf(file, "%s,", wrap_name(row->kind));
         text_csv(file, row->candy.name);
         fprintf(file, ",%d,%.*f,%.*f,%.*f,%.*f\r\n", row->count, say->fine, row->thickness_mm * say->per_mm,
                 say->coarse, row->width_mm * say->per_mm, say->coarse, row->length_mm * say->per_mm,

@@ -1,7 +1,7 @@
 /* The job folder: one row of the table a file. SPDX-License-Identifier: MIT
  *
- * Drawings and lists do not know of each other, so threads share them out (bands.h), the dearest first. What
- * goes wrong is told as if they had been written one after the other. */
+ * Drawings and lists do not know of each other, so threads share them out (parallel.h), the dearest first.
+ * What goes wrong is told as if they had been written one after the other. */
 #include "write/write_job.h"
 
 #include "base/parallel.h"
@@ -32,7 +32,7 @@ static bool draw_large_mockup(const Job *job, Image *out, Err *err) {
 
 /* A file is written from the job, or encoded from a drawing; files of one drawing follow each other. */
 typedef struct Format {
-    const char *file;
+    const char *file; /* its name in the folder */
     bool (*write)(const Job *job, FILE *file, Err *err);
     bool (*draw)(const Job *job, Image *out, Err *err);
     bool (*encode)(const Image *image, FILE *file, Err *err);
@@ -75,8 +75,8 @@ static bool write_file(const Job *job, const Folder *folder, const Format *forma
 
 /* One writing of all files. */
 typedef struct Writing {
-    const Job *job;
-    const Folder *folder;
+    const Job *job;       /* not owned */
+    const Folder *folder; /* not owned */
 } Writing;
 
 /* Row i, and those of the same drawing after it. */

@@ -8,10 +8,10 @@
 #include <string.h>
 
 typedef struct Jpeg {
-    uint8_t *bytes; /* owned */
-    size_t capacity, size;
-    bool full; /* no memory */
-    Err *err;
+    uint8_t *bytes;        /* owned */
+    size_t capacity, size; /* bytes: reserved, used */
+    bool full;             /* no memory */
+    Err *err;              /* not owned */
 } Jpeg;
 
 static void append(void *context, void *data, int size) {

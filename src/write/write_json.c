@@ -10,13 +10,14 @@
 #include "say/check_words.h"
 #include "say/client_words.h"
 #include "say/block_words.h"
+#include "say/rope_words.h"
 
 #include <cjson/cJSON.h>
 #include <stdlib.h>
 
 typedef struct Out {
-    const Job *job;
-    bool failed; /* an allocation */
+    const Job *job; /* not owned */
+    bool failed;    /* an allocation */
 } Out;
 
 static void put_number(Out *out, cJSON *to, const char *key, double value) {
@@ -34,8 +35,8 @@ static void put_text(Out *out, cJSON *to, const char *key, const char *text) {
 }
 
 static void put_colour(Out *out, cJSON *to, const char *key, Rgb8 c) {
-    char text[8];
-    (void)snprintf(text, sizeof text, "#%02X%02X%02X", c.r, c.g, c.b);
+    char text[RGB8_CODE];
+    rgb8_code(c, text);
     put_text(out, to, key, text);
 }
 
@@ -162,7 +163,7 @@ static void append_rope(Out *out, cJSON *list, int i) {
     rope_number(rope, number);
     put_text(out, object, "number", number);
     put_text(out, object, "candy", candy_name(out, rope->candy));
-    put_text(out, object, "shape", rope->shape == SHAPE_WEDGE ? "wedge" : "strip");
+    put_text(out, object, "shape", shape_name(rope->shape));
     if (rope->shape == SHAPE_WEDGE) put_text(out, object, "corner", corner[rope->corner]);
     put_number(out, object, "x", rope->box.x);
     put_number(out, object, "y", rope->box.y);

@@ -10,27 +10,34 @@
 #include "say/client_words.h"
 #include "say/flaw_words.h"
 #include "base/text.h"
-#include "write/write_cook.h"
+#include "say/cook_words.h"
+#include "say/log_words.h"
+#include "say/rope_words.h"
+#include "say/work_words.h"
 
 #include <string.h>
 
-enum { NAME_COLUMNS = 20, CHECK_COLUMNS = 25, VALUE_COLUMNS = 10, LINE = 640 };
+enum {
+    NAME_COLUMNS = 20,
+    COOK_NAME_COLUMNS = 18,
+    COOK_COLUMNS = 12,
+    CHECK_COLUMNS = 25,
+    VALUE_COLUMNS = 10,
+    LINE = 640
+};
 
 static void print_verdict(const Job *job, FILE *file) {
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
     static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
                                           [VERDICT_CHANGE] = "can be built with the changes below",
                                           [VERDICT_NO] = "cannot be built like this"};
-    char name[TEXT_COLUMNS * 4], pieces[32], piece[80], line[LINE];
+    char name[TEXT_COLUMNS * 4], line[LOG_LINE];
     Verdict verdict = job->judgement.verdict;
     int used = text_width(word[verdict]) + 3 + text_width(meaning[verdict]);
     const char *logo = strcmp(job->file, "-") == 0 ? job->order.name : job->file; /* piped: no file name */
     text_fit(name, sizeof name, logo, TEXT_COLUMNS - used);
     fprintf(file, "%s: %s %s\n", word[verdict], name, meaning[verdict]);
-    text_number(pieces, sizeof pieces, (double)job->order.pieces, 0);
-    size_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.piece_length_mm,
-               job->order.units);
-    (void)snprintf(line, sizeof line, "%s piece%s of %s", pieces, job->order.pieces == 1 ? "" : "s", piece);
+    order_words(job, FORM_TEXT, line);
     text_under(file, "Order", line);
     if (strncmp(logo, job->order.name, strlen(job->order.name)) == 0) return;
     text_fit(name, sizeof name, job->order.name, TEXT_COLUMNS - TEXT_INDENT);
@@ -121,143 +128,46 @@ static void print_flaws(const Job *job, FILE *file) {
     if (flaws->more > 0) text_under(file, "", line);
 }
 
+/* A line without a label; nothing of "". */
+static void print_more(const char *line, FILE *file) {
+    if (line[0]) text_under(file, "", line);
+}
+
 static void print_log(const Job *job, FILE *file) {
-    const Cane *cane = &job->cane;
-    Units units = job->order.units;
-    char across[64], along[64], core[64], mass[32], line[LINE], drawn[32], log[48] = "one log";
-    length_print_both(across, sizeof across, cane->log_diameter_mm, units);
-    length_print_both(along, sizeof along, cane->log_length_mm, units);
-    length_print(core, sizeof core, cane->core_diameter_mm, units);
-    mass_print(mass, sizeof mass, job->bill.log_mass_g, units);
-    distance_print(drawn, sizeof drawn, cane->cane_length_m, units);
-    if (cane->logs > 1) (void)snprintf(log, sizeof log, "%d logs, each", cane->logs);
-    (void)snprintf(line, sizeof line, "%s %s across with its jacket (core %s), %s long, %s", log, across,
-                   core, along, mass);
+    char line[LOG_LINE];
     fputc('\n', file);
+    log_words(job, FORM_TEXT, line);
     text_under(file, "Log", line);
-    (void)snprintf(line, sizeof line, "drawn out %.1f times thinner, to %s of cane%s", cane->reduction, drawn,
-                   cane->logs > 1 ? " a log" : "");
-    text_under(file, "", line);
-}
-
-static void print_pieces(const Job *job, FILE *file) {
-    const Quote *quote = &job->bill.quote;
-    Units units = job->order.units;
-    char piece[32], all[32], number[32], line[LINE];
-    mass_print(piece, sizeof piece, job->bill.piece_mass_g, units);
-    mass_print(all, sizeof all, quote->pieces_mass_g, units);
-    double a_mass = units == UNITS_IN ? quote->pieces_per_kg * G_PER_LB / 1000 : quote->pieces_per_kg;
-    text_number(number, sizeof number, a_mass, a_mass < 100 ? 1 : 0);
-    (void)snprintf(line, sizeof line, "a piece weighs %s, %s to the %s; those ordered %s", piece, number,
-                   units == UNITS_IN ? "pound" : "kilogram", all);
+    drawn_words(job, FORM_TEXT, line);
+    print_more(line, file);
+    piece_words(job, FORM_TEXT, line);
     text_under(file, "Pieces", line);
-    if (quote->spare_pieces <= 0) return;
-    text_number(number, sizeof number, (double)job->cane.pieces, 0);
-    text_number(all, sizeof all, (double)quote->spare_pieces, 0);
-    (void)snprintf(line, sizeof line,
-                   "the order is under the smallest log: this one gives %s pieces, %s to spare", number, all);
-    text_under(file, "", line);
+    spare_words(job, FORM_TEXT, line);
+    print_more(line, file);
+    cost_words(job, line);
+    if (line[0]) text_under(file, "Cost", line);
+    jacket_words(job, line);
+    text_under(file, "Jacket", line);
 }
 
-/* "120.50 EUR". */
-static void money_print(char *out, size_t size, double money, const Shop *shop) {
-    (void)snprintf(out, size, "%.2f%s%s", money, shop->currency[0] ? " " : "", shop->currency);
-}
-
-/* Nothing where the shop gives no price. */
-static void print_cost(const Job *job, FILE *file) {
-    const Quote *quote = &job->bill.quote;
-    const Shop *shop = job->shop;
-    char sum[64], candy[64], work[64], line[LINE];
-    bool both = shop->price_candy_kg > 0 && shop->price_hour > 0;
-    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0) return;
-    money_print(sum, sizeof sum, quote->candy_cost + quote->work_cost, shop);
-    money_print(candy, sizeof candy, quote->candy_cost, shop);
-    money_print(work, sizeof work, quote->work_cost, shop);
-    if (both)
-        (void)snprintf(line, sizeof line, "%s: candy %s, laying up %s, by the shop's prices", sum, candy,
-                       work);
-    else
-        (void)snprintf(line, sizeof line, "%s for %s alone, by the shop's price", sum,
-                       shop->price_hour > 0 ? "laying up" : "candy");
-    text_under(file, "Cost", line);
-}
-
-static int count_trims(const LayUp *layup) {
-    int trims = 0;
-    for (int i = 0; i < layup->ropes; i++) trims += layup->rope[i].trim;
-    return trims;
-}
-
-/* ", 3 rings"; nothing of none. */
-static void append_count(char *line, size_t size, int count, const char *what) {
-    size_t used = strlen(line);
-    if (count > 0) (void)snprintf(line + used, size - used, ", %d %s%s", count, what, count == 1 ? "" : "s");
-}
-
-/* Which way round: how many blocks can be laid in so that every piece is spoilt. */
-static void print_risks(const Blocks *blocks, FILE *file) {
-    char line[LINE];
-    int mirrored = 0, turned = 0;
-    for (int i = 0; i < blocks->blocks; i++) {
-        mirrored += blocks->block[i].mirrored_risk;
-        turned += blocks->block[i].turned_risk;
-    }
-    if (mirrored + turned == 0) return;
-    (void)snprintf(line, sizeof line,
-                   "blocks that spoil every piece if laid wrong: %d end for end, %d turned; mark an end",
-                   mirrored, turned);
-    text_under(file, "", line);
-}
-
-/* What is not built once for one place, a line a block. */
-static void print_copies(const Job *job, FILE *file) {
-    static const char *const how[] = {[BUILD_THICKER] = ": built thicker, drawn out and cut",
-                                      [BUILD_LONGER] = ": built longer and cut",
-                                      [BUILD_FINE] = ": a fine block, built at twice its size and drawn down",
-                                      [BUILD_EACH] = ": each built"};
-    char line[LINE], uses[320];
-    for (int i = 0; i < job->blocks.blocks; i++) {
-        const Block *block = &job->blocks.block[i];
-        if (block->way == BUILD_ONCE) continue;
-        block_uses_print(&job->blocks, i, uses, sizeof uses);
-        (void)snprintf(line, sizeof line, "block %d%s%s%s", i + 1, uses[0] ? " " : "", uses, how[block->way]);
-        text_under(file, "", line);
-    }
-}
-
+/* The ropes, how long they take, and, unless nobody builds them, which blocks are copied or can spoil all. */
 static void print_ropes(const Job *job, FILE *file) {
-    char line[LINE];
-    int people = job->shop->people;
-    (void)snprintf(line, sizeof line, "%d laid%s, of %d type%s, %d made", job->layup.laid,
-                   job->cane.logs > 1 ? " a log" : "", job->bill.rope_types,
-                   job->bill.rope_types == 1 ? "" : "s", job->bill.ropes_made);
-    append_count(line, sizeof line, count_trims(&job->layup), "trim");
-    append_count(line, sizeof line, job->grid.rings, "ring");
-    append_count(line, sizeof line, job->blocks.blocks, "block");
+    char line[LOG_LINE];
+    ropes_words(job, line);
     text_under(file, "Ropes", line);
-    (void)snprintf(line, sizeof line, "about %.0f minutes to lay up%s for %d %s (habit)", job->bill.minutes,
-                   job->cane.logs > 1 ? " a log" : "", people, people == 1 ? "person" : "people");
-    text_under(file, "", line);
+    minutes_words(job, FORM_TEXT, line);
+    print_more(line, file);
     if (job->judgement.verdict == VERDICT_NO) return;
-    print_copies(job, file);
-    print_risks(&job->blocks, file);
-}
-
-/* What is cooked beyond the log and the spare. */
-static void print_block_ends(const Job *job, FILE *file) {
-    char mass[32], line[LINE];
-    double ends_g = 0;
-    for (int i = 0; i < job->bill.materials; i++) ends_g += job->bill.material[i].block_ends_g;
-    if (ends_g <= 0) return;
-    mass_print(mass, sizeof mass, ends_g, job->order.units);
-    (void)snprintf(line, sizeof line, "of it %s for the ends of drawn-out blocks, %.3g %% of each (habit)",
-                   mass, job->shop->lost_share * 100);
-    text_under(file, "", line);
+    for (int i = 0; i < job->blocks.blocks; i++) {
+        copy_words(job, i, line);
+        print_more(line, file);
+    }
+    risks_words(&job->blocks, line);
+    print_more(line, file);
 }
 
 static void print_candy(const Job *job, FILE *file) {
-    char name[CANDY_NAME], mass[32];
+    char name[CANDY_NAME], mass[32], line[COOK_LINE];
     fprintf(file, "\n%-*s", TEXT_INDENT, "Candy");
     text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS);
     fprintf(file, "finish        mass  with %.3g %% spare (habit)\n", job->shop->spare_share * 100);
@@ -274,17 +184,93 @@ static void print_candy(const Job *job, FILE *file) {
         text_pad(file, mass, -12);
         fputs(row->candy.dyed ? "  dyed for this job\n" : "\n", file);
     }
-    print_block_ends(job, file);
-    int batches = job->bill.quote.batches;
-    fprintf(file, "%*s%d coloured batch%s to cook%s\n", TEXT_INDENT, "", batches, batches == 1 ? "" : "es",
-            job->cane.logs > 1 ? ", each candy anew for each log" : "");
+    block_ends_words(job, FORM_TEXT, line);
+    print_more(line, file);
+    batches_words(job, FORM_TEXT, line);
+    print_more(line, file);
 }
 
-static void ink_print(char *out, size_t size, const Ink *ink) {
-    if (ink->transparent)
-        (void)snprintf(out, size, "transparent");
+/* --- the cook and the heat --- */
+
+/* Large masses without decimals, so that the columns hold a thousand tons. */
+static void print_mass_cell(double g, Units units, FILE *file) {
+    char mass[32], number[24];
+    double large = g / (units == UNITS_IN ? G_PER_LB : 1000);
+    text_number(number, sizeof number, large, 0);
+    if (large < 100)
+        mass_print(mass, sizeof mass, g, units);
     else
-        (void)snprintf(out, size, "#%02X%02X%02X", ink->srgb.r, ink->srgb.g, ink->srgb.b);
+        (void)snprintf(mass, sizeof mass, "%s %s", number, units == UNITS_IN ? "lb" : "kg");
+    text_pad(file, mass, -COOK_COLUMNS);
+}
+
+static void print_cell(const CookCell *cell, Units units, FILE *file) {
+    char dose[32] = "-";
+    if (!cell->dose || cell->g >= 1000) {
+        print_mass_cell(cell->g, units, file);
+        return;
+    }
+    if (cell->g > 0) dose_print(cell->g, dose);
+    text_pad(file, dose, -COOK_COLUMNS);
+}
+
+/* The columns first..end - 1 of the table: their names, and behind `label` what they are of; then the rows.
+ */
+static void print_columns(const Job *job, const char *heading, const char *label, int first, int end,
+                          FILE *file) {
+    CookCell cell[COOK_CELLS];
+    CookRow row[COOK_ROWS];
+    int rows = cook_rows(job, row);
+    (void)cook_cells(job, &job->recipe.whole, cell);
+    fprintf(file, "%-*s", TEXT_INDENT, heading);
+    text_pad(file, label, COOK_NAME_COLUMNS);
+    for (int i = first; i < end; i++) text_pad(file, cell[i].name, -COOK_COLUMNS);
+    fputc('\n', file);
+    for (int k = 0; k < rows; k++) {
+        char name[CANDY_NAME];
+        (void)cook_cells(job, row[k].weights, cell);
+        text_fit(name, sizeof name, row[k].name, COOK_NAME_COLUMNS - 1);
+        fprintf(file, "%*s", TEXT_INDENT, "");
+        text_pad(file, name, COOK_NAME_COLUMNS);
+        for (int i = first; i < end; i++) print_cell(&cell[i], job->order.units, file);
+        fputc('\n', file);
+    }
+}
+
+/* The candy's own mass stands above, so its column is left out; doses are a table of their own. */
+static void print_cook(const Job *job, FILE *file) {
+    enum { SUGAR = 1, DOSES = 4 };
+    CookCell cell[COOK_CELLS];
+    CookWords words;
+    int cells = cook_cells(job, &job->recipe.whole, cell);
+    fputc('\n', file);
+    print_columns(job, "Cook", "spare included", SUGAR, DOSES, file);
+    if (cells > DOSES) print_columns(job, "", "", DOSES, cells, file);
+    cook_words(job, &words);
+    print_more(words.source, file);
+    print_more(words.boilings, file);
+    print_more(words.temperature, file);
+    print_more(words.thick, file);
+}
+
+static void print_heat(const Job *job, FILE *file) {
+    HeatWords words;
+    heat_words(job, &words);
+    fputc('\n', file);
+    text_under(file, "Heat", words.terms);
+    print_more(words.strips, file);
+    print_more(words.wedges, file);
+    print_more(words.rest, file);
+    print_more(words.uneven, file);
+}
+
+/* --- the inks --- */
+
+static void ink_print(char out[16], const Ink *ink) {
+    if (ink->transparent)
+        (void)snprintf(out, 16, "transparent");
+    else
+        rgb8_code(ink->srgb, out);
 }
 
 /* The first ink that became the same candy, if another did before. */
@@ -292,7 +278,7 @@ static void print_joined(const Job *job, int ink, FILE *file) {
     char name[16];
     for (int i = 0; i < ink; i++)
         if (job->palette.of_ink[i] == job->palette.of_ink[ink]) {
-            ink_print(name, sizeof name, &job->inks->ink[i]);
+            ink_print(name, &job->inks->ink[i]);
             fprintf(file, "  joined with %s", name);
             return;
         }
@@ -303,7 +289,7 @@ static void print_inks(const Job *job, FILE *file) {
     fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", TEXT_INDENT, "Inks");
     for (int i = 0; i < job->inks->count; i++) {
         const Ink *ink = &job->inks->ink[i];
-        ink_print(name, sizeof name, ink);
+        ink_print(name, ink);
         fprintf(file, "%*s%-11s %4.1f %%  ", TEXT_INDENT, "", name, ink->share * 100);
         text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
@@ -316,30 +302,9 @@ static void print_inks(const Job *job, FILE *file) {
     }
 }
 
-static void print_jacket(const Job *job, FILE *file) {
-    char line[LINE] = "", name[CANDY_NAME * 2];
-    for (int i = 0; i < job->palette.jackets; i++) {
-        size_t used = strlen(line);
-        text_fit(name, sizeof name, job->palette.jacket[i].name, NAME_COLUMNS);
-        (void)snprintf(line + used, sizeof line - used, "%s%s", used ? ", " : "", name);
-    }
-    size_t used = strlen(line);
-    if (job->palette.stripes > 1)
-        (void)snprintf(line + used, sizeof line - used, "; %d stripes", job->palette.stripes);
-    text_under(file, "Jacket", line);
-}
-
 static void print_cautions(FILE *file) {
-    static const char caution[] =
-        "Hot sugar sticks and burns: gloves, sleeves, closed shoes, cold water at hand, no children near. "
-        "Small hard candy can choke young children. Colours, allergens, labels: your local law holds. "
-        "Have the logo owner's written permission.";
-    static const char words[] =
-        "Habit: the shop's own figure, not a measured one. "
-        "dE00: how far two colours are apart; 2 is hardly seen, 10 is another shade (rule of thumb).";
     fputc('\n', file);
-    text_wrap(file, caution, 0, 0);
-    text_wrap(file, words, 0, 0);
+    for (int i = 0; i < CAUTION_PARAGRAPHS; i++) text_wrap(file, caution_paragraph(FORM_TEXT, i), 0, 0);
 }
 
 bool write_text(const Job *job, FILE *file, Err *err) {
@@ -349,13 +314,11 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     print_flaws(job, file);
     print_sentence(job, file);
     print_log(job, file);
-    print_pieces(job, file);
-    print_cost(job, file);
-    print_jacket(job, file);
     print_ropes(job, file);
     if (job->judgement.verdict != VERDICT_NO) { /* else nobody cooks */
         print_candy(job, file);
-        write_cook(job, file);
+        print_cook(job, file);
+        print_heat(job, file);
     }
     print_inks(job, file);
     print_cautions(file);

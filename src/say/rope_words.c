@@ -1,0 +1,123 @@
+/* What is told of candies, ropes, trims and the jacket. SPDX-License-Identifier: MIT */
+#include "say/rope_words.h"
+
+#include "base/text.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum { NAME_COLUMNS = 20 }; /* of a candy's name in a list of several */
+
+void candy_words(const Candy *candy, char out[ROPE_LINE]) {
+    (void)snprintf(out, ROPE_LINE, "%s, %s%s", candy->name, finish_name(candy->finish),
+                   candy->dyed ? ", dyed for this job" : "");
+}
+
+void jacket_words(const Job *job, char out[ROPE_LINE]) {
+    const Palette *palette = &job->palette;
+    char name[CANDY_NAME * 2];
+    out[0] = 0;
+    for (int i = 0; i < palette->jackets; i++) {
+        size_t used = strlen(out);
+        text_fit(name, sizeof name, palette->jacket[i].name, NAME_COLUMNS);
+        (void)snprintf(out + used, ROPE_LINE - used, "%s%s", used ? ", " : "", name);
+    }
+    size_t used = strlen(out);
+    if (palette->stripes > 1) (void)snprintf(out + used, ROPE_LINE - used, "; %d stripes", palette->stripes);
+}
+
+static int count_trims(const LayUp *layup) {
+    int trims = 0;
+    for (int i = 0; i < layup->ropes; i++) trims += layup->rope[i].trim;
+    return trims;
+}
+
+/* ", 3 rings"; nothing of none. */
+static void append_count(char out[ROPE_LINE], int count, const char *what) {
+    size_t used = strlen(out);
+    if (count > 0)
+        (void)snprintf(out + used, ROPE_LINE - used, ", %d %s%s", count, what, count == 1 ? "" : "s");
+}
+
+void ropes_words(const Job *job, char out[ROPE_LINE]) {
+    int types = job->bill.rope_types;
+    (void)snprintf(out, ROPE_LINE, "%d laid%s, of %d type%s, %d made", job->layup.laid,
+                   job->cane.logs > 1 ? " a log" : "", types, types == 1 ? "" : "s", job->bill.ropes_made);
+    append_count(out, count_trims(&job->layup), "trim");
+    append_count(out, job->grid.rings, "ring");
+    append_count(out, job->blocks.blocks, "block");
+}
+
+void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
+    char number[32], mass[32];
+    const char *before = "";
+    mass_print(mass, sizeof mass, row->mass_g, job->order.units);
+    (void)snprintf(out, ROPE_LINE, "trims ");
+    for (int i = 0; i < job->layup.ropes; i++) {
+        const Rope *rope = &job->layup.rope[i];
+        if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
+        rope_number(rope, number);
+        size_t used = strlen(out);
+        if (used < ROPE_LINE - 100) (void)snprintf(out + used, ROPE_LINE - used, "%s%s", before, number);
+        before = ", ";
+    }
+    size_t used = strlen(out);
+    (void)snprintf(out + used, ROPE_LINE - used, ": %s together, pressed into the rim by hand", mass);
+}
+
+void pulling_words(const Job *job, char out[ROPE_LINE]) {
+    char length[32];
+    hand_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
+    (void)snprintf(out, ROPE_LINE,
+                   "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the "
+                   "second of type 7. Masses leave out what a pull's own ends lose: that comes from the "
+                   "spare. No lump is shorter than %s (habit). Flatten a rim rope to the curve its drawing "
+                   "shows. Warm for: so long its middle can be joined once out of the warm box (computed).",
+                   length);
+}
+
+void rolling_words(const Job *job, char out[ROPE_LINE]) {
+    (void)snprintf(out, ROPE_LINE,
+                   "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
+                   "seam by pinching. Stripes lie along the log, side by side%s.",
+                   job->palette.stripes > 1 ? ", their candies by turns" : "");
+}
+
+void sheet_words(const WrapRow *row, char out[ROPE_LINE]) {
+    bool stripes = row->kind == WRAP_STRIPE && row->count > 1;
+    (void)snprintf(out, ROPE_LINE, "%s%s, %s", wrap_name(row->kind), stripes ? " stripes" : "",
+                   row->candy.name);
+}
+
+const char *wrap_name(WrapKind kind) {
+    static const char *const name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
+    return name[kind];
+}
+
+const char *shape_name(Shape shape) {
+    return shape == SHAPE_WEDGE ? "wedge" : "strip";
+}
+
+void unit_drop(char *size) {
+    char *unit = strrchr(size, ' ');
+    if (unit) *unit = 0;
+}
+
+void rope_section_print(double one_mm, double other_mm, bool rim, Units units, char out[ROPE_SIZE]) {
+    section_print(out, 80, one_mm, other_mm, units, false);
+    unit_drop(out);
+    if (rim) strcat(out, " rim");
+}
+
+void lump_print(const Pull *pull, Units units, char out[ROPE_SIZE]) {
+    char side[32], along[32];
+    double coarse = units == UNITS_IN ? 2 : 1;
+    length_print(side, sizeof side, length_by_hand(pull->lump_side_mm / coarse, units) * coarse, units);
+    length_print(along, sizeof along, length_by_hand(pull->lump_length_mm / coarse, units) * coarse, units);
+    unit_drop(side);
+    unit_drop(along);
+    if (units == UNITS_MM)
+        (void)snprintf(out, ROPE_SIZE, "%s x %s x %s", side, side, along);
+    else
+        (void)snprintf(out, ROPE_SIZE, "%s x %s", side, along);
+}
