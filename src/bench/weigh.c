@@ -7,8 +7,16 @@
  * Serials count the ropes of a type, and the trims, in the order of the tree.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
  * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
- * the ends of blocks that are drawn out, and spare, come on top. Invariants: ropes, trims and rings add up to
- * the core's area; the materials' masses to the logs' mass. */
+ * the ends of blocks that are drawn out, and spare, come on top.
+ * 4. Ropes made and joins, by the builds of the blocks that hold them, and the minutes they take.
+ * 5. What the order comes to. Candy is coloured log by log, for it does not wait: each candy is a batch for
+ * each log. Work is that of laying up, the only one whose minutes are known.
+ * Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs' mass.
+ *
+ * For whoever gives ropes other outlines: only step 1 knows what a section looks like. A type is told by
+ * candy, width, height, rim and shape; two polygons of equal box are not the same rope, so size_rope needs a
+ * key of the outline that all eight placements share. All masses come from Rope.area, which is exact for any
+ * outline. */
 #include "bench/weigh.h"
 
 #include "base/mem.h"
@@ -216,6 +224,8 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
     bill->piece_mass_g = bill->log_mass_g * kept;
 }
 
+/* --- 4. work --- */
+
 /* Hands make the ropes of each block as often as the block is built; copies of it are cut. */
 static void count_ropes(const Blocks *blocks, const LayUp *layup, Bill *bill) {
     for (int b = 0; b < blocks->blocks; b++) {
@@ -244,8 +254,22 @@ static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layu
         shop->people;
 }
 
-bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,
-           LayUp *layup, Bill *out, Err *err) {
+/* --- 5. what the order comes to --- */
+
+static Quote quote_of(const Order *order, const Cane *cane, const Shop *shop, const Bill *bill) {
+    Quote q = {.spare_pieces = cane->pieces - order->pieces,
+               .pieces_per_kg = 1000 / bill->piece_mass_g,
+               .pieces_mass_g = bill->piece_mass_g * (double)order->pieces};
+    for (int i = 0; i < bill->materials; i++) {
+        if (bill->material[i].mass_g >= MATERIAL_LEAST_G) q.batches += cane->logs;
+        q.candy_cost += bill->material[i].with_spare_g / 1000 * shop->price_candy_kg;
+    }
+    q.work_cost = bill->minutes / 60 * shop->people * cane->logs * shop->price_hour;
+    return q;
+}
+
+bool weigh(const Order *order, const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop,
+           const Blocks *blocks, LayUp *layup, Bill *out, Err *err) {
     Bill bill = {0};
     Scale scale = {.step_mm = cane->step_mm};
     for (int k = 0; k < palette->count; k++)
@@ -256,6 +280,7 @@ bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Sho
     list_wraps(palette, cane, grid, &bill);
     list_materials(palette, cane, shop, &scale, blocks, layup, &bill);
     count_work(shop, blocks, layup, &bill);
+    bill.quote = quote_of(order, cane, shop, &bill);
     *out = bill;
     return true;
 }
