@@ -25,12 +25,12 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct Sized {
+typedef struct SizedRope {
     int rope; /* index in the lay-up */
     int candy, shape;
     long width, height; /* 1/100 mm, width the longer */
     bool rim;
-} Sized;
+} SizedRope;
 
 typedef struct Scale {
     double step_mm;
@@ -39,7 +39,7 @@ typedef struct Scale {
 
 /* --- 1. rope types --- */
 
-static Sized size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
+static SizedRope size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
     double w = rope->box.w, h = rope->box.h;
     if (rope->rim) {
@@ -53,7 +53,7 @@ static Sized size_rope(const LayUp *layup, int index, Circle core, double step_m
         w = longer;
         h = rope->area / longer;
     }
-    Sized s = {.rope = index, .candy = rope->candy, .shape = rope->rim ? SHAPE_STRIP : (int)rope->shape};
+    SizedRope s = {.rope = index, .candy = rope->candy, .shape = rope->rim ? SHAPE_STRIP : (int)rope->shape};
     s.rim = rope->rim;
     s.width = lround(fmax(w, h) * step_mm * 100);
     s.height = lround(fmin(w, h) * step_mm * 100);
@@ -65,7 +65,7 @@ static int order_numbers(long a, long b) {
 }
 
 /* By candy, whole before rim, strips before wedges, larger first; ties by the rope's place. */
-static int compare_type(const Sized *a, const Sized *b) {
+static int compare_type(const SizedRope *a, const SizedRope *b) {
     int order = order_numbers(a->candy, b->candy);
     if (!order) order = order_numbers(a->rim, b->rim);
     if (!order) order = order_numbers(a->shape, b->shape);
@@ -74,7 +74,7 @@ static int compare_type(const Sized *a, const Sized *b) {
 }
 
 static int compare_sized(const void *p, const void *q) {
-    const Sized *a = p, *b = q;
+    const SizedRope *a = p, *b = q;
     int order = compare_type(a, b);
     return order ? order : order_numbers(a->rope, b->rope);
 }
@@ -85,7 +85,7 @@ static void add_to_row(RopeRow *row, const Rope *rope, const Scale *scale) {
     row->mass_g += rope->area * scale->g_per_step2[rope->candy];
 }
 
-static void fill_rows(const Sized *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup,
+static void fill_rows(const SizedRope *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup,
                       Bill *bill) {
     for (int i = 0; i < count; i++) {
         Rope *rope = &layup->rope[sized[i].rope];
@@ -104,7 +104,7 @@ static void fill_rows(const Sized *sized, int count, const Cane *cane, const Sca
 
 static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, LayUp *layup, Bill *bill,
                        Err *err) {
-    Sized *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
+    SizedRope *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
     bill->rope = sized ? mem_alloc((size_t)layup->ropes, sizeof *bill->rope, err) : NULL;
     if (!bill->rope) {
         free(sized);

@@ -97,11 +97,6 @@ static bool emphasise(Weigher *w, Err *err) {
     return parallel_tasks(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
 }
 
-static bool in_core(const Grid *g, int column, int row) {
-    double x = (column + 0.5) / SAMPLES - g->core.x, y = (row + 0.5) / SAMPLES - g->core.y;
-    return x * x + y * y <= g->core.r * g->core.r;
-}
-
 static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
     int n = g->steps, side = g->wanted.side;
     double delta[INKS_MAX][INKS_MAX];
@@ -116,7 +111,8 @@ static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
         for (int y = top; y < top + SAMPLES; y++)
             for (int x = left; x < left + SAMPLES; x++) {
                 uint8_t candy = g->wanted.candy[(size_t)y * side + x];
-                if (candy != OUTSIDE && in_core(g, x, y)) held[candy] += (double)weight[(size_t)y * side + x];
+                if (candy != OUTSIDE && disc_holds(g->core, SAMPLES, x, y))
+                    held[candy] += (double)weight[(size_t)y * side + x];
             }
         for (int k = 0; k < g->candies; k++) {
             double cost = 0;

@@ -23,13 +23,13 @@
 #include <string.h>
 
 /* A rope as one of the eight ways shows it. Places in 1/1000 step, from the block's top left corner. */
-typedef struct Print {
+typedef struct RopePrint {
     Box box;    /* the leaf */
     Box centre; /* of the core, w = h = 0, if the rim cuts the rope; else {0}: the cut is the same if this is
                  */
     int candy, shape, corner;
     bool rim;
-} Print;
+} RopePrint;
 
 typedef struct Instance {
     BlockKind kind;
@@ -45,7 +45,7 @@ typedef struct Finder {
     const LayUp *layup;
     Instance *instance;
     Item *item; /* of instances: is_block means an instance */
-    Print *print, *scratch;
+    RopePrint *print, *scratch;
     int instances, items, prints;
     int *built; /* [blocks] the instance that each block was built from */
     Blocks out;
@@ -104,9 +104,9 @@ static Box milli(double x, double y, double w, double h) {
                  (int)lround(h * MILLI)};
 }
 
-static Print print_of(const Finder *f, const Rope *rope, Box block) {
+static RopePrint print_of(const Finder *f, const Rope *rope, Box block) {
     Circle core = f->grid->core;
-    Print p = {
+    RopePrint p = {
         .candy = rope->candy, .shape = (int)rope->shape, .corner = (int)rope->corner, .rim = rope->rim};
     p.box = milli(rope->box.x - block.x, rope->box.y - block.y, rope->box.w, rope->box.h);
     if (rope->rim) p.centre = milli(core.x - block.x, core.y - block.y, 0, 0);
@@ -135,12 +135,12 @@ static int compare_boxes(Box a, Box b) {
 
 /* The two wedges of a pair share a box: their corners tell them apart. */
 static int compare_prints(const void *p, const void *q) {
-    const Print *a = p, *b = q;
+    const RopePrint *a = p, *b = q;
     int order = compare_boxes(a->box, b->box);
     return order ? order : a->corner - b->corner;
 }
 
-static bool same_print(const Print *a, const Print *b) {
+static bool same_print(const RopePrint *a, const RopePrint *b) {
     return a->candy == b->candy && a->shape == b->shape && a->corner == b->corner && a->rim == b->rim &&
            compare_boxes(a->centre, b->centre) == 0 && compare_boxes(a->box, b->box) == 0;
 }
@@ -153,7 +153,7 @@ static bool equal_when(const Finder *f, const Instance *a, const Instance *b, Pl
         return false;
     Box outer = {0, 0, a->box.w * MILLI, a->box.h * MILLI};
     for (int i = 0; i < a->prints; i++) {
-        Print p = f->print[a->first_print + i];
+        RopePrint p = f->print[a->first_print + i];
         p.box = box_placed(p.box, outer, way);
         if (p.rim) p.centre = box_placed(p.centre, outer, way);
         if (p.shape == SHAPE_WEDGE) p.corner = (int)corner_placed((Corner)p.corner, way);

@@ -79,24 +79,24 @@ static int candy_at(const Maker *m, int x, int y) {
 }
 
 /* Where a place lies among the pixels of a row or a column. */
-typedef struct Place {
+typedef struct PixelPlace {
     int pixel;   /* the last whose middle is not beyond it; may lie outside the picture */
     double part; /* of the way from that middle to the next */
-} Place;
+} PixelPlace;
 
 /* The places of all columns, or rows, of samples: `places` each. */
-static void fill_places(const Maker *m, double centre_px, int places, Place *out) {
+static void fill_places(const Maker *m, double centre_px, int places, PixelPlace *out) {
     double half = m->grid.steps / 2.0;
     for (int i = 0; i < m->grid.steps * SAMPLES * places; i++) {
         double at = (i / places + (i % places + 0.5) / places) / SAMPLES - half; /* steps */
         double px = centre_px + at * m->grid.frame.px_per_step;
         int pixel = (int)floor(px - 0.5);
-        out[i] = (Place){pixel, px - 0.5 - pixel};
+        out[i] = (PixelPlace){pixel, px - 0.5 - pixel};
     }
 }
 
 /* Adds the bilinear votes at a place. */
-static void vote(const Maker *m, Place x, Place y, double votes[INKS_MAX]) {
+static void vote(const Maker *m, PixelPlace x, PixelPlace y, double votes[INKS_MAX]) {
     double a = x.part, b = y.part;
     votes[candy_at(m, x.pixel, y.pixel)] += (1 - a) * (1 - b);
     votes[candy_at(m, x.pixel + 1, y.pixel)] += a * (1 - b);
@@ -117,7 +117,7 @@ static int candy_around(const Maker *m, int x0, int y0, int x1, int y1) {
 }
 
 /* The candy with the largest share of the votes at all pairs of places. */
-static int elect_candy(const Maker *m, const Place *x, const Place *y, int places) {
+static int elect_candy(const Maker *m, const PixelPlace *x, const PixelPlace *y, int places) {
     double votes[INKS_MAX] = {0};
     for (int j = 0; j < places; j++)
         for (int i = 0; i < places; i++) {
@@ -140,7 +140,8 @@ static int sample_square(int side, int column, int row) {
     return x * x + y * y;
 }
 
-static void sample_row(const Maker *m, const Place *x, const Place *y, int places, int row, uint8_t *candy) {
+static void sample_row(const Maker *m, const PixelPlace *x, const PixelPlace *y, int places, int row,
+                       uint8_t *candy) {
     int side = m->grid.wanted.side, last = places - 1;
     for (int column = 0; column < side; column++, x += places) {
         if (sample_square(side, column, row) > side * side) {
@@ -159,7 +160,7 @@ static bool sample_picture(Maker *m, Err *err) {
     double fine = m->grid.frame.px_per_step / SAMPLES;
     int places = fine <= 1 ? 1 : fine <= 3 ? (int)ceil(fine) : 4;
     size_t along = (size_t)side * places;
-    Place *place = mem_alloc(2 * along, sizeof *place, err);
+    PixelPlace *place = mem_alloc(2 * along, sizeof *place, err);
     face->candy = place ? mem_alloc((size_t)side * side, 1, err) : NULL;
     if (face->candy) {
         face->side = side;

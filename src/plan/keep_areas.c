@@ -1,11 +1,11 @@
-/* Samples shared out among candies by price. SPDX-License-Identifier: MIT
+/* Samples are given to candies by price, such that each candy keeps its area. SPDX-License-Identifier: MIT
  *
  * Jacobs, Merkurjev & Esedoglu, "Auction dynamics: a volume constrained MBO scheme", J. Comput. Phys. 354
  * (2018): the prices. We depart from the auction: a price step sets one price, that of the candy whose area
  * is worst, to the order statistic that makes its area exact; there are at most 60.
  *
- * The values of a candy lie side by side, so that BLOCK samples are worked on at once: 116 to 53 million
- * instructions. Cost: O(opens * candies) a price step. */
+ * The values of a candy lie side by side, so that BLOCK samples are worked on at once. Cost: O(opens *
+ * candies) a price step. */
 #include "plan/keep_areas.h"
 
 #include "base/mem.h"
@@ -34,10 +34,10 @@ bool area_prices_new(size_t samples, int candies, AreaPrices *out, Err *err) {
     return true;
 }
 
-void area_prices_free(AreaPrices *shares) {
-    free(shares->value);
-    free(shares->margin);
-    *shares = (AreaPrices){0};
+void area_prices_free(AreaPrices *prices) {
+    free(prices->value);
+    free(prices->margin);
+    *prices = (AreaPrices){0};
 }
 
 /* The candies of BLOCK samples from the i-th on. */
@@ -147,8 +147,8 @@ static float price_for(const AreaPrices *s, int want, const int *bins) {
 }
 
 void keep_areas(AreaPrices *s, uint8_t *given) {
-    int bins[BINS], area[PRICED_CANDIES];
-    float best[PRICED_CANDIES];
+    int bins[BINS], area[INKS_MAX];
+    float best[INKS_MAX];
     double least = HUGE_VAL, error;
     int since = 0; /* steps without gain: mirror images that change hands together may keep an area from being
                       exact */
