@@ -10,14 +10,17 @@
  * added only if some of it has to be drawn further.
  * 5. Else, that being longer than the bench, each piece is built.
  * 6. A fine block goes into blocks that are not fine: it is built at least twice as thick as they take it, so
- * that its ropes are at least a least strip, and drawn down and cut. Invariants: the volume built is that of
- * the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
- */
+ * that its ropes are at least a least strip, and drawn down and cut.
+ * Invariants: the volume built is that of the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
+ *
+ * For whoever gives blocks other outlines: a block is drawn out evenly, so volumes are reckoned as lengths of
+ * the section as laid in the log, and its outline does not matter. Only width_mm, held against the widest
+ * block that hands can draw, is the longer side of a box. */
 #include "bench/plan_builds.h"
 
 #include <math.h>
 
-static const double fine_scale = 2; /* twice the size: a quarter of the length (design 5) */
+static const double fine_scale = 2; /* twice the size: a quarter of the length; ours */
 
 /* All that is needed of one block. */
 typedef struct BlockNeed {

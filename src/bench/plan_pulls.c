@@ -13,9 +13,11 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Ropes that are alike as blocks take them. */
 typedef struct RopeNeed {
-    int type, count;
-    double scale, length_mm;
+    int type, count;  /* the RopeRow; how many hands make */
+    double scale;     /* their sides against those in the log, >= 1 */
+    double length_mm; /* of each */
 } RopeNeed;
 
 static int compare_needs(const void *p, const void *q) {

@@ -26,19 +26,21 @@
 #include <string.h>
 
 typedef struct SizedRope {
-    int rope; /* index in the lay-up */
-    int candy, shape;
+    int rope;           /* index in the lay-up */
+    int candy;          /* palette index */
+    int shape;          /* a Shape */
     long width, height; /* 1/100 mm, width the longer */
-    bool rim;
+    bool rim;           /* the rim cuts it */
 } SizedRope;
 
 typedef struct Scale {
-    double step_mm;
+    double step_mm;               /* a step on the log */
     double g_per_step2[INKS_MAX]; /* mass of a rope of one step^2 and the log's length, by candy */
 } Scale;
 
 /* --- 1. rope types --- */
 
+/* 1. A rim wedge is listed as a strip. */
 static SizedRope size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
     double w = rope->box.w, h = rope->box.h;

@@ -10,8 +10,7 @@
  * next step is, too; so is a thinner outline that runs all round (it is thickened to a sheet); at most to
  * half the radius. Rings of the field that end up innermost are undone.
  * 4. Costs: costing.h.
- * The design leaves half a least strip round the picture; a quarter keeps it clear of the jacket as well and
- * makes all of it 3 % larger: likeness over the quality set + 0.01. O(samples * candies). */
+ * Cost: O(samples * candies). The limits: docs/numbers.md. */
 #include "plan/frame.h"
 
 #include "plan/costing.h"
@@ -20,18 +19,18 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double margin_strips = 0.25;
-static const double roundel_kept = 0.985, crop_share = 0.95, ring_share = 0.90; /* design 5 */
-static const double outline_share =
-    0.25; /* of the band in a direction: an outline of a quarter of a sheet counts */
+static const double margin_strips = 0.25; /* keeps the picture clear of the jacket */
+static const double roundel_kept = 0.985, crop_share = 0.95, ring_share = 0.90; /* ours */
+/* Of the band in a direction: an outline of a quarter of a sheet counts. */
+static const double outline_share = 0.25;
 enum { DIRECTIONS = 256 };
 
 typedef struct Maker {
     const InkMap *inks;
     const Palette *palette;
-    Grid grid;
-    double share[STEPS_MAX]
-                [INKS_MAX]; /* of each band of one step from the rim inwards: what part is which candy */
+    Grid grid; /* what is made; owned until it is handed over */
+    /* Of each band of one step, from the rim inwards: what part of it is which candy, 0..1. */
+    double share[STEPS_MAX][INKS_MAX];
 } Maker;
 
 /* --- 1. placing --- */
@@ -104,8 +103,8 @@ static void vote(const Maker *m, PixelPlace x, PixelPlace y, double votes[INKS_M
     votes[candy_at(m, x.pixel + 1, y.pixel + 1)] += a * b;
 }
 
-/* The candy of all pixels from (x0, y0) to (x1, y1); -1 if their inks differ. Most samples are told by this:
- * with places worked out a column and a row at a time it takes a third of the instructions. */
+/* The candy of all pixels from (x0, y0) to (x1, y1); -1 if their inks differ. Most samples are told by
+ * this, without a vote. */
 static int candy_around(const Maker *m, int x0, int y0, int x1, int y1) {
     if (x0 < 0 || y0 < 0 || x1 >= m->inks->width || y1 >= m->inks->height) return -1;
     const uint8_t *row = m->inks->label + (size_t)y0 * m->inks->width;

@@ -17,10 +17,8 @@
 
 enum { PRICE_STEPS = 60, BLOCK = 16, BINS = 2048 };
 
-static const double area_error =
-    0.001; /* a price step more if a candy is farther off; the promise is 0.005 */
-static const float price_limit =
-    0.5F; /* two prices never differ by more than 1, the range of blurred values */
+static const double area_error = 0.001; /* farther off asks for one price step more; promised is 0.005 */
+static const float price_limit = 0.5F;  /* two prices never differ by more than 1, the range of values */
 
 bool area_prices_new(size_t samples, int candies, AreaPrices *out, Err *err) {
     AreaPrices s = {.candies = candies, .room = (samples + BLOCK - 1) / BLOCK * BLOCK};
@@ -150,8 +148,9 @@ void keep_areas(AreaPrices *s, uint8_t *given) {
     int bins[BINS], area[INKS_MAX];
     float best[INKS_MAX];
     double least = HUGE_VAL, error;
-    int since = 0; /* steps without gain: mirror images that change hands together may keep an area from being
-                      exact */
+    /* Steps without gain: samples that change hands together, such as mirror images, keep areas from being
+     * exact. */
+    int since = 0;
     for (int step = 0; step <= PRICE_STEPS && since <= 2 * s->candies; step++, since++) {
         count_areas(s, area);
         int k = worst_candy(s, area, &error);

@@ -28,15 +28,15 @@
 static const double lambda_strips[] = {[DETAIL_PLAIN] = 0.3, [DETAIL_NORMAL] = 0.1, [DETAIL_FINE] = 0.1 / 3};
 
 static const double symmetric_share = 0.98; /* of the core; ours */
-static const double trim_strips =
-    0.25; /* of a least strip squared: a leaf with less inside the core is pressed in */
+/* Of a least strip squared: a leaf with less inside the core is pressed in. */
+static const double trim_strips = 0.25;
 
 typedef struct Reader {
     const Grid *grid;
     const Slicing *slicing;
-    bool fine; /* reading the inside of a fine block */
-    LayUp out;
-    size_t node_room, rope_room;
+    bool fine;                   /* reading the inside of a fine block */
+    LayUp out;                   /* what is read so far; owned until it is handed over */
+    size_t node_room, rope_room; /* of its arrays */
 } Reader;
 
 static const SlicingTable *table_of(const Reader *r) {

@@ -35,7 +35,7 @@ typedef struct Matching {
     const Order *order;
     const Stock *stock;
     Candy choice[CHOICES_MAX]; /* the stock first */
-    Assignment problem;
+    Assignment problem;        /* what is asked of cheapest_candies */
 } Matching;
 
 /* --- messages --- */

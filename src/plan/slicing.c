@@ -1,4 +1,4 @@
-/* The table of best slicings: its sum_row, and what is read out of it. SPDX-License-Identifier: MIT */
+/* The tables of slicing.h: their sums, and what is read out of them. SPDX-License-Identifier: MIT */
 #include "plan/slicing.h"
 
 #include "base/mem.h"

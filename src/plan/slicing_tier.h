@@ -129,8 +129,8 @@ typedef int32_t ColumnSums[INKS_MAX + 1][SUMS_ROOM];
 /* All rectangles of one height and top. */
 typedef struct Tier {
     const Slicing *s;
-    const SlicingTable *t;
-    const Splits *splits;
+    const SlicingTable *t; /* one of its two */
+    const Splits *splits;  /* of height h */
     int h, y;
     int outside_left, outside_right; /* columns before the one and from the other on lie outside the core */
     int32_t *best;                   /* its triangle in the table, row w at t->side[w] */

@@ -141,7 +141,7 @@ static uint16_t candies_of(const uint8_t *candy, int count) {
 }
 
 /* Which candies lie within reach of each tile: where it is one only, nothing changes; the others have no
- * share. A third of the samples are left, and half of the candies there: a fifth of the time. */
+ * share. */
 static void mark_tiles(const Section *s) {
     const int tiles = s->tiles, reach = (s->radius + BLOCK - 1) / BLOCK;
     memset(s->holds, 0, (size_t)tiles * (size_t)tiles * sizeof *s->holds);

@@ -8,7 +8,12 @@
  * 3. A face that is new, against the section in all eight placements of the whole, is a risk: of being
  * mirrored if no turn of the block shows the same (a letter F), else of being turned (a letter A, which is
  * its own mirror image). Cost: blocks * 7 * 8 comparisons of (PARTS * n)^2 points, most of them over at the
- * first point that differs. */
+ * first point that differs.
+ *
+ * For whoever gives blocks other outlines than boxes: a block is taken for all points of its box, and fits
+ * its place if the box does and the core's rim falls on itself; of other outlines the points of the box
+ * outside must count as OUTSIDE does here. The middle of a point lies on no edge of a box, but may lie on any
+ * slanted edge: each such point must get a value that does not depend on which rope is painted first. */
 #include "plan/way_round.h"
 
 #include "base/mem.h"
@@ -16,7 +21,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PARTS = 3, ON_THE_LINE = 64 }; /* an odd number: no point of a strip lies on its edge */
+enum {
+    PARTS = 3,       /* points a step */
+    ON_THE_LINE = 64 /* added where two wedges meet: over any candy's index, and twice that under OUTSIDE */
+};
 
 static const double looks_same_share = 0.98;
 
@@ -46,8 +54,8 @@ static void cut_to_core(Raster *p, Circle core) {
             if (!disc_holds(core, PARTS, x, y)) p->point[(size_t)y * p->side + x] = OUTSIDE;
 }
 
-/* Where the points of an area come to lie: point (x, y) of it at start + x * right + y * down of the
- * painting. */
+/* Where the points of an area come to lie: point (x, y) of it at start + x * right + y * down of the raster.
+ */
 typedef struct Path {
     long start, right, down;
 } Path;
