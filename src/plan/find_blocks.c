@@ -243,7 +243,7 @@ static void inner_box(const Finder *f, const Instance *of, Block *block) {
     }
 }
 
-/* What the slot leaves of a strip from `from` to `to` across the block lies outside the core. */
+/* Is the slot as high as the block (in a row; in a stack as wide), but for what lies outside the core? */
 static bool fills(const Finder *f, Box slot, Box all, bool row) {
     Box before =
         row ? (Box){slot.x, all.y, slot.w, slot.y - all.y} : (Box){all.x, slot.y, slot.x - all.x, slot.h};

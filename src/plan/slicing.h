@@ -17,12 +17,16 @@
  * (1965) 94-120; from memory), with costs of areas in place of values of pieces. tests/test_lay_up.c has it
  * written down as plainly as it can be, and compares.
  *
- * Where f(R) is kept. All stretches of w steps that start at x make a triangle, written row behind row:
+ * Where f(R) is kept. The stretches of w steps that start at x, of a row of n steps, make a triangle:
  *
- *     w = least         x = 0 1 2 3 .. n - least          least | least + 1 | ..      | n
- *     w = least + 1     x = 0 1 2 .. n - least - 1   =    0 1 2 3 .. 0 1 2 ..  ..      0
- *     ..                                                  ^side[least] ^side[least + 1] ^side[n]
- *     w = n             x = 0
+ *     w = least           x = 0 1 2 3 4 .. n - least
+ *     w = least + 1       x = 0 1 2 3 .. n - least - 1
+ *     ..
+ *     w = n               x = 0
+ *
+ *     written as          | 0 1 2 3 4 .. | 0 1 2 3 ..     | .. | 0
+ *                           ^              ^                     ^
+ *                           side[least]    side[least + 1]       side[n]
  *
  * Heights h and tops y make the same triangle. R = (x, y, w, h) stands in the triangle (h, y) at place (w,
  * x). The triangle of one (h, y), all rectangles of one height and top, is called a tier. So what cuts add up
@@ -41,9 +45,8 @@ typedef struct SlicingTable {
     int least, most;         /* steps; most 0: an empty table */
     int side[STEPS_MAX + 2]; /* where row w starts in a triangle; x = 0..n - w */
     int triangle;            /* entries of a triangle: the sum of n - w + 1 over w = least..most */
-    int stride; /* from one tier to the next: more than a triangle, so that what is read beyond a row is there
-                 */
-    int32_t *best; /* [triangle][stride]; owned */
+    int stride;              /* from one tier to the next: a triangle and what may be read beyond it */
+    int32_t *best;           /* [triangle][stride]; owned */
 } SlicingTable;
 
 typedef struct Slicing {
@@ -52,8 +55,7 @@ typedef struct Slicing {
     int32_t lambda;  /* the price of a rope, 0..LAMBDA_MAX */
     int32_t *cost;   /* [candies][n][n], a copy of the grid's; owned */
     int32_t *prefix; /* [candies][n][n + 1]: sums along each row; owned */
-    int32_t *sum; /* [candies + 1][n + 1][n + 1]: summed areas; the last layer: of each cell's cheapest candy;
-                     owned */
+    int32_t *sum; /* [candies + 1][n + 1][n + 1]: summed areas; last, of the cheapest of each cell; owned */
     SlicingTable coarse; /* f: sides of a least strip or more, at most n */
     SlicingTable fine;   /* g: inside fine blocks, half of that */
 } Slicing;
