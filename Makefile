@@ -213,12 +213,12 @@ deb: all | need-deb
 	@$(MAKE) --no-print-directory install DESTDIR=$(BUILD)/deb/root PREFIX=/usr ZSHDIR=share/zsh/vendor-completions >/dev/null
 	@SOURCE_DATE_EPOCH=$(EPOCH) sh .ci/deb $(BUILD)/deb $(VERSION) $(BUILD)
 
-# How fast the program is: tests/bench.c. The pictures are drawn once.
+# How fast the program is: tests/bench_all.c. The pictures are drawn once.
 ROUNDS ?= 11
-BENCH = $(addprefix $(BUILD)/,bench bench_draw bench_decode bench_lay_up)
+BENCH = $(addprefix $(BUILD)/,bench_all bench_draw bench_decode bench_lay_up)
 BENCH_PICTURES = $(BUILD)/bench-pictures/drawn
 bench: $(BUILD)/logocane $(BENCH) $(BENCH_PICTURES)
-	$(BUILD)/bench $(BUILD) $(ROUNDS)
+	$(BUILD)/bench_all $(BUILD) $(ROUNDS)
 
 $(BENCH_PICTURES): $(BUILD)/bench_draw
 	@mkdir -p $(@D)

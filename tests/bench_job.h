@@ -11,7 +11,6 @@
 #include "base/mem.h"
 #include "bench/plan_builds.h"
 #include "bench/plan_pulls.h"
-#include "bench/quote.h"
 #include "wanted.h"
 #include "bench/weigh.h"
 
@@ -71,11 +70,10 @@ static inline bool bench_finish(BenchJob *b) {
     Job *j = &b->job;
     if (!find_blocks(&j->grid, &j->layup, &j->blocks, &err)) return false;
     plan_builds(&j->cane, j->shop, &j->blocks);
-    if (!weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, &err) ||
+    if (!weigh(&j->order, &j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, &err) ||
         !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, &err) ||
         !cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, &err))
         return false;
-    quote(&j->order, &j->cane, j->shop, &j->bill);
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
     return true;
 }

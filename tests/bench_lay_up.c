@@ -6,6 +6,7 @@
 #include "plan/frame.h"
 #include "plan/lay_up.h"
 #include "plan/match_candy.h"
+#include "model/shop.h"
 
 #include <stdio.h>
 #include <stdlib.h>

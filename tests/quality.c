@@ -137,8 +137,8 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     other.grid.core = (Circle){half, half, half};
     bool good = sample_plainly(&other.grid, &other.layup, err) &&
                 soften(&other.grid, &other.layup, &other.cane.key, &other.face, err) &&
-                weigh(&other.palette, &other.cane, &other.grid, other.shop, &other.blocks, &other.layup,
-                      &other.bill, err) &&
+                weigh(&other.order, &other.palette, &other.cane, &other.grid, other.shop, &other.blocks,
+                      &other.layup, &other.bill, err) &&
                 judge(&other, &other.judgement, err);
     if (good) *out = score_job(&other, now() - start);
     layup_free(&other.layup);

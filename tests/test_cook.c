@@ -114,11 +114,38 @@ static void the_cook_ends_cooler_by_the_shift_of_water(void **state) {
     }
 }
 
+/* McGee, On Food and Cooking: a degree Celsius for each 305 m (1000 ft). */
+static void the_kitchen_rule_holds_to_a_tenth(void **state) {
+    (void)state;
+    for (double h = 305; h <= 3050; h += 305)
+        near(water_boils_c(air_pressure_kpa(0)) - water_boils_c(air_pressure_kpa(h)), h / 305, 0.1 * h / 305);
+}
+
+/* Steam tables, from memory: the triple point 0.611 657 kPa at 0.01 C; 101.418 kPa at 100 C (IAPWS-95); 1 MPa
+ * at 179.88 C (IAPWS-IF97). ISO 2533, from memory: 89.875 kPa at 1000 m, 54.020 kPa at 5000 m. */
+static void published_points_are_met(void **state) {
+    (void)state;
+    near(steam_pressure_kpa(0.01), 0.611657, 2e-4);
+    near(steam_pressure_kpa(100), 101.418, 0.02);
+    near(water_boils_c(1000), 179.88, 0.02);
+    near(air_pressure_kpa(0), 101.325, 1e-9);
+    near(air_pressure_kpa(1000), 89.875, 0.005);
+    near(air_pressure_kpa(5000), 54.020, 0.01);
+}
+
+static void boiling_is_the_inverse_of_steam_pressure(void **state) {
+    (void)state;
+    for (double c = 10; c < 300; c += 7.3) near(water_boils_c(steam_pressure_kpa(c)), c, 1e-9);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_kilogram_takes_what_was_worked_out),
                                        cmocka_unit_test(nothing_is_lost_or_made),
                                        cmocka_unit_test(without_the_shops_doses_there_are_none),
                                        cmocka_unit_test(boilings_are_equal_and_fit_the_kettle),
-                                       cmocka_unit_test(the_cook_ends_cooler_by_the_shift_of_water)};
+                                       cmocka_unit_test(the_cook_ends_cooler_by_the_shift_of_water),
+                                       cmocka_unit_test(the_kitchen_rule_holds_to_a_tenth),
+                                       cmocka_unit_test(published_points_are_met),
+                                       cmocka_unit_test(boiling_is_the_inverse_of_steam_pressure)};
     return cmocka_run_group_tests_name("cook", tests, NULL, NULL);
 }

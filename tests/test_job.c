@@ -1,7 +1,6 @@
 /* Tests of src/run/job_run.c. SPDX-License-Identifier: MIT */
 #include "run/job_run.h"
 
-#include "bench/quote.h"
 #include "write/write_json.h"
 #include "write/write_text.h"
 
@@ -149,9 +148,6 @@ static void the_quote_adds_up(void **state) {
     assert_true(fabs(q->candy_cost - spare_g * 0.0065) < 1e-9);
     /* two people for the minutes of a log, two logs, 0.50 a minute */
     assert_true(fabs(q->work_cost - job.bill.minutes * 2 * 2 * 0.5) < 1e-9);
-    job.bill.material[job.bill.materials - 1].mass_g = 0; /* it found no place: nobody cooks it */
-    quote(&job.order, &job.cane, job.shop, &job.bill);
-    assert_int_equal(q->batches, 2 * (job.bill.materials - 1));
     assert_int_equal(q->spare_pieces, 0);
     job.order.pieces = 10;
     run(&job, true);

@@ -1,4 +1,4 @@
-/* Tests of src/plan/lay_up.c and src/plan/slicing.c. SPDX-License-Identifier: MIT */
+/* Tests of src/plan/lay_up.c, src/plan/slicing.c and src/model/layup.c. SPDX-License-Identifier: MIT */
 #include "plan/lay_up.h"
 #include "base/mem.h"
 #include "plan/slicing.h"
@@ -366,6 +366,49 @@ static void a_grid_under_the_least_side_is_one_strip(void **state) {
     grid_free(&grid);
 }
 
+/* --- the geometry of ropes --- */
+
+static void each_point_lies_in_one_wedge_of_a_pair_or_on_the_line_between(void **state) {
+    (void)state;
+    static const Corner opposite[] = {CORNER_BR, CORNER_BL, CORNER_TR, CORNER_TL};
+    for (int round = 0; round < 4 * 12 * 12 * 2; round++) {
+        Corner corner = (Corner)(round % 4);
+        int w = 1 + round / 4 % 12, h = 1 + round / 48 % 12, parts = round / 576 ? 8 : 3, sum = 0, line = 0;
+        Rope one = {.box = {5, 7, w, h}, .shape = SHAPE_WEDGE, .corner = corner}, other = one;
+        other.corner = opposite[corner];
+        for (int y = 7 * parts; y < (7 + h) * parts; y++)
+            for (int x = 5 * parts; x < (5 + w) * parts; x++) {
+                int side = rope_side(&one, parts, x, y);
+                assert_int_equal(side, -rope_side(&other, parts, x, y));
+                sum += side;
+                line += side == 0;
+            }
+        assert_int_equal(sum, 0); /* each holds half of the box */
+        if (w == h) assert_int_equal(line, w * parts);
+        int right = corner == CORNER_TR || corner == CORNER_BR, low = corner >= CORNER_BL;
+        int x = right ? (5 + w) * parts - 1 : 5 * parts, y = low ? (7 + h) * parts - 1 : 7 * parts;
+        assert_int_equal(rope_side(&one, parts, x, y), 1); /* where its right angle is */
+        one.shape = SHAPE_STRIP;
+        assert_int_equal(rope_side(&one, parts, x, y), 1);
+    }
+}
+
+/* In half points all is whole: squares of distances, and that of the radius, which is never met. */
+static void a_disc_holds_the_points_nearer_than_its_radius(void **state) {
+    (void)state;
+    for (int n = 1; n < 20; n++)
+        for (int ring = 0; ring < n / 2; ring++)
+            for (int parts = 3; parts <= 8; parts += 5)
+                for (int i = 0; i < n * parts * n * parts; i++) {
+                    int x = i % (n * parts), y = i / (n * parts), r = (n - 2 * ring) * parts;
+                    int across = 2 * x + 1 - n * parts, down = 2 * y + 1 - n * parts;
+                    int square = across * across + down * down;
+                    Circle core = {n / 2.0, n / 2.0, n / 2.0 - ring};
+                    assert_int_not_equal(square, r * r);
+                    assert_int_equal(disc_holds(core, parts, x, y), square < r * r);
+                }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_optimum_equals_brute_force_on_small_grids),
@@ -380,6 +423,8 @@ int main(void) {
         cmocka_unit_test(a_symmetric_picture_is_laid_up_symmetrically),
         cmocka_unit_test(a_triangle_is_laid_as_wedges),
         cmocka_unit_test(a_grid_under_the_least_side_is_one_strip),
+        cmocka_unit_test(each_point_lies_in_one_wedge_of_a_pair_or_on_the_line_between),
+        cmocka_unit_test(a_disc_holds_the_points_nearer_than_its_radius),
     };
     return cmocka_run_group_tests_name("lay_up", tests, NULL, NULL);
 }

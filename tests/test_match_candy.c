@@ -215,6 +215,29 @@ static void twelve_inks_are_matched_within_the_cap_and_in_time(void **state) {
     }
 }
 
+/* Twelve inks that are candies of the stock, and a field beyond the picture that is a thirteenth. */
+static void no_more_candies_are_wanted_than_a_palette_holds(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    InkMap map = {.count = INKS_MAX, .full_bleed = true};
+    Order order = order_default();
+    for (int i = 0; i < INKS_MAX; i++)
+        map.ink[i] = (Ink){.srgb = shop.stock.candy[i].srgb, .share = 1.0 / INKS_MAX};
+    order.colours = INKS_MAX;
+    strcpy(order.field, shop.stock.candy[INKS_MAX].name);
+    Palette palette = matched(&map, &order, &shop.stock);
+    assert_int_equal(palette.wanted, INKS_MAX); /* it is advised as -k, and tried */
+    assert_int_equal(palette.count, INKS_MAX);
+    assert_string_equal(palette.candy[0].name, order.field);
+    for (int i = 0; i < INKS_MAX; i++) {
+        order.wish[i].ink = map.ink[i].srgb;
+        strcpy(order.wish[order.wishes++].candy, shop.stock.candy[i].name);
+    }
+    Err err = {0};
+    assert_false(match_candy(&map, &order, &shop.stock, &palette, &err));
+    assert_string_equal(err.msg, "the wishes take 13 candies, a picture holds 12; wish for fewer");
+}
+
 /* --- what comes of a logo --- */
 
 static void navy_on_black_stays_two_candies_that_can_be_told_apart(void **state) {
@@ -480,6 +503,7 @@ int main(void) {
         cmocka_unit_test(a_transparent_field_is_white_unless_its_borders_ask_for_another),
         cmocka_unit_test(the_search_equals_all_ways_on_small_cases),
         cmocka_unit_test(twelve_inks_are_matched_within_the_cap_and_in_time),
+        cmocka_unit_test(no_more_candies_are_wanted_than_a_palette_holds),
         cmocka_unit_test(navy_on_black_stays_two_candies_that_can_be_told_apart),
         cmocka_unit_test(a_white_logo_on_transparency_gets_a_field_it_shows_up_on),
         cmocka_unit_test(white_in_a_thin_outline_gets_a_field_it_shows_up_on),

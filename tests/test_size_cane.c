@@ -29,7 +29,7 @@ static Cane sized(long pieces, double density, double least_strip_mm) {
     return cane;
 }
 
-/* Check values: the design's, worked out from the formulas. A least strip of 8 mm forces steps of 2 mm for
+/* Check values, worked out from the formulas. A least strip of 8 mm forces steps of 2 mm for
  * these. */
 static void the_worked_examples_come_out(void **state) {
     (void)state;

@@ -26,6 +26,14 @@ typedef struct Log {
     Bill bill;
 } Log;
 
+static void weigh_log(Log *log) {
+    Err err = {0};
+    Order order = order_default();
+    bill_free(&log->bill);
+    assert_true(weigh(&order, &log->palette, &log->cane, &log->grid, &log->shop, &log->blocks, &log->layup,
+                      &log->bill, &err));
+}
+
 /* A log 64 steps of 1.5 mm across with a blob and a bar on it, one ring, a jacket of two candies. */
 static Log made_log(double ring_steps) {
     Err err = {0};
@@ -60,8 +68,7 @@ static Log made_log(double ring_steps) {
     LayKey key = {.detail = DETAIL_NORMAL};
     assert_true(lay_up(&log.grid, &key, &log.layup, &err));
     assert_true(find_blocks(&log.grid, &log.layup, &log.blocks, &err));
-    assert_true(
-        weigh(&log.palette, &log.cane, &log.grid, &log.shop, &log.blocks, &log.layup, &log.bill, &err));
+    weigh_log(&log);
     return log;
 }
 
@@ -166,11 +173,24 @@ static void the_jacket_is_as_wide_as_the_log_is_round(void **state) {
     log_free(&log);
 }
 
+static void a_candy_without_a_place_in_the_lay_up_is_not_cooked(void **state) {
+    (void)state;
+    Log log = made_log(0);
+    int batches = log.bill.quote.batches;
+    assert_int_equal(batches, 2 * log.bill.materials); /* two logs */
+    log.palette.candy[log.palette.count++] = log.shop.stock.candy[9];
+    weigh_log(&log);
+    assert_int_equal(log.bill.materials, 5);
+    assert_int_equal(log.bill.quote.batches, batches);
+    log_free(&log);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ropes_trims_and_rings_add_up_to_the_core),
         cmocka_unit_test(materials_add_up_to_the_logs),
         cmocka_unit_test(equal_ropes_are_one_type),
+        cmocka_unit_test(a_candy_without_a_place_in_the_lay_up_is_not_cooked),
         cmocka_unit_test(the_jacket_is_as_wide_as_the_log_is_round),
     };
     return cmocka_run_group_tests_name("weigh", tests, NULL, NULL);

@@ -1,5 +1,6 @@
-/* The cook. SPDX-License-Identifier: MIT
+/* Candy becomes sugar, syrup and water. SPDX-License-Identifier: MIT
  *
+ * Input: the masses of candy, the shop. Output: what goes into the kettle, and how hot it is cooked.
  * 1. Cooked candy is sugar, syrup solids, the water left, and the shop's own doses. Sugar and syrup solids
  * share what the others leave by the shop's ratio; the syrup brings its own water, which boils off with that
  * for dissolving.
@@ -9,8 +10,6 @@
  * shop.h; 1.3, the most that the shift of a thick syrup is of that of water: computed beforehand, no source.
  */
 #include "bench/cook.h"
-
-#include "bench/steam.h"
 
 #include <math.h>
 
@@ -47,7 +46,33 @@ static void count_boilings(const Cane *cane, const Shop *shop, Recipe *recipe) {
     recipe->boiling = weights_of(log_g / each, 0, shop);
 }
 
-/* 3. */
+/* --- 3. water that boils --- */
+
+double air_pressure_kpa(double altitude_m) {
+    return 101.325 * pow(1 - 2.25577e-5 * altitude_m, 5.25588);
+}
+
+double steam_pressure_kpa(double celsius) {
+    const double critical_k = 647.096, critical_kpa = 22064;
+    double kelvin = celsius + 273.15, t = 1 - kelvin / critical_k;
+    double sum = -7.85951783 * t + 1.84408259 * pow(t, 1.5) - 11.7866497 * pow(t, 3) +
+                 22.6807411 * pow(t, 3.5) - 15.9618719 * pow(t, 4) + 1.80122502 * pow(t, 7.5);
+    return critical_kpa * exp(critical_k / kelvin * sum);
+}
+
+/* The curve rises everywhere: halving, as often as doubles can be told apart. */
+double water_boils_c(double pressure_kpa) {
+    double low = 0, high = 373;
+    for (int i = 0; i < 60; i++) {
+        double middle = (low + high) / 2;
+        if (steam_pressure_kpa(middle) < pressure_kpa)
+            low = middle;
+        else
+            high = middle;
+    }
+    return (low + high) / 2;
+}
+
 static void correct_temperature(const Shop *shop, Recipe *recipe) {
     recipe->water_boils_c = water_boils_c(air_pressure_kpa(shop->altitude_m));
     recipe->shift_c = water_boils_c(air_pressure_kpa(0)) - recipe->water_boils_c;

@@ -4,15 +4,18 @@
  * Exact for a thin rope, which is as warm all through; a flat block's middle cools a little later than this
  * says.
  * 2. Its middle falls from the joining to the working temperature of the shop, in still air of its room
- * (cylinder.h). The loss at the surface hangs on the surface's own temperature: it falls by a fifth while a
- * log's skin cools, and to ask for it anew at each step costs next to nothing.
+ * (cylinder.h). The loss at the surface depends on the surface's own temperature, and is asked for anew at
+ * each step.
  * 3. Pulled candy holds air: conductivity * (1 - 1.5 * its share).
  * 4. The softness of two ropes that differ by a few degrees: the Williams-Landel-Ferry equation, either side
- * of the joining temperature. Absolute viscosities are good to a factor of 3 only, so none is given. Blocks
- * and the log count as if of the log's mean density. Cost: each distinct size once, 0.1 ms. Sources: specific
- * heat and conductivity computed with Choi & Okos 1986 at 80 C and 2 % water, their coefficients from memory;
- * 3: Maxwell, from memory; 4: form as in Berk, Food Process Engineering and Technology, 2009, eq. 1.15, glass
- * transition of finished candy 40 C (28-49): Kawai et al., J. Appl. Glycosci. 66 (2019) 89-96. */
+ * of the joining temperature. Absolute viscosities are good to a factor of 3 only, so none is given.
+ * Blocks and the log count as if of the log's mean density. Cost: each distinct size once, 0.1 ms.
+ * For whoever gives sections other outlines: only warmth_of knows area and perimeter, of a box or of half of
+ * one. Rim ropes, blocks and the log count as their boxes: a block's is the box of what lies inside the core.
+ * Sources: specific heat and conductivity computed with Choi & Okos 1986 at 80 C and 2 % water, their
+ * coefficients from memory; 3: Maxwell, from memory; 4: form as in Berk, Food Process Engineering and
+ * Technology, 2009, eq. 1.15, glass transition of finished candy 40 C (28-49): Kawai et al., J. Appl.
+ * Glycosci. 66 (2019) 89-96. */
 #include "bench/cool.h"
 
 #include "bench/cylinder.h"
@@ -26,7 +29,7 @@ static const double specific_heat = 1720, conductivity = 0.297; /* J/kg K, W/m K
 static const double solid_g_ml = 1.50;                          /* clear candy; literature, from memory */
 static const double glass_c = 40, mismatch_c = 5;
 
-/* Sizes that were worked out. */
+/* A size that was worked out. */
 typedef struct Size {
     double diameter_mm, density_g_ml, seconds;
 } Size;

@@ -10,26 +10,29 @@
  * added only if some of it has to be drawn further.
  * 5. Else, that being longer than the bench, each piece is built.
  * 6. A fine block goes into blocks that are not fine: it is built at least twice as thick as they take it, so
- * that its ropes are at least a least strip, and drawn down and cut. Invariants: the volume built is that of
- * the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
- */
+ * that its ropes are at least a least strip, and drawn down and cut.
+ * Invariants: the volume built is that of the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
+ *
+ * For whoever gives blocks other outlines: a block is drawn out evenly, so volumes are reckoned as lengths of
+ * the section as laid in the log, and its outline does not matter. Only width_mm, held against the widest
+ * block that hands can draw, is the longer side of a box. */
 #include "bench/plan_builds.h"
 
 #include <math.h>
 
-static const double fine_scale = 2; /* twice the size: a quarter of the length (design 5) */
+static const double fine_scale = 2; /* twice the size: a quarter of the length; ours */
 
 /* All that is needed of one block. */
-typedef struct Need {
+typedef struct BlockNeed {
     int pieces;
     double volume_mm;          /* sum of scale^2 * length: as a length of the section as laid in the log */
     double scale, least_scale; /* of the thickest and the thinnest piece */
     double length_mm;          /* of the longest piece */
     bool drawn_down;           /* a block that is not fine holds it */
-} Need;
+} BlockNeed;
 
-static Need need_of(const Blocks *blocks, int index) {
-    Need need = {.scale = 1, .least_scale = HUGE_VAL};
+static BlockNeed need_of(const Blocks *blocks, int index) {
+    BlockNeed need = {.scale = 1, .least_scale = HUGE_VAL};
     for (int h = index + 1; h < blocks->blocks; h++) {
         const Block *holder = &blocks->block[h];
         for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
@@ -45,7 +48,7 @@ static Need need_of(const Blocks *blocks, int index) {
     return need;
 }
 
-static void plan_copies(Need need, double width_mm, const Shop *shop, Block *block) {
+static void plan_copies(BlockNeed need, double width_mm, const Shop *shop, Block *block) {
     double kept = 1 - shop->lost_share, thicker = sqrt(need.volume_mm / need.length_mm);
     double thick_mm = need.length_mm / kept, long_mm = need.volume_mm / (need.scale * need.scale);
     if (need.least_scale < need.scale) long_mm /= kept;
@@ -66,7 +69,7 @@ static void plan_copies(Need need, double width_mm, const Shop *shop, Block *blo
 }
 
 /* 6. */
-static void plan_fine(Need need, const Shop *shop, Block *block) {
+static void plan_fine(BlockNeed need, const Shop *shop, Block *block) {
     block->way = BUILD_FINE;
     block->scale = fmax(fine_scale, need.scale);
     block->length_mm = need.volume_mm / (block->scale * block->scale) / (1 - shop->lost_share);
@@ -75,8 +78,9 @@ static void plan_fine(Need need, const Shop *shop, Block *block) {
 void plan_builds(const Cane *cane, const Shop *shop, Blocks *blocks) {
     for (int b = blocks->blocks - 1; b >= 0; b--) {
         Block *block = &blocks->block[b];
-        Need need = need_of(blocks, b);
-        if (b == blocks->blocks - 1) need = (Need){1, cane->log_length_mm, 1, 1, cane->log_length_mm, false};
+        BlockNeed need = need_of(blocks, b);
+        if (b == blocks->blocks - 1)
+            need = (BlockNeed){1, cane->log_length_mm, 1, 1, cane->log_length_mm, false};
         block->way = BUILD_ONCE;
         block->builds = 1;
         block->pieces = need.pieces;

@@ -13,13 +13,15 @@
 #include <math.h>
 #include <stdlib.h>
 
-typedef struct Need {
-    int type, count;
-    double scale, length_mm;
-} Need;
+/* Ropes that are alike as blocks take them. */
+typedef struct RopeNeed {
+    int type, count;  /* the RopeRow; how many hands make */
+    double scale;     /* their sides against those in the log, >= 1 */
+    double length_mm; /* of each */
+} RopeNeed;
 
 static int compare_needs(const void *p, const void *q) {
-    const Need *a = p, *b = q;
+    const RopeNeed *a = p, *b = q;
     if (a->type != b->type) return a->type < b->type ? -1 : 1;
     if (a->scale != b->scale) return a->scale > b->scale ? -1 : 1;
     if (a->length_mm != b->length_mm) return a->length_mm > b->length_mm ? -1 : 1;
@@ -27,7 +29,7 @@ static int compare_needs(const void *p, const void *q) {
 }
 
 /* 1. A log of one rope has no blocks. */
-static int list_needs(const LayUp *layup, const Blocks *blocks, const Bill *bill, Need *need) {
+static int list_needs(const LayUp *layup, const Blocks *blocks, const Bill *bill, RopeNeed *need) {
     int needs = 0;
     for (int b = 0; b < blocks->blocks; b++) {
         const Block *block = &blocks->block[b];
@@ -35,12 +37,12 @@ static int list_needs(const LayUp *layup, const Blocks *blocks, const Bill *bill
             const Item *item = &blocks->item[i];
             if (item->is_block || layup->rope[item->index].type < 0) continue;
             need[needs++] =
-                (Need){layup->rope[item->index].type, block->builds, block->scale, block->length_mm};
+                (RopeNeed){layup->rope[item->index].type, block->builds, block->scale, block->length_mm};
         }
     }
     for (int i = 0; i < layup->ropes && blocks->blocks == 0; i++) {
         int type = layup->rope[i].type;
-        if (type >= 0) need[needs++] = (Need){type, 1, 1, bill->rope[type].length_each_mm};
+        if (type >= 0) need[needs++] = (RopeNeed){type, 1, 1, bill->rope[type].length_each_mm};
     }
     qsort(need, (size_t)needs, sizeof *need, compare_needs);
     int kinds = 0;
@@ -54,7 +56,7 @@ static int list_needs(const LayUp *layup, const Blocks *blocks, const Bill *bill
 }
 
 /* 3. */
-static void add_pull(const Need *need, int times, int count, double density_g_ml, const Shop *shop,
+static void add_pull(const RopeNeed *need, int times, int count, double density_g_ml, const Shop *shop,
                      Bill *bill) {
     const RopeRow *row = &bill->rope[need->type];
     Pull pull = {.type = need->type, .scale = need->scale, .times = times, .count = count};
@@ -73,7 +75,7 @@ static void add_pull(const Need *need, int times, int count, double density_g_ml
 }
 
 /* 2. */
-static void share_out(const Need *need, double density_g_ml, const Shop *shop, Bill *bill) {
+static void share_out(const RopeNeed *need, double density_g_ml, const Shop *shop, Bill *bill) {
     int most = (int)(shop->bench_length_mm / need->length_mm * (1 + 1e-9));
     if (most < 1) most = 1;
     int times = (need->count + most - 1) / most, count = need->count / times, larger = need->count % times;
@@ -83,7 +85,7 @@ static void share_out(const Need *need, double density_g_ml, const Shop *shop, B
 
 bool plan_pulls(const Palette *palette, const Shop *shop, const LayUp *layup, const Blocks *blocks,
                 Bill *bill, Err *err) {
-    Need *need = mem_alloc((size_t)layup->ropes, sizeof *need, err);
+    RopeNeed *need = mem_alloc((size_t)layup->ropes, sizeof *need, err);
     Pull *pull = need ? mem_alloc(2 * (size_t)layup->ropes, sizeof *pull, err) : NULL;
     if (pull) {
         int needs = list_needs(layup, blocks, bill, need);

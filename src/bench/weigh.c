@@ -7,8 +7,16 @@
  * Serials count the ropes of a type, and the trims, in the order of the tree.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
  * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
- * the ends of blocks that are drawn out, and spare, come on top. Invariants: ropes, trims and rings add up to
- * the core's area; the materials' masses to the logs' mass. */
+ * the ends of blocks that are drawn out, and spare, come on top.
+ * 4. Ropes made and joins, by the builds of the blocks that hold them, and the minutes they take.
+ * 5. What the order comes to. Candy is coloured log by log, for it does not wait: each candy is a batch for
+ * each log. Work is that of laying up, the only one whose minutes are known.
+ * Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs' mass.
+ *
+ * For whoever gives ropes other outlines: only step 1 knows what a section looks like. A type is told by
+ * candy, width, height, rim and shape; two polygons of equal box are not the same rope, so size_rope needs a
+ * key of the outline that all eight placements share. All masses come from Rope.area, which is exact for any
+ * outline. */
 #include "bench/weigh.h"
 
 #include "base/mem.h"
@@ -17,21 +25,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct Sized {
-    int rope; /* index in the lay-up */
-    int candy, shape;
+typedef struct SizedRope {
+    int rope;           /* index in the lay-up */
+    int candy;          /* palette index */
+    int shape;          /* a Shape */
     long width, height; /* 1/100 mm, width the longer */
-    bool rim;
-} Sized;
+    bool rim;           /* the rim cuts it */
+} SizedRope;
 
 typedef struct Scale {
-    double step_mm;
+    double step_mm;               /* a step on the log */
     double g_per_step2[INKS_MAX]; /* mass of a rope of one step^2 and the log's length, by candy */
 } Scale;
 
 /* --- 1. rope types --- */
 
-static Sized size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
+/* 1. A rim wedge is listed as a strip. */
+static SizedRope size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
     double w = rope->box.w, h = rope->box.h;
     if (rope->rim) {
@@ -45,7 +55,7 @@ static Sized size_rope(const LayUp *layup, int index, Circle core, double step_m
         w = longer;
         h = rope->area / longer;
     }
-    Sized s = {.rope = index, .candy = rope->candy, .shape = rope->rim ? SHAPE_STRIP : (int)rope->shape};
+    SizedRope s = {.rope = index, .candy = rope->candy, .shape = rope->rim ? SHAPE_STRIP : (int)rope->shape};
     s.rim = rope->rim;
     s.width = lround(fmax(w, h) * step_mm * 100);
     s.height = lround(fmin(w, h) * step_mm * 100);
@@ -57,7 +67,7 @@ static int order_numbers(long a, long b) {
 }
 
 /* By candy, whole before rim, strips before wedges, larger first; ties by the rope's place. */
-static int compare_type(const Sized *a, const Sized *b) {
+static int compare_type(const SizedRope *a, const SizedRope *b) {
     int order = order_numbers(a->candy, b->candy);
     if (!order) order = order_numbers(a->rim, b->rim);
     if (!order) order = order_numbers(a->shape, b->shape);
@@ -66,7 +76,7 @@ static int compare_type(const Sized *a, const Sized *b) {
 }
 
 static int compare_sized(const void *p, const void *q) {
-    const Sized *a = p, *b = q;
+    const SizedRope *a = p, *b = q;
     int order = compare_type(a, b);
     return order ? order : order_numbers(a->rope, b->rope);
 }
@@ -77,7 +87,7 @@ static void add_to_row(RopeRow *row, const Rope *rope, const Scale *scale) {
     row->mass_g += rope->area * scale->g_per_step2[rope->candy];
 }
 
-static void fill_rows(const Sized *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup,
+static void fill_rows(const SizedRope *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup,
                       Bill *bill) {
     for (int i = 0; i < count; i++) {
         Rope *rope = &layup->rope[sized[i].rope];
@@ -96,7 +106,7 @@ static void fill_rows(const Sized *sized, int count, const Cane *cane, const Sca
 
 static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, LayUp *layup, Bill *bill,
                        Err *err) {
-    Sized *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
+    SizedRope *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
     bill->rope = sized ? mem_alloc((size_t)layup->ropes, sizeof *bill->rope, err) : NULL;
     if (!bill->rope) {
         free(sized);
@@ -216,6 +226,8 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
     bill->piece_mass_g = bill->log_mass_g * kept;
 }
 
+/* --- 4. work --- */
+
 /* Hands make the ropes of each block as often as the block is built; copies of it are cut. */
 static void count_ropes(const Blocks *blocks, const LayUp *layup, Bill *bill) {
     for (int b = 0; b < blocks->blocks; b++) {
@@ -244,8 +256,22 @@ static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layu
         shop->people;
 }
 
-bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,
-           LayUp *layup, Bill *out, Err *err) {
+/* --- 5. what the order comes to --- */
+
+static Quote quote_of(const Order *order, const Cane *cane, const Shop *shop, const Bill *bill) {
+    Quote q = {.spare_pieces = cane->pieces - order->pieces,
+               .pieces_per_kg = 1000 / bill->piece_mass_g,
+               .pieces_mass_g = bill->piece_mass_g * (double)order->pieces};
+    for (int i = 0; i < bill->materials; i++) {
+        if (bill->material[i].mass_g >= MATERIAL_LEAST_G) q.batches += cane->logs;
+        q.candy_cost += bill->material[i].with_spare_g / 1000 * shop->price_candy_kg;
+    }
+    q.work_cost = bill->minutes / 60 * shop->people * cane->logs * shop->price_hour;
+    return q;
+}
+
+bool weigh(const Order *order, const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop,
+           const Blocks *blocks, LayUp *layup, Bill *out, Err *err) {
     Bill bill = {0};
     Scale scale = {.step_mm = cane->step_mm};
     for (int k = 0; k < palette->count; k++)
@@ -256,6 +282,7 @@ bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Sho
     list_wraps(palette, cane, grid, &bill);
     list_materials(palette, cane, shop, &scale, blocks, layup, &bill);
     count_work(shop, blocks, layup, &bill);
+    bill.quote = quote_of(order, cane, shop, &bill);
     *out = bill;
     return true;
 }

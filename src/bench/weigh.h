@@ -9,12 +9,14 @@
 #include "base/err.h"
 #include "model/grid.h"
 #include "model/layup.h"
+#include "model/order.h"
 #include "model/shop.h"
 
-/* The rope list, the wraps and the materials; ropes made and minutes count what copies of blocks save. Gives
- * each rope its type (layup->rope[i].type). Ropes, trims and rings add up to the core; the materials to the
+/* The rope list, the wraps, the materials and what the order comes to (all of the bill but its pulls); ropes
+ * made and minutes count what copies of blocks save. Gives each rope its type and serial
+ * (layup->rope[i].type). Ropes, trims and rings add up to the core; the materials to the
  * logs' mass. Fails with ERR_MEMORY only; *out is then untouched. */
-bool weigh(const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop, const Blocks *blocks,
-           LayUp *layup, Bill *out, Err *err) MUST_CHECK;
+bool weigh(const Order *order, const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop,
+           const Blocks *blocks, LayUp *layup, Bill *out, Err *err) MUST_CHECK;
 
 #endif

@@ -53,17 +53,6 @@ static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
                    .tone = (float)chance_between(number, 3, -rope_tone, rope_tone)};
 }
 
-/* Does the rope's section hold the middle of sample (x, y)? Its box does. */
-static bool holds(const Rope *rope, int x, int y) {
-    if (rope->shape == SHAPE_STRIP) return true;
-    double u = (x + 0.5) / SAMPLES - rope->box.x, v = (y + 0.5) / SAMPLES - rope->box.y;
-    u /= rope->box.w;
-    v /= rope->box.h;
-    if (rope->corner == CORNER_TR || rope->corner == CORNER_BR) u = 1 - u;
-    if (rope->corner == CORNER_BL || rope->corner == CORNER_BR) v = 1 - v;
-    return u + v <= 1;
-}
-
 static void place_ropes(const Job *job, const Smooth *smooth, int16_t *rope) {
     int side = smooth->side;
     for (int i = 0; i < job->layup.ropes; i++) {
@@ -71,14 +60,13 @@ static void place_ropes(const Job *job, const Smooth *smooth, int16_t *rope) {
         for (int y = r->box.y * SAMPLES; y < (r->box.y + r->box.h) * SAMPLES && y < side; y++)
             for (int x = r->box.x * SAMPLES; x < (r->box.x + r->box.w) * SAMPLES && x < side; x++) {
                 size_t at = (size_t)y * side + x;
-                if (x >= 0 && y >= 0 && smooth->top[at] == r->candy && holds(r, x, y)) rope[at] = (int16_t)i;
+                if (x >= 0 && y >= 0 && smooth->top[at] == r->candy && rope_side(r, SAMPLES, x, y) >= 0)
+                    rope[at] = (int16_t)i;
             }
     }
-    double middle = side / 2.0, reach = job->grid.core.r * SAMPLES;
     for (int y = 0; job->grid.rings > 0 && y < side; y++)
         for (int x = 0; x < side; x++)
-            if ((x + 0.5 - middle) * (x + 0.5 - middle) + (y + 0.5 - middle) * (y + 0.5 - middle) >
-                reach * reach)
+            if (!disc_holds(job->grid.core, SAMPLES, x, y))
                 rope[(size_t)y * side + x] = (int16_t)job->layup.ropes;
 }
 

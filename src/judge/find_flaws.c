@@ -27,8 +27,7 @@ static double least_mm(const Job *job, const Part *part) {
 
 /* One sample is allowed for the measuring. */
 static bool is_fine(const Job *job, const Part *part) {
-    double sample_mm = job->cane.step_mm / SAMPLES / job->cane.reduction;
-    return part->stroke_mm + sample_mm < least_mm(job, part);
+    return part->stroke_mm + cane_sample_mm(&job->cane) < least_mm(job, part);
 }
 
 static bool find_kind(const Job *job, const Part *part, FlawKind *out) {

@@ -39,11 +39,6 @@ static Check *add(Judgement *j, CheckKind kind, double value, double limit, bool
     return check;
 }
 
-/* A sample at the piece. */
-static double sample_mm(const Job *job) {
-    return job->cane.step_mm / SAMPLES / job->cane.reduction;
-}
-
 static Verdict at_least(double value, double go, double change) {
     if (value >= go * (1 - slack)) return VERDICT_GO;
     return value >= change * (1 - slack) ? VERDICT_CHANGE : VERDICT_NO;
@@ -118,7 +113,7 @@ static void check_shaded(const Job *job, Judgement *j) {
 /* Below half the least is *no* where a main part was lost by it; else a change. One sample is allowed for the
  * measuring. */
 static Verdict fine_verdict(const Job *job, double mm, double least, bool lost) {
-    return at_least(mm + sample_mm(job), least, lost ? fine_change * least : 0);
+    return at_least(mm + cane_sample_mm(&job->cane), least, lost ? fine_change * least : 0);
 }
 
 /* Did the part not come out? Parts that touch but are else as drawn are a flaw, no loss. */
@@ -269,7 +264,7 @@ static uint8_t *fine_steps(const Job *job, Err *err) {
 bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
     uint8_t *fine = fine_steps(job, err);
-    bool compared = fine && parts_compare(&job->grid, &job->face, fine, sample_mm(job), &c, err);
+    bool compared = fine && parts_compare(&job->grid, &job->face, fine, cane_sample_mm(&job->cane), &c, err);
     free(fine);
     if (!compared) return false;
     Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap.mm}; /* 1 */

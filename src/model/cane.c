@@ -1,5 +1,7 @@
-/* The key of a lay-up. SPDX-License-Identifier: MIT */
+/* The log, and the key of a lay-up. SPDX-License-Identifier: MIT */
 #include "model/cane.h"
+
+#include "model/grid.h"
 
 #include <stddef.h>
 
@@ -11,4 +13,8 @@ int lay_key_compare(const LayKey *a, const LayKey *b) {
     for (size_t i = 0; i < sizeof pair / sizeof *pair; i++)
         if (pair[i][0] != pair[i][1]) return pair[i][0] < pair[i][1] ? -1 : 1;
     return 0;
+}
+
+double cane_sample_mm(const Cane *cane) {
+    return cane->step_mm / SAMPLES / cane->reduction;
 }

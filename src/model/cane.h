@@ -39,4 +39,7 @@ typedef struct Cane {
     double step_mm;          /* least strip / 4, / 3 or / 2 */
 } Cane;
 
+/* How large a sample of the face is on the piece, mm. */
+double cane_sample_mm(const Cane *cane);
+
 #endif

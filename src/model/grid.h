@@ -52,6 +52,13 @@ typedef struct Grid {
     int32_t *cost; /* [candies][n][n], in 1 / COST_ONE cells, 0 outside `core`; owned */
 } Grid;
 
+/* Does the disc, in steps, hold the middle of point (x, y) of a raster over the square, `parts` points a
+ * step? Of the core and the rings, whose radii are whole or half steps, no edge runs through a middle. */
+static inline bool disc_holds(Circle disc, int parts, int x, int y) {
+    double across = x + 0.5 - disc.x * parts, down = y + 0.5 - disc.y * parts, reach = disc.r * parts;
+    return across * across + down * down < reach * reach;
+}
+
 void face_free(Face *face);
 void grid_free(Grid *grid); /* with its face */
 

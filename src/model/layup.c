@@ -13,6 +13,18 @@ int rope_outline(const Rope *rope, Point out[4]) {
     return count;
 }
 
+/* In half points, from the corner of the wedge's right angle: inside is below the line from (w, 0) to (0, h).
+ */
+int rope_side(const Rope *rope, int parts, int x, int y) {
+    int w = 2 * parts * rope->box.w, h = 2 * parts * rope->box.h;
+    int across = 2 * (x - parts * rope->box.x) + 1, down = 2 * (y - parts * rope->box.y) + 1;
+    if (rope->shape == SHAPE_STRIP) return 1;
+    if (rope->corner == CORNER_TR || rope->corner == CORNER_BR) across = w - across;
+    if (rope->corner == CORNER_BL || rope->corner == CORNER_BR) down = h - down;
+    int inside = w * h - across * h - down * w;
+    return (inside > 0) - (inside < 0);
+}
+
 void rope_number(const Rope *rope, char out[32]) {
     if (rope->trim)
         (void)snprintf(out, 32, "t%d", rope->serial);

@@ -53,6 +53,11 @@ typedef struct LayUp {
 /* The corners of a rope's section, 4 for a strip or 3 for a wedge, in steps; returns how many. */
 int rope_outline(const Rope *rope, Point out[4]);
 
+/* Where a point of the rope's box lies, (x, y) of a raster over the square, `parts` points a step: 1 if its
+ * middle lies in the rope, 0 if on the line between the two wedges of a pair, -1 if in the other wedge.
+ * Exact. */
+int rope_side(const Rope *rope, int parts, int x, int y);
+
 /* What a rope is called at the bench: "7.2" is the second of type 7, "t3" the third trim. */
 void rope_number(const Rope *rope, char out[32]);
 

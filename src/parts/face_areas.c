@@ -11,9 +11,7 @@
 static const double speck_share = 0.0015, main_share = 0.03, ring_share = 0.9;
 
 bool areas_in_rings(const Grid *grid, int x, int y) {
-    if (grid->rings == 0) return false;
-    double dx = x + 0.5 - grid->core.x * SAMPLES, dy = y + 0.5 - grid->core.y * SAMPLES;
-    return dx * dx + dy * dy >= grid->core.r * grid->core.r * SAMPLES * SAMPLES;
+    return grid->rings > 0 && !disc_holds(grid->core, SAMPLES, x, y);
 }
 
 static bool on_the_edge(const Areas *w, int x, int y) {

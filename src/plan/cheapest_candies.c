@@ -21,10 +21,10 @@
 
 typedef struct Search {
     const Assignment *a;
-    int order[INKS_MAX];                               /* inks in the order they are taken */
-    double price[INKS_MAX + 1][INKS_MAX][CHOICES_MAX]; /* by depth */
-    int taken[INKS_MAX];                               /* choice of each ink taken so far */
-    int uses[CHOICES_MAX];                             /* how many inks (and `beyond`) use it */
+    int order[INKS_MAX];                           /* inks in the order they are taken */
+    double price[INKS_MAX][INKS_MAX][CHOICES_MAX]; /* by depth */
+    int taken[INKS_MAX];                           /* choice of each ink taken so far */
+    int uses[CHOICES_MAX];                         /* how many inks (and `beyond`) use it */
     int different;
     bool first; /* second search: stop at the first solution */
     bool found;
@@ -37,7 +37,8 @@ static double border_cost(const Assignment *a, int i, int c, int j, int d) {
     return lacking > 0 ? a->border[i][j] * lacking : 0;
 }
 
-/* Prices at depth + 1, once ink j took choice d. */
+/* Prices at depth + 1, once ink j took choice d: of the inks still to take, so that the last depth has none.
+ */
 static void raise_prices(Search *s, int depth, int j, int d) {
     const Assignment *a = s->a;
     for (int k = depth + 1; k < a->inks; k++) {
@@ -55,7 +56,7 @@ typedef struct Rest {
     double any_sum;             /* bound a */
     double used_sum;            /* each its cheapest used choice; HUGE_VAL if none is used yet */
     double saving[CHOICES_MAX]; /* of each choice, were it opened */
-    double top[INKS_MAX + 1];   /* largest savings, `room` of them */
+    double top[INKS_MAX];       /* largest savings, `room` of them */
     double top_sum;
 } Rest;
 

@@ -5,11 +5,11 @@
 #include "model/candy.h"
 #include "model/ink.h"
 
-enum { CHOICES_MAX = STOCK_MAX + INKS_MAX + 1 }; /* the stock, and a candy dyed for each ink */
+enum { CHOICES_MAX = STOCK_MAX + INKS_MAX }; /* the stock, and a candy dyed for each ink */
 
 typedef struct Assignment {
     int inks, choices;                        /* 1..INKS_MAX, 1..CHOICES_MAX */
-    int limit;                                /* most different choices, 1..INKS_MAX */
+    int limit;                                /* most different choices, `beyond` counted, 1..INKS_MAX */
     double colour[INKS_MAX][CHOICES_MAX];     /* cost of giving ink i choice c, >= 0 */
     double border[INKS_MAX][INKS_MAX];        /* weight of the border between two inks, symmetric, >= 0 */
     double apart[INKS_MAX][INKS_MAX];         /* how far apart the two should look, symmetric */

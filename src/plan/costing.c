@@ -6,12 +6,9 @@
  * 2. clamp((3 % / a)^0.2, 0.7, 1.6), a the share of the core that the part or hole nearest to it holds: small
  * parts are read as parts too, and likeness counts them by sqrt(a),
  * 3. 0.85 in the field: too much of a part costs it less likeness than too little.
- * The design has only 1, with dE00 up to 50 in place of 25: but candies 25 apart are two colours to any eye,
- * as match_candy has it. Over the quality set at sixteen strips across, with the same ropes, 2 and 3 gave
- * likeness + 0.008, the 25 + 0.005; emphasis up to 3, steeper or flatter, or on the picture only, gave
- * nothing. Samples outside the laid-up core cost nothing. O(samples * candies). Each candy's thicknesses, and
- * the nearest parts, are a task of their own for whichever thread is free: half of the instructions of
- * framing (some 165 of 325 million). */
+ * Candies 25 apart are two colours to any eye, as match_candy has it. Samples outside the laid-up core cost
+ * nothing. All limits were measured with `make quality`. Cost: O(samples * candies); the thicknesses of each
+ * candy, and the nearest parts, are tasks that threads share. */
 #include "plan/costing.h"
 
 #include "parts/face_areas.h"
@@ -97,11 +94,6 @@ static bool emphasise(Weigher *w, Err *err) {
     return parallel_tasks(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
 }
 
-static bool in_core(const Grid *g, int column, int row) {
-    double x = (column + 0.5) / SAMPLES - g->core.x, y = (row + 0.5) / SAMPLES - g->core.y;
-    return x * x + y * y <= g->core.r * g->core.r;
-}
-
 static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
     int n = g->steps, side = g->wanted.side;
     double delta[INKS_MAX][INKS_MAX];
@@ -116,7 +108,8 @@ static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
         for (int y = top; y < top + SAMPLES; y++)
             for (int x = left; x < left + SAMPLES; x++) {
                 uint8_t candy = g->wanted.candy[(size_t)y * side + x];
-                if (candy != OUTSIDE && in_core(g, x, y)) held[candy] += (double)weight[(size_t)y * side + x];
+                if (candy != OUTSIDE && disc_holds(g->core, SAMPLES, x, y))
+                    held[candy] += (double)weight[(size_t)y * side + x];
             }
         for (int k = 0; k < g->candies; k++) {
             double cost = 0;

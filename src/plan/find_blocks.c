@@ -1,8 +1,9 @@
 /* The tree becomes blocks to build. SPDX-License-Identifier: MIT
  *
  * Input: the slicing tree with its ropes. Output: unique blocks in build order, and every use of each.
- * 1. The tree is flattened into instances: a row in a row is one row, a stack in a stack one stack; what lies
- * outside the core drops out, and what holds one thing only is that thing.
+ * 1. The tree is flattened into instances, one for each block as it lies in the log: a row in a row is one
+ * row, a stack in a stack one stack; what lies outside the core drops out, and what holds one thing only is
+ * that thing.
  * 2. Two instances are equal if their ropes, laid one of the eight ways, are the same: candy, shape, place,
  * and what the core's rim leaves of them.
  * 3. From the log down, each instance that equals a block already built is one more use of it; else its own
@@ -10,7 +11,16 @@
  * 4. All uses are read off by following the blocks from the log down.
  * 5. Which blocks could be laid in the wrong way round: way_round.h.
  * Invariants: every rope that is not `copied` is an item of one block; a block comes before the one that
- * holds it. Cost: O(instances^2 * ropes), some 40 and 60. */
+ * holds it. Cost: O(instances^2 * ropes), some 40 and 60.
+ *
+ * For whoever gives blocks and ropes other outlines than boxes and halves of boxes, these rely on them:
+ * - RopePrint tells a rope by its box and the corner of its right angle, and equal_when turns both. A polygon
+ * needs a form of its own in which equal outlines have equal numbers: corners in MILLI, from the first one
+ * on, one way round. Prints are sorted, so two of a block must never compare as equal.
+ * - A placement fits (placement_fits) if the box fits; the outline must then fit as well.
+ * - gather takes cuts of one kind for parallel: a row is several parts side by side. Slanted cuts are not.
+ * - Item.slot and BlockUse.box are boxes: follow moves an item within its holder by them, and joins_are_flat
+ * and inner_box ask them what touches and what lies inside the core. */
 #include "plan/find_blocks.h"
 
 #include "model/cane.h"
@@ -22,33 +32,36 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A rope as one of the eight ways shows it. Places in 1/1000 step, from the block's top left corner. */
-typedef struct Print {
+/* A rope as one of the eight ways shows it, as numbers that can be compared. Places in 1 / MILLI step, from
+ * the top left corner of the block. */
+typedef struct RopePrint {
     Box box;    /* the leaf */
-    Box centre; /* of the core, w = h = 0, if the rim cuts the rope; else {0}: the cut is the same if this is
-                 */
-    int candy, shape, corner;
-    bool rim;
-} Print;
+    Box centre; /* w = h = 0: of the core, if the rim cuts the rope, for then it cuts both alike; else {0} */
+    int candy;  /* palette index */
+    int shape;  /* a Shape */
+    int corner; /* a Corner */
+    bool rim;   /* the rim cuts it */
+} RopePrint;
 
 typedef struct Instance {
     BlockKind kind;
-    bool fine;
-    Box box;
+    bool fine;               /* a fine block, or inside one */
+    Box box;                 /* steps */
     int first, items;        /* in Finder.item: ropes, or instances */
     int first_print, prints; /* in Finder.print: a rope counts in every instance that holds it */
-    double field_share;
+    double field_share;      /* of its area, 0..1 */
 } Instance;
 
 typedef struct Finder {
     const Grid *grid;
     const LayUp *layup;
-    Instance *instance;
-    Item *item; /* of instances: is_block means an instance */
-    Print *print, *scratch;
+    Instance *instance; /* those inside before the one that holds them; owned */
+    Item *item;         /* of instances: is_block means an instance; owned */
+    RopePrint *print;   /* of each instance, sorted; owned */
+    RopePrint *scratch; /* [ropes] one instance laid another way; owned */
     int instances, items, prints;
-    int *built; /* [blocks] the instance that each block was built from */
-    Blocks out;
+    int *built; /* [blocks] the instance that each block was built from; owned */
+    Blocks out; /* owned until it is handed over */
 } Finder;
 
 enum { MILLI = 1000 };
@@ -104,9 +117,9 @@ static Box milli(double x, double y, double w, double h) {
                  (int)lround(h * MILLI)};
 }
 
-static Print print_of(const Finder *f, const Rope *rope, Box block) {
+static RopePrint print_of(const Finder *f, const Rope *rope, Box block) {
     Circle core = f->grid->core;
-    Print p = {
+    RopePrint p = {
         .candy = rope->candy, .shape = (int)rope->shape, .corner = (int)rope->corner, .rim = rope->rim};
     p.box = milli(rope->box.x - block.x, rope->box.y - block.y, rope->box.w, rope->box.h);
     if (rope->rim) p.centre = milli(core.x - block.x, core.y - block.y, 0, 0);
@@ -135,12 +148,12 @@ static int compare_boxes(Box a, Box b) {
 
 /* The two wedges of a pair share a box: their corners tell them apart. */
 static int compare_prints(const void *p, const void *q) {
-    const Print *a = p, *b = q;
+    const RopePrint *a = p, *b = q;
     int order = compare_boxes(a->box, b->box);
     return order ? order : a->corner - b->corner;
 }
 
-static bool same_print(const Print *a, const Print *b) {
+static bool same_print(const RopePrint *a, const RopePrint *b) {
     return a->candy == b->candy && a->shape == b->shape && a->corner == b->corner && a->rim == b->rim &&
            compare_boxes(a->centre, b->centre) == 0 && compare_boxes(a->box, b->box) == 0;
 }
@@ -153,7 +166,7 @@ static bool equal_when(const Finder *f, const Instance *a, const Instance *b, Pl
         return false;
     Box outer = {0, 0, a->box.w * MILLI, a->box.h * MILLI};
     for (int i = 0; i < a->prints; i++) {
-        Print p = f->print[a->first_print + i];
+        RopePrint p = f->print[a->first_print + i];
         p.box = box_placed(p.box, outer, way);
         if (p.rim) p.centre = box_placed(p.centre, outer, way);
         if (p.shape == SHAPE_WEDGE) p.corner = (int)corner_placed((Corner)p.corner, way);
@@ -230,7 +243,7 @@ static void inner_box(const Finder *f, const Instance *of, Block *block) {
     }
 }
 
-/* What the slot leaves of a strip from `from` to `to` across the block lies outside the core. */
+/* Is the slot as high as the block (in a row; in a stack as wide), but for what lies outside the core? */
 static bool fills(const Finder *f, Box slot, Box all, bool row) {
     Box before =
         row ? (Box){slot.x, all.y, slot.w, slot.y - all.y} : (Box){all.x, slot.y, slot.x - all.x, slot.h};

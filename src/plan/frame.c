@@ -10,8 +10,7 @@
  * next step is, too; so is a thinner outline that runs all round (it is thickened to a sheet); at most to
  * half the radius. Rings of the field that end up innermost are undone.
  * 4. Costs: costing.h.
- * The design leaves half a least strip round the picture; a quarter keeps it clear of the jacket as well and
- * makes all of it 3 % larger: likeness over the quality set + 0.01. O(samples * candies). */
+ * Cost: O(samples * candies). The limits: docs/numbers.md. */
 #include "plan/frame.h"
 
 #include "plan/costing.h"
@@ -20,18 +19,18 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double margin_strips = 0.25;
-static const double roundel_kept = 0.985, crop_share = 0.95, ring_share = 0.90; /* design 5 */
-static const double outline_share =
-    0.25; /* of the band in a direction: an outline of a quarter of a sheet counts */
+static const double margin_strips = 0.25; /* keeps the picture clear of the jacket */
+static const double roundel_kept = 0.985, crop_share = 0.95, ring_share = 0.90; /* ours */
+/* Of the band in a direction: an outline of a quarter of a sheet counts. */
+static const double outline_share = 0.25;
 enum { DIRECTIONS = 256 };
 
 typedef struct Maker {
     const InkMap *inks;
     const Palette *palette;
-    Grid grid;
-    double share[STEPS_MAX]
-                [INKS_MAX]; /* of each band of one step from the rim inwards: what part is which candy */
+    Grid grid; /* what is made; owned until it is handed over */
+    /* Of each band of one step, from the rim inwards: what part of it is which candy, 0..1. */
+    double share[STEPS_MAX][INKS_MAX];
 } Maker;
 
 /* --- 1. placing --- */
@@ -79,24 +78,24 @@ static int candy_at(const Maker *m, int x, int y) {
 }
 
 /* Where a place lies among the pixels of a row or a column. */
-typedef struct Place {
+typedef struct PixelPlace {
     int pixel;   /* the last whose middle is not beyond it; may lie outside the picture */
     double part; /* of the way from that middle to the next */
-} Place;
+} PixelPlace;
 
 /* The places of all columns, or rows, of samples: `places` each. */
-static void fill_places(const Maker *m, double centre_px, int places, Place *out) {
+static void fill_places(const Maker *m, double centre_px, int places, PixelPlace *out) {
     double half = m->grid.steps / 2.0;
     for (int i = 0; i < m->grid.steps * SAMPLES * places; i++) {
         double at = (i / places + (i % places + 0.5) / places) / SAMPLES - half; /* steps */
         double px = centre_px + at * m->grid.frame.px_per_step;
         int pixel = (int)floor(px - 0.5);
-        out[i] = (Place){pixel, px - 0.5 - pixel};
+        out[i] = (PixelPlace){pixel, px - 0.5 - pixel};
     }
 }
 
 /* Adds the bilinear votes at a place. */
-static void vote(const Maker *m, Place x, Place y, double votes[INKS_MAX]) {
+static void vote(const Maker *m, PixelPlace x, PixelPlace y, double votes[INKS_MAX]) {
     double a = x.part, b = y.part;
     votes[candy_at(m, x.pixel, y.pixel)] += (1 - a) * (1 - b);
     votes[candy_at(m, x.pixel + 1, y.pixel)] += a * (1 - b);
@@ -104,8 +103,8 @@ static void vote(const Maker *m, Place x, Place y, double votes[INKS_MAX]) {
     votes[candy_at(m, x.pixel + 1, y.pixel + 1)] += a * b;
 }
 
-/* The candy of all pixels from (x0, y0) to (x1, y1); -1 if their inks differ. Most samples are told by this:
- * with places worked out a column and a row at a time it takes a third of the instructions. */
+/* The candy of all pixels from (x0, y0) to (x1, y1); -1 if their inks differ. Most samples are told by
+ * this, without a vote. */
 static int candy_around(const Maker *m, int x0, int y0, int x1, int y1) {
     if (x0 < 0 || y0 < 0 || x1 >= m->inks->width || y1 >= m->inks->height) return -1;
     const uint8_t *row = m->inks->label + (size_t)y0 * m->inks->width;
@@ -117,7 +116,7 @@ static int candy_around(const Maker *m, int x0, int y0, int x1, int y1) {
 }
 
 /* The candy with the largest share of the votes at all pairs of places. */
-static int elect_candy(const Maker *m, const Place *x, const Place *y, int places) {
+static int elect_candy(const Maker *m, const PixelPlace *x, const PixelPlace *y, int places) {
     double votes[INKS_MAX] = {0};
     for (int j = 0; j < places; j++)
         for (int i = 0; i < places; i++) {
@@ -140,7 +139,8 @@ static int sample_square(int side, int column, int row) {
     return x * x + y * y;
 }
 
-static void sample_row(const Maker *m, const Place *x, const Place *y, int places, int row, uint8_t *candy) {
+static void sample_row(const Maker *m, const PixelPlace *x, const PixelPlace *y, int places, int row,
+                       uint8_t *candy) {
     int side = m->grid.wanted.side, last = places - 1;
     for (int column = 0; column < side; column++, x += places) {
         if (sample_square(side, column, row) > side * side) {
@@ -159,7 +159,7 @@ static bool sample_picture(Maker *m, Err *err) {
     double fine = m->grid.frame.px_per_step / SAMPLES;
     int places = fine <= 1 ? 1 : fine <= 3 ? (int)ceil(fine) : 4;
     size_t along = (size_t)side * places;
-    Place *place = mem_alloc(2 * along, sizeof *place, err);
+    PixelPlace *place = mem_alloc(2 * along, sizeof *place, err);
     face->candy = place ? mem_alloc((size_t)side * side, 1, err) : NULL;
     if (face->candy) {
         face->side = side;

@@ -10,8 +10,8 @@
 
 /* Places the matched logo on the core (the enclosing circle on the core less a quarter of a least strip; a
  * roundel without margin; full-bleed cropped or fitted), finds the rings, and sums up what each candy would
- * cost in each cell, thin strokes and gaps weighing up to twice (design 5). Fails with ERR_MEMORY only; *out
- * is then untouched. */
+ * cost in each cell, thin strokes and gaps weighing up to twice (docs/numbers.md). Fails with ERR_MEMORY
+ * only; *out is then untouched. */
 bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *out, Err *err) MUST_CHECK;
 
 #endif

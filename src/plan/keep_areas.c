@@ -1,11 +1,11 @@
-/* Samples shared out among candies by price. SPDX-License-Identifier: MIT
+/* Samples are given to candies by price, such that each candy keeps its area. SPDX-License-Identifier: MIT
  *
  * Jacobs, Merkurjev & Esedoglu, "Auction dynamics: a volume constrained MBO scheme", J. Comput. Phys. 354
  * (2018): the prices. We depart from the auction: a price step sets one price, that of the candy whose area
  * is worst, to the order statistic that makes its area exact; there are at most 60.
  *
- * The values of a candy lie side by side, so that BLOCK samples are worked on at once: 116 to 53 million
- * instructions. Cost: O(opens * candies) a price step. */
+ * The values of a candy lie side by side, so that BLOCK samples are worked on at once. Cost: O(opens *
+ * candies) a price step. */
 #include "plan/keep_areas.h"
 
 #include "base/mem.h"
@@ -17,10 +17,8 @@
 
 enum { PRICE_STEPS = 60, BLOCK = 16, BINS = 2048 };
 
-static const double area_error =
-    0.001; /* a price step more if a candy is farther off; the promise is 0.005 */
-static const float price_limit =
-    0.5F; /* two prices never differ by more than 1, the range of blurred values */
+static const double area_error = 0.001; /* farther off asks for one price step more; promised is 0.005 */
+static const float price_limit = 0.5F;  /* two prices never differ by more than 1, the range of values */
 
 bool area_prices_new(size_t samples, int candies, AreaPrices *out, Err *err) {
     AreaPrices s = {.candies = candies, .room = (samples + BLOCK - 1) / BLOCK * BLOCK};
@@ -34,10 +32,10 @@ bool area_prices_new(size_t samples, int candies, AreaPrices *out, Err *err) {
     return true;
 }
 
-void area_prices_free(AreaPrices *shares) {
-    free(shares->value);
-    free(shares->margin);
-    *shares = (AreaPrices){0};
+void area_prices_free(AreaPrices *prices) {
+    free(prices->value);
+    free(prices->margin);
+    *prices = (AreaPrices){0};
 }
 
 /* The candies of BLOCK samples from the i-th on. */
@@ -147,11 +145,12 @@ static float price_for(const AreaPrices *s, int want, const int *bins) {
 }
 
 void keep_areas(AreaPrices *s, uint8_t *given) {
-    int bins[BINS], area[PRICED_CANDIES];
-    float best[PRICED_CANDIES];
+    int bins[BINS], area[INKS_MAX];
+    float best[INKS_MAX];
     double least = HUGE_VAL, error;
-    int since = 0; /* steps without gain: mirror images that change hands together may keep an area from being
-                      exact */
+    /* Steps without gain: samples that change hands together, such as mirror images, keep areas from being
+     * exact. */
+    int since = 0;
     for (int step = 0; step <= PRICE_STEPS && since <= 2 * s->candies; step++, since++) {
         count_areas(s, area);
         int k = worst_candy(s, area, &error);

@@ -2,17 +2,22 @@
  *
  * Input: what each candy costs in each cell. Output: the slicing tree of least cost + lambda * ropes, and its
  * ropes. A slicing tree can always be built by hand: every join is of two flat faces.
- * 1. The table of all optima (slicing.h).
+ * 1. The tables of all optima (slicing.h).
  * 2. With a cap on ropes: lambda is bisected, since ropes fall as lambda grows.
  * 3. The tree is read out from the whole square down. Which candidate gave an optimum is found again, not
- * stored: nothing, strip, wedge pair, upright cut from the left, level cut from the top; ties go to the
- * earlier.
+ * stored: nothing, strip, wedge pair, upright cut from the left, level cut from the top, fine block; ties go
+ * to the earlier.
  * 4. Each leaf becomes its ropes, with their exact areas inside the core.
- * 5. A picture that is its own mirror image (98 % of the core), about either axis, is laid up as left block +
- * middle + the same block turned end for end, if 2 cost(left) + cost(middle) + lambda (ropes(left) +
- * ropes(middle) + 1) is no more than the optimum; the middle is empty or at least the least strip.
+ * 5. A picture that is its own mirror image (98 % of the core), about either axis, is folded: laid up as a
+ * block at one side + a middle + the same block turned end for end, if 2 cost(block) + cost(middle) + lambda
+ * (ropes(block) + ropes(middle) + 1) is no more than the optimum; the middle is empty or at least the least
+ * strip.
  * Invariants: the leaves cover the square once and only once; every side is at least the least side; the cost
- * read out is the optimum of the table. */
+ * read out is the optimum of the table.
+ *
+ * For whoever searches on from this optimum with other outlines: the prefix sums of slicing.h give the cost
+ * of any outline row by row, as slicing_wedges does for halves of boxes; the areas of step 4 are exact for
+ * any polygon. The leaves' boxes, cut by the disc, cover the core. */
 #include "plan/lay_up.h"
 
 #include "base/mem.h"
@@ -23,24 +28,22 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* What one more rope must be worth, in least strips squared (design 5; ours, chosen). Over the quality set at
- * sixteen strips across, in one series: 0.06 gave 62 ropes made and likeness 0.749, 0.08 56 and 0.742, 0.1 49
- * and 0.735, 0.13 44 and 0.720. */
+/* What one more rope must be worth, in least strips squared; ours, measured with `make quality`. */
 static const double lambda_strips[] = {[DETAIL_PLAIN] = 0.3, [DETAIL_NORMAL] = 0.1, [DETAIL_FINE] = 0.1 / 3};
 
-static const double symmetric_share = 0.98; /* design 5 */
-static const double trim_strips =
-    0.25; /* of a least strip squared: a leaf with less inside the core is pressed in */
+static const double symmetric_share = 0.98; /* of the core; ours */
+/* Of a least strip squared: a leaf with less inside the core is pressed in. */
+static const double trim_strips = 0.25;
 
 typedef struct Reader {
     const Grid *grid;
     const Slicing *slicing;
-    bool fine; /* reading the inside of a fine block */
-    LayUp out;
-    size_t node_room, rope_room;
+    bool fine;                   /* reading the inside of a fine block */
+    LayUp out;                   /* what is read so far; owned until it is handed over */
+    size_t node_room, rope_room; /* of its arrays */
 } Reader;
 
-static const Table *table_of(const Reader *r) {
+static const SlicingTable *table_of(const Reader *r) {
     return r->fine ? &r->slicing->fine : &r->slicing->coarse;
 }
 
@@ -90,7 +93,7 @@ static int read_wedges(Reader *r, Box box, WedgePair pair, Err *err) {
 }
 
 /* The first cut, upright ones from the left, then level ones from the top, whose two parts make up `want`. */
-static bool find_cut(const Table *t, Box b, int32_t want, Box *first, Box *second) {
+static bool find_cut(const SlicingTable *t, Box b, int32_t want, Box *first, Box *second) {
     for (int w = t->least; w <= b.w - t->least; w++) {
         *first = (Box){b.x, b.y, w, b.h};
         *second = (Box){b.x + w, b.y, b.w - w, b.h};
@@ -121,7 +124,7 @@ static int read_fine(Reader *r, Box box, int32_t want, Err *err) { /* NOLINT(mis
  * least. */
 static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion) */
     const Slicing *s = r->slicing;
-    const Table *t = table_of(r);
+    const SlicingTable *t = table_of(r);
     if (box_outside_disc(box, s->core)) return add_node(r, (Node){.kind = NODE_EMPTY, .box = box}, err);
     int32_t want = slicing_best(t, box);
     int candy = 0;
@@ -147,8 +150,7 @@ static int read_box(Reader *r, Box box, Err *err) { /* NOLINT(misc-no-recursion)
  * index. */
 static int copy_mirrored(Reader *r, int from, bool upright, Err *err) { /* NOLINT(misc-no-recursion) */
     Node node = r->out.node[from];
-    const bool fine = node.fine;
-    r->fine = fine;
+    r->fine = node.fine;
     const Box square = {0, 0, r->grid->steps, r->grid->steps};
     const Placement way = {true, upright ? 0 : 2}; /* left and right change places; or top and bottom */
     node.box = box_placed(node.box, square, way);
@@ -168,7 +170,7 @@ static int copy_mirrored(Reader *r, int from, bool upright, Err *err) { /* NOLIN
         node.second = node.first < 0 ? -1 : copy_mirrored(r, second, upright, err);
         if (node.second < 0) return -1;
     }
-    r->fine = fine;
+    r->fine = node.fine; /* its children may have changed it */
     int copy = add_node(r, node, err);
     r->fine = false;
     return copy;
@@ -194,24 +196,22 @@ static int join(Reader *r, Fold fold, int first, int second, Err *err) {
 }
 
 static int read_folded(Reader *r, Fold fold, Err *err) {
-    int n = r->grid->steps, middle = -1;
-    int left = read_box(r, folded_box(r->grid, fold, 0, fold.side), err);
+    int n = r->grid->steps;
+    int block = read_box(r, folded_box(r->grid, fold, 0, fold.side), err);
+    if (block < 0) return -1;
     r->out.cost *= 2;
-    if (left >= 0 && n > 2 * fold.side) {
-        middle = read_box(r, folded_box(r->grid, fold, fold.side, n - fold.side), err);
-        left = join(r, fold, left, middle, err);
-        if (left < 0) return -1;
-        middle = r->out.node[left].first;
-    } else {
-        middle = left;
+    int before = block; /* all that comes before the block's mirror image */
+    if (n > 2 * fold.side) {
+        int middle = read_box(r, folded_box(r->grid, fold, fold.side, n - fold.side), err);
+        before = join(r, fold, block, middle, err);
     }
-    int right = middle < 0 ? -1 : copy_mirrored(r, middle, fold.upright, err);
-    return join(r, fold, left, right, err);
+    int mirrored = before < 0 ? -1 : copy_mirrored(r, block, fold.upright, err);
+    return join(r, fold, before, mirrored, err);
 }
 
-static bool read_out(const Grid *grid, const Slicing *table, Fold fold, LayUp *out, Err *err) {
-    Reader r = {.grid = grid, .slicing = table};
-    r.out.lambda = (double)table->lambda / COST_ONE;
+static bool read_out(const Grid *grid, const Slicing *slicing, Fold fold, LayUp *out, Err *err) {
+    Reader r = {.grid = grid, .slicing = slicing};
+    r.out.lambda = (double)slicing->lambda / COST_ONE;
     int root =
         fold.found ? read_folded(&r, fold, err) : read_box(&r, (Box){0, 0, grid->steps, grid->steps}, err);
     if (root < 0) {
@@ -237,19 +237,21 @@ static bool is_symmetric(const Grid *grid, bool upright) {
     return (double)same >= symmetric_share * (double)all;
 }
 
-/* The cheapest way to fold the lay-up about the axis, if it is no dearer than *limit. */
-static bool try_folds(const Grid *grid, const Slicing *table, Fold try, double *limit, Fold *best, Err *err) {
-    int n = grid->steps, least = table->coarse.least;
+/* The cheapest way to fold the lay-up about the axis, if it is no dearer than *limit, which is lowered to it.
+ */
+static bool try_folds(const Grid *grid, const Slicing *slicing, Fold try, double *limit, Fold *best,
+                      Err *err) {
+    int n = grid->steps, least = slicing->coarse.least;
     for (try.side = least; 2 * try.side <= n; try.side++) {
         int middle = n - 2 * try.side;
         if (middle > 0 && middle < least) continue;
-        Reader left = {.grid = grid, .slicing = table};
+        Reader block = {.grid = grid, .slicing = slicing};
         Box box = folded_box(grid, try, 0, try.side);
-        bool read = read_box(&left, box, err) >= 0;
-        double cost = slicing_best(&table->coarse, box) + left.out.cost * COST_ONE + table->lambda;
-        layup_free(&left.out);
+        bool read = read_box(&block, box, err) >= 0;
+        double cost = slicing_best(&slicing->coarse, box) + block.out.cost * COST_ONE + slicing->lambda;
+        layup_free(&block.out);
         if (!read) return false;
-        if (middle > 0) cost += slicing_best(&table->coarse, folded_box(grid, try, try.side, n - try.side));
+        if (middle > 0) cost += slicing_best(&slicing->coarse, folded_box(grid, try, try.side, n - try.side));
         if (cost > *limit || (best->found && cost == *limit)) continue;
         *limit = cost;
         *best = try;
@@ -257,57 +259,54 @@ static bool try_folds(const Grid *grid, const Slicing *table, Fold try, double *
     return true;
 }
 
-static bool find_fold(const Grid *grid, const Slicing *table, Fold *out, Err *err) {
-    double limit = slicing_best(&table->coarse, (Box){0, 0, grid->steps, grid->steps});
+static bool find_fold(const Grid *grid, const Slicing *slicing, Fold *out, Err *err) {
+    double limit = slicing_best(&slicing->coarse, (Box){0, 0, grid->steps, grid->steps});
     for (int axis = 0; axis < 2; axis++) {
         Fold try = {.found = true, .upright = axis == 0};
-        if (is_symmetric(grid, try.upright) && !try_folds(grid, table, try, &limit, out, err)) return false;
+        if (is_symmetric(grid, try.upright) && !try_folds(grid, slicing, try, &limit, out, err)) return false;
     }
     return true;
 }
 
-static bool solve(const Grid *grid, Slicing *table, int32_t lambda, LayUp *out, Err *err) {
+static bool solve(const Grid *grid, Slicing *slicing, int32_t lambda, LayUp *out, Err *err) {
     Fold fold = {0};
-    slicing_solve(table, lambda);
-    return find_fold(grid, table, &fold, err) && read_out(grid, table, fold, out, err);
+    slicing_solve(slicing, lambda);
+    return find_fold(grid, slicing, &fold, err) && read_out(grid, slicing, fold, out, err);
 }
 
 /* 2. The least lambda (to 1 %) at which at most `cap` ropes are laid. */
-static bool solve_capped(const Grid *grid, Slicing *table, int32_t lambda, int cap, LayUp *out, Err *err) {
+static bool solve_capped(const Grid *grid, Slicing *slicing, int32_t lambda, int cap, LayUp *out, Err *err) {
     LayUp best = {0};
-    double low = lambda, high = LAMBDA_MAX;
-    if (!solve(grid, table, lambda, &best, err)) return false;
-    if (best.laid > cap) {
-        layup_free(&best);
-        if (!solve(grid, table, LAMBDA_MAX, &best, err)) return false;
-    } else {
-        high = low;
-    }
-    while (high > low * 1.01) {
+    double too_low = lambda, enough = LAMBDA_MAX;
+    if (!solve(grid, slicing, lambda, out, err)) return false;
+    if (out->laid <= cap) return true;
+    layup_free(out);
+    if (!solve(grid, slicing, LAMBDA_MAX, &best, err)) return false;
+    while (enough > too_low * 1.01) {
         LayUp trial = {0};
-        double middle = sqrt(low * high);
-        if (!solve(grid, table, (int32_t)middle, &trial, err)) {
+        double middle = sqrt(too_low * enough);
+        if (!solve(grid, slicing, (int32_t)middle, &trial, err)) {
             layup_free(&best);
             return false;
         }
         bool fits = trial.laid <= cap;
         layup_free(fits ? &best : &trial);
         if (fits) best = trial;
-        *(fits ? &high : &low) = middle;
+        *(fits ? &enough : &too_low) = middle;
     }
     *out = best;
     return true;
 }
 
 bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) {
-    Slicing table = {0};
+    Slicing slicing = {0};
     LayUp layup = {0};
-    if (!slicing_new(grid, &table, err)) return false;
-    double strip = table.coarse.least, lambda = lambda_strips[key->detail] * strip * strip * COST_ONE;
+    if (!slicing_new(grid, &slicing, err)) return false;
+    double strip = slicing.coarse.least, lambda = lambda_strips[key->detail] * strip * strip * COST_ONE;
     bool done = key->ropes_cap > 0
-                    ? solve_capped(grid, &table, (int32_t)lround(lambda), key->ropes_cap, &layup, err)
-                    : solve(grid, &table, (int32_t)lround(lambda), &layup, err);
-    slicing_free(&table);
+                    ? solve_capped(grid, &slicing, (int32_t)lround(lambda), key->ropes_cap, &layup, err)
+                    : solve(grid, &slicing, (int32_t)lround(lambda), &layup, err);
+    slicing_free(&slicing);
     if (done) *out = layup;
     return done;
 }

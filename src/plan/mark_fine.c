@@ -37,12 +37,6 @@ static int candy_at(const Marker *m, int x, int y) {
     return candy == OUTSIDE ? m->grid->field : candy;
 }
 
-static bool in_core(const Marker *m, int x, int y) {
-    Circle core = m->grid->core;
-    double u = ((x - m->room) * EVERY + 0.5) / SAMPLES, v = ((y - m->room) * EVERY + 0.5) / SAMPLES;
-    return hypot(u - core.x, v - core.y) <= core.r;
-}
-
 /* What hands lay at each point: in the ropes of fine blocks half a least strip. */
 static void fill_least(const LayUp *layup, Marker *m) {
     const int wide = m->side + 2 * m->room, points = SAMPLES / EVERY;
@@ -69,7 +63,7 @@ static bool mark_candy(Marker *m, int candy, uint8_t *fine, Err *err) {
             size_t i = (size_t)y * wide + x;
             double near = corner * (double)m->least[i];
             if (m->thick[i] <= 0 || m->site[i] || m->square[i] <= near * near) continue;
-            if (in_core(m, x, y))
+            if (disc_holds(m->grid->core, SAMPLES, (x - m->room) * EVERY, (y - m->room) * EVERY))
                 fine[(size_t)(y - m->room) * m->side + x - m->room] =
                     candy == m->grid->field ? FINE_GAP : FINE_STROKE;
         }

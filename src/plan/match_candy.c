@@ -3,8 +3,8 @@
  * 1. The choices: the stock, and a candy for each ink that is to be dyed.
  * 2. Wishes and the field fix the choice of some inks. Of a full-bleed picture the wished field is no ink's
  * candy but what lies beyond the picture.
- * 3. assign() finds the exact optimum, with the cap for the palette and without it for the count of candies
- * wanted.
+ * 3. cheapest_candies.h: the exact optimum, with the order's cap for the palette, and with the largest cap
+ * there is for the count of candies wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
  *
  * Inks that meet across a line too thin to be built will meet without it, or with what is left of it: that
@@ -22,7 +22,7 @@
 #include <string.h>
 #include <strings.h>
 
-#define APART_MOST 25.0    /* CIEDE2000; the design's cap on how far apart touching inks must stay */
+#define APART_MOST 25.0    /* CIEDE2000; candies so far apart are apart enough */
 #define PAPER 0.05         /* of CIEDE2000; chosen by eye over the quality set */
 #define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
 #define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
@@ -35,7 +35,7 @@ typedef struct Matching {
     const Order *order;
     const Stock *stock;
     Candy choice[CHOICES_MAX]; /* the stock first */
-    Assignment problem;
+    Assignment problem;        /* what is asked of cheapest_candies */
 } Matching;
 
 /* --- messages --- */
@@ -239,15 +239,17 @@ bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Pal
     for (int i = 0; i < INKS_MAX; i++) m.problem.fixed[i] = -1;
     if (!take_wishes(&m, err)) return false;
     state_problem(&m);
-    int of_ink[INKS_MAX];
-    m.problem.limit = INKS_MAX + 1;
-    (void)cheapest_candies(&m.problem, of_ink);
-    Palette palette = {.wanted = count_different(&m, of_ink, WANTED_SHARE)};
-    int needed = count_different(&m, m.problem.fixed, 0);
+    int of_ink[INKS_MAX], needed = count_different(&m, m.problem.fixed, 0);
+    if (needed > INKS_MAX)
+        return err_set(err, ERR_USAGE, "the wishes take %d candies, a picture holds %d; wish for fewer",
+                       needed, INKS_MAX);
     if (needed > order->colours)
         return err_set(err, ERR_USAGE,
                        "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed,
                        order->colours, needed);
+    m.problem.limit = INKS_MAX; /* the largest -k */
+    (void)cheapest_candies(&m.problem, of_ink);
+    Palette palette = {.wanted = count_different(&m, of_ink, WANTED_SHARE)};
     m.problem.limit = order->colours;
     (void)cheapest_candies(&m.problem, of_ink);
     fill_palette(&m, of_ink, &palette);

@@ -1,13 +1,13 @@
-/* The table of best slicings: its sums, and what is read out of it. SPDX-License-Identifier: MIT */
+/* The tables of slicing.h: their sums, and what is read out of them. SPDX-License-Identifier: MIT */
 #include "plan/slicing.h"
 
 #include "base/mem.h"
-#include "plan/slicing_level.h"
+#include "plan/slicing_tier.h"
 
 #include <stdlib.h>
 
 static int32_t area_sum(const Slicing *s, int candy, Box b) {
-    const int32_t *top = sums(s, candy, b.y), *bottom = sums(s, candy, b.y + b.h);
+    const int32_t *top = sum_row(s, candy, b.y), *bottom = sum_row(s, candy, b.y + b.h);
     return bottom[b.x + b.w] - bottom[b.x] - top[b.x + b.w] + top[b.x];
 }
 
@@ -17,9 +17,9 @@ static void sum_layer(Slicing *s, int layer) {
     for (int y = 0; y < n; y++) {
         int32_t along = 0, *above = s->sum + ((size_t)layer * (n + 1) + y) * (n + 1), *here = above + n + 1;
         for (int x = 0; x < n; x++) {
-            int32_t least = costs(s, first, y)[x];
+            int32_t least = cost_row(s, first, y)[x];
             for (int k = first + 1; k < end; k++)
-                if (costs(s, k, y)[x] < least) least = costs(s, k, y)[x];
+                if (cost_row(s, k, y)[x] < least) least = cost_row(s, k, y)[x];
             along += least;
             here[x + 1] = above[x + 1] + along;
             if (layer < s->candies) s->prefix[((size_t)layer * n + y) * (n + 1) + x + 1] = along;
@@ -31,7 +31,7 @@ static void fill_sums(Slicing *s) {
     for (int layer = 0; layer <= s->candies; layer++) sum_layer(s, layer);
 }
 
-static bool new_table(int n, int least, int most, Table *t, Err *err) {
+static bool new_table(int n, int least, int most, SlicingTable *t, Err *err) {
     t->least = least;
     t->most = most;
     for (int w = least; w <= most; w++) {
@@ -50,7 +50,7 @@ bool slicing_new(const Grid *grid, Slicing *out, Err *err) {
     size_t row = (size_t)s.n + 1, k = (size_t)s.candies;
     bool done = (s.cost = mem_alloc(k * s.n * s.n + SPARE, sizeof *s.cost, err)) &&
                 (s.prefix = mem_alloc(k * s.n * row + SPARE, sizeof *s.prefix, err)) &&
-                (s.sum = mem_alloc((k + 1) * row * row + ROW, sizeof *s.sum, err)) &&
+                (s.sum = mem_alloc((k + 1) * row * row + SUMS_ROOM, sizeof *s.sum, err)) &&
                 new_table(s.n, least, s.n, &s.coarse, err) &&
                 (half == least || most < least || new_table(s.n, half, most, &s.fine, err));
     if (!done) {
@@ -63,8 +63,8 @@ bool slicing_new(const Grid *grid, Slicing *out, Err *err) {
     return true;
 }
 
-int32_t slicing_best(const Table *t, Box box) {
-    return triangle_at(t, box.h, box.y)[t->side[box.w] + box.x];
+int32_t slicing_best(const SlicingTable *t, Box box) {
+    return tier_at(t, box.h, box.y)[t->side[box.w] + box.x];
 }
 
 bool slicing_can_be_fine(const Slicing *s, Box box) {
@@ -82,13 +82,14 @@ int32_t slicing_strip(const Slicing *s, Box box, int *candy) {
     return best;
 }
 
-/* What candy k costs left of the split. */
+/* What candy k cost_row left of the split. */
 static int32_t left_of_split(const Slicing *s, int k, Box b, bool rising) {
     int32_t sum = 0;
     for (int row = 0; row < b.h; row++) {
-        Crossing c = crossing(b.w, b.h, rising ? b.h - 1 - row : row);
-        const int32_t *along = prefixes(s, k, b.y + row) + b.x;
-        sum += along[c.whole] - along[0] + ((costs(s, k, b.y + row)[b.x + c.whole] * c.part) >> 14);
+        SplitCell c = split_cell(b.w, b.h, rising ? b.h - 1 - row : row);
+        const int32_t *along = prefix_row(s, k, b.y + row) + b.x;
+        sum += along[c.whole] - along[0] +
+               ((cost_row(s, k, b.y + row)[b.x + c.whole] * c.part) >> FRACTION_BITS);
     }
     return sum;
 }

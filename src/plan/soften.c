@@ -8,12 +8,12 @@
  *       candy keeps the area it was painted with.
  *
  * Merriman, Bence & Osher, "Motion of multiple junctions: a level set approach", J. Comput. Phys. 112 (1994):
- * threshold dynamics. The prices: shares.h.
+ * threshold dynamics. The prices: keep_areas.h.
  *
  * Weights are whole multiples of 2^-12, so a blurred value is one of 2^-24 and every sum of them exact in a
- * float: no order of summation matters, and a turned or mirrored lay-up gives exactly the turned or mirrored
- * face. The price of that: samples that are each other's mirror image change hands together, so the area of a
- * small symmetric candy is only as exact as half such a group.
+ * float: the order of summation does not matter, and a turned or mirrored lay-up gives exactly the turned or
+ * mirrored face. The price of that: samples that are each other's mirror image change hands together, so the
+ * area of a small symmetric candy is only as exact as half such a group.
  *
  * Cost: O(samples * candies * radius); a blur along a row is the running sum of its runs' ends. */
 #include "plan/soften.h"
@@ -42,7 +42,7 @@ typedef struct Section {
     uint16_t *near;    /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
     int32_t *open;     /* the indexes of the samples whose neighbourhood holds several candies; owned */
     uint8_t *given;    /* scratch: what candy each of them gets; owned */
-    AreaPrices shares; /* of those; owned */
+    AreaPrices prices; /* of those; owned */
 } Section;
 
 static void section_free(Section *s) {
@@ -54,7 +54,7 @@ static void section_free(Section *s) {
     free(s->near);
     free(s->open);
     free(s->given);
-    area_prices_free(&s->shares);
+    area_prices_free(&s->prices);
     *s = (Section){0};
 }
 
@@ -85,7 +85,7 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     s.open = mem_alloc(samples, sizeof *s.open, err);
     s.given = mem_alloc(samples, 1, err);
     if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.near || !s.open || !s.given ||
-        !area_prices_new(samples, s.candies, &s.shares, err)) {
+        !area_prices_new(samples, s.candies, &s.prices, err)) {
         section_free(&s);
         return false;
     }
@@ -96,25 +96,14 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
 
 /* --- 1. paint --- */
 
-/* Is the sample (x, y from the top left of its box, in half samples) inside the wedge (1), on the diagonal
- * (0) or outside (-1)? w and h in half samples too. */
-static int wedge_side(Corner corner, int64_t x, int64_t y, int64_t w, int64_t h) {
-    if (corner == CORNER_TR || corner == CORNER_BR) x = w - x;
-    if (corner == CORNER_BL || corner == CORNER_BR) y = h - y;
-    int64_t left = w * h - (x * h + y * w);
-    return (left > 0) - (left < 0);
-}
-
-/* A sample on the diagonal goes to the candy that comes first in the palette, whichever is painted first. */
+/* A sample on the line between two wedges goes to the candy that comes first in the palette, whichever is
+ * painted first. */
 static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
-    int x0 = rope->box.x * SAMPLES, y0 = rope->box.y * SAMPLES;
-    int w = rope->box.w * SAMPLES, h = rope->box.h * SAMPLES;
-    for (int y = 0; y < h; y++)
-        for (int x = 0; x < w; x++) {
-            uint8_t *at = candy + (size_t)(y0 + y) * side + (x0 + x);
-            int where = 1;
-            if (rope->shape == SHAPE_WEDGE)
-                where = wedge_side(rope->corner, 2 * x + 1, 2 * y + 1, 2 * (int64_t)w, 2 * (int64_t)h);
+    Box box = rope->box;
+    for (int y = box.y * SAMPLES; y < (box.y + box.h) * SAMPLES; y++)
+        for (int x = box.x * SAMPLES; x < (box.x + box.w) * SAMPLES; x++) {
+            uint8_t *at = candy + (size_t)y * side + x;
+            int where = rope_side(rope, SAMPLES, x, y);
             if (where > 0 || (where == 0 && rope->candy < *at)) *at = (uint8_t)rope->candy;
         }
 }
@@ -123,20 +112,21 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
     int side = grid->steps * SAMPLES;
     memset(candy, OUTSIDE, (size_t)side * (size_t)side);
     for (int i = 0; i < layup->ropes; i++) paint_rope(&layup->rope[i], side, candy);
-    double core = grid->core.r * SAMPLES, middle = side / 2.0;
     for (int y = 0; y < side; y++)
         for (int x = 0; x < side; x++) {
             uint8_t *at = candy + (size_t)y * side + x;
-            double dx = x + 0.5 - middle, dy = y + 0.5 - middle;
-            if (dx * dx + dy * dy < core * core) {
+            if (disc_holds(grid->core, SAMPLES, x, y)) {
                 assert(*at != OUTSIDE);
                 continue;
             }
             *at = OUTSIDE;
-            double r = sqrt(dx * dx + dy * dy);
-            for (int k = 0; k < grid->rings; k++)
-                if (r < grid->ring[k].outer * SAMPLES && r >= grid->ring[k].inner * SAMPLES)
+            for (int k = 0; k < grid->rings; k++) {
+                Circle outer = grid->core, inner = grid->core;
+                outer.r = grid->ring[k].outer;
+                inner.r = grid->ring[k].inner;
+                if (disc_holds(outer, SAMPLES, x, y) && !disc_holds(inner, SAMPLES, x, y))
                     *at = (uint8_t)grid->ring[k].candy;
+            }
         }
 }
 
@@ -151,7 +141,7 @@ static uint16_t candies_of(const uint8_t *candy, int count) {
 }
 
 /* Which candies lie within reach of each tile: where it is one only, nothing changes; the others have no
- * share. A third of the samples are left, and half of the candies there: a fifth of the time. */
+ * share. */
 static void mark_tiles(const Section *s) {
     const int tiles = s->tiles, reach = (s->radius + BLOCK - 1) / BLOCK;
     memset(s->holds, 0, (size_t)tiles * (size_t)tiles * sizeof *s->holds);
@@ -225,7 +215,7 @@ WIDE static void blur_block(const Section *s, const float *middle, float *out, f
 
 static void close_samples(Section *s, const uint8_t *candy, int count) {
     for (int j = 0; j < count; j++)
-        if (candy[j] != OUTSIDE) s->shares.closed[candy[j]]++;
+        if (candy[j] != OUTSIDE) s->prices.closed[candy[j]]++;
 }
 
 /* Sorts the samples of one row of a tile into the open and the closed ones. Candies that are not near have no
@@ -233,8 +223,8 @@ static void close_samples(Section *s, const uint8_t *candy, int count) {
 static void blur_tile_row(Section *s, int y, int x, unsigned near) {
     const int count = x + BLOCK < s->side ? BLOCK : s->side - x, first = y * s->side + x;
     const uint8_t *candy = s->candy + first;
-    AreaPrices *shares = &s->shares;
-    float row[PRICED_CANDIES][BLOCK], core[BLOCK] = {0};
+    AreaPrices *prices = &s->prices;
+    float row[INKS_MAX][BLOCK], core[BLOCK] = {0};
     if ((near & (near - 1)) == 0) {
         close_samples(s, candy, count);
         return;
@@ -246,21 +236,21 @@ static void blur_tile_row(Section *s, int y, int x, unsigned near) {
     for (int j = 0; j < count; j++) {
         if (candy[j] == OUTSIDE) continue;
         if (row[candy[j]][j] == core[j]) {
-            shares->closed[candy[j]]++;
+            prices->closed[candy[j]]++;
             continue;
         }
-        float *value = shares->value + shares->opens;
-        for (int k = 0; k < s->candies; k++, value += shares->room)
+        float *value = prices->value + prices->opens;
+        for (int k = 0; k < s->candies; k++, value += prices->room)
             *value = near >> k & 1 ? row[k][j] / core[j] : 0;
-        s->open[shares->opens++] = first + j;
+        s->open[prices->opens++] = first + j;
     }
 }
 
 static void blur(Section *s) {
     mark_tiles(s);
     blur_rows(s);
-    s->shares.opens = 0;
-    memset(s->shares.closed, 0, sizeof s->shares.closed);
+    s->prices.opens = 0;
+    memset(s->prices.closed, 0, sizeof s->prices.closed);
     for (int y = 0; y < s->side; y++)
         for (int x = 0; x < s->side; x += BLOCK)
             blur_tile_row(s, y, x, s->near[y / BLOCK * s->tiles + x / BLOCK]);
@@ -269,17 +259,17 @@ static void blur(Section *s) {
 /* --- the stage --- */
 
 bool soften(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) {
-    assert(grid->candies <= PRICED_CANDIES);
+    assert(grid->candies <= INKS_MAX);
     double sigma = key->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
     Section s;
     if (!section_new(grid, sigma, &s, err)) return false;
     paint(grid, layup, s.candy); /* 1 */
     for (int i = 0; i < s.side * s.side; i++)
-        if (s.candy[i] != OUTSIDE) s.shares.target[s.candy[i]]++;
+        if (s.candy[i] != OUTSIDE) s.prices.target[s.candy[i]]++;
     for (int round = 0; round < ROUNDS && sigma > 0; round++) {
         blur(&s); /* 2a */
-        keep_areas(&s.shares, s.given);
-        for (int i = 0; i < s.shares.opens; i++) s.candy[s.open[i]] = s.given[i]; /* 2b */
+        keep_areas(&s.prices, s.given);
+        for (int i = 0; i < s.prices.opens; i++) s.candy[s.open[i]] = s.given[i]; /* 2b */
     }
     *out = (Face){s.side, s.candy};
     s.candy = NULL;

@@ -12,7 +12,6 @@
 #include "plan/match_candy.h"
 #include "bench/plan_builds.h"
 #include "bench/plan_pulls.h"
-#include "bench/quote.h"
 #include "plan/size_cane.h"
 #include "plan/soften.h"
 #include "bench/weigh.h"
@@ -40,7 +39,7 @@ static bool weigh_log(Job *j, Err *err) {
     }
     plan_builds(&j->cane, j->shop, &j->blocks);
     bill_free(&j->bill);
-    return weigh(&j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err);
+    return weigh(&j->order, &j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err);
 }
 
 /* Pieces for the mass ordered. The mass of a piece hangs on the lay-up, and that on the pieces: N = ceil(mass
@@ -68,7 +67,6 @@ static bool run_stages(Job *j, Err *err) {
     if (!(j->order.weight_g > 0 ? weigh_mass(j, err) : weigh_log(j, err)) ||
         !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
         return false;
-    quote(&j->order, &j->cane, j->shop, &j->bill);
     judgement_free(&j->judgement);
     heat_free(&j->heat);
     if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||

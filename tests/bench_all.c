@@ -1,6 +1,6 @@
 /* How fast the program is, and how much memory it takes. SPDX-License-Identifier: MIT
  *
- *     bench BUILD ROUNDS
+ *     bench_all BUILD ROUNDS
  *
  * Runs bench_decode, logocane and bench_lay_up of the folder BUILD on the pictures in BUILD/bench-pictures,
  * all in turn, ROUNDS times; prints medians by the clock and of processors, the most memory, and the aims as
@@ -75,7 +75,7 @@ typedef struct LayUpTime {
 } LayUpTime;
 
 static _Noreturn void fail(const char *what) {
-    fprintf(stderr, "bench: %s\n", what);
+    fprintf(stderr, "bench_all: %s\n", what);
     exit(1);
 }
 
