@@ -24,10 +24,6 @@ enum { SETS = 4 }; /* of parts left out, each bolder than the one before */
 static const double left_share = 0.6;   /* of the main parts' area: less is another picture; chosen */
 static const double joining_max_c = 90; /* candy is workable from 70 to 90; common practice */
 
-double sample_at_piece(const Job *job) {
-    return job->cane.step_mm / SAMPLES / job->cane.reduction;
-}
-
 bool try_way(Advisor *a, Way *way, Err *err) {
     const Outcome *outcome;
     if (!trial_run(&a->trials, &way->change, &outcome, err)) return false;
@@ -97,7 +93,8 @@ static uint64_t part_set(const Advisor *a, int k) {
 static bool may_help(const Advisor *a, uint64_t set) {
     const Judgement *j = &a->job->judgement;
     bool stroke = a->check->kind == CHECK_STROKE, kept = a->check->kind == CHECK_PARTS;
-    double least = a->job->shop->least_strip_mm / a->job->cane.reduction, sample = sample_at_piece(a->job);
+    double least = a->job->shop->least_strip_mm / a->job->cane.reduction,
+           sample = cane_sample_mm(&a->job->cane);
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
         if (part->speck || part->ring || (i < CHANGE_PARTS && (set >> i & 1))) continue;

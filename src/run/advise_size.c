@@ -22,7 +22,7 @@ static double times_larger(const Advisor *a) {
     const Check *check = a->check;
     if (check->kind != CHECK_STROKE && check->kind != CHECK_GAP && check->kind != CHECK_READING) return 0;
     bool measured = check->source == SOURCE_HABIT; /* strokes and gaps: a sample is allowed for that */
-    return (check->limit - (measured ? sample_at_piece(a->job) : 0)) / fmax(check->value, 1e-6);
+    return (check->limit - (measured ? cane_sample_mm(&a->job->cane) : 0)) / fmax(check->value, 1e-6);
 }
 
 /* Not even the largest piece makes it thick enough; of strokes and gaps, half counts in fine blocks. */

@@ -32,7 +32,4 @@ bool try_way(Advisor *a, Way *way, Err *err) MUST_CHECK;
  * no longer a no. */
 void add_way(Advisor *a, const Way *way);
 
-/* A sample at the piece, in mm: so much is allowed for the measuring of strokes and gaps. */
-double sample_at_piece(const Job *job);
-
 #endif
