@@ -1,6 +1,7 @@
 /* Tests of src/read/walk_jpeg.c, and of JPEG through decode. SPDX-License-Identifier: MIT */
 #include "picture_files.h"
 
+#include <pthread.h>
 #include <stb_image_write.h>
 
 static const char *const DRAWING[] = {"RGBY", "KWWK", "YBGR"};
@@ -137,6 +138,36 @@ static void a_jpeg_that_lies_is_refused(void **state) {
     free(b.bytes);
 }
 
+static void *decode_alone(void *bytes) {
+    const Bytes *b = bytes;
+    Picture p = {0};
+    Err err = {0};
+    bool good = decode_bytes(b->bytes, b->size, &p, &err);
+    assert_true(good ? p.rgba && p.width > 0 : err.code == ERR_INPUT && !p.rgba);
+    picture_free(&p);
+    return NULL;
+}
+
+/* Each in a thread of its own: what a library keeps of the file before, it keeps for its thread. */
+static void a_changed_header_in_the_first_file_read_does_no_harm(void **state) {
+    (void)state;
+    static const struct {
+        unsigned code;
+        size_t size;
+    } segments[] = {{0xc0, 15}, {0xda, 10}};
+    Bytes b = make_jpeg(DRAWING, WIDE, HIGH);
+    for (int i = 0; i < 2; i++)
+        for (size_t bit = 0; bit < segments[i].size * 8; bit++) {
+            uint8_t *at = segment_of(&b, segments[i].code) + bit / 8, before = *at;
+            pthread_t thread;
+            *at ^= (uint8_t)(1u << bit % 8);
+            assert_int_equal(pthread_create(&thread, NULL, decode_alone, &b), 0);
+            assert_int_equal(pthread_join(thread, NULL), 0);
+            *at = before;
+        }
+    free(b.bytes);
+}
+
 static void changed_bytes_do_no_harm(void **state) {
     (void)state;
     Bytes b = make_jpeg(DRAWING, WIDE, HIGH);
@@ -163,6 +194,7 @@ int main(void) {
                                        cmocka_unit_test(a_cut_off_jpeg_is_refused),
                                        cmocka_unit_test(a_table_of_too_many_symbols_is_refused),
                                        cmocka_unit_test(a_jpeg_that_lies_is_refused),
+                                       cmocka_unit_test(a_changed_header_in_the_first_file_read_does_no_harm),
                                        cmocka_unit_test(changed_bytes_do_no_harm)};
     return cmocka_run_group_tests_name("walk_jpeg", tests, NULL, NULL);
 }
