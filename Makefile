@@ -13,7 +13,7 @@ DEMO ?= samples/harbour-cafe.png
 
 VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/app/options.h)
 
-PACKAGES = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libstb-dev libcairo2-dev libpango1.0-dev libcjson-dev \
+PACKAGES = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libjpeg-dev libstb-dev libcairo2-dev libpango1.0-dev libcjson-dev \
            fonts-dejavu-core
 TEST_PACKAGES = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
 DEB_PACKAGES = dpkg-dev fonts-dejavu-core
@@ -25,7 +25,7 @@ STD = -std=c11 -pedantic -D_GNU_SOURCE -ffp-contract=off
 # Fortified only where it works: it needs optimisation, and the sanitizers bring checks of their own.
 FORTIFY = $(if $(and $(filter -O1 -O2 -O3 -Os,$(CFLAGS)),$(if $(findstring -fsanitize,$(CFLAGS)),,yes)),-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 HARDEN = $(FORTIFY) -fstack-protector-strong -fPIE
-LIBS = libpng zlib pangocairo cairo libcjson
+LIBS = libpng zlib libjpeg pangocairo cairo libcjson
 DEPS_CFLAGS = $(subst -I,-isystem ,$(shell pkg-config --cflags $(LIBS) 2>/dev/null)) -isystem /usr/include/stb
 DEPS_LIBS = $(shell pkg-config --libs $(LIBS) 2>/dev/null) -lm
 TEST_CFLAGS = $(subst -I,-isystem ,$(shell pkg-config --cflags cmocka lcms2 lept 2>/dev/null))

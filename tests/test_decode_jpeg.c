@@ -1,8 +1,11 @@
-/* Tests of src/read/walk_jpeg.c, and of JPEG through decode. SPDX-License-Identifier: MIT */
+/* Tests of src/read/decode_jpeg.c. SPDX-License-Identifier: MIT */
 #include "picture_files.h"
 
+#include <jpeglib.h>
 #include <pthread.h>
 #include <stb_image_write.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
 
 static const char *const DRAWING[] = {"RGBY", "KWWK", "YBGR"};
 enum { WIDE = 4, HIGH = 3 };
@@ -69,7 +72,7 @@ static void a_damaged_exif_turns_nothing(void **state) {
     for (size_t at = 2; at < 2 + 48; at++) {
         Bytes b = make_jpeg(DRAWING, WIDE, HIGH);
         insert_exif(&b, true, 1);
-        if (at < 6) at = 6; /* marker and length of the segment are the walk's */
+        if (at < 6) at = 6; /* marker and length of the segment are libjpeg's */
         b.bytes[at] ^= 0xff;
         Picture p = decode_good(&b);
         picture_is(&p, DRAWING, 8, 8);
@@ -127,16 +130,149 @@ static void a_jpeg_that_lies_is_refused(void **state) {
     memcpy(frame, "\x08\xff\xff\xff\xff", 5), refused(b.bytes, b.size, "100 megapixels");
     memcpy(frame, "\x08\x26\x26\x26\x26", 5), refused(b.bytes, b.size, "damaged"); /* 95 Mpx of under 2 kB */
     memcpy(frame, "\x08\0\0\0\x20", 5), refused(b.bytes, b.size, "32 x 0 px");
+    memcpy(frame, "\x08\0\1\xff\xfe", 5), refused(b.bytes, b.size, "variety"); /* 65534 x 1 px */
     memcpy(frame, before, 5);
     frame[0] = 12, refused(b.bytes, b.size, "variety");
     frame[0] = 8, frame[-3] = 0xc9, refused(b.bytes, b.size, "variety"); /* arithmetic coding */
     frame[-3] = 0xc0;
-    uint8_t *table = segment_of(&b, 0xc4);
-    table[1] = 0, table[2] = 1, table[-3] = 0xfe, refused(b.bytes, b.size, "damaged"); /* no Huffman tables */
-    table[-3] = 0xc4;
     frame[5] = 7, refused(b.bytes, b.size, "damaged"); /* components */
     free(b.bytes);
 }
+
+/* As a program leaves it that "mends" files by putting an end to them. */
+static void a_jpeg_that_is_cut_short_within_is_refused(void **state) {
+    (void)state;
+    Bytes b = make_jpeg(DRAWING, WIDE, HIGH);
+    size_t data = (size_t)(segment_of(&b, 0xda) - b.bytes) + 10;
+    for (size_t end = b.size - 6; end > data; end -= 3) {
+        b.size = end;
+        put_be16(&b, 0xffd9);
+        refused(b.bytes, b.size, "damaged");
+    }
+    free(b.bytes);
+    b = file_holds("tests/seeds/jpeg/restart.jpg");
+    uint8_t *mark = memmem(b.bytes, b.size, "\xff\xd0", 2);
+    assert_non_null(mark);
+    memmove(mark, mark + 2, b.size - (size_t)(mark - b.bytes) - 2);
+    refused(b.bytes, b.size - 2, "damaged");
+    free(b.bytes);
+}
+
+/* Frames of films leave out the usual tables (ITU-T T.81, annex K.3), which the test files are coded with. */
+static void without_its_tables_a_jpeg_is_read_by_the_usual_ones(void **state) {
+    (void)state;
+    Bytes b = make_jpeg(DRAWING, WIDE, HIGH);
+    segment_of(&b, 0xc4)[-3] = 0xfe; /* a comment */
+    Picture p = decode_good(&b);
+    picture_is(&p, DRAWING, 8, 8);
+    picture_free(&p);
+    free(b.bytes);
+}
+
+/* --- files by libjpeg --- */
+
+typedef struct JpegSpec {
+    int side, components; /* px; 3: R, G, B; 4: C, M, Y, K */
+    J_COLOR_SPACE space;  /* in the file */
+    bool adobe;           /* with the marker */
+    bool progressive;
+    uint8_t pixel[4]; /* all of one colour */
+} JpegSpec;
+
+static Bytes encode(const JpegSpec *s) {
+    struct jpeg_compress_struct codec = {0};
+    struct jpeg_error_mgr errors;
+    unsigned char *made = NULL;
+    unsigned long size = 0;
+    codec.err = jpeg_std_error(&errors);
+    jpeg_create_compress(&codec);
+    jpeg_mem_dest(&codec, &made, &size);
+    codec.image_width = codec.image_height = (JDIMENSION)s->side;
+    codec.input_components = s->components;
+    codec.in_color_space = s->components == 4 ? JCS_CMYK : JCS_RGB;
+    jpeg_set_defaults(&codec);
+    jpeg_set_colorspace(&codec, s->space);
+    codec.write_Adobe_marker = s->adobe;
+    jpeg_set_quality(&codec, 100, TRUE);
+    if (s->progressive) jpeg_simple_progression(&codec);
+    uint8_t *row = malloc((size_t)(s->side * s->components));
+    assert_non_null(row);
+    for (int i = 0; i < s->side * s->components; i++) row[i] = s->pixel[i % s->components];
+    jpeg_start_compress(&codec, TRUE);
+    for (int y = 0; y < s->side; y++) (void)jpeg_write_scanlines(&codec, &row, 1);
+    jpeg_finish_compress(&codec);
+    jpeg_destroy_compress(&codec);
+    Bytes b = {0};
+    put(&b, made, size);
+    free(made), free(row);
+    return b;
+}
+
+static void colour_spaces_come_out_as_rgb(void **state) {
+    (void)state;
+    static const struct {
+        JpegSpec spec;
+        uint32_t want;
+    } rows[] = {
+        {{16, 3, JCS_YCbCr, false, false, {200, 40, 90}}, 0xc8285aff},
+        {{16, 3, JCS_YCbCr, false, true, {200, 40, 90}}, 0xc8285aff},
+        {{16, 3, JCS_RGB, true, false, {200, 40, 90}}, 0xc8285aff},
+        {{16, 3, JCS_GRAYSCALE, false, false, {90, 90, 90}}, 0x5a5a5aff},
+        {{16, 4, JCS_CMYK, true, false, {200, 40, 90, 255}}, 0xc8285aff},  /* inverted: 255 is no ink */
+        {{16, 4, JCS_YCCK, true, false, {200, 100, 50, 128}}, 0x643219ff}, /* half the light */
+        {{16, 4, JCS_CMYK, false, false, {55, 215, 165, 0}}, 0xc8285aff},  /* plain */
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        Bytes b = encode(&rows[i].spec);
+        Picture p = decode_good(&b);
+        uint32_t got = pixel_at(&p, 7, 8);
+        for (int shift = 0; shift < 32; shift += 8)
+            if (abs((int)(got >> shift & 255) - (int)(rows[i].want >> shift & 255)) > 2)
+                fail_msg("row %zu: got %08x, want %08x", i, got, rows[i].want);
+        picture_free(&p);
+        beginnings_are_refused(&b, b.size);
+        free(b.bytes);
+    }
+}
+
+/* A scan of hardly any data costs a pass over the whole picture. */
+static void a_jpeg_of_a_thousand_scans_is_refused(void **state) {
+    (void)state;
+    Bytes b = encode(&(JpegSpec){64, 3, JCS_YCbCr, false, true, {200, 40, 90}}), s = {0};
+    size_t end = b.size - 2, last = end, first = end;
+    while (b.bytes[last] != 0xff || b.bytes[last + 1] != 0xda) last--;
+    put(&s, b.bytes + last, end - last);
+    s.bytes[s.size > 9 ? 9 : 0] = 0; /* as if nothing of these values had come before, which may come again */
+    for (int scans = 0; scans < 1000; scans++) {
+        insert(&b, first, s.bytes, s.size);
+        if (scans == 40) {
+            Picture p = decode_good(&b);
+            picture_free(&p);
+        }
+    }
+    refused(b.bytes, b.size, "variety");
+    free(b.bytes), free(s.bytes);
+}
+
+#ifndef __SANITIZE_ADDRESS__
+/* In a child with 100 MB: the picture's values take twice that. */
+static void a_jpeg_that_memory_does_not_hold_is_told(void **state) {
+    (void)state;
+    Bytes b = encode(&(JpegSpec){6000, 3, JCS_YCbCr, false, true, {200, 40, 90}});
+    pid_t child = fork();
+    if (child == 0) {
+        const struct rlimit limit = {100 << 20, 100 << 20};
+        Picture p = {0};
+        Err err = {0};
+        bool refusal = setrlimit(RLIMIT_AS, &limit) == 0 && !decode_bytes(b.bytes, b.size, &p, &err);
+        _exit(refusal && err.code == ERR_MEMORY && !p.rgba ? 0 : 1);
+    }
+    int status = -1;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(status, 0);
+    free(b.bytes);
+}
+#endif
 
 static void *decode_alone(void *bytes) {
     const Bytes *b = bytes;
@@ -194,7 +330,14 @@ int main(void) {
                                        cmocka_unit_test(a_cut_off_jpeg_is_refused),
                                        cmocka_unit_test(a_table_of_too_many_symbols_is_refused),
                                        cmocka_unit_test(a_jpeg_that_lies_is_refused),
+                                       cmocka_unit_test(a_jpeg_that_is_cut_short_within_is_refused),
+                                       cmocka_unit_test(without_its_tables_a_jpeg_is_read_by_the_usual_ones),
+                                       cmocka_unit_test(colour_spaces_come_out_as_rgb),
+                                       cmocka_unit_test(a_jpeg_of_a_thousand_scans_is_refused),
+#ifndef __SANITIZE_ADDRESS__
+                                       cmocka_unit_test(a_jpeg_that_memory_does_not_hold_is_told),
+#endif
                                        cmocka_unit_test(a_changed_header_in_the_first_file_read_does_no_harm),
                                        cmocka_unit_test(changed_bytes_do_no_harm)};
-    return cmocka_run_group_tests_name("walk_jpeg", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("decode_jpeg", tests, NULL, NULL);
 }
