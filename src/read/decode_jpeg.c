@@ -174,39 +174,12 @@ static boolean on_app1(j_decompress_ptr codec) {
     return TRUE;
 }
 
-/* Where the upright pixel (x, y) is stored: start + x * right + y * down. */
-typedef struct Way {
-    int start, right, down; /* pixels */
-} Way;
-
-/* EXIF 2.3, tag 0x0112: which side of the upright picture the stored row 0 and column 0 are. */
-static Way way_of(int orientation, int width, int height) {
-    const int row = width, last_x = width - 1, last_y = (height - 1) * width;
-    switch (orientation) {
-    case 2:
-        return (Way){last_x, -1, row}; /* top, right */
-    case 3:
-        return (Way){last_y + last_x, -1, -row}; /* bottom, right */
-    case 4:
-        return (Way){last_y, 1, -row}; /* bottom, left */
-    case 5:
-        return (Way){0, row, 1}; /* left, top */
-    case 6:
-        return (Way){last_y, -row, 1}; /* right, top */
-    case 7:
-        return (Way){last_y + last_x, -row, -1}; /* right, bottom */
-    case 8:
-        return (Way){last_x, row, -1}; /* left, bottom */
-    default:
-        return (Way){0, 1, row};
-    }
-}
-
-/* Step 4. On failure *p is as it was. */
+/* Step 4. EXIF 2.3, tag 0x0112: which sides of the upright picture the stored row 0 and column 0 are; from 5
+ * on rows are columns. On failure *p is as it was. */
 static bool turn_upright(Picture *p, int orientation, Err *err) {
     if (orientation == 1) return true;
-    bool turned = orientation >= 5;
-    Way way = way_of(orientation, p->width, p->height);
+    const bool turned = orientation >= 5;
+    const bool from_right = strchr("\2\3\7\10", orientation), from_below = strchr("\3\4\6\7", orientation);
     Picture upright = {.width = turned ? p->height : p->width,
                        .height = turned ? p->width : p->height,
                        .shrink = p->shrink,
@@ -215,8 +188,12 @@ static bool turn_upright(Picture *p, int orientation, Err *err) {
     uint8_t *to = upright.rgba = mem_alloc((size_t)p->width * (size_t)p->height, 4, err);
     if (!to) return false;
     for (int y = 0; y < upright.height; y++)
-        for (int x = 0; x < upright.width; x++, to += 4)
-            memcpy(to, p->rgba + (ptrdiff_t)4 * (way.start + x * way.right + y * way.down), 4);
+        for (int x = 0; x < upright.width; x++, to += 4) {
+            int column = turned ? y : x, row = turned ? x : y; /* as stored */
+            if (from_right) column = p->width - 1 - column;
+            if (from_below) row = p->height - 1 - row;
+            memcpy(to, p->rgba + 4 * ((size_t)row * (size_t)p->width + (size_t)column), 4);
+        }
     picture_free(p);
     *p = upright;
     return true;

@@ -40,6 +40,7 @@ typedef struct PngReader {
     int64_t data;     /* bytes of IDAT chunks so far, by their heads */
     int64_t data_max; /* the most that the rows can take */
     bool profile;     /* an iCCP was seen */
+    bool no_memory;   /* libpng asked for some in vain; it may go on without, we do not */
     uint8_t *piece;   /* [PIECE]; owned */
 } PngReader;
 
@@ -52,10 +53,15 @@ static bool damaged(PngReader *r, const char *what) {
                    what);
 }
 
+static bool memory_is_out(PngReader *r) {
+    return err_set(r->err, ERR_MEMORY, "out of memory; close other programs");
+}
+
 /* --- what libpng calls --- */
 
 static _Noreturn void on_error(png_structp png, png_const_charp message) {
-    (void)damaged(png_get_error_ptr(png), message);
+    PngReader *r = png_get_error_ptr(png);
+    (void)(r->no_memory ? memory_is_out(r) : damaged(r, message));
     png_longjmp(png, 1);
 }
 
@@ -67,7 +73,9 @@ static void on_warning(png_structp png, png_const_charp message) {
 
 static png_voidp on_malloc(png_structp png, png_alloc_size_t size) {
     PngReader *r = png_get_mem_ptr(png);
-    return mem_alloc(1, size, r->err);
+    void *block = calloc(1, size);
+    r->no_memory |= !block;
+    return block;
 }
 
 static void on_free(png_structp png, png_voidp block) {
@@ -179,7 +187,7 @@ static bool start_reader(PngReader *r) {
     if (!r->piece) return false;
     r->png = png_create_read_struct_2(PNG_LIBPNG_VER_STRING, r, on_error, on_warning, r, on_malloc, on_free);
     if (r->png) r->info = png_create_info_struct(r->png);
-    if (!r->info) return err_set(r->err, ERR_MEMORY, "out of memory; close other programs");
+    if (!r->info) return memory_is_out(r);
     png_set_crc_action(r->png, PNG_CRC_ERROR_QUIT, PNG_CRC_ERROR_QUIT);
     png_set_progressive_read_fn(r->png, r, on_info, on_row, NULL);
     uint8_t signature[8];
@@ -190,6 +198,7 @@ static bool read_file(PngReader *r) {
     if (!check_head(r) || !start_reader(r)) return false;
     for (bool last = false; !last;)
         if (!read_chunk(r, &last)) return false;
+    if (r->no_memory) return memory_is_out(r);
     return (r->expected > 0 && r->pixels == r->expected) || damaged(r, "rows are missing");
 }
 
