@@ -36,7 +36,7 @@ static void join_row(const uint8_t *value, int width, int y, const uint8_t ways[
         if (ways[v] == 0) continue;
         if (above && left && label[i - 1] == label[i - width]) continue; /* the common case, within an area */
         if (above) join(label, i, i - width);
-        if (above || ways[v] != 8 || y == 0) continue; /* the corners hang on the pixel above already */
+        if (above || ways[v] != 8 || y == 0) continue; /* the pixel above has joined the corners already */
         if (!left && x > 0 && value[i - width - 1] == v)
             join(label, i, i - width - 1); /* or on the left one */
         if (x + 1 < width && value[i - width + 1] == v) join(label, i, i - width + 1);

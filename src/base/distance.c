@@ -7,10 +7,9 @@
  * Felzenszwalb & Huttenlocher 2012, section 2.1 (one dimension) and 2.2 (two). We depart from it in that the
  * envelope is kept in whole numbers: its entries start at the first whole x where they are strictly the
  * lowest, so the answer is exact. And a row falls into gaps between sites: a parabola at height 0 is the
- * lowest on its far side, whatever lies beyond, so each gap is by itself; one in which nothing is asked is
- * passed over, and so are columns whose nearest site is too far off. Both together took four fifths off the
- * time of what asks for thickness and for likeness. Both steps work in place in an output array: besides the
- * outputs, a few rows are all the memory it takes. */
+ * lowest on its far side, whatever lies beyond, so each gap is solved alone; one in which nothing is asked is
+ * passed over, and so are columns whose nearest site is too far off. Both steps work in place in an output
+ * array: besides the outputs, a few rows are all the memory it takes. */
 #include "base/distance.h"
 
 #include "base/mem.h"

@@ -36,7 +36,7 @@ typedef struct Reading {
 
 static bool wrong(Reading *r, int line, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
-/* Fills the error, unless there was one before; false. */
+/* Fills the error; false. */
 static bool wrong(Reading *r, int line, const char *format, ...) {
     char what[320];
     va_list arguments;
