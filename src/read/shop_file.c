@@ -219,7 +219,7 @@ static bool take_pair(Reading *r, char *line) {
 
 /* False at the end of the file or if something is wrong. */
 static bool take_line(Reading *r) {
-    char line[LINE_BYTES + 1];
+    char line[LINE_BYTES + 1] = "";
     if (!read_line(r, line)) return false;
     if (*line == '[') return take_heading(r, line);
     return *line == 0 || *line == ';' || *line == '#' || take_pair(r, line);
