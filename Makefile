@@ -14,7 +14,7 @@ DEMO ?= samples/harbour-cafe.png
 VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/app/options.h)
 
 # Debian packages: to build; for the tests besides; and what `make setup-NAME` installs for single targets.
-PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev libstb-dev libcairo2-dev libpango1.0-dev libinih-dev libcjson-dev \
+PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libjpeg-dev libstb-dev libcairo2-dev libpango1.0-dev libcjson-dev \
                  fonts-dejavu-core
 PACKAGES_tests = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
 PACKAGES_deb = dpkg-dev fonts-dejavu-core
@@ -28,14 +28,14 @@ STD = -std=c11 -pedantic -D_GNU_SOURCE -ffp-contract=off
 # Fortified only where it works: it needs optimisation, and the sanitizers bring checks of their own.
 FORTIFY = $(if $(and $(filter -O1 -O2 -O3 -Os,$(CFLAGS)),$(if $(findstring -fsanitize,$(CFLAGS)),,yes)),-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 HARDEN = $(FORTIFY) -fstack-protector-strong -fPIE
-LIBS = libpng pangocairo cairo inih libcjson
+LIBS = libpng zlib libjpeg pangocairo cairo libcjson
 TEST_PKGS = cmocka lcms2 lept
 # pkg-config is asked when the first recipe wants to know, since `make check` may install what it is asked for; and once.
 once = $(eval $(1) := $(2))$($(1))
 DEPS_CFLAGS = $(call once,DEPS_CFLAGS,$(subst -I,-isystem ,$(shell pkg-config --cflags $(LIBS) 2>/dev/null)) -isystem /usr/include/stb)
 DEPS_LIBS = $(call once,DEPS_LIBS,$(shell pkg-config --libs $(LIBS) 2>/dev/null) -lm)
 TEST_CFLAGS = $(call once,TEST_CFLAGS,$(subst -I,-isystem ,$(shell pkg-config --cflags $(TEST_PKGS) 2>/dev/null)))
-TEST_LIBS = $(call once,TEST_LIBS,$(shell pkg-config --libs $(TEST_PKGS) zlib 2>/dev/null))
+TEST_LIBS = $(call once,TEST_LIBS,$(shell pkg-config --libs $(TEST_PKGS) 2>/dev/null))
 COMPILE = $(CC) $(STD) $(WARN) $(HARDEN) $(DEPS_CFLAGS) -MMD -MP -Isrc
 LINKED = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
 LINK = $(CC) $(CFLAGS) $(LINKED)

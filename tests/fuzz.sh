@@ -6,6 +6,7 @@ shift
 for name; do
     case $name in
     png) options='-max_len=4096 -dict=tests/seeds/png.dict' ;;
+    jpeg) options='-max_len=4096 -dict=tests/seeds/jpeg.dict' ;;
     stb) options='-max_len=4096 -dict=tests/seeds/stb.dict' ;;
     options) options='-max_len=512 -dict=tests/seeds/options.dict' ;;
     shop) options='-max_len=2048 -dict=tests/seeds/shop.dict' ;;

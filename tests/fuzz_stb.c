@@ -1,4 +1,4 @@
-/* JPEG, GIF, BMP and PSD files: the walks over them, then the whole reader. SPDX-License-Identifier: MIT */
+/* GIF, BMP and PSD files: the walks over them, then the whole reader. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
 #include "read/decode_kind.h"
@@ -6,8 +6,6 @@
 
 static WalkEnd walk(FileKind kind, uint8_t *bytes, size_t size, Walk *out) {
     switch (kind) {
-    case KIND_JPEG:
-        return walk_jpeg(bytes, size, out);
     case KIND_GIF:
         return walk_gif(bytes, size, out);
     case KIND_BMP:
@@ -22,14 +20,15 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     FileKind kind = decode_kind(data, size < 1024 ? size : 1024, &what);
     Walk file = {0};
     Err err = {0};
-    if (kind != KIND_OTHER && kind != KIND_PNG) {
+    if (kind == KIND_GIF || kind == KIND_BMP || kind == KIND_PSD) {
         uint8_t *copy = malloc(size); /* of its own, so that a step too far is seen */
         assert(copy);
         memcpy(copy, data, size);
         WalkEnd end = walk(kind, copy, size, &file);
         free(copy);
-        assert(file.orientation >= 1 && file.orientation <= 8 && (file.sized || end != WALK_WHOLE));
+        assert(file.sized || end != WALK_WHOLE);
     }
-    if ((uint64_t)file.width * file.height <= 1 << 20) (void)fuzz_decode(data, size, &err);
+    if (kind != KIND_JPEG && (uint64_t)file.width * file.height <= 1 << 20)
+        (void)fuzz_decode(data, size, &err);
     return 0;
 }

@@ -133,9 +133,9 @@ static int cut(const char *path) {
 
 static void cut_off_files_of_every_kind_are_refused(void **state) {
     (void)state;
-    static const char *const patterns[] = {"tests/seeds/stb/*.jpg", "tests/seeds/stb/*.gif",
-                                           "tests/seeds/stb/*.bmp", "tests/seeds/stb/*.psd",
-                                           "tests/seeds/png/*.png", "samples/*.jpg"};
+    static const char *const patterns[] = {"tests/seeds/jpeg/*.jpg", "tests/seeds/stb/*.gif",
+                                           "tests/seeds/stb/*.bmp",  "tests/seeds/stb/*.psd",
+                                           "tests/seeds/png/*.png",  "samples/*.jpg"};
     for (size_t i = 0; i < sizeof patterns / sizeof *patterns; i++) {
         glob_t found;
         int tried = 0;

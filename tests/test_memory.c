@@ -16,6 +16,7 @@
 #include "draw/scene.h"
 #include "draw/sheet.h"
 #include "draw/piece_surface.h"
+#include "read/decode.h"
 #include "write/write_csv.h"
 #include "write/write_jpeg.h"
 #include "write/write_job.h"
@@ -27,6 +28,8 @@
 #include <cJSON.h>
 #include <dirent.h>
 #include <fcntl.h>
+#include <glob.h>
+#include <limits.h>
 #include <setjmp.h>
 #include <signal.h>
 #include <stdarg.h>
@@ -141,7 +144,7 @@ void __wrap_canvas_open(Canvas *canvas, int width, int height, double px_per_mm,
 
 /* --- a place to work in --- */
 
-static char place[] = P_tmpdir "/memory-test-XXXXXX";
+static char place[] = P_tmpdir "/memory-test-XXXXXX", start[PATH_MAX]; /* where it started */
 
 /* Fonts are looked up once here, not in every child. */
 static void warm_up(void) {
@@ -155,7 +158,7 @@ static void warm_up(void) {
 
 static int enter(void **state) {
     (void)state;
-    if (!mkdtemp(place) || chdir(place) != 0) return -1;
+    if (!getcwd(start, sizeof start) || !mkdtemp(place) || chdir(place) != 0) return -1;
     put_logo("logo.png", LOGO_EASY);
     put_logo("hard.png", LOGO_HARD);
     put_logo("small.png", LOGO_SMALL);
@@ -257,6 +260,46 @@ static void memory_that_runs_out_while_judging_is_told(void **state) {
     fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 7, 1);
 }
 
+/* --- files read one by one, so that each allocation for each can be failed --- */
+
+/* A library may go on without what it asked for: the file is refused all the same, or taken without an error.
+ */
+static int fail_each_of_file(const char *path) {
+    Err whole = {0}, err = {0};
+    Picture picture = {0};
+    bool readable = decode(path, "logo", &picture, &whole), failed = true;
+    picture_free(&picture);
+    int before = live, n = 0;
+    for (; failed; n++, err = (Err){0}) {
+        left = n;
+        bool good = decode(path, "logo", &picture, &err);
+        failed = left < 0;
+        left = NEVER;
+        picture_free(&picture);
+        if (live != before) fail_msg("%s, allocation %d: %d blocks more", path, n, live - before);
+        if (good != (err.code == ERR_NONE) || (failed && good))
+            fail_msg("%s, allocation %d: %s, \"%s\"", path, n, good ? "taken" : "refused", err.msg);
+        if (failed && err.code != ERR_MEMORY && readable)
+            fail_msg("%s, allocation %d: \"%s\"", path, n, err.msg);
+    }
+    return n - 1;
+}
+
+static void memory_that_runs_out_while_reading_is_told(void **state) {
+    (void)state;
+    static const char *const kinds[] = {"png", "jpeg", "stb"};
+    for (int i = 0; i < 3; i++) {
+        char pattern[PATH_MAX + 32];
+        glob_t found;
+        int tried = 0;
+        (void)snprintf(pattern, sizeof pattern, "%s/tests/seeds/%s/*", start, kinds[i]);
+        assert_int_equal(glob(pattern, 0, NULL, &found), 0);
+        for (size_t k = 0; k < found.gl_pathc; k++) tried += fail_each_of_file(found.gl_pathv[k]);
+        print_message("%s: %d allocations failed\n", kinds[i], tried);
+        globfree(&found);
+    }
+}
+
 /* --- the outputs one by one, so that each allocation of each can be failed --- */
 
 static bool draw_small_face(const Job *job, Image *out, Err *err) {
@@ -339,6 +382,7 @@ static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(memory_that_runs_out_while_reading_is_told),
         cmocka_unit_test(memory_that_runs_out_while_judging_is_told),
         cmocka_unit_test(memory_that_runs_out_in_any_output_is_told),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),

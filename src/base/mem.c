@@ -37,7 +37,8 @@ static void wish_wide(const void *block, size_t bytes) {
     uintptr_t start = ((uintptr_t)block + WIDE_PAGE - 1) / WIDE_PAGE * WIDE_PAGE;
     uintptr_t end = ((uintptr_t)block + bytes) / WIDE_PAGE * WIDE_PAGE;
     if (end > start)
-        (void)madvise((void *)start, end - start, MADV_HUGEPAGE); /* a wish: no matter if not granted */
+        (void)madvise((void *)start, end - start,
+                      MADV_HUGEPAGE); /* a wish: where it is not granted, only time is lost */
 }
 
 void *mem_alloc_wide(size_t count, size_t size, Err *err) {

@@ -20,9 +20,8 @@ void *mem_grow(void *old, size_t *capacity, size_t need, size_t size, Err *err) 
 void *mem_alloc_wide(size_t count, size_t size, Err *err) MUST_CHECK;
 
 /* For a program to call first: memory that is freed stays with the process and is taken again, and most of it
- * lies in large pages. Stages take and free some 30 MB one after the other, and to have each page anew from
- * the system was a quarter of a verdict where that is dear (a virtual machine: 15 us a page): 6500 page
- * faults became 850, user time 306 to 263 ms, the system's 92 to 47, with the peak of memory as it was. */
+ * lies in large pages. Stages take and free some 30 MB one after the other; to have each page anew from the
+ * system is a quarter of a verdict where page faults are dear (virtual machines). */
 void mem_keep(void);
 
 #endif

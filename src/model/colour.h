@@ -34,7 +34,7 @@ typedef struct Xyz {
 double srgb_to_linear(double v);
 double linear_to_srgb(double v);
 
-Linear rgb8_linear(Rgb8 c); /* by a table: exact for each of the 256 values */
+Linear rgb8_linear(Rgb8 c); /* three powers: where there are many pixels, fill a table of the 256 values */
 Rgb8 linear_rgb8(Linear c); /* clamped to 0..1, rounded to nearest */
 Lab linear_lab(Linear c);   /* to D50 by the Bradford matrix of the ICC sRGB profile */
 Lab rgb8_lab(Rgb8 c);

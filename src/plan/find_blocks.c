@@ -276,7 +276,8 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
                 return (Item){true, b, of->box, placement(way)};
     Item item[STEPS_MAX];
     build_items(f, of, item);
-    assert(joins_are_flat(f, of, item));
+    bool flat = joins_are_flat(f, of, item);
+    assert(flat), (void)flat;
     Block block = {.kind = of->kind,
                    .fine = of->fine,
                    .box = of->box,

@@ -1,11 +1,12 @@
 /* A file becomes a Picture. SPDX-License-Identifier: MIT
  *
- * Method. 1. The first bytes tell the kind (decode_kind). 2. PNG is streamed by libpng (decode_png); JPEG,
- * GIF, BMP and PSD are read by stb_image, once their structure was found whole (decode_stb, walk). 3. Either
- * way every pixel of the file goes into sums of linear light, which give the picture (shrink). 4. There must
- * be something to see. */
+ * Method. 1. The first bytes tell the kind (decode_kind). 2. PNG is streamed by libpng (decode_png), JPEG by
+ * libjpeg (decode_jpeg); GIF and BMP are read by stb_image, and PSD here, once their structure was found
+ * whole (decode_stb, walk). 3. Every pixel of the file goes into sums of linear light, which give the picture
+ * (shrink). 4. There must be something to see. */
 #include "read/decode.h"
 
+#include "read/decode_jpeg.h"
 #include "read/decode_kind.h"
 #include "read/decode_png.h"
 #include "read/decode_source.h"
@@ -27,7 +28,7 @@ static bool decode_source(Source *source, Picture *out, Err *err) {
     case KIND_PNG:
         return decode_png(source, out, err);
     case KIND_JPEG:
-        return decode_stb(source, STB_JPEG, out, err);
+        return decode_jpeg(source, out, err);
     case KIND_GIF:
         return decode_stb(source, STB_GIF, out, err);
     case KIND_BMP:

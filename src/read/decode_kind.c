@@ -1,7 +1,7 @@
 /* What kind of file is it? A part of the stage decode. SPDX-License-Identifier: MIT
  *
- * A table of first bytes, each as its format's own specification gives it; then, for text, a look for what an
- * SVG must hold. */
+ * A table of first bytes, each as the specification of the format gives it; then, for text, a look for what
+ * an SVG must hold. */
 #include "read/decode_kind.h"
 
 #include <stdbool.h>

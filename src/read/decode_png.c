@@ -21,6 +21,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <zlib.h>
 
 enum {
     PIECE = 1 << 16,        /* bytes given to libpng at a time */
@@ -39,6 +40,7 @@ typedef struct PngReader {
     int64_t data;     /* bytes of IDAT chunks so far, by their heads */
     int64_t data_max; /* the most that the rows can take */
     bool profile;     /* an iCCP was seen */
+    bool no_memory;   /* libpng asked for some in vain; it may go on without, we do not */
     uint8_t *piece;   /* [PIECE]; owned */
 } PngReader;
 
@@ -51,10 +53,15 @@ static bool damaged(PngReader *r, const char *what) {
                    what);
 }
 
+static bool memory_is_out(PngReader *r) {
+    return err_set(r->err, ERR_MEMORY, "out of memory; close other programs");
+}
+
 /* --- what libpng calls --- */
 
 static _Noreturn void on_error(png_structp png, png_const_charp message) {
-    (void)damaged(png_get_error_ptr(png), message);
+    PngReader *r = png_get_error_ptr(png);
+    (void)(r->no_memory ? memory_is_out(r) : damaged(r, message));
     png_longjmp(png, 1);
 }
 
@@ -66,7 +73,9 @@ static void on_warning(png_structp png, png_const_charp message) {
 
 static png_voidp on_malloc(png_structp png, png_alloc_size_t size) {
     PngReader *r = png_get_mem_ptr(png);
-    return mem_alloc(1, size, r->err);
+    void *block = calloc(1, size);
+    r->no_memory |= !block;
+    return block;
 }
 
 static void on_free(png_structp png, png_voidp block) {
@@ -126,19 +135,6 @@ static bool feed(PngReader *r, uint8_t *bytes, size_t size) {
     return true;
 }
 
-/* CRC-32 of PNG, annex D, by half bytes: row i is what a register of i becomes after four steps. */
-static uint32_t crc_add(uint32_t crc, const uint8_t *bytes, size_t size) {
-    static const uint32_t table[16] = {0x00000000, 0x1db71064, 0x3b6e20c8, 0x26d930ac, 0x76dc4190, 0x6b6b51f4,
-                                       0x4db26158, 0x5005713c, 0xedb88320, 0xf00f9344, 0xd6d6a3e8, 0xcb61b38c,
-                                       0x9b64c2b0, 0x86d3d2d4, 0xa00ae278, 0xbdbdf21c};
-    for (size_t i = 0; i < size; i++) {
-        crc ^= bytes[i];
-        crc = crc >> 4 ^ table[crc & 15];
-        crc = crc >> 4 ^ table[crc & 15];
-    }
-    return crc;
-}
-
 static bool is_one_of(const uint8_t *type, const char *names) {
     for (; *names; names += 4)
         if (memcmp(type, names, 4) == 0) return true;
@@ -156,19 +152,19 @@ static bool read_chunk(PngReader *r, bool *last) {
     if (left > 0x7fffffff || (pass && !data && left > LARGEST_CHUNK))
         return damaged(r, "a chunk is too long");
     if (is_one_of(type, "iCCP")) r->profile = true;
-    uint32_t crc = crc_add(0xffffffff, type, 4);
+    uLong crc = crc32(0, type, 4);
     if (pass && !feed(r, head, 8)) return false;
     if (data && (r->data += (int64_t)left) > r->data_max) return damaged(r, "more data than its rows");
     while (left > 0) {
         size_t want = left < PIECE ? left : PIECE;
         if (source_read(r->source, r->piece, want) != want) return source_short(r->source, r->err);
         if (pass && !feed(r, r->piece, want)) return false;
-        if (!pass) crc = crc_add(crc, r->piece, want);
+        if (!pass) crc = crc32(crc, r->piece, (uInt)want);
         left -= want;
     }
     if (source_read(r->source, tail, 4) != 4) return source_short(r->source, r->err);
     if (pass && !feed(r, tail, 4)) return false;
-    if (!pass && big_32(tail) != ~crc) return damaged(r, "CRC error in a chunk that is not read");
+    if (!pass && big_32(tail) != crc) return damaged(r, "CRC error in a chunk that is not read");
     *last = is_one_of(type, "IEND");
     return true;
 }
@@ -191,7 +187,7 @@ static bool start_reader(PngReader *r) {
     if (!r->piece) return false;
     r->png = png_create_read_struct_2(PNG_LIBPNG_VER_STRING, r, on_error, on_warning, r, on_malloc, on_free);
     if (r->png) r->info = png_create_info_struct(r->png);
-    if (!r->info) return err_set(r->err, ERR_MEMORY, "out of memory; close other programs");
+    if (!r->info) return memory_is_out(r);
     png_set_crc_action(r->png, PNG_CRC_ERROR_QUIT, PNG_CRC_ERROR_QUIT);
     png_set_progressive_read_fn(r->png, r, on_info, on_row, NULL);
     uint8_t signature[8];
@@ -202,6 +198,7 @@ static bool read_file(PngReader *r) {
     if (!check_head(r) || !start_reader(r)) return false;
     for (bool last = false; !last;)
         if (!read_chunk(r, &last)) return false;
+    if (r->no_memory) return memory_is_out(r);
     return (r->expected > 0 && r->pixels == r->expected) || damaged(r, "rows are missing");
 }
 

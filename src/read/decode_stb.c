@@ -1,9 +1,9 @@
-/* JPEG, BMP, GIF, PSD into a Picture; a part of the stage decode. SPDX-License-Identifier: MIT
+/* GIF, BMP, PSD into a Picture; a part of the stage decode. SPDX-License-Identifier: MIT
  *
- * Method. 1. The file is read into memory, at most 512 MiB. 2. It is walked by its structure: is it whole, of
- * which size, which way up? 3. stb_image makes the pixels (those of a PSD are made here: see walk_psd). 4.
- * They go through shrink in upright order. All are taken for sRGB: profiles inside are ignored. Cost: the
- * file, and 4 bytes a pixel (a progressive JPEG up to 13). */
+ * Method. 1. The file is read into memory, at most 512 MiB. 2. It is walked by its structure: is it whole,
+ * and of which size? 3. stb_image makes the pixels (those of a PSD are made here: see walk_psd). 4. They go
+ * through shrink. All are taken for sRGB: profiles inside are ignored. Cost: the file, and 4 bytes a pixel (a
+ * GIF 9). */
 #include "read/decode_stb.h"
 
 #include "base/mem.h"
@@ -13,12 +13,10 @@
 
 #include <stdlib.h>
 
-static const char *const kind_name[] = {"JPEG", "GIF", "BMP", "PSD"};
+static const char *const kind_name[] = {"GIF", "BMP", "PSD"};
 
 static WalkEnd walk(StbKind kind, uint8_t *bytes, size_t size, Walk *out) {
     switch (kind) {
-    case STB_JPEG:
-        return walk_jpeg(bytes, size, out);
     case STB_GIF:
         return walk_gif(bytes, size, out);
     case STB_BMP:
@@ -46,53 +44,15 @@ static bool check_file(const Source *source, StbKind kind, uint8_t *bytes, size_
                    source->name, kind_name[kind]);
 }
 
-/* Where the upright pixel (x, y) is stored: start + x * right + y * down. */
-typedef struct Way {
-    int64_t start, right, down; /* pixels */
-} Way;
-
-/* EXIF 2.3, tag 0x0112: which side of the upright picture the stored row 0 and column 0 are. */
-static Way way_of(int orientation, int64_t width, int64_t height) {
-    const int64_t row = width, last_x = width - 1, last_y = (height - 1) * width;
-    switch (orientation) {
-    case 2:
-        return (Way){last_x, -1, row}; /* top, right */
-    case 3:
-        return (Way){last_y + last_x, -1, -row}; /* bottom, right */
-    case 4:
-        return (Way){last_y, 1, -row}; /* bottom, left */
-    case 5:
-        return (Way){0, row, 1}; /* left, top */
-    case 6:
-        return (Way){last_y, -row, 1}; /* right, top */
-    case 7:
-        return (Way){last_y + last_x, -row, -1}; /* right, bottom */
-    case 8:
-        return (Way){last_x, row, -1}; /* left, bottom */
-    default:
-        return (Way){0, 1, row};
-    }
-}
-
 /* Step 4. */
 static bool shrink_pixels(const uint8_t *pixels, const Walk *file, Picture *out, Err *err) {
-    bool turned = file->orientation >= 5;
-    int width = (int)(turned ? file->height : file->width),
-        height = (int)(turned ? file->width : file->height);
-    Way way = way_of(file->orientation, file->width, file->height);
+    int width = (int)file->width, height = (int)file->height;
     Shrink shrink = {0};
-    uint8_t *row = mem_alloc((size_t)width, 4, err);
-    bool good = row && shrink_begin(&shrink, width, height, 8, 0, true, err);
-    for (int y = 0; good && y < height; y++) {
-        const uint8_t *from = pixels + (way.start + y * way.down) * 4;
-        for (int x = 0; x < width; x++, from += way.right * 4)
-            for (int c = 0; c < 4; c++) row[x * 4 + c] = from[c];
-        shrink_row(&shrink, y, 0, 1, width, row);
-    }
-    if (good) shrink_finish(&shrink, out);
+    if (!shrink_begin(&shrink, width, height, 8, 0, true, err)) return false;
+    for (int y = 0; y < height; y++, pixels += 4 * (size_t)width) shrink_row(&shrink, y, 0, 1, width, pixels);
+    shrink_finish(&shrink, out);
     shrink_free(&shrink);
-    free(row);
-    return good;
+    return true;
 }
 
 /* Step 3. *out is for free(). */

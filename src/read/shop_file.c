@@ -1,10 +1,7 @@
 /* The shop file. SPDX-License-Identifier: MIT
  *
- * inih takes the lines apart, but tells neither line numbers nor empty sections, cuts long names and takes a
- * line that begins with a space for more of the one before. So the lines come from a reader of our own, which
- * counts them, refuses what is no plain text, and deals with the headings of sections itself; the handler
- * then knows section and line. After the first error the reader gives no more lines: the first wrong line of
- * the file is the one that is named. */
+ * Line by line: a heading, a key with its value, a remark, or an error that names the line; the reading ends
+ * at the first. Spaces round a line, a key and a value do not count, so a line may be set in. */
 #include "read/shop_file.h"
 
 #include "model/shop_keys.h"
@@ -12,24 +9,22 @@
 #include "base/units.h"
 
 #include <errno.h>
-#include <ini.h>
 #include <math.h>
 #include <stdarg.h>
 #include <string.h>
 #include <strings.h>
 
-enum { LINES_MAX = 10000, NAME_COLUMNS = 160, SECTION_MAX = CANDY_NAME + 16 };
+enum { LINES_MAX = 10000, LINE_BYTES = 196, NAME_COLUMNS = 160, SECTION_MAX = CANDY_NAME + 16 };
 
 typedef enum CandyKey { CANDY_FINISH, CANDY_COLOUR, CANDY_DENSITY, CANDY_DYE, CANDY_KEYS } CandyKey;
 
-/* Densities of trade.md: where a file does not say. */
+/* docs/numbers.md: where a file does not say. */
 static const double usual_density[] = {[FINISH_CLEAR] = 1.50, [FINISH_PULLED] = 1.30};
 
 typedef struct Reading {
     FILE *file;
     const char *name; /* of the file, fit for a message */
     int line;         /* being read, 1.. */
-    bool waiting;     /* the handler has not taken the last line yet */
     Shop shop;
     Stock stock;               /* the file's own candies */
     char section[SECTION_MAX]; /* "" = none yet, "candy" in that of the last of stock */
@@ -41,7 +36,7 @@ typedef struct Reading {
 
 static bool wrong(Reading *r, int line, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
-/* Fills the error, unless there was one before; false. */
+/* Fills the error; false. */
 static bool wrong(Reading *r, int line, const char *format, ...) {
     char what[320];
     va_list arguments;
@@ -60,16 +55,16 @@ static char *trimmed(char *text) {
     return text;
 }
 
-/* Reads one line of plain text into out[size], its end and the spaces round it taken off. False at the end of
- * the file or if something is wrong. */
-static bool read_line(Reading *r, char *out, size_t size) {
+/* Reads one line of plain text, its end and the spaces round it taken off. False at the end of the file or if
+ * something is wrong. */
+static bool read_line(Reading *r, char out[LINE_BYTES + 1]) {
     size_t used = 0;
     int c = getc(r->file);
     if (c == EOF) return false;
     r->line++;
     for (; c != EOF && c != '\n'; c = getc(r->file)) {
-        if (used + 1 == size)
-            return wrong(r, r->line, "the line is over %zu bytes long; shorten it", size - 1);
+        if (used == LINE_BYTES)
+            return wrong(r, r->line, "the line is over %d bytes long; shorten it", LINE_BYTES);
         if (c == 0) return wrong(r, r->line, "holds a zero byte; save the file as plain text, UTF-8");
         out[used++] = (char)c;
     }
@@ -201,30 +196,33 @@ static bool take_key(Reading *r, const char *key, const char *value) {
     return wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, range);
 }
 
-/* --- with inih --- */
+/* --- the file --- */
 
-/* inih has had the last line: if the handler has not, it was none. */
-static bool all_taken(Reading *r) {
-    if (!r->waiting) return true;
-    return wrong(r, r->line, "is neither [section] nor key = value; begin a remark with ;");
+/* To the first character of `stops`, to a remark (a ; behind a space), or to the end. */
+static char *find_stop(char *text, const char *stops) {
+    char before = 0;
+    for (; *text && !strchr(stops, *text) && !(*text == ';' && before == ' '); text++) before = *text;
+    return text;
 }
 
-/* fgets for inih: `size` has room for the line's end. A heading has been dealt with and is handed on as a
- * remark. */
-static char *next_line(char *out, int size, void *user) {
-    Reading *r = user;
-    if (r->err.code != ERR_NONE || !all_taken(r) || !read_line(r, out, (size_t)size - 3)) return NULL;
-    if (*out == '[' && !take_heading(r, out)) return NULL;
-    if (*out == '[') *out = ';';
-    r->waiting = *out && *out != ';' && *out != '#';
-    return out;
-}
-
-static int take_pair(void *user, const char *section, const char *key, const char *value) {
-    Reading *r = user;
-    (void)section; /* ours is not cut */
-    r->waiting = false;
+/* key = value, or key: value. */
+static bool take_pair(Reading *r, char *line) {
+    char *stop = find_stop(line, "=:"), *value = stop + 1;
+    if (*stop != '=' && *stop != ':')
+        return wrong(r, r->line, "is neither [section] nor key = value; begin a remark with ;");
+    *stop = 0;
+    *find_stop(value, "") = 0;
+    char *key = trimmed(line);
+    value = trimmed(value);
     return strcmp(r->section, "candy") == 0 ? take_candy_key(r, key, value) : take_key(r, key, value);
+}
+
+/* False at the end of the file or if something is wrong. */
+static bool take_line(Reading *r) {
+    char line[LINE_BYTES + 1] = "";
+    if (!read_line(r, line)) return false;
+    if (*line == '[') return take_heading(r, line);
+    return *line == 0 || *line == ';' || *line == '#' || take_pair(r, line);
 }
 
 /* The later of the lines of two keys of a section, 0 if neither is there. */
@@ -248,13 +246,12 @@ static bool fits_together(Reading *r) {
 
 bool shop_file_read(FILE *file, const char *name, Shop *out, Err *err) {
     Reading r = {.file = file, .name = name, .shop = shop_default()};
-    int status = ini_parse_stream(next_line, &r, take_pair, &r);
-    (void)status; /* what inih counts as an error, all_taken has named */
+    while (take_line(&r)) continue;
     if (ferror(file))
         return err_set(err, ERR_INPUT, "%s: %s; name a shop file", name,
                        errno == EISDIR ? "is a folder" : "cannot be read");
     if (r.line == 0) return err_set(err, ERR_INPUT, "%s: the file is empty; see logocane --print-shop", name);
-    if (r.err.code == ERR_NONE && all_taken(&r) && end_candy(&r) && fits_together(&r)) {
+    if (r.err.code == ERR_NONE && end_candy(&r) && fits_together(&r)) {
         if (r.stock.count > 0) r.shop.stock = r.stock;
         *out = r.shop;
         return true;

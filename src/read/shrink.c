@@ -74,8 +74,7 @@ static bool all_same(const uint8_t *p, int size, int count) {
     return true;
 }
 
-/* Flat colours: most cells are of one, and worked out at once. That and going by cells instead of by pixels
- * took two thirds off the averaging. */
+/* Of a flat picture most cells are of one colour, and are worked out at once. */
 static void add_8(const uint16_t *linear, const uint8_t *p, int samples, int count, uint64_t sum[4]) {
     uint64_t r = 0, g = 0, b = 0, a = 0;
     if (count > 1 && all_same(p, samples, count)) {

@@ -1,4 +1,4 @@
-/* JPEG, BMP and GIF by stb_image; a part of the stage decode. SPDX-License-Identifier: MIT */
+/* BMP and GIF by stb_image; a part of the stage decode. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_STB_IMAGE_IMPL_H
 #define LOGOCANE_STB_IMAGE_IMPL_H
 

@@ -85,7 +85,6 @@ WalkEnd walk_bmp(uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size, .at = size < 10 ? size : 10};
     Bmp b = {.bytes = bytes, .size = size, .offset = cursor_le32(&c), .header = cursor_le32(&c)};
     bool core = b.header == 12;
-    out->orientation = 1;
     if (!c.short_of && !known_header(b.header)) return WALK_OTHER;
     b.width = core ? cursor_le16(&c) : cursor_le32(&c);
     b.height = core ? cursor_le16(&c) : cursor_le32(&c);

@@ -106,7 +106,6 @@ static WalkEnd walk_rest(Cursor *c) {
 WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size};
     cursor_skip(&c, 6);
-    out->orientation = 1;
     out->width = cursor_le16(&c);
     out->height = cursor_le16(&c);
     unsigned flags = cursor_8(&c);

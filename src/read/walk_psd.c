@@ -89,7 +89,6 @@ static WalkEnd read_header(Psd *p, const uint8_t *bytes, size_t size) {
 WalkEnd walk_psd(const uint8_t *bytes, size_t size, Walk *out) {
     Psd p;
     WalkEnd end = read_header(&p, bytes, size);
-    out->orientation = 1;
     out->sized = p.colours > 0;
     out->width = p.width, out->height = p.height;
     if (end != WALK_WHOLE) return end;

@@ -7,8 +7,8 @@
  * change, the least that does is the way.
  * 2. A larger order, if a larger piece helps: of all hundreds of pieces the log is known in closed form, and
  *    a lay-up mostly depends on its steps, so the search begins at the steps of the log that such pieces had.
- * The orders whose logs have as many are ranges, since one log more makes each thinner. Both ends of a range
- * are run. */
+ * The orders whose logs have as many are ranges, since one log more makes each thinner; each hundred of a
+ * range is run. */
 #include "run/advise_size.h"
 
 #include <math.h>
@@ -141,16 +141,21 @@ static bool search_orders(Advisor *a, const Orders *o, const LayKey *larger, int
     return true;
 }
 
-/* Adds the orders from..to to the way, as far as their ends hold: the first, and perhaps the last. */
+/* Adds the orders from..to as a range of the way, as far as each of them was run and mends the check. */
 static bool add_range(Advisor *a, const Orders *o, int from, int to, Way *out, Err *err) {
-    Way first, last;
-    if (!try_order(a, o, from, &first, err) || !try_order(a, o, to, &last, err)) return false;
-    bool ends = last.mends && to > from;
-    if (!first.mends || (to > from && !ends && out->ranges > 0)) return true;
-    if (out->ranges == 0) *out = first;
-    if (first.whole > out->whole) out->whole = first.whole;
-    if (ends && last.whole > out->whole) out->whole = last.whole;
-    out->range[out->ranges++] = (PieceRange){o->pieces[from], o->pieces[ends ? to : from]};
+    Verdict worst = out->ranges > 0 ? out->whole : VERDICT_GO;
+    int last = from - 1;
+    for (int i = from; i <= to; i++) {
+        Way way;
+        if (!try_order(a, o, i, &way, err)) return false;
+        if (!way.mends) break;
+        if (way.whole > worst) worst = way.whole;
+        last = i;
+    }
+    if (last < from) return true;
+    if (out->ranges == 0) *out = (Way){.change = {.pieces = o->pieces[from]}, .mends = true};
+    out->whole = worst;
+    out->range[out->ranges++] = (PieceRange){o->pieces[from], o->pieces[last]};
     return true;
 }
 
