@@ -3,16 +3,11 @@
 #ifndef LOGOCANE_BENCH_JOB_H
 #define LOGOCANE_BENCH_JOB_H
 
-#include "bench/cook.h"
-#include "bench/cool.h"
-#include "plan/find_blocks.h"
+#include "bench/bench.h"
+#include "plan/plan.h"
 #include "model/job.h"
-#include "plan/lay_up.h"
 #include "base/mem.h"
-#include "bench/plan_builds.h"
-#include "bench/plan_pulls.h"
 #include "wanted.h"
-#include "bench/weigh.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,11 +1,9 @@
 /* Times the lay-up alone. SPDX-License-Identifier: MIT
  *
  *     bench_lay_up LOGO STEPS ROUNDS      prints the medians: milliseconds by the clock, and of processors */
-#include "read/decode.h"
-#include "inks/find_inks.h"
-#include "plan/frame.h"
-#include "plan/lay_up.h"
-#include "plan/match_candy.h"
+#include "read/read.h"
+#include "inks/inks.h"
+#include "plan/plan.h"
 #include "model/shop.h"
 
 #include <stdio.h>

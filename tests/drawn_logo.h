@@ -2,7 +2,7 @@
 #ifndef LOGOCANE_DRAWN_LOGO_H
 #define LOGOCANE_DRAWN_LOGO_H
 
-#include "inks/find_inks.h"
+#include "inks/inks.h"
 #include "model/job.h"
 #include "base/mem.h"
 

@@ -7,7 +7,7 @@
 #define LOGOCANE_TESTS_FUZZ_H
 
 #undef NDEBUG
-#include "read/decode.h"
+#include "read/read.h"
 #include "base/text.h"
 
 #include <assert.h>

@@ -1,10 +1,10 @@
 /* The whole pipeline on a small random picture. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "inks/find_inks.h"
+#include "inks/inks.h"
 #include "job_properties.h"
 #include "random_job.h"
-#include "run/job_run.h"
+#include "run/run.h"
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     Feed feed = {data, size};

@@ -2,7 +2,7 @@
  */
 #include "fuzz.h"
 
-#include "read/shop_file.h"
+#include "read/read.h"
 
 static bool read_shop(const char *text, size_t size, Shop *out, Err *err) {
     FILE *file = size ? fmemopen((void *)(uintptr_t)text, size, "r") : fopen("/dev/null", "r");

@@ -1,6 +1,6 @@
 #!/bin/sh
 # The house: src/ has rooms, and includes go down the list below only. A header that other rooms include says "Public." at
-# its head; the rest are private to their room. A file of code includes its own header first; no headers go round in a
+# its head; the rest are private to their room. A file of code includes its own header first, or one of its room; no headers go round in a
 # circle. Each struct of model/ says which stage fills it. With --draw: how many includes go from room to room.
 set -eu
 cd "$(dirname "$0")/.."
@@ -18,8 +18,9 @@ public = {path for path, words in text.items() if path.endswith(".h") and words.
 wrong, arrows, used = [], {}, set()
 for path, names in includes.items():
     room = path.split("/")[0]
-    if path.endswith(".c") and path[:-2] + ".h" in text and names[:1] != [path[:-2] + ".h"]:
-        wrong.append("%s does not include its own header first" % path)
+    own = path[:-2] + ".h"
+    if path.endswith(".c") and names and names[0] != own and (own in text or not names[0].startswith(room + "/")):
+        wrong.append("%s does not include its own header first, or one of its room's" % path)
     for name in names:
         other = name.split("/")[0]
         if name not in text:
@@ -57,7 +58,7 @@ for name in sorted(includes):
         wrong.append("headers in a circle: " + " -> ".join(found))
         break
 rooms = {path.split("/")[0] for path in text}
-if rooms - set(MAY) or sum(arrows.values()) < 300:
+if rooms - set(MAY) or sum(arrows.values()) < 200:
     wrong.append("rooms %s, %d includes between them" % (" ".join(sorted(rooms)), sum(arrows.values())))
 if "--draw" in sys.argv:
     for room in MAY:

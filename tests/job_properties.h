@@ -7,8 +7,7 @@
 #undef NDEBUG
 #include "model/job.h"
 #include "write/write_csv.h"
-#include "write/write_json.h"
-#include "write/write_text.h"
+#include "write/write.h"
 
 #include <assert.h>
 #include <math.h>

@@ -2,7 +2,7 @@
 #ifndef LOGOCANE_PICTURE_FILES_H
 #define LOGOCANE_PICTURE_FILES_H
 
-#include "read/decode.h"
+#include "read/read.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -7,15 +7,15 @@
  * it holds most of), softened and judged by the same code. A table to standard output, OUT/quality.csv,
  * contact sheets of the default order OUT/quality-1.png ... Times are of this machine; all else is the same
  * on every run. */
-#include "read/decode.h"
-#include "say/check_words.h"
-#include "inks/find_inks.h"
-#include "run/job_run.h"
+#include "read/read.h"
+#include "say/verdict_words.h"
+#include "inks/inks.h"
+#include "run/run.h"
 #include "judge/judge.h"
 #include "base/mem.h"
 #include "quality_sheet.h"
-#include "plan/soften.h"
-#include "bench/weigh.h"
+#include "plan/plan.h"
+#include "bench/bench.h"
 
 #include <math.h>
 #include <stdio.h>

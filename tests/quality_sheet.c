@@ -1,7 +1,7 @@
 /* Contact sheets of `make quality`. SPDX-License-Identifier: MIT */
 #include "quality_sheet.h"
 
-#include "draw/draw_face.h"
+#include "draw/draw.h"
 
 #include <stdio.h>
 

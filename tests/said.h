@@ -3,9 +3,7 @@
 #define LOGOCANE_TESTS_SAID_H
 
 #include "model/job.h"
-#include "say/advice_words.h"
-#include "say/check_words.h"
-#include "say/client_words.h"
+#include "say/verdict_words.h"
 
 #include <string.h>
 

@@ -89,11 +89,11 @@ static inline void sample_cook(Sample *s) {
 static inline void sample_checks(Sample *s) {
     s->job.judgement =
         (Judgement){.verdict = VERDICT_CHANGE, .likeness = 0.7999, .weakest = 0.71, .checks = 3};
-    s->job.judgement.check[0] = (Check){CHECK_CANDIES, 3, 4, false, VERDICT_GO, .source = SOURCE_OURS};
+    s->job.judgement.check[0] = (Check){CHECK_CANDIES, 3, 4, false, VERDICT_GO, .standing = STANDING_OURS};
     s->job.judgement.check[1] = (Check){CHECK_LIKENESS, 0.7999, 0.8, true, VERDICT_CHANGE, .ways = 1};
     s->job.judgement.check[1].way[0] =
         (Way){.change = {.diameter_mm = 18}, .mends = true, .whole = VERDICT_CHANGE};
-    s->job.judgement.check[2] = (Check){CHECK_MASS, 4.63, 12, false, VERDICT_GO, .source = SOURCE_HABIT};
+    s->job.judgement.check[2] = (Check){CHECK_MASS, 4.63, 12, false, VERDICT_GO, .standing = STANDING_HABIT};
 }
 
 /* s must stay where it is: the job points into it. */

@@ -2,8 +2,8 @@
 #ifndef LOGOCANE_TESTS_SCENE_LOGO_H
 #define LOGOCANE_TESTS_SCENE_LOGO_H
 
-#include "inks/find_inks.h"
-#include "run/job_run.h"
+#include "inks/inks.h"
+#include "run/run.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -2,11 +2,10 @@
 #ifndef LOGOCANE_SMALL_JOB_H
 #define LOGOCANE_SMALL_JOB_H
 
-#include "read/decode.h"
-#include "inks/find_inks.h"
+#include "read/read.h"
+#include "inks/inks.h"
 #include "model/image.h"
-#include "run/job_run.h"
-#include "read/shop_file.h"
+#include "run/run.h"
 #include "write/write_png.h"
 
 #include <dirent.h>

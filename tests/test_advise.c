@@ -3,9 +3,8 @@
  *
  * Logos are drawn here, one for each kind of advice; each gets the advice it should, the advised change is
  * then made by hand and gives *go* for the line, and a little less of it does not. */
-#include "run/advise.h"
+#include "run/run.h"
 
-#include "run/job_run.h"
 #include "run/leave_out.h"
 #include "said.h"
 #include "scene_logo.h"

@@ -1,5 +1,5 @@
 /* Tests of src/bench/cook.c. SPDX-License-Identifier: MIT */
-#include "bench/cook.h"
+#include "bench/bench.h"
 
 #include <math.h>
 #include <setjmp.h>

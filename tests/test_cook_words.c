@@ -1,5 +1,5 @@
 /* Tests of src/say/cook_words.c, as src/write/write_text.c prints it. SPDX-License-Identifier: MIT */
-#include "write/write_text.h"
+#include "write/write.h"
 
 #include "sample_job.h"
 #include "base/text.h"

@@ -1,5 +1,5 @@
 /* Tests of src/bench/cool.c. SPDX-License-Identifier: MIT */
-#include "bench/cool.h"
+#include "bench/bench.h"
 
 #include "bench_job.h"
 #include "bench/cylinder.h"

@@ -1,9 +1,9 @@
 /* Tests of src/draw/draw_bench.c and what it draws with, read back with poppler's tools.
  * SPDX-License-Identifier: MIT */
-#include "draw/draw_bench.h"
+#include "draw/draw.h"
 
 #include "bench_job.h"
-#include "say/block_words.h"
+#include "say/bench_words.h"
 #include "draw/draw_section.h"
 #include "draw/hatch.h"
 #include "scratch.h"
@@ -495,7 +495,7 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     b.job.judgement.check[0] = (Check){CHECK_LIKENESS, 0.74, 0.8, true, VERDICT_CHANGE, .ways = 1};
     b.job.judgement.check[0].way[0] =
         (Way){.change = {.diameter_mm = 18}, .mends = true, .whole = VERDICT_CHANGE};
-    b.job.judgement.check[1] = (Check){CHECK_MASS, 4, 12, false, VERDICT_GO, .source = SOURCE_OURS};
+    b.job.judgement.check[1] = (Check){CHECK_MASS, 4, 12, false, VERDICT_GO, .standing = STANDING_OURS};
     char *text = ask(&b.job, "pdftotext -layout -f 1 -l 1 FILE -", NULL);
     static const char *const want[] = {"CHANGE",
                                        "1 000 pieces of 16 x 14 mm",

@@ -1,5 +1,5 @@
 /* Tests of src/draw/draw_face.c, and of the cut it draws. SPDX-License-Identifier: MIT */
-#include "draw/draw_face.h"
+#include "draw/draw.h"
 
 #include "face_job.h"
 

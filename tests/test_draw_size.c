@@ -1,5 +1,5 @@
 /* Tests of src/draw/draw_size.c. SPDX-License-Identifier: MIT */
-#include "draw/draw_size.h"
+#include "draw/draw.h"
 
 #include "face_job.h"
 

@@ -1,13 +1,10 @@
 /* All drawings of whole jobs, worked out from small pictures, with thick ropes so that it does not take long.
  * SPDX-License-Identifier: MIT */
-#include "draw/draw_check.h"
-#include "draw/draw_face.h"
-#include "draw/draw_mockup.h"
-#include "draw/draw_size.h"
-#include "inks/find_inks.h"
+#include "draw/draw.h"
+#include "inks/inks.h"
 
 #include "face_job.h"
-#include "run/job_run.h"
+#include "run/run.h"
 
 /* The colour of a letter. */
 static Rgb8 letter_colour(char c) {

@@ -1,7 +1,6 @@
 /* Tests of src/plan/find_blocks.c, src/plan/way_round.c and src/model/placement.c. SPDX-License-Identifier:
  * MIT */
-#include "plan/find_blocks.h"
-#include "plan/lay_up.h"
+#include "plan/plan.h"
 #include "base/mem.h"
 #include "wanted.h"
 

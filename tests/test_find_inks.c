@@ -1,6 +1,6 @@
 /* Tests of src/inks/find_inks.c and what it is made of (the rest of src/inks).
  * SPDX-License-Identifier: MIT */
-#include "inks/find_inks.h"
+#include "inks/inks.h"
 
 #define Box LeptonicaBox /* geom.h has its own */
 #include <leptonica/allheaders.h>

@@ -1,5 +1,5 @@
 /* Tests of src/plan/frame.c and src/base/thickness.c. SPDX-License-Identifier: MIT */
-#include "plan/frame.h"
+#include "plan/plan.h"
 
 #include "model/shop.h"
 #include "base/mem.h"

@@ -1,8 +1,7 @@
 /* Tests of src/run/job_run.c. SPDX-License-Identifier: MIT */
-#include "run/job_run.h"
+#include "run/run.h"
 
-#include "write/write_json.h"
-#include "write/write_text.h"
+#include "write/write.h"
 
 #include "drawn_logo.h"
 

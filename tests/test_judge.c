@@ -462,11 +462,11 @@ static void limits_say_where_they_come_from(void **state) {
     static Setting s;
     setting_fill(&s);
     Judgement j = run(&s);
-    assert_int_equal(find(&j, "reading at 350 mm")->source, SOURCE_PUBLISHED);
-    assert_int_equal(find(&j, "finest stroke")->source, SOURCE_HABIT);
-    assert_int_equal(find(&j, "ropes made")->source, SOURCE_HABIT);
-    assert_int_equal(find(&j, "likeness")->source, SOURCE_OURS);
-    assert_string_equal(source_name(SOURCE_PUBLISHED), "published");
+    assert_int_equal(find(&j, "reading at 350 mm")->standing, STANDING_PUBLISHED);
+    assert_int_equal(find(&j, "finest stroke")->standing, STANDING_HABIT);
+    assert_int_equal(find(&j, "ropes made")->standing, STANDING_HABIT);
+    assert_int_equal(find(&j, "likeness")->standing, STANDING_OURS);
+    assert_string_equal(standing_name(STANDING_PUBLISHED), "published");
     judgement_free(&j);
 }
 
@@ -560,7 +560,7 @@ static void a_rope_must_stay_warm_for_the_time_of_a_join(void **state) {
         assert_non_null(check);
         near(check->value, seconds, 0);
         near(check->limit, 30, 0);
-        assert_int_equal(check->source, SOURCE_HABIT);
+        assert_int_equal(check->standing, STANDING_HABIT);
         assert_int_equal(check->verdict, seconds < 27 ? VERDICT_CHANGE : VERDICT_GO);
         judgement_free(&j);
     }

@@ -3,12 +3,8 @@
  * Children write one of two whole jobs again and again; after each the folder must hold one of them, to the
  * byte. Functions linked in place of those that draw make tiny pictures, and a sheet of noise: nearly all of
  * the time is writing. LOGOCANE_FAULTS=many in the environment kills ten times as often. */
-#include "draw/draw_bench.h"
-#include "draw/draw_check.h"
-#include "draw/draw_face.h"
-#include "draw/draw_mockup.h"
-#include "draw/draw_size.h"
-#include "write/write_job.h"
+#include "draw/draw.h"
+#include "write/write.h"
 
 #include "small_job.h"
 

@@ -1,5 +1,5 @@
 /* Tests of src/plan/lay_up.c, src/plan/slicing.c and src/model/layup.c. SPDX-License-Identifier: MIT */
-#include "plan/lay_up.h"
+#include "plan/plan.h"
 #include "base/mem.h"
 #include "plan/slicing.h"
 #include "wanted.h"

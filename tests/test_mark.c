@@ -1,7 +1,7 @@
 /* Tests of src/judge/find_flaws.c and src/plan/mark_fine.c. SPDX-License-Identifier: MIT */
-#include "plan/mark_fine.h"
-#include "say/flaw_words.h"
-#include "judge/find_flaws.h"
+#include "plan/plan.h"
+#include "say/verdict_words.h"
+#include "judge/judge.h"
 
 #include "face_job.h"
 

@@ -1,5 +1,5 @@
 /* Tests of src/plan/match_candy.c and src/plan/cheapest_candies.c. SPDX-License-Identifier: MIT */
-#include "plan/match_candy.h"
+#include "plan/plan.h"
 
 #include "plan/cheapest_candies.h"
 #include "model/shop.h"

@@ -7,21 +7,15 @@
  * failed in each output by itself; through the whole command every so many-th, more of them with
  * LOGOCANE_FAULTS=many in the environment. */
 #include "draw/canvas.h"
-#include "draw/draw_bench.h"
-#include "draw/draw_check.h"
-#include "draw/draw_face.h"
-#include "draw/draw_mockup.h"
-#include "draw/draw_size.h"
+#include "draw/draw.h"
 #include "app/command.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
 #include "draw/piece_surface.h"
-#include "read/decode.h"
+#include "read/read.h"
 #include "write/write_csv.h"
 #include "write/write_jpeg.h"
-#include "write/write_job.h"
-#include "write/write_json.h"
-#include "write/write_text.h"
+#include "write/write.h"
 
 #include "small_job.h"
 

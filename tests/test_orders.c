@@ -2,12 +2,11 @@
  *
  * Random logos, shops and orders (random_job.h); the shop's log is let be short, so that fine blocks depend
  * on the log's length, which orders with as many steps do not share. */
-#include "run/job_run.h"
-#include "run/sweep.h"
+#include "run/run.h"
 
 #include "random_job.h"
-#include "inks/find_inks.h"
-#include "write/write_json.h"
+#include "inks/inks.h"
+#include "write/write.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,5 +1,5 @@
 /* Tests of src/read/shop_file.c and src/model/shop_keys.c. SPDX-License-Identifier: MIT */
-#include "read/shop_file.h"
+#include "read/read.h"
 
 #include "model/shop_keys.h"
 #include "base/text.h"

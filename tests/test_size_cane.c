@@ -1,6 +1,6 @@
 /* Tests of src/plan/size_cane.c. SPDX-License-Identifier: MIT */
 #include "base/geom.h"
-#include "plan/size_cane.h"
+#include "plan/plan.h"
 
 #include <math.h>
 #include <setjmp.h>

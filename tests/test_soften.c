@@ -1,5 +1,5 @@
 /* Tests of src/plan/soften.c. SPDX-License-Identifier: MIT */
-#include "plan/soften.h"
+#include "plan/plan.h"
 
 #include <math.h>
 #include <setjmp.h>

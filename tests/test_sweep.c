@@ -1,14 +1,13 @@
 /* Tests of src/run/sweep.c, src/write/write_sweep.c and src/draw/draw_sweep.c. SPDX-License-Identifier: MIT
  */
-#include "run/sweep.h"
+#include "run/run.h"
 
-#include "draw/draw_sweep.h"
+#include "draw/draw.h"
 #include "base/text.h"
-#include "write/write_sweep.h"
+#include "write/write.h"
 
 #include "drawn_logo.h"
 #include "scratch.h"
-#include "run/job_run.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

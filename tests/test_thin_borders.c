@@ -1,5 +1,5 @@
 /* Tests of src/inks/thin_borders.c. SPDX-License-Identifier: MIT */
-#include "inks/thin_borders.h"
+#include "inks/inks.h"
 
 #include <math.h>
 #include <setjmp.h>

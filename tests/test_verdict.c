@@ -5,7 +5,7 @@
  * every week is *go* or a change. */
 #include "scene_logo.h"
 
-#include "say/check_words.h"
+#include "say/verdict_words.h"
 #include <math.h>
 
 static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44}, navy = {26, 36, 84}, yellow = {250, 210, 48},

@@ -1,9 +1,8 @@
 /* Tests of src/bench/weigh.c. SPDX-License-Identifier: MIT */
-#include "plan/find_blocks.h"
-#include "plan/lay_up.h"
+#include "plan/plan.h"
 #include "base/mem.h"
 #include "wanted.h"
-#include "bench/weigh.h"
+#include "bench/bench.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
 /* Tests of src/write/write_json.c: what it prints is read back with cJSON. SPDX-License-Identifier: MIT */
-#include "write/write_json.h"
+#include "write/write.h"
 
 #include "bench_job.h"
 #include "sample_job.h"

@@ -1,5 +1,5 @@
 /* Tests of src/write/write_text.c. SPDX-License-Identifier: MIT */
-#include "write/write_text.h"
+#include "write/write.h"
 
 #include "sample_job.h"
 #include "base/text.h"
@@ -145,8 +145,9 @@ static void where_inches_are_spoken_no_millimetre_or_gram_is_left(void **state) 
     s.job.order.units = UNITS_IN;
     s.job.order.piece_diameter_mm = 15.875;
     s.job.order.piece_length_mm = 12.7;
-    s.job.judgement.check[1] = (Check){CHECK_STROKE, 0.635, 0.8, true, VERDICT_CHANGE, .source = SOURCE_OURS};
-    s.job.judgement.check[2] = (Check){CHECK_MASS, 14, 12, false, VERDICT_CHANGE, .source = SOURCE_OURS};
+    s.job.judgement.check[1] =
+        (Check){CHECK_STROKE, 0.635, 0.8, true, VERDICT_CHANGE, .standing = STANDING_OURS};
+    s.job.judgement.check[2] = (Check){CHECK_MASS, 14, 12, false, VERDICT_CHANGE, .standing = STANDING_OURS};
     says(&s.job, "1 000 pieces of 5/8 x 1/2 in\n");
     says(&s.job, "one log 4.55 in (4 9/16) across with its jacket (core 4.09 in),\n"
                  "          12.01 in (12) long, 10.21 lb\n");

@@ -7,17 +7,11 @@
 #include "app/progress.h"
 #include "base/file.h"
 #include "base/text.h"
-#include "draw/draw_sweep.h"
-#include "inks/find_inks.h"
-#include "read/decode.h"
-#include "read/shop_file.h"
-#include "run/advise.h"
-#include "run/job_run.h"
-#include "run/sweep.h"
-#include "write/write_job.h"
-#include "write/write_json.h"
-#include "write/write_sweep.h"
-#include "write/write_text.h"
+#include "draw/draw.h"
+#include "inks/inks.h"
+#include "read/read.h"
+#include "run/run.h"
+#include "write/write.h"
 
 #include <string.h>
 #include <time.h>

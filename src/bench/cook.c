@@ -9,7 +9,7 @@
  * Invariant: sugar, syrup solids, doses and moisture add up to the candy. Sources: the shop's numbers, see
  * shop.h; 1.3, the most that the shift of a thick syrup is of that of water: computed beforehand, no source.
  */
-#include "bench/cook.h"
+#include "bench/bench.h"
 
 #include <math.h>
 

@@ -16,7 +16,7 @@
  * coefficients from memory; 3: Maxwell, from memory; 4: form as in Berk, Food Process Engineering and
  * Technology, 2009, eq. 1.15, glass transition of finished candy 40 C (28-49): Kawai et al., J. Appl.
  * Glycosci. 66 (2019) 89-96. */
-#include "bench/cool.h"
+#include "bench/bench.h"
 
 #include "bench/cylinder.h"
 #include "base/geom.h"

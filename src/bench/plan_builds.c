@@ -16,7 +16,7 @@
  * For whoever gives blocks other outlines: a block is drawn out evenly, so volumes are reckoned as lengths of
  * the section as laid in the log, and its outline does not matter. Only width_mm, held against the widest
  * block that hands can draw, is the longer side of a box. */
-#include "bench/plan_builds.h"
+#include "bench/bench.h"
 
 #include <math.h>
 

@@ -6,7 +6,7 @@
  * spread evenly over several pulls, which differ by one rope at most.
  * 3. The lump is a cube of the pull's volume, but no shorter than a lump must be to be drawn out: then
  * thinner. Invariants: the ropes of the pulls are the ropes made; a lump's volume is that of its ropes. */
-#include "bench/plan_pulls.h"
+#include "bench/bench.h"
 
 #include "base/mem.h"
 

@@ -17,7 +17,7 @@
  * candy, width, height, rim and shape; two polygons of equal box are not the same rope, so size_rope needs a
  * key of the outline that all eight placements share. All masses come from Rope.area, which is exact for any
  * outline. */
-#include "bench/weigh.h"
+#include "bench/bench.h"
 
 #include "base/mem.h"
 

@@ -2,7 +2,7 @@
  *
  * All pages are drawn twice, first into nothing, to know how many they are. Nothing is worked out here:
  * lists, blocks and pulls are the job's. */
-#include "draw/draw_bench.h"
+#include "draw/draw.h"
 
 #include "draw/draw_blocks.h"
 #include "draw/draw_front.h"

@@ -7,7 +7,7 @@
  * drawn out. */
 #include "draw/draw_blocks.h"
 
-#include "say/block_words.h"
+#include "say/bench_words.h"
 #include "draw/columns.h"
 #include "draw/draw_section.h"
 #include "draw/hatch.h"

@@ -2,16 +2,14 @@
  *
  * Both pictures show the core's circle equally large: a place lies at the same spot of each. The tints are
  * taken from a few strong colours, the farthest from all inks first. */
-#include "draw/draw_check.h"
+#include "draw/draw.h"
 
 #include "draw/canvas.h"
-#include "draw/draw_face.h"
 #include "base/mem.h"
 #include "draw/sheet.h"
 #include "base/units.h"
-#include "say/client_words.h"
-#include "say/flaw_words.h"
-#include "say/log_words.h"
+#include "say/verdict_words.h"
+#include "say/bench_words.h"
 
 #include <math.h>
 #include <stdio.h>

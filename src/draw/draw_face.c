@@ -1,7 +1,7 @@
 /* Face -> image: the softened cut in its jacket. SPDX-License-Identifier: MIT
  *
  * The cut is painted as light (cut_end.h); here it becomes bytes with straight alpha. */
-#include "draw/draw_face.h"
+#include "draw/draw.h"
 
 #include "draw/cut_end.h"
 #include "draw/tone.h"

@@ -6,11 +6,8 @@
 #include "draw/draw_front.h"
 
 #include "draw/draw_lists.h"
-#include "say/advice_words.h"
-#include "say/check_words.h"
-#include "say/cook_words.h"
-#include "say/rope_words.h"
-#include "say/work_words.h"
+#include "say/verdict_words.h"
+#include "say/bench_words.h"
 
 /* How closely the page is set, in pt. */
 typedef struct Setting {

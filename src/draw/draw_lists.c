@@ -3,8 +3,7 @@
 
 #include "draw/columns.h"
 #include "draw/hatch.h"
-#include "say/cook_words.h"
-#include "say/rope_words.h"
+#include "say/bench_words.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,13 +3,12 @@
  * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
  * 2. The card lies over the right of it: the job's name, one face large, the logo as sent, the piece's size,
  * the candies. All is laid out for WIDTH x HEIGHT px and scaled. */
-#include "draw/draw_mockup.h"
+#include "draw/draw.h"
 
 #include "draw/canvas.h"
-#include "draw/draw_face.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
-#include "say/log_words.h"
+#include "say/bench_words.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -2,12 +2,11 @@
  *
  * Laid out in mm from the left and from the top; the faces lie on whole pixels, so that none is drawn anew.
  */
-#include "draw/draw_size.h"
+#include "draw/draw.h"
 
 #include "draw/canvas.h"
-#include "draw/draw_face.h"
 #include "draw/sheet.h"
-#include "say/log_words.h"
+#include "say/bench_words.h"
 
 #include <math.h>
 #include <string.h>

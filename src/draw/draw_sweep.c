@@ -2,7 +2,7 @@
  *
  * The faces stand as large as each other, whatever the piece: what differs is how much of the logo is left. A
  * verdict is told by its word and by a colour. */
-#include "draw/draw_sweep.h"
+#include "draw/draw.h"
 
 #include "base/mem.h"
 #include "base/text.h"

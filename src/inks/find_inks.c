@@ -12,7 +12,7 @@
  * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
  * Mixes are looked for along encoded values as well as in linear light, since that is how most programs draw
  * and how JPEG blurs (tint.c). */
-#include "inks/find_inks.h"
+#include "inks/inks.h"
 
 #include "base/mem.h"
 #include "inks/crop_to_logo.h"
@@ -20,7 +20,6 @@
 #include "inks/labelling.h"
 #include "inks/shaded_share.h"
 #include "inks/shading.h"
-#include "inks/thin_borders.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -4,7 +4,7 @@
  * thin: a slanted line has one long run, a line along a row as well.
  * 2. Along rows and columns again: from a run with a wide stretch to the next.
  * Cost: O(pixels), four times. */
-#include "inks/thin_borders.h"
+#include "inks/inks.h"
 
 #include "base/mem.h"
 

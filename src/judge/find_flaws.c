@@ -6,7 +6,7 @@
  * FLAWS_MAX get numbers.
  * 3. A ring round a large part would ring much that is right: of those only the spot is told that holds most
  * of the samples at fault. */
-#include "judge/find_flaws.h"
+#include "judge/judge.h"
 
 #include <stdlib.h>
 

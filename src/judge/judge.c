@@ -157,7 +157,7 @@ static void check_strokes(const Job *job, Judgement *j) {
         worst = verdict;
         any = true;
     }
-    if (any) add(j, CHECK_STROKE, value, limit, true, worst)->source = SOURCE_HABIT;
+    if (any) add(j, CHECK_STROKE, value, limit, true, worst)->standing = STANDING_HABIT;
 }
 
 static double least_of(const Job *job, Gap gap) {
@@ -171,8 +171,8 @@ static void check_gaps(const Job *job, Gap gap, Gap gap_of_main, Judgement *j) {
     Verdict of_main = fine_verdict(job, gap_of_main.mm, least_of(job, gap_of_main), lost),
             of_all = fine_verdict(job, gap.mm, least_of(job, gap), false);
     if (gap.mm > 0)
-        add(j, CHECK_GAP, gap.mm, least_of(job, gap), true, of_main > of_all ? of_main : of_all)->source =
-            SOURCE_HABIT;
+        add(j, CHECK_GAP, gap.mm, least_of(job, gap), true, of_main > of_all ? of_main : of_all)->standing =
+            STANDING_HABIT;
 }
 
 static void check_reading(Judgement *j) {
@@ -181,7 +181,7 @@ static void check_reading(Judgement *j) {
         if (!j->part[i].speck && j->part[i].kept) finest = fmin(finest, j->part[i].stroke_mm);
     if (finest < HUGE_VAL)
         add(j, CHECK_READING, finest, reading_go, true, at_least(finest, reading_go, reading_change))
-            ->source = SOURCE_PUBLISHED;
+            ->standing = STANDING_PUBLISHED;
 }
 
 /* Candies of which no sample came out: their strokes are finer than the samples. A part each. */
@@ -225,7 +225,7 @@ static void check_parts(const Job *job, Judgement *j) {
 /* --- the shop --- */
 
 static void check_limit(Judgement *j, CheckKind kind, double value, double limit, double change) {
-    add(j, kind, value, limit, false, at_most(value, limit, change * limit))->source = SOURCE_HABIT;
+    add(j, kind, value, limit, false, at_most(value, limit, change * limit))->standing = STANDING_HABIT;
 }
 
 /* The time: what one more pair of hands would bring within the shop's limit is only a change. */
@@ -245,8 +245,8 @@ static void check_warmth(const Job *job, Judgement *j) {
     for (int i = 0; i < job->heat.ropes; i++)
         if (!job->bill.rope[i].rim) seconds = fmin(seconds, job->heat.rope[i].seconds);
     if (seconds == HUGE_VAL) return;
-    add(j, CHECK_WARMTH, seconds, join, true, at_least(seconds, join * WARMTH_KNOWN, 0))->source =
-        SOURCE_HABIT;
+    add(j, CHECK_WARMTH, seconds, join, true, at_least(seconds, join * WARMTH_KNOWN, 0))->standing =
+        STANDING_HABIT;
 }
 
 /* [steps][steps] 1 where a rope of a fine block lies; the caller frees it. NULL if there is no memory. */

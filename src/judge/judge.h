@@ -1,10 +1,12 @@
-/* Public. The verdict. SPDX-License-Identifier: MIT */
-#ifndef LOGOCANE_JUDGE_H
-#define LOGOCANE_JUDGE_H
+/* Public. What comes of it: the verdict, and what does not come out. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_JUDGE_JUDGE_H
+#define LOGOCANE_JUDGE_JUDGE_H
 
 #include "base/err.h"
 #include "model/job.h"
 #include "model/judgement.h"
+
+/* --- judge: the verdict --- */
 
 /* What those who look for a way out must know of how it is judged. */
 #define JUDGED_SHARE 0.005 /* inks and borders of a smaller share are not judged */
@@ -14,5 +16,10 @@
  * of a kind, the worst of them the verdict. Reads all of the job but its judgement. Fails with
  * ERR_MEMORY only; *out is then untouched. */
 bool judge(const Job *job, Judgement *out, Err *err) MUST_CHECK;
+
+/* --- find_flaws: judged parts become numbered flaws --- */
+
+/* Lists the parts and holes that are not kept or finer than hands lay; specks are left out. Never fails. */
+void find_flaws(const Job *job, Flaws *out);
 
 #endif

@@ -29,11 +29,11 @@ typedef struct Part {
 } Part;
 
 /* Where a limit comes from: the three are never mixed. */
-typedef enum Source {
-    SOURCE_OURS,     /* chosen by us, no source */
-    SOURCE_HABIT,    /* a number of the shop's own */
-    SOURCE_PUBLISHED /* read in a publication */
-} Source;
+typedef enum Standing {
+    STANDING_OURS,     /* chosen by us, no source */
+    STANDING_HABIT,    /* a number of the shop's own */
+    STANDING_PUBLISHED /* read in a publication */
+} Standing;
 
 /* What is checked, causes before effects: at most one check of a kind. What it is called, and its unit:
  * say/check_words.h. */
@@ -62,7 +62,7 @@ typedef struct Check {
     double value, limit; /* in the kind's unit; limit is what *go* asks for */
     bool least;          /* value must be at least limit (else at most) */
     Verdict verdict;
-    Source source;     /* of the limit */
+    Standing standing; /* of the limit */
     int ways;          /* out of it */
     Way way[WAYS_MAX]; /* the likeliest first */
     Outlook outlook;   /* where there are none */

@@ -1,5 +1,5 @@
 /* The areas of a logo on the core. SPDX-License-Identifier: MIT */
-#include "parts/face_areas.h"
+#include "parts/parts.h"
 
 #include "base/components.h"
 #include "base/mem.h"

@@ -5,7 +5,7 @@
  * and of each candy the same with all that is not of that candy, inside the core or beyond: what a closing
  * adds is what is thinner than t there. Rings are sheets: what lies in them is no gap. Cost: O(samples) for
  * each candy, twice. */
-#include "parts/fineness.h"
+#include "parts/parts.h"
 
 #include "base/mem.h"
 #include "base/thickness.h"

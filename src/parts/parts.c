@@ -19,8 +19,6 @@
 #include "base/distance.h"
 #include "base/mem.h"
 #include "base/parallel.h"
-#include "parts/face_areas.h"
-#include "parts/fineness.h"
 
 #include <assert.h>
 #include <math.h>

@@ -1,11 +1,53 @@
-/* Public. Parts and holes: what people read a picture by. SPDX-License-Identifier: MIT */
-#ifndef LOGOCANE_PARTS_H
-#define LOGOCANE_PARTS_H
+/* Public. What people see of a face. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_PARTS_PARTS_H
+#define LOGOCANE_PARTS_PARTS_H
 
 #include "base/err.h"
-#include "parts/fineness.h"
 #include "model/grid.h"
 #include "model/judgement.h"
+
+#include <stdbool.h>
+
+/* --- face_areas: the areas of a logo on the core: parts, holes, open field --- */
+
+typedef struct FaceArea {
+    Part part;    /* filled by areas_find: candy, hole, samples, box, middle, speck, main, ring; by
+                     fineness_measure: fine, stroke_mm, body_mm; by parts_compare: the rest */
+    bool open;    /* field that touches the core's edge: neither part nor hole */
+    int in_rings; /* samples outside the laid-up core */
+} FaceArea;
+
+typedef struct Areas {
+    const Grid *grid;    /* not owned */
+    const uint8_t *fine; /* [steps][steps] 1 where a rope of a fine block lies; NULL = nowhere; not owned */
+    int side;            /* samples */
+    int32_t *label;      /* [side][side] index of the area, -1 outside the core; owned */
+    int count;
+    FaceArea *area; /* [count], in reading order of their first samples; owned */
+} Areas;
+
+/* The connected areas of grid->wanted, 4 ways for the field, 8 for all else, told apart as specks, main parts
+ * and crumbs (limits: docs/numbers.md). Fails with ERR_MEMORY only; *out is then untouched. Free with
+ * areas_free. */
+bool areas_find(const Grid *grid, Areas *out, Err *err) MUST_CHECK;
+void areas_free(Areas *areas);
+
+/* Does the sample lie outside the laid-up core, where the rings are? */
+bool areas_in_rings(const Grid *grid, int x, int y);
+
+/* --- fineness: how fine strokes and gaps are --- */
+
+typedef struct Gap {
+    double mm; /* how fine, at the piece; 0 = there are no parts */
+    bool fine; /* most of what is so fine lies in fine blocks, where half a least strip counts */
+} Gap;
+
+/* Fills in stroke_mm, body_mm and fine of the parts and holes that are no specks, measured up to 4 least
+ * strips, and *gap, the finest for what hands lay there, and *gap_of_main, the finest that concerns a main
+ * part or hole, up to 2. sample_mm: the size of a sample at the piece. Fails with ERR_MEMORY only. */
+bool fineness_measure(Areas *areas, double sample_mm, Gap *gap, Gap *gap_of_main, Err *err) MUST_CHECK;
+
+/* --- parts: parts and holes: what people read a picture by --- */
 
 /* What a logo asks of hands, part by part, and how much of it a face shows. */
 typedef struct Comparison {

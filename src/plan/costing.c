@@ -11,7 +11,7 @@
  * candy, and the nearest parts, are tasks that threads share. */
 #include "plan/costing.h"
 
-#include "parts/face_areas.h"
+#include "parts/parts.h"
 #include "base/parallel.h"
 #include "base/distance.h"
 #include "base/mem.h"

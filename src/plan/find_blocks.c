@@ -21,7 +21,7 @@
  * - gather takes cuts of one kind for parallel: a row is several parts side by side. Slanted cuts are not.
  * - Item.slot and BlockUse.box are boxes: follow moves an item within its holder by them, and joins_are_flat
  * and inner_box ask them what touches and what lies inside the core. */
-#include "plan/find_blocks.h"
+#include "plan/plan.h"
 
 #include "model/cane.h"
 #include "base/mem.h"

@@ -11,7 +11,7 @@
  * half the radius. Rings of the field that end up innermost are undone.
  * 4. Costs: costing.h.
  * Cost: O(samples * candies). The limits: docs/numbers.md. */
-#include "plan/frame.h"
+#include "plan/plan.h"
 
 #include "plan/costing.h"
 #include "base/mem.h"

@@ -18,7 +18,7 @@
  * For whoever searches on from this optimum with other outlines: the prefix sums of slicing.h give the cost
  * of any outline row by row, as slicing_wedges does for halves of boxes; the areas of step 4 are exact for
  * any polygon. The leaves' boxes, cut by the disc, cover the core. */
-#include "plan/lay_up.h"
+#include "plan/plan.h"
 
 #include "base/mem.h"
 #include "model/placement.h"

@@ -6,7 +6,7 @@
  * 3. A corner is no stroke: what lies within a quarter of a least strip of where its candy is thick enough is
  * left out (the tip of a right angle is 0.21 of it off). Cost: two distance transforms and local thickness
  * for each candy, on a quarter of the samples. */
-#include "plan/mark_fine.h"
+#include "plan/plan.h"
 
 #include "base/distance.h"
 #include "base/mem.h"

@@ -12,7 +12,7 @@
  * A transparent ink should look APART_MOST from whatever it touches. In colour it costs little: a logo drawn
  * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
  * that would vanish outweighs. */
-#include "plan/match_candy.h"
+#include "plan/plan.h"
 
 #include "plan/cheapest_candies.h"
 

@@ -9,7 +9,7 @@
  * 4. n = (1 - j) D0 / step rounded down, j the jacket's share of the radius, with the finest step that keeps
  * n within STEPS_MAX; D = n step / (1 - j); L = 4 V1 / (pi D^2). Drawing out keeps the volume: reduction D /
  * d, cane L (D/d)^2. Volumes balance to 1e-9: logs D^2 L (1 - lost) = pieces d^2 l. */
-#include "plan/size_cane.h"
+#include "plan/plan.h"
 
 #include "base/geom.h"
 

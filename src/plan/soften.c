@@ -16,7 +16,7 @@
  * area of a small symmetric candy is only as exact as half such a group.
  *
  * Cost: O(samples * candies * radius); a blur along a row is the running sum of its runs' ends. */
-#include "plan/soften.h"
+#include "plan/plan.h"
 
 #include "base/mem.h"
 #include "plan/keep_areas.h"

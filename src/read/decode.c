@@ -4,7 +4,7 @@
  * libjpeg (decode_jpeg); GIF and BMP are read by stb_image, and PSD here, once their structure was found
  * whole (decode_stb, walk). 3. Every pixel of the file goes into sums of linear light, which give the picture
  * (shrink). 4. There must be something to see. */
-#include "read/decode.h"
+#include "read/read.h"
 
 #include "read/decode_jpeg.h"
 #include "read/decode_kind.h"

@@ -2,7 +2,7 @@
  *
  * Line by line: a heading, a key with its value, a remark, or an error that names the line; the reading ends
  * at the first. Spaces round a line, a key and a value do not count, so a line may be set in. */
-#include "read/shop_file.h"
+#include "read/read.h"
 
 #include "model/shop_keys.h"
 #include "base/text.h"

@@ -10,7 +10,7 @@
  * 3, 4. A larger piece, a larger order: advise_size.c.
  * Every way is verified by a run (trial.h), which also tells the verdict of the whole; no run, no advice. If
  * no single change mends the whole, the first changes of all checks are tried together. */
-#include "run/advise.h"
+#include "run/run.h"
 
 #include "judge/judge.h"
 #include "run/advise_size.h"

@@ -21,13 +21,13 @@ static const double diameter_max_mm = 25; /* finished pieces are 8 to 25 mm acro
 static double times_larger(const Advisor *a) {
     const Check *check = a->check;
     if (check->kind != CHECK_STROKE && check->kind != CHECK_GAP && check->kind != CHECK_READING) return 0;
-    bool measured = check->source == SOURCE_HABIT; /* strokes and gaps: a sample is allowed for that */
+    bool measured = check->standing == STANDING_HABIT; /* strokes and gaps: a sample is allowed for that */
     return (check->limit - (measured ? cane_sample_mm(&a->job->cane) : 0)) / fmax(check->value, 1e-6);
 }
 
 /* Not even the largest piece makes it thick enough; of strokes and gaps, half counts in fine blocks. */
 static bool size_cannot(const Advisor *a) {
-    double times = times_larger(a) / (a->check->source == SOURCE_HABIT ? 2 : 1);
+    double times = times_larger(a) / (a->check->standing == STANDING_HABIT ? 2 : 1);
     return times * a->job->order.piece_diameter_mm > diameter_max_mm;
 }
 

@@ -1,20 +1,9 @@
 /* The order of the stages. SPDX-License-Identifier: MIT */
-#include "run/job_run.h"
+#include "run/run.h"
 
-#include "bench/cook.h"
-#include "bench/cool.h"
-#include "plan/find_blocks.h"
-#include "plan/frame.h"
+#include "bench/bench.h"
+#include "plan/plan.h"
 #include "judge/judge.h"
-#include "plan/lay_up.h"
-#include "plan/mark_fine.h"
-#include "judge/find_flaws.h"
-#include "plan/match_candy.h"
-#include "bench/plan_builds.h"
-#include "bench/plan_pulls.h"
-#include "plan/size_cane.h"
-#include "plan/soften.h"
-#include "bench/weigh.h"
 
 #include <math.h>
 
@@ -42,9 +31,9 @@ static bool weigh_log(Job *j, Err *err) {
     return weigh(&j->order, &j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err);
 }
 
-/* Pieces for the mass ordered. The mass of a piece hangs on the lay-up, and that on the pieces: N = ceil(mass
- * / piece) until it stays, twice or three times as a rule. Should it swing between two numbers, the larger is
- * taken: enough. */
+/* Pieces for the mass ordered. The mass of a piece depends on the lay-up, and that on the pieces: N =
+ * ceil(mass / piece) until it stays, twice or three times as a rule. Should it swing between two numbers, the
+ * larger is taken: enough. */
 static bool weigh_mass(Job *j, Err *err) {
     double d = j->order.piece_diameter_mm, usual_g = PI / 4 * d * d * j->order.piece_length_mm * 1.35 / 1000;
     j->order.pieces =

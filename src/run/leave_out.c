@@ -6,8 +6,8 @@
  * between them, a hole is filled. 3. Shares and borders anew; inks numbered anew. O(pixels). */
 #include "run/leave_out.h"
 
-#include "inks/thin_borders.h"
-#include "parts/face_areas.h"
+#include "inks/inks.h"
+#include "parts/parts.h"
 #include "base/components.h"
 #include "base/distance.h"
 #include "base/mem.h"

@@ -4,12 +4,11 @@
  * 2. Each row's cane is sized, which is cheap: it tells the key of the lay-up.
  * 3. The rows are run in the order of these keys, as the same job run again: so each lay-up is worked out
  * once. Cost: a full run for each key that occurs. */
-#include "run/sweep.h"
+#include "run/run.h"
 
-#include "draw/draw_face.h"
+#include "draw/draw.h"
 #include "base/mem.h"
-#include "plan/size_cane.h"
-#include "run/job_run.h"
+#include "plan/plan.h"
 
 #include <stdlib.h>
 

@@ -8,8 +8,8 @@
 #include "run/trial.h"
 
 #include "base/mem.h"
-#include "plan/size_cane.h"
-#include "run/job_run.h"
+#include "plan/plan.h"
+#include "run/run.h"
 #include "run/leave_out.h"
 
 #include <math.h>

@@ -1,5 +1,5 @@
 /* Advice in words. SPDX-License-Identifier: MIT */
-#include "say/advice_words.h"
+#include "say/verdict_words.h"
 
 #include "say/change_words.h"
 

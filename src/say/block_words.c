@@ -1,5 +1,5 @@
 /* What the bench is told about a block. SPDX-License-Identifier: MIT */
-#include "say/block_words.h"
+#include "say/bench_words.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -3,7 +3,7 @@
 
 #include "base/text.h"
 #include "base/units.h"
-#include "say/flaw_words.h"
+#include "say/verdict_words.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -1,5 +1,5 @@
 /* Checks and verdicts in words. SPDX-License-Identifier: MIT */
-#include "say/check_words.h"
+#include "say/verdict_words.h"
 
 #include "base/text.h"
 
@@ -31,9 +31,9 @@ const char *verdict_name(Verdict verdict) {
     return name[verdict];
 }
 
-const char *source_name(Source source) {
+const char *standing_name(Standing standing) {
     static const char *const name[] = {"our limit", "habit", "published"};
-    return name[source];
+    return name[standing];
 }
 
 const char *check_name(CheckKind kind, Units units) {

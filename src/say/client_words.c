@@ -1,5 +1,5 @@
 /* What to tell the client. SPDX-License-Identifier: MIT */
-#include "say/client_words.h"
+#include "say/verdict_words.h"
 
 #include "base/units.h"
 #include "say/change_words.h"

@@ -1,5 +1,5 @@
 /* What the kitchen is told. SPDX-License-Identifier: MIT */
-#include "say/cook_words.h"
+#include "say/bench_words.h"
 
 #include "model/shop_keys.h"
 #include "base/text.h"

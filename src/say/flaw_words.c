@@ -1,5 +1,5 @@
 /* What does not come out, in words. SPDX-License-Identifier: MIT */
-#include "say/flaw_words.h"
+#include "say/verdict_words.h"
 
 #include "base/text.h"
 

@@ -1,5 +1,5 @@
 /* What is told of the order, the log and the pieces. SPDX-License-Identifier: MIT */
-#include "say/log_words.h"
+#include "say/bench_words.h"
 
 #include "base/text.h"
 

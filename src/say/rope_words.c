@@ -1,5 +1,5 @@
 /* What is told of candies, ropes, trims and the jacket. SPDX-License-Identifier: MIT */
-#include "say/rope_words.h"
+#include "say/bench_words.h"
 
 #include "base/text.h"
 

@@ -1,5 +1,5 @@
 /* What the bench is to do, and to beware of. SPDX-License-Identifier: MIT */
-#include "say/work_words.h"
+#include "say/bench_words.h"
 
 #include <stdarg.h>
 #include <stdio.h>

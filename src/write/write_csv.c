@@ -6,7 +6,7 @@
 #include "write/write_csv.h"
 
 #include "base/text.h"
-#include "say/rope_words.h"
+#include "say/bench_words.h"
 
 /* What a list speaks: the units' names, and their factors. */
 typedef struct Speech {

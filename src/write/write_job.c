@@ -2,20 +2,14 @@
  *
  * Drawings and lists do not know of each other, so threads share them out (parallel.h), the dearest first.
  * What goes wrong is told as if they had been written one after the other. */
-#include "write/write_job.h"
+#include "write/write.h"
 
 #include "base/parallel.h"
-#include "draw/draw_bench.h"
-#include "draw/draw_check.h"
-#include "draw/draw_face.h"
-#include "draw/draw_mockup.h"
-#include "draw/draw_size.h"
+#include "draw/draw.h"
 #include "base/folder.h"
 #include "write/write_csv.h"
 #include "write/write_jpeg.h"
-#include "write/write_json.h"
 #include "write/write_png.h"
-#include "write/write_text.h"
 
 enum {
     FACE_SIDE = 1200, /* px of face.png: 75 px a mm of the usual piece */

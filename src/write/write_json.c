@@ -3,14 +3,11 @@
  * The tree is built by cJSON, one function an object, and printed when it is whole. An Out carries the one
  * fact that matters until then: whether memory ran out. cJSON takes NULL for an object and gives NULL back,
  * so nothing has to stop early. */
-#include "write/write_json.h"
+#include "write/write.h"
 
 #include "base/text.h"
-#include "say/advice_words.h"
-#include "say/check_words.h"
-#include "say/client_words.h"
-#include "say/block_words.h"
-#include "say/rope_words.h"
+#include "say/verdict_words.h"
+#include "say/bench_words.h"
 
 #include <cjson/cJSON.h>
 #include <stdlib.h>
@@ -280,7 +277,7 @@ static void put_judgement(Out *out, cJSON *to) {
         put_text(out, line, "verdict", verdict_name(check->verdict));
         advice_print(out->job, check, advice);
         put_text(out, line, "advice", advice);
-        put_text(out, line, "source", source_name(check->source));
+        put_text(out, line, "source", standing_name(check->standing));
     }
     client_print(out->job, sentence);
     put_text(out, object, "sentence", sentence);

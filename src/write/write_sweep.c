@@ -1,10 +1,10 @@
 /* A sweep as a table. SPDX-License-Identifier: MIT
  *
  * The table names the size once; a star tells that the logs give more pieces than were asked for. */
-#include "write/write_sweep.h"
+#include "write/write.h"
 
-#include "say/check_words.h"
-#include "draw/draw_sweep.h"
+#include "say/verdict_words.h"
+#include "draw/draw.h"
 #include "base/folder.h"
 #include "base/text.h"
 #include "write/write_png.h"

@@ -2,18 +2,11 @@
  * SPDX-License-Identifier: MIT
  *
  * A heading stands at column 0, what belongs to it from column TEXT_INDENT on; tables have one row a line. */
-#include "write/write_text.h"
+#include "write/write.h"
 
-#include "say/advice_words.h"
-#include "say/block_words.h"
-#include "say/check_words.h"
-#include "say/client_words.h"
-#include "say/flaw_words.h"
+#include "say/verdict_words.h"
+#include "say/bench_words.h"
 #include "base/text.h"
-#include "say/cook_words.h"
-#include "say/log_words.h"
-#include "say/rope_words.h"
-#include "say/work_words.h"
 
 #include <string.h>
 
@@ -54,7 +47,7 @@ static void print_check(const Job *job, const Check *check, Said *said, FILE *fi
     (void)snprintf(measure, sizeof measure, "%s%s%s", spoken.value, space, spoken.unit);
     text_pad(file, measure, -VALUE_COLUMNS);
     fprintf(file, "  %s %s%s%s", check->least ? "at least" : "at most", spoken.limit, space, spoken.unit);
-    if (check->source != SOURCE_OURS) fprintf(file, " (%s)", source_name(check->source));
+    if (check->standing != STANDING_OURS) fprintf(file, " (%s)", standing_name(check->standing));
     advice_print_short(job, check, said, advice);
     text_clean(advice, sizeof advice, advice);
     fputc('\n', file);

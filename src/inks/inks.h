@@ -1,9 +1,18 @@
-/* Public. Inks that meet across thin lines. SPDX-License-Identifier: MIT */
-#ifndef LOGOCANE_THIN_BORDERS_H
-#define LOGOCANE_THIN_BORDERS_H
+/* Public. A Picture becomes an InkMap. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_INKS_INKS_H
+#define LOGOCANE_INKS_INKS_H
 
 #include "base/err.h"
 #include "model/ink.h"
+#include "model/picture.h"
+
+/* --- find_inks: the flat colours of a logo --- */
+
+/* Finds the inks of the picture and the ink of each pixel, the field, the foreground's circle, the roundel
+ * and the shaded share. Fails with ERR_MEMORY only; *out is then untouched. Free with inkmap_free. */
+bool find_inks(const Picture *picture, InkMap *out, Err *err) MUST_CHECK;
+
+/* --- thin_borders: inks that meet across thin lines --- */
 
 /* Fills in map->across from the map's labels, circle and field: on how many rows and columns two inks, both
  * wide enough to be built, have no more between them than lines that together are too thin to be built (up to

@@ -1,11 +1,24 @@
-/* Public. The shop file: INI, read and printed. SPDX-License-Identifier: MIT */
-#ifndef LOGOCANE_SHOP_FILE_H
-#define LOGOCANE_SHOP_FILE_H
+/* Public. Files become a Picture and a Shop. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_READ_READ_H
+#define LOGOCANE_READ_READ_H
 
 #include "base/err.h"
+#include "model/picture.h"
 #include "model/shop.h"
 
 #include <stdio.h>
+
+/* --- decode: a file becomes a Picture --- */
+
+/* Reads the logo at `path` ("-": standard input); `name` stands for it in messages. Kinds, told from the
+ * first bytes: PNG (streamed), JPEG (streamed), BMP, GIF (first frame), PSD (flat image). Averages in linear
+ * light, alpha-weighted, by max(1, long side / 768) rounded down, so both sides end under 1536 px. Fails with
+ * ERR_INPUT on: no such file, a folder, empty, cut off, damaged, another kind (says how to send it), over 100
+ * megapixels, nothing with alpha over 2/255; with ERR_MEMORY; with ERR_SYSTEM on a read error. *out is then
+ * untouched. */
+bool decode(const char *path, const char *name, Picture *out, Err *err) MUST_CHECK;
+
+/* --- shop_file: the shop file: INI, read and printed --- */
 
 /* Reads a shop from `file`; what it does not name is as in shop_default(), the stock as a whole too: a file
  * with any [candy NAME] replaces it. `name` is for messages. Fails with ERR_INPUT, "NAME:LINE: what; what to

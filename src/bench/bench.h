@@ -1,0 +1,65 @@
+/* Public. The stages that say what hands do, in the order in which they run. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_BENCH_BENCH_H
+#define LOGOCANE_BENCH_BENCH_H
+
+#include "base/err.h"
+#include "model/bill.h"
+#include "model/block.h"
+#include "model/candy.h"
+#include "model/cane.h"
+#include "model/grid.h"
+#include "model/heat.h"
+#include "model/layup.h"
+#include "model/order.h"
+#include "model/recipe.h"
+#include "model/shop.h"
+
+/* --- plan_builds: how blocks needed more than once are built --- */
+
+/* Sets way, builds, pieces, scale, length_mm and piece_mm of each block: thicker and drawn out where the
+ * shop's widest block and the lump's least length allow, else longer where the bench does, else each by
+ * itself. Cannot fail. */
+void plan_builds(const Cane *cane, const Shop *shop, Blocks *blocks);
+
+/* --- weigh: areas become lengths and masses --- */
+
+/* The rope list, the wraps, the materials and what the order comes to (all of the bill but its pulls); ropes
+ * made and minutes count what copies of blocks save. Gives each rope its type and serial
+ * (layup->rope[i].type). Ropes, trims and rings add up to the core; the materials to the
+ * logs' mass. Fails with ERR_MEMORY only; *out is then untouched. */
+bool weigh(const Order *order, const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop,
+           const Blocks *blocks, LayUp *layup, Bill *out, Err *err) MUST_CHECK;
+
+/* --- plan_pulls: from which lump each rope is pulled, and how far --- */
+
+/* Fills the bill's pulls from its rope types, for the ropes that hands make. Fails with ERR_MEMORY only;
+ * *bill is then untouched. */
+bool plan_pulls(const Palette *palette, const Shop *shop, const LayUp *layup, const Blocks *blocks,
+                Bill *bill, Err *err) MUST_CHECK;
+
+/* --- cool: sections become minutes --- */
+
+/* How long each rope, block and the log stay workable out of the warm box. Needs the bill's ropes and pulls,
+ * and the blocks as they are built. Fails with ERR_MEMORY only; *out is then untouched; free with heat_free.
+ */
+bool cool(const Palette *palette, const Cane *cane, const Shop *shop, const Blocks *blocks, const Bill *bill,
+          Heat *out, Err *err) MUST_CHECK;
+
+/* --- cook: candy becomes sugar, syrup and water --- */
+
+/* The recipe for the bill's materials with their spare. Cannot fail. */
+void cook(const Cane *cane, const Bill *bill, const Shop *shop, Recipe *out);
+
+/* The pressure of the standard atmosphere, kPa, at so many metres above the sea, -1000..11 000: ISO 2533 = US
+ * Standard Atmosphere 1976; the constants from memory. The weather moves it by 3 %, boiling by 1 degree. */
+double air_pressure_kpa(double altitude_m);
+
+/* The pressure at which water boils at so many degrees Celsius, kPa, 0..373: IAPWS SR1-86 (Wagner & Pruss, J.
+ * Phys. Chem. Ref. Data 22 (1993) 783; the coefficients were not checked against the print). */
+double steam_pressure_kpa(double celsius);
+
+/* The temperature at which water boils under a pressure of 1..10 000 kPa, Celsius: the inverse of
+ * steam_pressure_kpa. */
+double water_boils_c(double pressure_kpa);
+
+#endif

@@ -1,0 +1,54 @@
+/* Public. Images and sheets. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_DRAW_DRAW_H
+#define LOGOCANE_DRAW_DRAW_H
+
+#include "base/err.h"
+#include "model/image.h"
+#include "model/job.h"
+#include "model/sweep_table.h"
+
+#include <stdio.h>
+
+/* --- draw_face: the finished cut, large --- */
+
+/* The softened face in its jacket, with stripes, side x side px, anti-aliased, transparent outside; px_per_mm
+ * from the piece's diameter. Fails with ERR_MEMORY only; *out is then untouched. */
+bool draw_face(const Job *job, int side, Image *out, Err *err) MUST_CHECK;
+
+/* --- draw_check: what cannot be built, beside what can --- */
+
+/* The logo as sent beside the finished cut, at one scale, 1600 px wide: strokes and gaps finer than hands lay
+ * tinted on the logo, the job's places ringed on both and numbered as in the text, and listed. Fails with
+ * ERR_MEMORY only; *out is then untouched. */
+bool draw_check(const Job *job, Image *out, Err *err) MUST_CHECK;
+
+/* --- draw_size: both ends at true size --- */
+
+/* The picture and, right of it, its mirror image as on the other end, at 600 px an inch, over rules of 20 mm
+ * and half an inch and a legend; opaque, on white; px_per_mm set. Fails with ERR_MEMORY only; *out is then
+ * untouched. */
+bool draw_size(const Job *job, Image *out, Err *err) MUST_CHECK;
+
+/* --- draw_mockup: the picture for the client --- */
+
+/* Some two dozen pieces on a table, and a card with one face large, the logo as sent, the candies and the
+ * size; `width` px wide (1600 for e-mail), three quarters as high, opaque. Fails with ERR_MEMORY only; *out
+ * is then untouched. */
+bool draw_mockup(const Job *job, int width, Image *out, Err *err) MUST_CHECK;
+
+/* --- draw_sweep: a sweep as a picture --- */
+
+enum { SWEEP_FACE = 132 }; /* px: the side of a row's face */
+
+/* The faces, a column a piece size, a row an order, each with its verdict, likeness and ropes below. Every
+ * row of the table needs a face of SWEEP_FACE px. Fails with ERR_MEMORY only; *out is then untouched. */
+bool draw_sweep(const SweepTable *table, Image *out, Err *err) MUST_CHECK;
+
+/* --- draw_bench: the sheets to build from --- */
+
+/* bench.pdf: what to cook and in which order to work; the log's section, every rope numbered; the blocks in
+ * build order; the ropes to pull; the sheets to roll. A4, US Letter if the order speaks inches. Same job,
+ * same bytes. Fails with ERR_MEMORY; a write that failed shows when the file is closed. */
+bool draw_bench(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
+#endif

@@ -1,0 +1,44 @@
+/* Public. The order of the stages, and what runs it again. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_RUN_RUN_H
+#define LOGOCANE_RUN_RUN_H
+
+#include "base/err.h"
+#include "model/job.h"
+#include "model/sweep_table.h"
+
+/* --- job_run: the order of the stages --- */
+
+/* Runs the stages from matching on. `job` must have picture, inks, shop, file and order set and the rest
+ * empty. An order by mass is run with the pieces N for which N - 1 pieces of the mass they come to weigh less
+ * than ordered, N at least that; order.pieces says how many. Fails as the stages do; then the job is empty
+ * but for what was set. */
+bool job_run(Job *job, Err *err) MUST_CHECK;
+
+/* Runs a job that was run before once more, after any change that leaves picture, inks and candies as they
+ * are: of the order's pieces, mass, piece size, detail, or of the shop's numbers. While the key of the lay-up
+ * (cane.h) stays, the lay-up is kept, and only the cheap rest is worked out. The results are those of
+ * job_run. */
+bool job_run_again(Job *job, Err *err) MUST_CHECK;
+
+/* --- advise: what would make it better --- */
+
+/* A job that was run and is not *go* gets, for each check that is not *go*, the least changes that make that
+ * check go, each verified by running the job with it, and the best of all; a job that is *go* is left alone.
+ * At most `budget` seconds of runs are made, counted and not timed (see trial.h), what is
+ * likeliest first; advice that was not verified is not given. The same on every machine. *runs (may be NULL):
+ * how many were made. Fails with ERR_MEMORY only. */
+#define ADVISE_BUDGET 3.6 /* s: with the job itself under 5 */
+bool advise(Job *job, double budget, int *runs, Err *err) MUST_CHECK;
+
+/* --- sweep: piece sizes and orders, side by side --- */
+
+/* Told after each row: `done` of `all`. */
+typedef void SweepProgress(void *user, int done, int all);
+
+/* Judges job->order with each piece diameter and each number of pieces of the plan; the length of a piece
+ * stays. `job` as for job_run; it is left with the last of them. With face_side > 0 each row has a face of
+ * that many px. Fails as job_run does; *out is then untouched. */
+bool sweep(Job *job, const SweepPlan *plan, int face_side, SweepProgress *progress, void *user,
+           SweepTable *out, Err *err) MUST_CHECK;
+
+#endif

@@ -1,0 +1,203 @@
+/* Public. The bench in words: the log, ropes, blocks, the work, the cook. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_SAY_BENCH_WORDS_H
+#define LOGOCANE_SAY_BENCH_WORDS_H
+
+#include "model/job.h"
+
+/* --- log_words: what is told of the order, the log and the pieces ---
+ *
+ * Job text and sheets tell the same facts. Where their wordings differ, a `form` says which is wanted: a line
+ * that stands beside a label, or a sentence that stands by itself. */
+
+enum { LOG_LINE = 500 }; /* bytes of a line, the closing 0 included */
+
+typedef enum Form {
+    FORM_TEXT, /* of job.txt */
+    FORM_SHEET /* of the bench sheets */
+} Form;
+
+/* "16 x 14 mm": a piece's diameter and length. */
+void piece_size_print(const Job *job, char out[96]);
+
+/* How many pieces of which size. */
+void order_words(const Job *job, Form form, char out[LOG_LINE]);
+
+/* How many logs, their size and mass; how far a log is drawn out. */
+void log_words(const Job *job, Form form, char out[LOG_LINE]);
+void drawn_words(const Job *job, Form form, char out[LOG_LINE]);
+
+/* What a piece weighs; what the log gives beyond the order, "" if nothing. */
+void piece_words(const Job *job, Form form, char out[LOG_LINE]);
+void spare_words(const Job *job, Form form, char out[LOG_LINE]);
+
+/* What the order costs; "" where the shop gives no price. */
+void cost_words(const Job *job, char out[LOG_LINE]);
+
+/* How long the log takes to lay up; on the sheet also how many ropes and joins that is. */
+void minutes_words(const Job *job, Form form, char out[LOG_LINE]);
+
+/* --- rope_words: what is told of candies, ropes, trims and the jacket --- */
+
+enum { ROPE_LINE = 500, ROPE_SIZE = 128 }; /* bytes of a line, of a size, the closing 0 included */
+
+/* "red, pulled", or "red, pulled, dyed for this job". */
+void candy_words(const Candy *candy, char out[ROPE_LINE]);
+
+/* The candies of the jacket and its stripes. */
+void jacket_words(const Job *job, char out[ROPE_LINE]);
+
+/* How many ropes are laid and made, trims, rings and blocks. */
+void ropes_words(const Job *job, char out[ROPE_LINE]);
+
+/* The trims of the row's candy: their numbers, and what they weigh together. */
+void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
+
+/* How ropes are pulled; how sheets are rolled. */
+void pulling_words(const Job *job, char out[ROPE_LINE]);
+void rolling_words(const Job *job, char out[ROPE_LINE]);
+
+/* "ring, red", "jacket stripes, white": of a row that is no trims. */
+void sheet_words(const WrapRow *row, char out[ROPE_LINE]);
+
+/* "ring", "jacket", "trim". */
+const char *wrap_name(WrapKind kind);
+
+/* "strip" or "wedge". */
+const char *shape_name(Shape shape);
+
+/* Cuts the unit off behind a length or a size. */
+void unit_drop(char *size);
+
+/* A rope's section without its unit: "12 x 9", "12 x 9 rim". */
+void rope_section_print(double one_mm, double other_mm, bool rim, Units units, char out[ROPE_SIZE]);
+
+/* What to form the lump of a pull to, without unit: "37 x 37 x 60"; of inches, which take more room, one side
+ * of the square, to a 16th: "1 1/2 x 2 3/8". The lump is weighed; its form need not be finer. */
+void lump_print(const Pull *pull, Units units, char out[ROPE_SIZE]);
+
+/* --- block_words: what the bench is told about a block --- */
+
+enum { WORDS_LINES = 8, WORDS_SIZE = 400 };
+
+typedef struct BlockWords {
+    int lines; /* used */
+    char line[WORDS_LINES][WORDS_SIZE];
+    bool bold[WORDS_LINES]; /* what must not be overlooked */
+} BlockWords;
+
+/* A word of these lines and what it asks for; constant strings. */
+typedef struct Term {
+    const char *word, *meaning;
+} Term;
+
+enum { TERMS = 6 };
+
+/* Lists the words that the lines of these blocks use. Returns how many. */
+int block_terms(const Blocks *blocks, Term out[TERMS]);
+
+/* How a block that is needed more than once comes to be, in a line; "" of one built once for one place. */
+void copy_words(const Job *job, int block, char out[WORDS_SIZE]);
+
+/* How many blocks can be laid in so that every piece is spoilt; "" if none. */
+void risks_words(const Blocks *blocks, char out[WORDS_SIZE]);
+
+/* Which way round it goes, how copies of it are made, which blocks it goes into. */
+void block_words(const Job *job, int block, BlockWords *out);
+
+/* Width x height of what hands build of a block, `scale` times as in the log, width and height changed if
+ * turned. */
+void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]);
+
+/* Of what goes into a block, as it is built: its size as drawn, width first, or "a trim"; how a block lies
+ * that is not laid as it was built, else "". */
+void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
+                const char **way);
+
+/* "row", "stack", "pair". */
+const char *block_kind_name(BlockKind kind);
+
+/* "once", "thicker", "longer", "fine", "each". */
+const char *build_way_name(BuildWay way);
+
+/* How a piece is laid against how it was built: "as built", "a half turn", "end for end, then a quarter turn
+ * right". */
+const char *placement_words(Placement way);
+
+/* How a block's uses lie: "x2, one end for end", or "" of a block used once. */
+void block_uses_print(const Blocks *blocks, int block, char *out, size_t size);
+
+/* --- work_words: what the bench is to do, and to beware of --- */
+
+enum { WORK_STEPS = 11, WORK_STEP = 200 };
+
+typedef struct WorkStep {
+    char text[WORK_STEP];
+    bool stop; /* what must not be overlooked */
+} WorkStep;
+
+/* The order of work, with this job's numbers; all WORK_STEPS are filled. */
+void work_words(const Job *job, WorkStep out[WORK_STEPS]);
+
+enum { CAUTION_PARAGRAPHS = 2 };
+
+/* The cautions of every job, the gravest first. */
+const char *caution_paragraph(Form form, int paragraph);
+
+/* --- cook_words: what the kitchen is told: the cook and the heat ---
+ *
+ * Text and sheets print the same. Every figure says where it comes from: a publication, the shop's
+ * habit, or computed from such. */
+
+enum { COOK_LINE = 400, COOK_CELLS = 7 };
+
+/* A cell in the row of a candy, or of all. */
+typedef struct CookCell {
+    const char *name; /* of its column; a constant string */
+    double g;
+    bool dose; /* weighed on a small scale: in grams, in all units */
+} CookCell;
+
+/* The cells that the cook's table has for these weights: candy, sugar, syrup, water, and those doses that the
+ * shop gives. Returns how many; the same for all rows of a job. */
+int cook_cells(const Job *job, const Weights *weights, CookCell out[COOK_CELLS]);
+
+/* A dose under 1 kg: "0.25 g", "45.0 g". */
+void dose_print(double g, char out[32]);
+
+/* A row of the cook's table. */
+typedef struct CookRow {
+    const char *name;       /* of the candy; "all"; "a boiling" */
+    const Candy *candy;     /* not owned; NULL of the last two */
+    const Weights *weights; /* not owned */
+} CookRow;
+
+enum { COOK_ROWS = MATERIALS_MAX + 2 };
+
+/* Lists the candies that are cooked, then all of them and one of several boilings. Returns how many. */
+int cook_rows(const Job *job, CookRow out[COOK_ROWS]);
+
+typedef struct CookWords {
+    char source[COOK_LINE];      /* what the masses are computed from */
+    char boilings[COOK_LINE];    /* how many, and how much each */
+    char temperature[COOK_LINE]; /* how hot */
+    char thick[COOK_LINE];       /* how little of it may do for thick syrup; "" at sea level */
+} CookWords;
+
+void cook_words(const Job *job, CookWords *out);
+
+/* How many batches are coloured; what is cooked for the ends of blocks, "" if nothing. */
+void batches_words(const Job *job, Form form, char out[COOK_LINE]);
+void block_ends_words(const Job *job, Form form, char out[COOK_LINE]);
+
+/* How long ropes and the log stay workable. */
+typedef struct HeatWords {
+    char terms[COOK_LINE];  /* what the times are */
+    char strips[COOK_LINE]; /* by thickness; "" if there are none */
+    char wedges[COOK_LINE]; /* likewise */
+    char rest[COOK_LINE];   /* rim ropes, the log */
+    char uneven[COOK_LINE]; /* what a difference in warmth does */
+} HeatWords;
+
+void heat_words(const Job *job, HeatWords *out);
+
+#endif

@@ -1,0 +1,71 @@
+/* Public. The verdict in words: checks, advice, flaws, what to tell the client. SPDX-License-Identifier: MIT
+ */
+#ifndef LOGOCANE_SAY_VERDICT_WORDS_H
+#define LOGOCANE_SAY_VERDICT_WORDS_H
+
+#include "base/units.h"
+#include "model/job.h"
+#include "model/judgement.h"
+
+#include <stddef.h>
+
+/* --- check_words: checks and verdicts in words --- */
+
+/* "go", "change", "no". */
+const char *verdict_name(Verdict verdict);
+
+/* "our limit", "habit", "published". */
+const char *standing_name(Standing standing);
+
+/* "finest stroke"; where inches are spoken a distance in the name is told in them. */
+const char *check_name(CheckKind kind, Units units);
+
+/* "mm"; "" of a plain number. */
+const char *check_unit(CheckKind kind);
+
+/* A check as people read it. */
+typedef struct SpokenCheck {
+    const char *name, *unit;   /* constant strings; unit "" for a plain number */
+    char value[64], limit[64]; /* with as few decimals as tell them apart, three figures at least */
+} SpokenCheck;
+
+/* Lengths in inches and masses in pounds, where inches are spoken. */
+SpokenCheck check_spoken(const Check *check, Units units);
+
+/* --- advice_words: advice in words --- */
+
+enum { ADVICE_TEXT = 320 };
+
+/* All that is known of how to mend the check: "without the red part: then all is go; or in pieces of 22 mm
+ * across: then this line is go". "" where there is nothing to say. */
+void advice_print(const Job *job, const Check *check, char out[ADVICE_TEXT]);
+
+/* What the lines of a text have said so far; {0} at first. */
+typedef struct Said {
+    int lines;
+    char line[CHECKS_MAX * WAYS_MAX][ADVICE_TEXT];
+} Said;
+
+/* What of it is worth a line of a text: what makes all go, else the first way; "as above" if a line before
+ * said so. What is new is added to `said`. */
+void advice_print_short(const Job *job, const Check *check, Said *said, char out[ADVICE_TEXT]);
+
+/* --- flaw_words: what does not come out, in words --- */
+
+enum { FLAW_TEXT = 160 };
+
+/* "red part, upper left: lost". */
+void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]);
+
+/* "upper left", "middle": where a point of the face lies, `side` samples wide. */
+const char *face_where(Point p, double side);
+
+/* --- client_words: what to tell the client --- */
+
+enum { SENTENCE_TEXT = 512 };
+
+/* Two or three plain sentences for the client of a job that is a change or a no and was advised on: what can
+ * be had, and how. No words of the trade, nobody's fault. "" of another job. */
+void client_print(const Job *job, char out[SENTENCE_TEXT]);
+
+#endif
