@@ -1,5 +1,7 @@
 /* Tests of src/draw/ray.c. SPDX-License-Identifier: MIT */
-#include "draw/ray.h"
+#include "draw/scene.h"
+
+#include "piece_holds.h"
 
 #include "draw/noise.h"
 

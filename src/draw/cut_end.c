@@ -6,11 +6,13 @@
  * 2. Look: each candy's own (satin.h), a hairline of shade where two candies meet; lit, also a fall of light
  * from above left, a soft gloss and a rounded edge.
  * 3. Honesty: the look is measured on a lattice first, and each candy's light is scaled so that its mean is
- * the stated colour. Cost: a few points on border pixels, one look on the others. */
+ * the stated colour. Cost: a few points on border pixels, one look on the others.
+ * 4. Bytes, with straight alpha. */
 #include "draw/cut_end.h"
 
-#include "base/parallel.h"
 #include "base/mem.h"
+#include "base/parallel.h"
+#include "draw/draw.h"
 
 #include <assert.h>
 #include <math.h>
@@ -266,5 +268,36 @@ bool cut_end_paint(const Job *job, int side, CutLight light, CutEnd *out, Err *e
     smooth_free(&p.smooth);
     satin_free(&p.satin);
     if (good) *out = painting.end;
+    return good;
+}
+
+/* --- 4. bytes --- */
+
+void tone_fill(Tone *tone) {
+    for (int i = 0; i <= TONES; i++) tone->byte[i] = (float)(255 * linear_to_srgb((double)i / TONES));
+}
+
+uint8_t tone_byte(const Tone *tone, float light) {
+    float at = light > 0 ? light < 1 ? light * TONES : TONES : 0;
+    return (uint8_t)(tone->byte[(int)(at + 0.5F)] + 0.5F);
+}
+
+bool draw_face(const Job *job, int side, Image *out, Err *err) {
+    Image image = {0};
+    CutEnd cut;
+    if (!cut_end_paint(job, side, CUT_LIT, &cut, err)) return false;
+    bool good = image_new(side, side, side / job->order.piece_diameter_mm, &image, err);
+    Tone tone;
+    tone_fill(&tone);
+    size_t count = good ? (size_t)side * (size_t)side : 0;
+    for (size_t i = 0; i < count; i++) {
+        const float *from = cut.rgba + 4 * i;
+        uint8_t *to = image.rgba + 4 * i;
+        if (from[3] <= 0) continue;
+        for (int c = 0; c < 3; c++) to[c] = tone_byte(&tone, from[c] / from[3]);
+        to[3] = (uint8_t)(255 * from[3] + 0.5F);
+    }
+    cut_end_free(&cut);
+    if (good) *out = image;
     return good;
 }

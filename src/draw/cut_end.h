@@ -4,6 +4,19 @@
 
 #include "draw/satin.h"
 
+enum { TONES = 16384 };
+
+/* Linear light to sRGB bytes, fast: the transfer function by table, never a tenth of a byte off before
+ * rounding. */
+typedef struct Tone {
+    float byte[TONES + 1];
+} Tone;
+
+void tone_fill(Tone *tone);
+
+/* The byte of a light, which is clamped to 0..1. */
+uint8_t tone_byte(const Tone *tone, float light);
+
 typedef enum CutLight {
     CUT_FLAT, /* even light from everywhere: what scene.c adds its own light to */
     CUT_LIT   /* light from above left, a soft gloss, a rounded edge */

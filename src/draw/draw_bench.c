@@ -4,10 +4,7 @@
  * lists, blocks and pulls are the job's. */
 #include "draw/draw.h"
 
-#include "draw/draw_blocks.h"
-#include "draw/draw_front.h"
-#include "draw/draw_lists.h"
-#include "draw/draw_section.h"
+#include "draw/bench_pages.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -5,12 +5,9 @@
  * in the log the block goes; then which way round, copies, and the block it goes into. A block is drawn as it
  * lies in the log at its first use, which is as it is built; sizes are those to build, thicker if it is to be
  * drawn out. */
-#include "draw/draw_blocks.h"
+#include "draw/bench_pages.h"
 
 #include "say/bench_words.h"
-#include "draw/columns.h"
-#include "draw/draw_section.h"
-#include "draw/hatch.h"
 
 #include <math.h>
 #include <string.h>

@@ -3,9 +3,8 @@
  * Verdict, order, what is to be settled, the cook, the order of work, cautions: all on one page if it can be
  * done, so the page is set closer and closer until it holds them. Each part begins at the sheet's y and moves
  * it on. */
-#include "draw/draw_front.h"
+#include "draw/bench_pages.h"
 
-#include "draw/draw_lists.h"
 #include "say/verdict_words.h"
 #include "say/bench_words.h"
 

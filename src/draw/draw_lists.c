@@ -1,8 +1,6 @@
 /* The tables of the bench sheets. SPDX-License-Identifier: MIT */
-#include "draw/draw_lists.h"
+#include "draw/bench_pages.h"
 
-#include "draw/columns.h"
-#include "draw/hatch.h"
 #include "say/bench_words.h"
 
 #include <math.h>

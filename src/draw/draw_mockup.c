@@ -1,6 +1,6 @@
 /* The picture for the client. SPDX-License-Identifier: MIT
  *
- * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
+ * 1. The pieces are scattered and photographed (scene.h); the table fills the picture.
  * 2. The card lies over the right of it: the job's name, one face large, the logo as sent, the piece's size,
  * the candies. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw/draw.h"

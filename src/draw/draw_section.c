@@ -4,12 +4,9 @@
  * box fits: an area is a rectangle or a wedge cut by the core's circle, so it is convex, and a box lies in it
  * if its corners do. In the log's section numbers that would be too small to read stand outside the jacket,
  * led to their ropes, as many as there is room for, the smallest first. */
-#include "draw/draw_section.h"
+#include "draw/bench_pages.h"
 
-#include "draw/callouts.h"
-#include "draw/hatch.h"
 #include "base/mem.h"
-#include "draw/sheet.h"
 
 #include <math.h>
 #include <stdlib.h>

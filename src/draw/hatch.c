@@ -3,7 +3,7 @@
  * Hatches are lines drawn over the page's own grid, clipped to the path: areas of one candy that touch go on
  * into each other. Colours are thinned to TINT of their strength, so that black lines and numbers stay
  * readable on any of them. */
-#include "draw/hatch.h"
+#include "draw/bench_pages.h"
 
 #include "base/geom.h"
 

@@ -1,5 +1,5 @@
 /* Pieces in space, and rays that meet them. SPDX-License-Identifier: MIT */
-#include "draw/ray.h"
+#include "draw/scene.h"
 
 #include <math.h>
 
@@ -55,10 +55,4 @@ bool ray_meets_piece(const Piece *piece, Vec from, Vec way, Hit *out) {
     Local local = local_of(piece, from, way);
     return meets_side(piece, &local, out) ||
            meets_end(piece, &local, out); /* from outside it is one or the other */
-}
-
-bool piece_holds(const Piece *piece, Vec point) {
-    Vec q = vec_minus(point, piece->middle);
-    double x = vec_dot(q, piece->right), y = vec_dot(q, piece->up), z = vec_dot(q, piece->axis);
-    return x * x + y * y <= piece->radius * piece->radius && fabs(z) <= piece->length / 2;
 }

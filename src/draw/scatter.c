@@ -4,7 +4,7 @@
  * the tightest, which leaves most to the rest. Footprints are discs (standing) and boxes with round ends
  * (lying) with a gap between them.
  * 2. Then the gaps are evened out by small chance steps, which never make a piece's own gap less. */
-#include "draw/scatter.h"
+#include "draw/scene.h"
 
 #include "base/geom.h"
 #include "draw/noise.h"

@@ -8,9 +8,7 @@
 #include "draw/scene.h"
 
 #include "base/parallel.h"
-#include "draw/daylight.h"
 #include "base/mem.h"
-#include "draw/tone.h"
 
 #include <math.h>
 
@@ -192,7 +190,7 @@ static void render_row(void *context, int y) {
         else
             shade_edge(shot, &seen, x, y, sum);
         uint8_t *to = shot->image.rgba + 4 * ((size_t)y * shot->image.width + x);
-        for (int c = 0; c < 3; c++) to[c] = tone_byte(&shot->tone, sum[c], 0);
+        for (int c = 0; c < 3; c++) to[c] = tone_byte(&shot->tone, sum[c]);
         to[3] = 255;
     }
 }
