@@ -44,12 +44,13 @@ void ropes_draw(const View *view, Box box);
 void rope_label(const View *view, const Rope *rope, double largest);
 void block_label(const View *view, Point low, Point high, int block, double largest);
 
-/* The whole log round (x, y), scale pt a mm: jacket, rings, every rope numbered, small ones beside the log,
- * led to their ropes; trims are numbered on the jacket. Fails with ERR_MEMORY only. */
-bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale, Err *err) MUST_CHECK;
+/* The whole log round (x, y), scale pt a mm, from either end: jacket, rings, ropes. Returns where its steps
+ * lie. */
+View slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored);
 
-/* The same without numbers, from either end: a test slice shows the one or the other. */
-void slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored);
+/* The same from the face end with every rope numbered, small ones beside the log, led to their ropes; trims
+ * are numbered on the jacket. Fails with ERR_MEMORY only. */
+bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale, Err *err) MUST_CHECK;
 
 /* A small log of diameter `size` round (x, y) with the block's first place in black, further ones in grey. */
 void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block);
@@ -71,5 +72,8 @@ int hatch_of(const Bill *bill, const Candy *candy);
 
 /* Fills the path, which stays, with the candy's tint and hatch. `size` is the hatch's repeat in pt, 3..12. */
 void hatch_fill(cairo_t *cr, int hatch, Rgb8 colour, double size);
+
+/* Fills the path as that candy and draws its outline, a line of that width in pt. */
+void candy_fill(cairo_t *cr, const Job *job, const Candy *candy, double line);
 
 #endif

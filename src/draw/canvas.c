@@ -9,6 +9,11 @@ void canvas_ink(cairo_t *cr, Rgb8 c, double alpha) {
     cairo_set_source_rgba(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0, alpha);
 }
 
+void canvas_stroke(cairo_t *cr, double width) {
+    cairo_set_line_width(cr, width);
+    cairo_stroke(cr);
+}
+
 void canvas_round_box(cairo_t *cr, double x, double y, double w, double h, double r) {
     cairo_new_sub_path(cr);
     cairo_arc(cr, x + w - r, y + r, r, -PI / 2, 0);

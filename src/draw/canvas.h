@@ -28,6 +28,9 @@ bool canvas_close(Canvas *canvas, bool good, Image *out, Err *err) MUST_CHECK;
 /* The colour that cairo draws with next. */
 void canvas_ink(cairo_t *cr, Rgb8 colour, double alpha);
 
+/* Draws the path as a line of that width. */
+void canvas_stroke(cairo_t *cr, double width);
+
 /* The outline of a box with corners rounded to the radius r, as a path. */
 void canvas_round_box(cairo_t *cr, double x, double y, double w, double h, double r);
 

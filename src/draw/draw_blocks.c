@@ -64,9 +64,7 @@ static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x
     rope_number(rope, number);
     double at = x + fmax(type_fit(s->cr, x, y, TYPE_BENCH + 1, true, 52, number) + 5, 42);
     cairo_rectangle(s->cr, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
-    hatch_fill(s->cr, hatch_of(&e->job->bill, candy), candy->srgb, 6);
-    cairo_set_line_width(s->cr, 0.8);
-    cairo_stroke(s->cr);
+    candy_fill(s->cr, e->job, candy, 0.8);
     return at + 23 +
            type_fit(s->cr, at + 23, y, TYPE_BENCH, false, fmin(room - (at - x) - 23, 130), candy->name);
 }
@@ -177,23 +175,16 @@ static double top_edge(const Card *e, double x, double y) {
 static void draw_inner_block(const Card *e, const View *v, const Item *item) {
     Box b = item->slot;
     int turn = item->way.turn;
-    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, middle = {b.x + b.w / 2.0, b.y + b.h / 2.0};
+    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, at = {b.x + b.w / 2.0, b.y + b.h / 2.0};
     core_clip(v);
     box_path(v, b);
-    cairo_set_line_width(v->cr, 3);
-    cairo_stroke(v->cr);
+    canvas_stroke(v->cr, 3);
     cairo_restore(v->cr);
     double size = fmin(11, nick_share * v->scale * (b.w < b.h ? b.w : b.h)), deep = size / v->scale;
-    if (turn == 0) low.y = top_edge(e, middle.x, low.y) + deep; /* the nick lies inside the slot */
-    if (turn == 1) high.x -= deep;
-    if (turn == 2) high.y -= deep;
-    if (turn == 3) low.x += deep;
-    Point at = {turn == 1   ? high.x
-                : turn == 3 ? low.x
-                            : middle.x,
-                turn == 0   ? low.y
-                : turn == 2 ? high.y
-                            : middle.y};
+    if (turn == 0) at.y = low.y = top_edge(e, at.x, low.y) + deep; /* the nick lies inside the slot */
+    if (turn == 1) at.x = high.x -= deep;
+    if (turn == 2) at.y = high.y -= deep;
+    if (turn == 3) at.x = low.x += deep;
     nick_draw(v->cr, v->x + at.x * v->scale, v->y + at.y * v->scale, size, turn, !item->way.mirrored);
     block_label(v, low, high, item->index, 22);
 }
@@ -334,8 +325,7 @@ static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     double height = card_height(s, &e);
     Slot slot = columns_place(columns, height, e.wide);
     cairo_rectangle(s->cr, slot.x, slot.y, slot.width, height);
-    cairo_set_line_width(s->cr, 1);
-    cairo_stroke(s->cr);
+    canvas_stroke(s->cr, 1);
     draw_head(s, &e, slot.x + PAD, slot.y + PAD);
     draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
 }

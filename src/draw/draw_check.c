@@ -16,16 +16,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    WIDTH = 1600,
-    FACE = 720,
-    BOX = 740,
-    HEAD = 166,
-    SENTENCE = 62,
-    TINTS = 5,
-    TINT_ALPHA = 216,
-    LINE = 300
-};
+enum { WIDTH = 1600, FACE = 720, BOX = 740, HEAD = 166, SENTENCE = 62 }; /* px */
+enum { TINTS = 5, TINT_ALPHA = 216, LINE = 300 };
 
 static const Rgb8 paper = {255, 255, 255}, dark = {24, 24, 28}, quiet = {96, 96, 104};
 static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
@@ -129,9 +121,8 @@ static bool lay_logo(Checking *c, Err *err) {
                            picture->width * scale, picture->height * scale, err);
     cairo_restore(cr);
     canvas_ink(cr, quiet, 1);
-    cairo_set_line_width(cr, 1.5);
     cairo_arc(cr, middle.x, middle.y, core_px(job) / 2, 0, 2 * PI);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 1.5);
     return good;
 }
 
@@ -178,8 +169,7 @@ static void draw_number(cairo_t *cr, Point p, int number) {
     canvas_ink(cr, dark, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, paper, 1);
-    cairo_set_line_width(cr, 3);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 3);
     type_show(cr, p.x, p.y + 8, 22, true, ALIGN_CENTRE, text);
 }
 
@@ -202,8 +192,7 @@ static void draw_places(Checking *c) {
             cairo_set_line_width(cr, 7);
             cairo_stroke_preserve(cr);
             canvas_ink(cr, dark, 1);
-            cairo_set_line_width(cr, 3);
-            cairo_stroke(cr);
+            canvas_stroke(cr, 3);
         }
         for (int i = 0; i < count; i++)
             c->badge[c->badges++] = place_badge(c, ring_of(c, i, side), c->middle[side]);

@@ -38,9 +38,8 @@ static void heading(const Front *f, const char *text) {
     s->y += 3;
 }
 
-/* Nothing of "". */
 static void paragraph(const Front *f, double size, bool bold, const char *text) {
-    if (text[0]) sheet_paragraph(f->sheet, size, bold, f->set.between, 0, text);
+    sheet_paragraph(f->sheet, size, bold, f->set.between, 0, text);
 }
 
 static void draw_verdict(const Front *f) {

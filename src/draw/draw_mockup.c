@@ -80,8 +80,7 @@ static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double 
     canvas_ink(cr, clear ? job->palette.candy[job->palette.field].srgb : (Rgb8){255, 255, 255}, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, quiet, 0.35);
-    cairo_set_line_width(cr, 1);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 1);
     cairo_save(cr);
     canvas_round_box(cr, x + 1, y + 1, side - 2, side - 2, 7);
     cairo_clip(cr);
@@ -111,8 +110,7 @@ static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *ca
     canvas_ink(cr, c, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, dark, 0.22);
-    cairo_set_line_width(cr, 1);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 1);
     cairo_pattern_t *gloss =
         cairo_pattern_create_radial(x - 0.35 * r, y - 0.4 * r, 0, x - 0.35 * r, y - 0.4 * r, 0.5 * r);
     cairo_pattern_add_color_stop_rgba(gloss, 0, 1, 1, 1, candy->finish == FINISH_CLEAR ? 0.75 : 0.4);

@@ -10,8 +10,9 @@
 #define LOGOCANE_SHEET_H
 
 #include "base/err.h"
-#include "draw/type.h"
 #include "base/units.h"
+#include "draw/canvas.h"
+#include "draw/type.h"
 
 #include <cairo.h>
 #include <stdio.h>
@@ -44,7 +45,7 @@ void sheet_section(Sheet *sheet, const char *title, double height);
 void sheet_room(Sheet *sheet, double height);
 
 /* Words over the sheet's width, broken into lines, `above` and `below` pt clear of what is there; on a new
- * page if this one has no room for them and the larger of both gaps. */
+ * page if this one has no room for them and the larger of both gaps. Nothing of "". */
 void sheet_paragraph(Sheet *sheet, double size, bool bold, double above, double below, const char *text);
 
 /* Between the margins. */
