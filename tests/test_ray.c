@@ -1,4 +1,4 @@
-/* Tests of src/draw/ray.c. SPDX-License-Identifier: MIT */
+/* Tests of the rays of src/draw/scene.c. SPDX-License-Identifier: MIT */
 #include "draw/scene.h"
 
 #include "piece_holds.h"

@@ -7,9 +7,6 @@
 
 /* --- pages --- */
 
-/* Verdict, order, log, the cook, the heat, the order of work, cautions. Begins a page of its own. */
-void draw_front(Sheet *sheet, const Job *job);
-
 /* As many pages as they take; none if the log is a single rope. */
 void draw_blocks(Sheet *sheet, const Job *job);
 

@@ -2,6 +2,7 @@
 #include "draw/canvas.h"
 
 #include "base/geom.h"
+#include "draw/draw.h"
 
 #include <string.h>
 
@@ -72,6 +73,14 @@ bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, doub
     cairo_surface_destroy(surface);
     return good ||
            err_set(err, ERR_MEMORY, "out of memory (for a picture in a picture); close other programs");
+}
+
+bool canvas_lay_face(Canvas *canvas, const Job *job, int side, double x, double y, double w, Err *err) {
+    Image face = {0};
+    if (!draw_face(job, side, &face, err)) return false;
+    bool good = canvas_lay(canvas, face.rgba, side, side, x, y, w, w, err);
+    image_free(&face);
+    return good;
 }
 
 static bool copy_out(cairo_surface_t *surface, double px_per_mm, Image *out, Err *err) {

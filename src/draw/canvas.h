@@ -4,6 +4,7 @@
 
 #include "model/colour.h"
 #include "model/image.h"
+#include "model/job.h"
 
 #include <cairo.h>
 
@@ -19,6 +20,10 @@ void canvas_open(Canvas *canvas, int width, int height, double px_per_mm, Rgb8 g
  * they must be. False and ERR_MEMORY if that fails. */
 bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, double x, double y, double w,
                 double h, Err *err) MUST_CHECK;
+
+/* Lays the job's finished cut, drawn `side` px large (draw_face), into the square of w px at (x, y). */
+bool canvas_lay_face(Canvas *canvas, const Job *job, int side, double x, double y, double w,
+                     Err *err) MUST_CHECK;
 
 /* Ends the drawing and frees the canvas whatever happens. `good`: was all drawn? If not, false, as the step
  * that failed has said. Else *out is the image, opaque; fails with ERR_MEMORY only. *out is untouched where

@@ -40,7 +40,6 @@ typedef struct Painter {
     double samples_per_px; /* of the softened face */
     double brim;           /* of the radius: how wide the outermost line is */
     Linear gain[MOST];     /* factors that bring each candy's mean to the stated colour; 1 about */
-    bool clear[MOST];      /* else pulled */
 } Painter;
 
 /* What is seen in a pixel: candies and their shares, which add up to 1. */
@@ -166,10 +165,11 @@ static Linear look(const Painter *p, int candy, double x, double y, double pixel
                                            (r - p->core.r) / (p->log.r - p->core.r), pixel);
     if (candy < INKS) factor = meeting(p, sx, sy);
     if (p->light == CUT_LIT) {
+        bool clear = candy < INKS ? p->satin.clear[candy] : p->satin.jacket_clear[candy - INKS];
         double lit;
-        light_at(p, x, y, p->clear[candy], &lit, &window);
+        light_at(p, x, y, clear, &lit, &window);
         factor *= lit;
-        window *= p->clear[candy] ? gloss_clear : gloss_pulled;
+        window *= clear ? gloss_clear : gloss_pulled;
     }
     return (Linear){c.r * factor + window, c.g * factor + window, c.b * factor + window};
 }
@@ -237,14 +237,11 @@ static void paint_row(void *context, int y) {
 }
 
 static bool painter_make(const Job *job, int side, CutLight light, Painter *p, Err *err) {
-    const Palette *palette = &job->palette;
     double r = side / 2.0, core = r * job->cane.core_diameter_mm / job->cane.log_diameter_mm;
     *p = (Painter){.job = job, .light = light, .log = {r, r, r}, .core = {r, r, core}};
     p->samples_per_px = job->face.side / (2 * core);
     p->brim = fmax(brim_width, brim_px / r);
-    for (int i = 0; i < palette->count; i++) p->clear[i] = palette->candy[i].finish == FINISH_CLEAR;
-    for (int i = 0; i < palette->jackets; i++) p->clear[INKS + i] = palette->jacket[i].finish == FINISH_CLEAR;
-    if (!smooth_make(&job->face, palette->count, &p->smooth, err)) return false;
+    if (!smooth_make(&job->face, job->palette.count, &p->smooth, err)) return false;
     if (!satin_make(job, &p->smooth, &p->satin, err)) {
         smooth_free(&p->smooth);
         return false;

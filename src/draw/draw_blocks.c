@@ -267,31 +267,25 @@ static void draw_words(Sheet *s, const Card *e, double x, double y) {
             TYPE_BENCH + 2;
 }
 
-/* Words stand below the list, or, on a wide card with the drawing above, beside it. */
-static double body_height(Sheet *s, const Card *e) {
-    double drawing = drawing_height(e), list = list_height(s, e), words = words_height(s, e);
-    if (e->wide) return e->above ? drawing + fmax(list, words) : fmax(drawing, list + words);
-    return words + (e->above ? drawing + list : fmax(drawing, list));
-}
+/* What a card holds below its head. */
+typedef struct Body {
+    Point list, words; /* pt: their corners, from the body's; the drawing's is the body's */
+    double height;     /* pt */
+} Body;
 
-static void draw_body(Sheet *s, const Card *e, double x, double y) {
-    double drawing = drawing_height(e), list = list_height(s, e), list_x = x, list_y = y + drawing;
-    if (!e->above) {
-        list_x = x + (e->wide ? BESIDE * 2 + 10 : BESIDE + 8);
-        list_y = y;
-    }
-    draw_drawing(s, e, x, y);
-    draw_list(s, e, list_x, list_y);
-    if (!e->wide)
-        draw_words(s, e, x, y + (e->above ? drawing + list : fmax(drawing, list)));
-    else if (e->above)
-        draw_words(s, e, x + e->room * 0.45 + 10, list_y);
-    else
-        draw_words(s, e, list_x, y + list);
+/* Words stand below the list, or, on a wide card with the drawing above, beside it. */
+static Body lay_out(Sheet *s, const Card *e) {
+    double drawing = drawing_height(e), list = list_height(s, e);
+    Body b = {.list = {0, drawing}};
+    if (!e->above) b.list = (Point){e->wide ? BESIDE * 2 + 10 : BESIDE + 8, 0};
+    b.words = (Point){e->wide ? b.list.x : 0, fmax(e->wide ? 0 : drawing, b.list.y + list)};
+    if (e->wide && e->above) b.words = (Point){e->room * 0.45 + 10, drawing};
+    b.height = fmax(drawing, fmax(b.list.y + list, b.words.y + words_height(s, e)));
+    return b;
 }
 
 static double card_height(Sheet *s, const Card *e) {
-    return HEAD + body_height(s, e) + PAD;
+    return HEAD + lay_out(s, e).height + PAD;
 }
 
 /* A card of one column, or over both (`wide`), whose drawing is no higher than `most` pt. */
@@ -322,12 +316,16 @@ static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int in
 
 static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     Card e = choose_card(s, columns, job, index);
-    double height = card_height(s, &e);
+    Body body = lay_out(s, &e);
+    double height = HEAD + body.height + PAD;
     Slot slot = columns_place(columns, height, e.wide);
     cairo_rectangle(s->cr, slot.x, slot.y, slot.width, height);
     canvas_stroke(s->cr, 1);
     draw_head(s, &e, slot.x + PAD, slot.y + PAD);
-    draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
+    double x = slot.x + PAD, y = slot.y + HEAD;
+    draw_drawing(s, &e, x, y);
+    draw_list(s, &e, x + body.list.x, y + body.list.y);
+    draw_words(s, &e, x + body.words.x, y + body.words.y);
 }
 
 static void draw_term(Sheet *s, const Term *term) {

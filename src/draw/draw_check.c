@@ -126,15 +126,6 @@ static bool lay_logo(Checking *c, Err *err) {
     return good;
 }
 
-static bool lay_face(Checking *c, Err *err) {
-    Image face = {0};
-    if (!draw_face(c->job, FACE, &face, err)) return false;
-    bool good = canvas_lay(&c->canvas, face.rgba, FACE, FACE, c->middle[1].x - FACE / 2.0,
-                           c->middle[1].y - FACE / 2.0, FACE, FACE, err);
-    image_free(&face);
-    return good;
-}
-
 /* --- places --- */
 
 /* A ring: a box with round corners. */
@@ -299,7 +290,9 @@ bool draw_check(const Job *job, Image *out, Err *err) {
     c.stroke = choose_tint(job, NULL);
     c.gap = choose_tint(job, &c.stroke);
     canvas_open(&c.canvas, WIDTH, (int)c.top + BOX + 60 + (rows ? 20 + 40 * rows : 0), 0, paper);
-    bool good = lay_logo(&c, err) && lay_tints(&c, err) && lay_face(&c, err);
+    bool good = lay_logo(&c, err) && lay_tints(&c, err) &&
+                canvas_lay_face(&c.canvas, job, FACE, c.middle[1].x - FACE / 2.0, c.middle[1].y - FACE / 2.0,
+                                FACE, err);
     if (good) {
         draw_places(&c);
         draw_head(&c);

@@ -55,18 +55,13 @@ static void draw_card(cairo_t *cr, double y, double height) {
 }
 
 static bool lay_face(const Job *job, double scale, Canvas *canvas, double y, Err *err) {
-    Image face = {0};
-    if (!draw_face(job, scaled(FACE, scale), &face, err)) return false;
-    double x = card.x + (card.w - FACE) / 2.0, middle = x + FACE / 2.0;
-    cairo_t *cr = canvas->cr;
+    double x = card.x + (card.w - FACE) / 2.0;
     for (int i = 14; i > 0; i--) {
-        cairo_arc(cr, middle + 5, y + FACE / 2.0 + 8, FACE / 2.0 + i - 6, 0, 2 * PI);
-        canvas_ink(cr, dark, 0.012);
-        cairo_fill(cr);
+        cairo_arc(canvas->cr, x + FACE / 2.0 + 5, y + FACE / 2.0 + 8, FACE / 2.0 + i - 6, 0, 2 * PI);
+        canvas_ink(canvas->cr, dark, 0.012);
+        cairo_fill(canvas->cr);
     }
-    bool good = canvas_lay(canvas, face.rgba, face.width, face.height, x, y, FACE, FACE, err);
-    image_free(&face);
-    return good;
+    return canvas_lay_face(canvas, job, scaled(FACE, scale), x, y, FACE, err);
 }
 
 /* The logo in a box, as sent; a transparent one on the candy that is its background. */
