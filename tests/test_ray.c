@@ -3,8 +3,6 @@
 
 #include "piece_holds.h"
 
-#include "draw/noise.h"
-
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>

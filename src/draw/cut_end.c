@@ -3,7 +3,7 @@
  * 1. Shapes: a pixel that can see one candy only is that candy's, else SUPER x SUPER points vote. The edges
  * of core and log are cut exactly (area of the pixel inside the disc), the stripes' edges by points. All
  * mixing is of linear light.
- * 2. Look: each candy's own (satin.h), a hairline of shade where two candies meet; lit, also a fall of light
+ * 2. Look: each candy's own (satin.c), a hairline of shade where two candies meet; lit, also a fall of light
  * from above left, a soft gloss and a rounded edge.
  * 3. Honesty: the look is measured on a lattice first, and each candy's light is scaled so that its mean is
  * the stated colour. Cost: a few points on border pixels, one look on the others.

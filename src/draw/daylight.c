@@ -17,7 +17,6 @@
 #include "base/parallel.h"
 #include "base/geom.h"
 #include "base/mem.h"
-#include "draw/noise.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -6,7 +6,6 @@
 #include "draw/bench_pages.h"
 
 #include "base/geom.h"
-#include "draw/canvas.h"
 
 #include <math.h>
 #include <string.h>

@@ -12,7 +12,6 @@
 #include "base/err.h"
 #include "base/units.h"
 #include "draw/canvas.h"
-#include "draw/type.h"
 
 #include <cairo.h>
 #include <stdio.h>
