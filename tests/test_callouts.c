@@ -1,5 +1,5 @@
 /* Tests of src/draw/callouts.c. SPDX-License-Identifier: MIT */
-#include "draw/callouts.h"
+#include "draw/bench_pages.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/draw/columns.c. SPDX-License-Identifier: MIT */
-#include "draw/columns.h"
+/* Tests of the two columns of src/draw/sheet.c. SPDX-License-Identifier: MIT */
+#include "draw/sheet.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

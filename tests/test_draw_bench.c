@@ -4,10 +4,8 @@
 
 #include "bench_job.h"
 #include "say/bench_words.h"
-#include "draw/draw_section.h"
-#include "draw/hatch.h"
+#include "draw/bench_pages.h"
 #include "scratch.h"
-#include "draw/sheet.h"
 
 #include <setjmp.h>
 #include <stdarg.h>

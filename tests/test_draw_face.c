@@ -1,4 +1,4 @@
-/* Tests of src/draw/draw_face.c, and of the cut it draws. SPDX-License-Identifier: MIT */
+/* Tests of draw_face and of the cut it draws, src/draw/cut_end.c. SPDX-License-Identifier: MIT */
 #include "draw/draw.h"
 
 #include "face_job.h"

@@ -11,7 +11,6 @@
 #include "app/command.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
-#include "draw/piece_surface.h"
 #include "read/read.h"
 #include "write/write_csv.h"
 #include "write/write_jpeg.h"

@@ -1,7 +1,7 @@
-/* Tests of src/draw/ray.c. SPDX-License-Identifier: MIT */
-#include "draw/ray.h"
+/* Tests of the rays of src/draw/scene.c. SPDX-License-Identifier: MIT */
+#include "draw/scene.h"
 
-#include "draw/noise.h"
+#include "piece_holds.h"
 
 #include <math.h>
 #include <setjmp.h>

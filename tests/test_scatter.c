@@ -1,5 +1,7 @@
 /* Tests of src/draw/scatter.c. SPDX-License-Identifier: MIT */
-#include "draw/scatter.h"
+#include "draw/scene.h"
+
+#include "piece_holds.h"
 
 #include "base/geom.h"
 

@@ -2,7 +2,6 @@
  */
 #include "draw/scene.h"
 
-#include "draw/daylight.h"
 #include "face_job.h"
 
 static PieceSurface make_surface(const Job *job, int side) {

@@ -1,5 +1,5 @@
 /* Tests of src/draw/smooth.c. SPDX-License-Identifier: MIT */
-#include "draw/smooth.h"
+#include "draw/cut_end.h"
 
 #include "face_job.h"
 

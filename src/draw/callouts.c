@@ -3,7 +3,7 @@
  * If two leads cross, exchanging their places shortens their sum (two sides of a triangle are longer than the
  * third, twice), so where no exchange shortens none cross. Each exchange shortens by `gain` at least: it
  * ends. */
-#include "draw/callouts.h"
+#include "draw/bench_pages.h"
 
 #include <assert.h>
 #include <math.h>

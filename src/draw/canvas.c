@@ -2,11 +2,17 @@
 #include "draw/canvas.h"
 
 #include "base/geom.h"
+#include "draw/draw.h"
 
 #include <string.h>
 
 void canvas_ink(cairo_t *cr, Rgb8 c, double alpha) {
     cairo_set_source_rgba(cr, c.r / 255.0, c.g / 255.0, c.b / 255.0, alpha);
+}
+
+void canvas_stroke(cairo_t *cr, double width) {
+    cairo_set_line_width(cr, width);
+    cairo_stroke(cr);
 }
 
 void canvas_round_box(cairo_t *cr, double x, double y, double w, double h, double r) {
@@ -67,6 +73,14 @@ bool canvas_lay(Canvas *canvas, const uint8_t *rgba, int width, int height, doub
     cairo_surface_destroy(surface);
     return good ||
            err_set(err, ERR_MEMORY, "out of memory (for a picture in a picture); close other programs");
+}
+
+bool canvas_lay_face(Canvas *canvas, const Job *job, int side, double x, double y, double w, Err *err) {
+    Image face = {0};
+    if (!draw_face(job, side, &face, err)) return false;
+    bool good = canvas_lay(canvas, face.rgba, side, side, x, y, w, w, err);
+    image_free(&face);
+    return good;
 }
 
 static bool copy_out(cairo_surface_t *surface, double px_per_mm, Image *out, Err *err) {

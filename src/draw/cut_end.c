@@ -3,14 +3,16 @@
  * 1. Shapes: a pixel that can see one candy only is that candy's, else SUPER x SUPER points vote. The edges
  * of core and log are cut exactly (area of the pixel inside the disc), the stripes' edges by points. All
  * mixing is of linear light.
- * 2. Look: each candy's own (satin.h), a hairline of shade where two candies meet; lit, also a fall of light
+ * 2. Look: each candy's own (satin.c), a hairline of shade where two candies meet; lit, also a fall of light
  * from above left, a soft gloss and a rounded edge.
  * 3. Honesty: the look is measured on a lattice first, and each candy's light is scaled so that its mean is
- * the stated colour. Cost: a few points on border pixels, one look on the others. */
+ * the stated colour. Cost: a few points on border pixels, one look on the others.
+ * 4. Bytes, with straight alpha. */
 #include "draw/cut_end.h"
 
-#include "base/parallel.h"
 #include "base/mem.h"
+#include "base/parallel.h"
+#include "draw/draw.h"
 
 #include <assert.h>
 #include <math.h>
@@ -38,7 +40,6 @@ typedef struct Painter {
     double samples_per_px; /* of the softened face */
     double brim;           /* of the radius: how wide the outermost line is */
     Linear gain[MOST];     /* factors that bring each candy's mean to the stated colour; 1 about */
-    bool clear[MOST];      /* else pulled */
 } Painter;
 
 /* What is seen in a pixel: candies and their shares, which add up to 1. */
@@ -164,10 +165,11 @@ static Linear look(const Painter *p, int candy, double x, double y, double pixel
                                            (r - p->core.r) / (p->log.r - p->core.r), pixel);
     if (candy < INKS) factor = meeting(p, sx, sy);
     if (p->light == CUT_LIT) {
+        bool clear = candy < INKS ? p->satin.clear[candy] : p->satin.jacket_clear[candy - INKS];
         double lit;
-        light_at(p, x, y, p->clear[candy], &lit, &window);
+        light_at(p, x, y, clear, &lit, &window);
         factor *= lit;
-        window *= p->clear[candy] ? gloss_clear : gloss_pulled;
+        window *= clear ? gloss_clear : gloss_pulled;
     }
     return (Linear){c.r * factor + window, c.g * factor + window, c.b * factor + window};
 }
@@ -235,14 +237,11 @@ static void paint_row(void *context, int y) {
 }
 
 static bool painter_make(const Job *job, int side, CutLight light, Painter *p, Err *err) {
-    const Palette *palette = &job->palette;
     double r = side / 2.0, core = r * job->cane.core_diameter_mm / job->cane.log_diameter_mm;
     *p = (Painter){.job = job, .light = light, .log = {r, r, r}, .core = {r, r, core}};
     p->samples_per_px = job->face.side / (2 * core);
     p->brim = fmax(brim_width, brim_px / r);
-    for (int i = 0; i < palette->count; i++) p->clear[i] = palette->candy[i].finish == FINISH_CLEAR;
-    for (int i = 0; i < palette->jackets; i++) p->clear[INKS + i] = palette->jacket[i].finish == FINISH_CLEAR;
-    if (!smooth_make(&job->face, palette->count, &p->smooth, err)) return false;
+    if (!smooth_make(&job->face, job->palette.count, &p->smooth, err)) return false;
     if (!satin_make(job, &p->smooth, &p->satin, err)) {
         smooth_free(&p->smooth);
         return false;
@@ -266,5 +265,36 @@ bool cut_end_paint(const Job *job, int side, CutLight light, CutEnd *out, Err *e
     smooth_free(&p.smooth);
     satin_free(&p.satin);
     if (good) *out = painting.end;
+    return good;
+}
+
+/* --- 4. bytes --- */
+
+void tone_fill(Tone *tone) {
+    for (int i = 0; i <= TONES; i++) tone->byte[i] = (float)(255 * linear_to_srgb((double)i / TONES));
+}
+
+uint8_t tone_byte(const Tone *tone, float light) {
+    float at = light > 0 ? light < 1 ? light * TONES : TONES : 0;
+    return (uint8_t)(tone->byte[(int)(at + 0.5F)] + 0.5F);
+}
+
+bool draw_face(const Job *job, int side, Image *out, Err *err) {
+    Image image = {0};
+    CutEnd cut;
+    if (!cut_end_paint(job, side, CUT_LIT, &cut, err)) return false;
+    bool good = image_new(side, side, side / job->order.piece_diameter_mm, &image, err);
+    Tone tone;
+    tone_fill(&tone);
+    size_t count = good ? (size_t)side * (size_t)side : 0;
+    for (size_t i = 0; i < count; i++) {
+        const float *from = cut.rgba + 4 * i;
+        uint8_t *to = image.rgba + 4 * i;
+        if (from[3] <= 0) continue;
+        for (int c = 0; c < 3; c++) to[c] = tone_byte(&tone, from[c] / from[3]);
+        to[3] = (uint8_t)(255 * from[3] + 0.5F);
+    }
+    cut_end_free(&cut);
+    if (good) *out = image;
     return good;
 }

@@ -12,12 +12,11 @@
  * sides and a little bowed; their rims are rounded.
  *
  * Cost: cells * RAYS * 2 * pieces near; a few rays for each point of a piece. */
-#include "draw/daylight.h"
+#include "draw/scene.h"
 
 #include "base/parallel.h"
 #include "base/geom.h"
 #include "base/mem.h"
-#include "draw/noise.h"
 
 #include <math.h>
 #include <stdlib.h>

@@ -1,18 +1,260 @@
 /* The sheets to build from. SPDX-License-Identifier: MIT
  *
+ * The first sheet: verdict, order, what is to be settled, the cook, the order of work, cautions, all on one
+ * page if it can be done, so the page is set closer and closer until it holds them. Each part begins at the
+ * sheet's y and moves it on. The second: the log.
+ *
  * All pages are drawn twice, first into nothing, to know how many they are. Nothing is worked out here:
  * lists, blocks and pulls are the job's. */
 #include "draw/draw.h"
 
-#include "draw/draw_blocks.h"
-#include "draw/draw_front.h"
-#include "draw/draw_lists.h"
-#include "draw/draw_section.h"
+#include "draw/bench_pages.h"
+#include "say/bench_words.h"
+#include "say/verdict_words.h"
 
 #include <math.h>
 #include <stdio.h>
 
 enum { LINE = 500 };
+
+/* --- the first sheet --- */
+
+/* How closely the page is set, in pt. */
+typedef struct Setting {
+    double size;    /* of what the bench reads */
+    double gap;     /* from a part to the line of the next one's heading */
+    double row;     /* of the cook's table */
+    double between; /* paragraphs and steps */
+    double small;   /* size of what is read at the desk */
+} Setting;
+
+/* Tried in turn until the sheet holds all. Of 12 pt a figure fills 5.3 arc minutes at two metres: the least
+ * that good eyes read (see sheet.h). */
+static const Setting settings[] = {{TYPE_BENCH, 20, 19, 2, TYPE_SMALL},
+                                   {TYPE_BENCH, 17, 17, 0, TYPE_SMALL},
+                                   {12, 15, 15, 0, TYPE_SMALL},
+                                   {12, 13, 14, 0, 9}};
+
+typedef struct Front {
+    Sheet *sheet;
+    const Job *job;
+    Setting set;
+} Front;
+
+static void heading(const Front *f, const char *text) {
+    Sheet *s = f->sheet;
+    sheet_room(s, 44);
+    s->y += f->set.gap;
+    type_show(s->cr, SHEET_MARGIN, s->y, 15, true, ALIGN_LEFT, text);
+    s->y += 3;
+}
+
+static void paragraph(const Front *f, double size, bool bold, const char *text) {
+    sheet_paragraph(f->sheet, size, bold, f->set.between, 0, text);
+}
+
+static void draw_verdict(const Front *f) {
+    Sheet *s = f->sheet;
+    const Job *job = f->job;
+    static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
+    static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
+                                          [VERDICT_CHANGE] = "can be built with the changes named below",
+                                          [VERDICT_NO] = "cannot be built like this"};
+    const char *text = word[job->judgement.verdict];
+    double width = type_width(s->cr, TYPE_LARGE, true, text) + 20, x = SHEET_MARGIN, y = s->y;
+    cairo_rectangle(s->cr, x, y, width, 44);
+    cairo_fill(s->cr);
+    cairo_set_source_rgb(s->cr, 1, 1, 1);
+    type_show(s->cr, x + 10, y + 35, TYPE_LARGE, true, ALIGN_LEFT, text);
+    cairo_set_source_rgb(s->cr, 0, 0, 0);
+    type_fit(s->cr, x + width + 14, y + 18, 20, true, sheet_width(s) - width - 14, job->order.name);
+    type_fit(s->cr, x + width + 14, y + 40, f->set.size, false, sheet_width(s) - width - 14,
+             meaning[job->judgement.verdict]);
+    s->y += 48;
+}
+
+/* How much of what, and what it comes to in logs, candy and work. */
+static void draw_order(const Front *f) {
+    Sheet *s = f->sheet;
+    const Job *job = f->job;
+    char line[LOG_LINE];
+    order_words(job, FORM_SHEET, line);
+    s->y += 22;
+    double used = type_fit(s->cr, SHEET_MARGIN, s->y, 20, true, sheet_width(s) - 190, line) + 16;
+    piece_words(job, FORM_SHEET, line);
+    type_fit(s->cr, SHEET_MARGIN + used, s->y, f->set.size, false, sheet_width(s) - used, line);
+    s->y += 6;
+    log_words(job, FORM_SHEET, line);
+    paragraph(f, f->set.size, true, line);
+    s->y += 2;
+    drawn_words(job, FORM_SHEET, line);
+    paragraph(f, f->set.size, true, line);
+    spare_words(job, FORM_SHEET, line);
+    paragraph(f, f->set.size, false, line);
+    minutes_words(job, FORM_SHEET, line);
+    paragraph(f, f->set.size, false, line);
+}
+
+/* What stands between this job and *go*. */
+static void draw_changes(const Front *f) {
+    const Job *job = f->job;
+    const Judgement *judgement = &job->judgement;
+    char line[LOG_LINE], advice[ADVICE_TEXT];
+    if (judgement->verdict == VERDICT_GO) return;
+    heading(f, "To be settled first");
+    for (int i = 0; i < judgement->checks; i++) {
+        const Check *check = &judgement->check[i];
+        if (check->verdict == VERDICT_GO) continue;
+        const SpokenCheck spoken = check_spoken(check, job->order.units);
+        advice_print(job, check, advice);
+        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
+                       verdict_name(check->verdict), spoken.name, spoken.value, spoken.unit[0] ? " " : "",
+                       spoken.unit, check->least ? "least" : "most", spoken.limit, advice[0] ? "; " : "",
+                       advice);
+        paragraph(f, f->set.small, false, line);
+    }
+}
+
+/* --- the cook --- */
+
+/* The right end of column i. */
+static double cell_right(const Sheet *s, int cells, int i) {
+    double first = SHEET_MARGIN + (cells > 5 ? 118 : 170), room = s->width - SHEET_MARGIN - first;
+    return first + room * (i + 1) / cells;
+}
+
+static void draw_cook_heads(const Front *f) {
+    Sheet *s = f->sheet;
+    CookCell cell[COOK_CELLS];
+    int cells = cook_cells(f->job, &f->job->recipe.whole, cell);
+    sheet_room(s, 60);
+    s->y += 14;
+    for (int i = 0; i < cells; i++)
+        type_show(s->cr, cell_right(s, cells, i), s->y, 12, false, ALIGN_RIGHT, cell[i].name);
+}
+
+/* The first cell is what the bench looks for. */
+static void draw_cells(const Front *f, const CookCell *cell, int cells) {
+    Sheet *s = f->sheet;
+    char text[32];
+    for (int i = 0; i < cells; i++) {
+        if (cell[i].dose && cell[i].g < 1000)
+            dose_print(cell[i].g, text);
+        else
+            mass_print(text, sizeof text, cell[i].g, f->job->order.units);
+        bool tight = cells > 5 && type_width(s->cr, f->set.size, i == 0, text) > 74;
+        type_show(s->cr, cell_right(s, cells, i), s->y, tight ? 11 : f->set.size, i == 0, ALIGN_RIGHT, text);
+    }
+}
+
+static void draw_cook_row(const Front *f, const CookRow *row) {
+    Sheet *s = f->sheet;
+    CookCell cell[COOK_CELLS];
+    char name[ROPE_LINE];
+    int cells = cook_cells(f->job, row->weights, cell);
+    double x = SHEET_MARGIN;
+    sheet_room(s, f->set.row + 1);
+    s->y += f->set.row;
+    (void)snprintf(name, sizeof name, "%s", row->name);
+    if (row->candy) {
+        candy_words(row->candy, name);
+        swatch_draw(s, f->job, row->candy, x, s->y + 2, 26, f->set.row - 4);
+        x += 32;
+    }
+    double first = cell_right(s, cells, 0) - type_width(s->cr, f->set.size, true, "88.88 kg");
+    type_fit(s->cr, x, s->y, f->set.size, false, first - x, name);
+    draw_cells(f, cell, cells);
+}
+
+/* What the bench reads, then, small, where the figures come from. */
+static void draw_cook_words(const Front *f) {
+    const Job *job = f->job;
+    char batches[COOK_LINE], ends[COOK_LINE], line[2 * COOK_LINE + 2];
+    CookWords words;
+    cook_words(job, &words);
+    batches_words(job, FORM_SHEET, batches);
+    block_ends_words(job, FORM_SHEET, ends);
+    (void)snprintf(line, sizeof line, "%s; %s", batches, words.boilings);
+    paragraph(f, f->set.size, false, line);
+    paragraph(f, f->set.size, false, words.temperature);
+    paragraph(f, f->set.small, false, words.thick);
+    paragraph(f, f->set.small, false, ends);
+    paragraph(f, f->set.small, false, words.source);
+}
+
+/* All that goes into the kettle, and how hot. */
+static void draw_cook(const Front *f) {
+    const Job *job = f->job;
+    char line[LOG_LINE];
+    CookRow row[COOK_ROWS];
+    int rows = cook_rows(job, row);
+    (void)snprintf(line, sizeof line, "Cook, with %.3g %% spare (habit)%s", job->shop->spare_share * 100,
+                   job->cane.logs > 1 ? ", all logs" : "");
+    heading(f, line);
+    draw_cook_heads(f);
+    for (int i = 0; i < rows; i++) draw_cook_row(f, &row[i]);
+    f->sheet->y += 4;
+    draw_cook_words(f);
+}
+
+/* --- the work --- */
+
+static void draw_work(const Front *f) {
+    Sheet *s = f->sheet;
+    WorkStep step[WORK_STEPS];
+    double indent = SHEET_MARGIN + 28, room = s->width - SHEET_MARGIN - indent;
+    double size = f->set.size, above = f->set.between / 2;
+    work_words(f->job, step);
+    heading(f, "Order of work");
+    for (int i = 0; i < WORK_STEPS; i++) {
+        char number[16];
+        (void)snprintf(number, sizeof number, "%d", i + 1);
+        sheet_room(s, type_height(s->cr, size, step[i].stop, room, step[i].text) + above);
+        double y = s->y + size + above;
+        type_show(s->cr, SHEET_MARGIN + 20, y, size, true, ALIGN_RIGHT, number);
+        s->y = type_wrap(s->cr, indent, y, size, step[i].stop, room, step[i].text) - size;
+    }
+}
+
+static void draw_cautions(const Front *f) {
+    sheet_room(f->sheet, 70); /* the heading and at least the burns */
+    heading(f, "Cautions");
+    for (int i = 0; i < CAUTION_PARAGRAPHS; i++)
+        paragraph(f, f->set.small, i == 0, caution_paragraph(FORM_SHEET, i));
+}
+
+static void draw_parts(const Front *f) {
+    draw_verdict(f);
+    draw_order(f);
+    draw_changes(f);
+    draw_cook(f);
+    draw_work(f);
+    draw_cautions(f);
+}
+
+/* Does the page hold all, set like this? Drawn on an endless page that is thrown away. */
+static bool page_holds(const Front *f) {
+    Sheet endless = *f->sheet;
+    Front trial = *f;
+    endless.height = 1e5;
+    trial.sheet = &endless;
+    cairo_push_group(endless.cr);
+    draw_parts(&trial);
+    cairo_pattern_destroy(cairo_pop_group(endless.cr));
+    return endless.y <= sheet_bottom(f->sheet);
+}
+
+static void draw_front(Sheet *sheet, const Job *job) {
+    enum { SETTINGS = sizeof settings / sizeof *settings };
+    char title[64];
+    Front front = {sheet, job, settings[0]};
+    (void)snprintf(title, sizeof title, "Bench sheets%s%s", job->order.date[0] ? ", " : "", job->order.date);
+    sheet_page(sheet, title);
+    for (int i = 1; i < SETTINGS && !page_holds(&front); i++) front.set = settings[i];
+    draw_parts(&front);
+}
+
+/* --- the log --- */
 
 static void draw_legend(Sheet *s, const Job *job) {
     double x = SHEET_MARGIN, column = sheet_width(s) / 3;
@@ -77,6 +319,8 @@ static bool draw_log(Sheet *s, const Job *job, Err *err) {
     draw_slices(s, job);
     return true;
 }
+
+/* --- all sheets --- */
 
 static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *err) {
     Sheet sheet;

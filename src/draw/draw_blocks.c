@@ -5,12 +5,9 @@
  * in the log the block goes; then which way round, copies, and the block it goes into. A block is drawn as it
  * lies in the log at its first use, which is as it is built; sizes are those to build, thicker if it is to be
  * drawn out. */
-#include "draw/draw_blocks.h"
+#include "draw/bench_pages.h"
 
 #include "say/bench_words.h"
-#include "draw/columns.h"
-#include "draw/draw_section.h"
-#include "draw/hatch.h"
 
 #include <math.h>
 #include <string.h>
@@ -67,9 +64,7 @@ static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x
     rope_number(rope, number);
     double at = x + fmax(type_fit(s->cr, x, y, TYPE_BENCH + 1, true, 52, number) + 5, 42);
     cairo_rectangle(s->cr, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
-    hatch_fill(s->cr, hatch_of(&e->job->bill, candy), candy->srgb, 6);
-    cairo_set_line_width(s->cr, 0.8);
-    cairo_stroke(s->cr);
+    candy_fill(s->cr, e->job, candy, 0.8);
     return at + 23 +
            type_fit(s->cr, at + 23, y, TYPE_BENCH, false, fmin(room - (at - x) - 23, 130), candy->name);
 }
@@ -180,23 +175,16 @@ static double top_edge(const Card *e, double x, double y) {
 static void draw_inner_block(const Card *e, const View *v, const Item *item) {
     Box b = item->slot;
     int turn = item->way.turn;
-    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, middle = {b.x + b.w / 2.0, b.y + b.h / 2.0};
+    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, at = {b.x + b.w / 2.0, b.y + b.h / 2.0};
     core_clip(v);
     box_path(v, b);
-    cairo_set_line_width(v->cr, 3);
-    cairo_stroke(v->cr);
+    canvas_stroke(v->cr, 3);
     cairo_restore(v->cr);
     double size = fmin(11, nick_share * v->scale * (b.w < b.h ? b.w : b.h)), deep = size / v->scale;
-    if (turn == 0) low.y = top_edge(e, middle.x, low.y) + deep; /* the nick lies inside the slot */
-    if (turn == 1) high.x -= deep;
-    if (turn == 2) high.y -= deep;
-    if (turn == 3) low.x += deep;
-    Point at = {turn == 1   ? high.x
-                : turn == 3 ? low.x
-                            : middle.x,
-                turn == 0   ? low.y
-                : turn == 2 ? high.y
-                            : middle.y};
+    if (turn == 0) at.y = low.y = top_edge(e, at.x, low.y) + deep; /* the nick lies inside the slot */
+    if (turn == 1) at.x = high.x -= deep;
+    if (turn == 2) at.y = high.y -= deep;
+    if (turn == 3) at.x = low.x += deep;
     nick_draw(v->cr, v->x + at.x * v->scale, v->y + at.y * v->scale, size, turn, !item->way.mirrored);
     block_label(v, low, high, item->index, 22);
 }
@@ -279,31 +267,25 @@ static void draw_words(Sheet *s, const Card *e, double x, double y) {
             TYPE_BENCH + 2;
 }
 
-/* Words stand below the list, or, on a wide card with the drawing above, beside it. */
-static double body_height(Sheet *s, const Card *e) {
-    double drawing = drawing_height(e), list = list_height(s, e), words = words_height(s, e);
-    if (e->wide) return e->above ? drawing + fmax(list, words) : fmax(drawing, list + words);
-    return words + (e->above ? drawing + list : fmax(drawing, list));
-}
+/* What a card holds below its head. */
+typedef struct Body {
+    Point list, words; /* pt: their corners, from the body's; the drawing's is the body's */
+    double height;     /* pt */
+} Body;
 
-static void draw_body(Sheet *s, const Card *e, double x, double y) {
-    double drawing = drawing_height(e), list = list_height(s, e), list_x = x, list_y = y + drawing;
-    if (!e->above) {
-        list_x = x + (e->wide ? BESIDE * 2 + 10 : BESIDE + 8);
-        list_y = y;
-    }
-    draw_drawing(s, e, x, y);
-    draw_list(s, e, list_x, list_y);
-    if (!e->wide)
-        draw_words(s, e, x, y + (e->above ? drawing + list : fmax(drawing, list)));
-    else if (e->above)
-        draw_words(s, e, x + e->room * 0.45 + 10, list_y);
-    else
-        draw_words(s, e, list_x, y + list);
+/* Words stand below the list, or, on a wide card with the drawing above, beside it. */
+static Body lay_out(Sheet *s, const Card *e) {
+    double drawing = drawing_height(e), list = list_height(s, e);
+    Body b = {.list = {0, drawing}};
+    if (!e->above) b.list = (Point){e->wide ? BESIDE * 2 + 10 : BESIDE + 8, 0};
+    b.words = (Point){e->wide ? b.list.x : 0, fmax(e->wide ? 0 : drawing, b.list.y + list)};
+    if (e->wide && e->above) b.words = (Point){e->room * 0.45 + 10, drawing};
+    b.height = fmax(drawing, fmax(b.list.y + list, b.words.y + words_height(s, e)));
+    return b;
 }
 
 static double card_height(Sheet *s, const Card *e) {
-    return HEAD + body_height(s, e) + PAD;
+    return HEAD + lay_out(s, e).height + PAD;
 }
 
 /* A card of one column, or over both (`wide`), whose drawing is no higher than `most` pt. */
@@ -334,13 +316,16 @@ static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int in
 
 static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     Card e = choose_card(s, columns, job, index);
-    double height = card_height(s, &e);
+    Body body = lay_out(s, &e);
+    double height = HEAD + body.height + PAD;
     Slot slot = columns_place(columns, height, e.wide);
     cairo_rectangle(s->cr, slot.x, slot.y, slot.width, height);
-    cairo_set_line_width(s->cr, 1);
-    cairo_stroke(s->cr);
+    canvas_stroke(s->cr, 1);
     draw_head(s, &e, slot.x + PAD, slot.y + PAD);
-    draw_body(s, &e, slot.x + PAD, slot.y + HEAD);
+    double x = slot.x + PAD, y = slot.y + HEAD;
+    draw_drawing(s, &e, x, y);
+    draw_list(s, &e, x + body.list.x, y + body.list.y);
+    draw_words(s, &e, x + body.words.x, y + body.words.y);
 }
 
 static void draw_term(Sheet *s, const Term *term) {

@@ -16,16 +16,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    WIDTH = 1600,
-    FACE = 720,
-    BOX = 740,
-    HEAD = 166,
-    SENTENCE = 62,
-    TINTS = 5,
-    TINT_ALPHA = 216,
-    LINE = 300
-};
+enum { WIDTH = 1600, FACE = 720, BOX = 740, HEAD = 166, SENTENCE = 62 }; /* px */
+enum { TINTS = 5, TINT_ALPHA = 216, LINE = 300 };
 
 static const Rgb8 paper = {255, 255, 255}, dark = {24, 24, 28}, quiet = {96, 96, 104};
 static const Rgb8 tints[TINTS] = {{232, 0, 150}, {0, 190, 230}, {120, 205, 0}, {255, 130, 0}, {130, 60, 255}};
@@ -129,18 +121,8 @@ static bool lay_logo(Checking *c, Err *err) {
                            picture->width * scale, picture->height * scale, err);
     cairo_restore(cr);
     canvas_ink(cr, quiet, 1);
-    cairo_set_line_width(cr, 1.5);
     cairo_arc(cr, middle.x, middle.y, core_px(job) / 2, 0, 2 * PI);
-    cairo_stroke(cr);
-    return good;
-}
-
-static bool lay_face(Checking *c, Err *err) {
-    Image face = {0};
-    if (!draw_face(c->job, FACE, &face, err)) return false;
-    bool good = canvas_lay(&c->canvas, face.rgba, FACE, FACE, c->middle[1].x - FACE / 2.0,
-                           c->middle[1].y - FACE / 2.0, FACE, FACE, err);
-    image_free(&face);
+    canvas_stroke(cr, 1.5);
     return good;
 }
 
@@ -178,8 +160,7 @@ static void draw_number(cairo_t *cr, Point p, int number) {
     canvas_ink(cr, dark, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, paper, 1);
-    cairo_set_line_width(cr, 3);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 3);
     type_show(cr, p.x, p.y + 8, 22, true, ALIGN_CENTRE, text);
 }
 
@@ -202,8 +183,7 @@ static void draw_places(Checking *c) {
             cairo_set_line_width(cr, 7);
             cairo_stroke_preserve(cr);
             canvas_ink(cr, dark, 1);
-            cairo_set_line_width(cr, 3);
-            cairo_stroke(cr);
+            canvas_stroke(cr, 3);
         }
         for (int i = 0; i < count; i++)
             c->badge[c->badges++] = place_badge(c, ring_of(c, i, side), c->middle[side]);
@@ -310,7 +290,9 @@ bool draw_check(const Job *job, Image *out, Err *err) {
     c.stroke = choose_tint(job, NULL);
     c.gap = choose_tint(job, &c.stroke);
     canvas_open(&c.canvas, WIDTH, (int)c.top + BOX + 60 + (rows ? 20 + 40 * rows : 0), 0, paper);
-    bool good = lay_logo(&c, err) && lay_tints(&c, err) && lay_face(&c, err);
+    bool good = lay_logo(&c, err) && lay_tints(&c, err) &&
+                canvas_lay_face(&c.canvas, job, FACE, c.middle[1].x - FACE / 2.0, c.middle[1].y - FACE / 2.0,
+                                FACE, err);
     if (good) {
         draw_places(&c);
         draw_head(&c);

@@ -1,8 +1,6 @@
 /* The tables of the bench sheets. SPDX-License-Identifier: MIT */
-#include "draw/draw_lists.h"
+#include "draw/bench_pages.h"
 
-#include "draw/columns.h"
-#include "draw/hatch.h"
 #include "say/bench_words.h"
 
 #include <math.h>
@@ -17,16 +15,13 @@ enum {
 
 void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double y, double w, double h) {
     cairo_rectangle(s->cr, x, y - h, w, h);
-    hatch_fill(s->cr, hatch_of(&job->bill, candy), candy->srgb, 6);
-    cairo_set_line_width(s->cr, 0.9);
-    cairo_stroke(s->cr);
+    candy_fill(s->cr, job, candy, 0.9);
 }
 
 static void rule_off(Sheet *s, double y) {
-    cairo_set_line_width(s->cr, 0.6);
     cairo_move_to(s->cr, SHEET_MARGIN, y);
     cairo_line_to(s->cr, s->width - SHEET_MARGIN, y);
-    cairo_stroke(s->cr);
+    canvas_stroke(s->cr, 0.6);
 }
 
 /* --- rope types --- */
@@ -46,9 +41,7 @@ static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, d
     cairo_line_to(s->cr, x + w, y + h);
     cairo_line_to(s->cr, x, y + h);
     cairo_close_path(s->cr);
-    hatch_fill(s->cr, hatch_of(&job->bill, candy), candy->srgb, 6);
-    cairo_set_line_width(s->cr, 1);
-    cairo_stroke(s->cr);
+    candy_fill(s->cr, job, candy, 1);
 }
 
 /* Where a row's columns lie: pt from the margin; of numbers the right end. */
@@ -165,21 +158,17 @@ static void draw_types(Sheet *s, const Job *job) {
     }
 }
 
-static void draw_heat_line(Sheet *s, double size, const char *line) {
-    if (line[0]) sheet_paragraph(s, size, false, 0, 2, line);
-}
-
 /* How long they can wait; last, and smaller, what these times are. */
 static void draw_heat(Sheet *s, const Job *job) {
     HeatWords words;
     if (job->heat.ropes == 0) return;
     heat_words(job, &words);
     sheet_section(s, "Out of the warm box", 120);
-    draw_heat_line(s, TYPE_BENCH, words.strips);
-    draw_heat_line(s, TYPE_BENCH, words.wedges);
-    draw_heat_line(s, TYPE_BENCH, words.rest);
-    draw_heat_line(s, TYPE_BENCH, words.uneven);
-    draw_heat_line(s, 12, words.terms);
+    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.strips);
+    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.wedges);
+    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.rest);
+    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.uneven);
+    sheet_paragraph(s, 12, false, 0, 2, words.terms);
 }
 
 /* --- rings and jacket --- */

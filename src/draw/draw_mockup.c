@@ -1,6 +1,6 @@
 /* The picture for the client. SPDX-License-Identifier: MIT
  *
- * 1. The pieces are scattered and photographed (scatter.h, scene.h); the table fills the picture.
+ * 1. The pieces are scattered and photographed (scene.h); the table fills the picture.
  * 2. The card lies over the right of it: the job's name, one face large, the logo as sent, the piece's size,
  * the candies. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw/draw.h"
@@ -55,18 +55,13 @@ static void draw_card(cairo_t *cr, double y, double height) {
 }
 
 static bool lay_face(const Job *job, double scale, Canvas *canvas, double y, Err *err) {
-    Image face = {0};
-    if (!draw_face(job, scaled(FACE, scale), &face, err)) return false;
-    double x = card.x + (card.w - FACE) / 2.0, middle = x + FACE / 2.0;
-    cairo_t *cr = canvas->cr;
+    double x = card.x + (card.w - FACE) / 2.0;
     for (int i = 14; i > 0; i--) {
-        cairo_arc(cr, middle + 5, y + FACE / 2.0 + 8, FACE / 2.0 + i - 6, 0, 2 * PI);
-        canvas_ink(cr, dark, 0.012);
-        cairo_fill(cr);
+        cairo_arc(canvas->cr, x + FACE / 2.0 + 5, y + FACE / 2.0 + 8, FACE / 2.0 + i - 6, 0, 2 * PI);
+        canvas_ink(canvas->cr, dark, 0.012);
+        cairo_fill(canvas->cr);
     }
-    bool good = canvas_lay(canvas, face.rgba, face.width, face.height, x, y, FACE, FACE, err);
-    image_free(&face);
-    return good;
+    return canvas_lay_face(canvas, job, scaled(FACE, scale), x, y, FACE, err);
 }
 
 /* The logo in a box, as sent; a transparent one on the candy that is its background. */
@@ -80,8 +75,7 @@ static bool lay_logo(const Job *job, Canvas *canvas, double x, double y, double 
     canvas_ink(cr, clear ? job->palette.candy[job->palette.field].srgb : (Rgb8){255, 255, 255}, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, quiet, 0.35);
-    cairo_set_line_width(cr, 1);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 1);
     cairo_save(cr);
     canvas_round_box(cr, x + 1, y + 1, side - 2, side - 2, 7);
     cairo_clip(cr);
@@ -111,8 +105,7 @@ static void draw_drop(cairo_t *cr, double x, double y, double r, const Candy *ca
     canvas_ink(cr, c, 1);
     cairo_fill_preserve(cr);
     canvas_ink(cr, dark, 0.22);
-    cairo_set_line_width(cr, 1);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 1);
     cairo_pattern_t *gloss =
         cairo_pattern_create_radial(x - 0.35 * r, y - 0.4 * r, 0, x - 0.35 * r, y - 0.4 * r, 0.5 * r);
     cairo_pattern_add_color_stop_rgba(gloss, 0, 1, 1, 1, candy->finish == FINISH_CLEAR ? 0.75 : 0.4);

@@ -4,12 +4,9 @@
  * box fits: an area is a rectangle or a wedge cut by the core's circle, so it is convex, and a box lies in it
  * if its corners do. In the log's section numbers that would be too small to read stand outside the jacket,
  * led to their ropes, as many as there is room for, the smallest first. */
-#include "draw/draw_section.h"
+#include "draw/bench_pages.h"
 
-#include "draw/callouts.h"
-#include "draw/hatch.h"
 #include "base/mem.h"
-#include "draw/sheet.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -38,6 +35,17 @@ static double px(const View *v, double x) {
 
 static double py(const View *v, double y) {
     return v->y + y * v->scale;
+}
+
+/* The core's middle at (x, y), scale pt a step. */
+static View view_round(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored) {
+    Circle core = job->grid.core;
+    return (View){cr, job, x - (mirrored ? -core.x : core.x) * scale, y - core.y * scale, scale, mirrored};
+}
+
+/* The log's radius. */
+static double log_steps(const View *v) {
+    return v->job->cane.log_diameter_mm / 2 / v->job->cane.step_mm;
 }
 
 /* --- paths and fills --- */
@@ -69,10 +77,6 @@ static bool holds(Box outer, Box inner) {
            inner.y + inner.h <= outer.y + outer.h;
 }
 
-static void fill_candy(const View *v, const Candy *candy) {
-    hatch_fill(v->cr, hatch_of(&v->job->bill, candy), candy->srgb, 6);
-}
-
 void ropes_draw(const View *v, Box box) {
     const LayUp *layup = &v->job->layup;
     core_clip(v);
@@ -80,18 +84,15 @@ void ropes_draw(const View *v, Box box) {
         Point corner[4];
         if (!holds(box, layup->rope[i].box)) continue;
         polygon_path(v, corner, rope_outline(&layup->rope[i], corner));
-        fill_candy(v, &v->job->palette.candy[layup->rope[i].candy]);
         cairo_set_source_rgb(v->cr, 0, 0, 0);
-        cairo_set_line_width(v->cr, 0.9);
-        cairo_stroke(v->cr);
+        candy_fill(v->cr, v->job, &v->job->palette.candy[layup->rope[i].candy], 0.9);
     }
     cairo_restore(v->cr);
     cairo_save(v->cr); /* the rim */
     box_path(v, box);
     cairo_clip(v->cr);
     circle_path(v, v->job->grid.core);
-    cairo_set_line_width(v->cr, 1.6);
-    cairo_stroke(v->cr);
+    canvas_stroke(v->cr, 1.6);
     cairo_restore(v->cr);
 }
 
@@ -181,14 +182,15 @@ void block_label(const View *v, Point low, Point high, int block, double largest
 }
 
 /* A trim is too small to write on: its number stands on the jacket beside it. */
-static void trim_label(const View *v, const Rope *rope, double log_steps) {
+static void trim_label(const View *v, const Rope *rope) {
     char number[32];
     Point corner[4], low = {0}, high = {0};
     Circle core = v->job->grid.core;
     rope_number(rope, number);
     (void)polygon_disc_box(corner, rope_outline(rope, corner), core, &low, &high);
     double dx = (low.x + high.x) / 2 - core.x, dy = (low.y + high.y) / 2 - core.y, r = hypot(dx, dy);
-    double out = (core.r + log_steps) / 2, size = fmin(9, 0.8 * (log_steps - core.r) * v->scale);
+    double outer = log_steps(v), out = (core.r + outer) / 2,
+           size = fmin(9, 0.8 * (outer - core.r) * v->scale);
     double width = type_width(v->cr, 100, true, number) / 100;
     Label label = {px(v, core.x + dx / r * out), py(v, core.y + dy / r * out), size, false};
     show_label(v->cr, label, width, number, false);
@@ -196,11 +198,11 @@ static void trim_label(const View *v, const Rope *rope, double log_steps) {
 
 /* --- the log --- */
 
-static void draw_jacket(const View *v, double log_steps) {
+static void draw_jacket(const View *v) {
     const Palette *p = &v->job->palette;
     Circle core = v->job->grid.core;
     int stripes = p->stripes > 1 && p->jackets > 1 ? p->stripes : 1;
-    double x = px(v, core.x), y = py(v, core.y), outer = log_steps * v->scale;
+    double x = px(v, core.x), y = py(v, core.y), outer = log_steps(v) * v->scale;
     for (int i = 0; i < stripes; i++) { /* from 12 o'clock, clockwise */
         double place =
             v->mirrored ? stripes - 1 - i : i; /* clockwise, or against the clock from the other end */
@@ -208,9 +210,7 @@ static void draw_jacket(const View *v, double log_steps) {
         if (stripes > 1) cairo_move_to(v->cr, x, y);
         cairo_arc(v->cr, x, y, outer, from, to);
         cairo_close_path(v->cr);
-        fill_candy(v, &p->jacket[i % p->jackets]);
-        cairo_set_line_width(v->cr, 0.9);
-        cairo_stroke(v->cr);
+        candy_fill(v->cr, v->job, &p->jacket[i % p->jackets], 0.9);
     }
 }
 
@@ -219,9 +219,7 @@ static void draw_rings(const View *v) {
     Circle core = grid->core;
     for (int i = 0; i < grid->rings; i++) {
         circle_path(v, (Circle){core.x, core.y, grid->ring[i].outer});
-        fill_candy(v, &v->job->palette.candy[grid->ring[i].candy]);
-        cairo_set_line_width(v->cr, 1.2);
-        cairo_stroke(v->cr);
+        candy_fill(v->cr, v->job, &v->job->palette.candy[grid->ring[i].candy], 1.2);
     }
     circle_path(v, grid->rings > 0 ? core : (Circle){core.x, core.y, grid->steps / 2.0});
     cairo_set_source_rgb(v->cr, 1, 1, 1);
@@ -324,49 +322,39 @@ static int draw_callouts(const View *v, double x, double y, double radius, const
     return called;
 }
 
+View slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored) {
+    View v = view_round(cr, job, x, y, job->cane.step_mm * scale, mirrored);
+    cairo_new_path(cr);
+    draw_jacket(&v);
+    draw_rings(&v);
+    ropes_draw(&v, (Box){0, 0, job->grid.steps, job->grid.steps});
+    return v;
+}
+
 bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale, Err *err) {
-    double step = job->cane.step_mm * scale, log_steps = job->cane.log_diameter_mm / 2 / job->cane.step_mm;
-    Circle core = job->grid.core;
-    View v = {cr, job, x - core.x * step, y - core.y * step, step, false};
-    const Box all = {0, 0, job->grid.steps, job->grid.steps};
+    double radius = job->cane.log_diameter_mm / 2 * scale;
     Number *number = mem_alloc((size_t)job->layup.ropes, sizeof *number, err);
     if (!number) return false;
-    cairo_new_path(cr);
-    draw_jacket(&v, log_steps);
-    draw_rings(&v);
-    ropes_draw(&v, all);
+    View v = slice_draw(cr, job, x, y, scale, false);
     int count = list_numbers(&v, number);
-    for (int i = draw_callouts(&v, x, y, log_steps * step, number, count); i < count; i++)
+    for (int i = draw_callouts(&v, x, y, radius, number, count); i < count; i++)
         show_label(cr, number[i].label, number[i].width, number[i].text, false);
     for (int i = 0; i < job->layup.ropes; i++)
-        if (job->layup.rope[i].trim) trim_label(&v, &job->layup.rope[i], log_steps);
-    nick_draw(cr, x, y - log_steps * step, 12, 0, true);
+        if (job->layup.rope[i].trim) trim_label(&v, &job->layup.rope[i]);
+    nick_draw(cr, x, y - radius, 12, 0, true);
     free(number);
     return true;
 }
 
-void slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored) {
-    double step = job->cane.step_mm * scale, log_steps = job->cane.log_diameter_mm / 2 / job->cane.step_mm;
-    Circle core = job->grid.core;
-    View v = {cr, job, mirrored ? x + core.x * step : x - core.x * step, y - core.y * step, step, mirrored};
-    cairo_new_path(cr);
-    draw_jacket(&v, log_steps);
-    draw_rings(&v);
-    ropes_draw(&v, (Box){0, 0, job->grid.steps, job->grid.steps});
-}
-
 void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block) {
-    Circle core = job->grid.core;
-    double scale = size / 2 / core.r;
-    View v = {cr, job, x - core.x * scale, y - core.y * scale, scale, false};
+    View v = view_round(cr, job, x, y, size / 2 / job->grid.core.r, false);
     core_clip(&v);
     for (int i = 0; i < job->layup.ropes; i++) {
         Point corner[4];
         polygon_path(&v, corner, rope_outline(&job->layup.rope[i], corner));
     }
     cairo_set_source_rgb(cr, 0.55, 0.55, 0.55);
-    cairo_set_line_width(cr, 0.4);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 0.4);
     for (int i = 0; i < job->blocks.uses; i++) {
         const BlockUse *use = &job->blocks.use[i];
         if (use->block != block) continue;
@@ -376,7 +364,6 @@ void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int 
         cairo_fill(cr);
     }
     cairo_restore(cr);
-    circle_path(&v, core);
-    cairo_set_line_width(cr, 1);
-    cairo_stroke(cr);
+    circle_path(&v, job->grid.core);
+    canvas_stroke(cr, 1);
 }

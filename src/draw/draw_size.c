@@ -9,7 +9,6 @@
 #include "say/bench_words.h"
 
 #include <math.h>
-#include <string.h>
 
 static const double dots_a_mm = 600 / MM_PER_IN;                              /* px a mm: 600 an inch */
 static const double margin = 5, between = 6, least_width = 52, legend = 19.5; /* mm */
@@ -17,13 +16,6 @@ static const double small = 1.9, bold = 2.6;                                  /*
 
 static int px(double mm) {
     return (int)lround(mm * dots_a_mm);
-}
-
-static void mirror(const Image *from, Image *to) {
-    for (int y = 0; y < from->height; y++)
-        for (int x = 0; x < from->width; x++)
-            memcpy(to->rgba + 4 * ((size_t)y * from->width + x),
-                   from->rgba + 4 * ((size_t)y * from->width + (from->width - 1 - x)), 4);
 }
 
 /* A rule with ticks: `parts` of them, every `long_part` longer, its name behind it. */
@@ -61,24 +53,22 @@ bool draw_size(const Job *job, Image *out, Err *err) {
     double d = job->order.piece_diameter_mm,
            width = fmax(2 * d + between + 2 * margin, least_width + 2 * margin);
     double left = (width - 2 * d - between) / 2, top = margin + 4.5, y = top + d + 8.5;
-    Image face = {0}, other = {0};
-    Canvas canvas;
+    double foot = (top + d + 2.9) * dots_a_mm, tag = small * dots_a_mm;
     int side = px(d);
+    Image face = {0};
+    Canvas canvas;
     if (!draw_face(job, side, &face, err)) return false;
-    bool good = image_new(side, side, 0, &other, err);
     canvas_open(&canvas, px(width), px(y + legend), dots_a_mm, (Rgb8){255, 255, 255});
-    if (good) {
-        mirror(&face, &other);
-        type_fit(canvas.cr, px(margin), px(margin + 1.6), bold * dots_a_mm, true, px(width - 2 * margin),
-                 job->order.name);
-        good = canvas_lay(&canvas, face.rgba, side, side, px(left), px(top), side, side, err) &&
-               canvas_lay(&canvas, other.rgba, side, side, px(left + d + between), px(top), side, side, err);
-        double foot = (top + d + 2.9) * dots_a_mm, tag = small * dots_a_mm;
-        type_show(canvas.cr, px(left + d / 2), foot, tag, false, ALIGN_CENTRE, "one end");
-        type_show(canvas.cr, px(left + d * 1.5 + between), foot, tag, false, ALIGN_CENTRE, "the other end");
-        draw_legend(canvas.cr, job, y, width);
-    }
+    cairo_t *cr = canvas.cr;
+    type_fit(cr, px(margin), px(margin + 1.6), bold * dots_a_mm, true, px(width - 2 * margin),
+             job->order.name);
+    type_show(cr, px(left + d / 2), foot, tag, false, ALIGN_CENTRE, "one end");
+    type_show(cr, px(left + d * 1.5 + between), foot, tag, false, ALIGN_CENTRE, "the other end");
+    draw_legend(cr, job, y, width);
+    bool good = canvas_lay(&canvas, face.rgba, side, side, px(left), px(top), side, side, err);
+    cairo_translate(cr, px(left + d + between) + side, px(top)); /* the other end is a mirror image */
+    cairo_scale(cr, -1, 1);
+    good = good && canvas_lay(&canvas, face.rgba, side, side, 0, 0, side, side, err);
     image_free(&face);
-    image_free(&other);
     return canvas_close(&canvas, good, out, err);
 }

@@ -7,7 +7,6 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "draw/canvas.h"
-#include "draw/type.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -23,10 +22,6 @@ typedef struct Ground {
 static const Ground verdict_colour[] = {[VERDICT_GO] = {0.10, 0.45, 0.20},
                                         [VERDICT_CHANGE] = {0.62, 0.38, 0.00},
                                         [VERDICT_NO] = {0.72, 0.10, 0.12}};
-
-static void set_ink(cairo_t *cr, Ground c) {
-    cairo_set_source_rgb(cr, c.r, c.g, c.b);
-}
 
 /* A face on the page, its top left corner at (x, y). Laid on white first: its pixels then come as they are.
  */
@@ -47,8 +42,7 @@ static bool lay_face(Canvas *page, const Image *face, int x, int y, Err *err) {
 
 static void draw_heads(cairo_t *cr, const SweepTable *table) {
     char text[TEXT_COLUMNS * 4], number[32];
-    const Ground black = {0.1, 0.1, 0.1};
-    set_ink(cr, black);
+    cairo_set_source_rgb(cr, 0.1, 0.1, 0.1);
     double width = LEFT + CELL_W * table->plan.sizes;
     (void)type_fit(cr, EDGE, 34, 20, true, width - 2 * EDGE, table->logo);
     for (int i = 0; i < table->plan.sizes; i++) {
@@ -67,10 +61,10 @@ static void draw_heads(cairo_t *cr, const SweepTable *table) {
 static void draw_words(cairo_t *cr, const SweepRow *row, double middle, double y) {
     static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
     char text[96];
-    set_ink(cr, verdict_colour[row->verdict]);
+    const Ground *c = &verdict_colour[row->verdict];
+    cairo_set_source_rgb(cr, c->r, c->g, c->b);
     (void)type_show(cr, middle, y, 16, true, ALIGN_CENTRE, word[row->verdict]);
-    const Ground grey = {0.3, 0.3, 0.3};
-    set_ink(cr, grey);
+    cairo_set_source_rgb(cr, 0.3, 0.3, 0.3);
     (void)snprintf(text, sizeof text, "likeness %.2f", row->likeness);
     (void)type_show(cr, middle, y + 18, 13, false, ALIGN_CENTRE, text);
     (void)snprintf(text, sizeof text, "%d rope%s", row->ropes_made, row->ropes_made == 1 ? "" : "s");

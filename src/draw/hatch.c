@@ -3,7 +3,7 @@
  * Hatches are lines drawn over the page's own grid, clipped to the path: areas of one candy that touch go on
  * into each other. Colours are thinned to TINT of their strength, so that black lines and numbers stay
  * readable on any of them. */
-#include "draw/hatch.h"
+#include "draw/bench_pages.h"
 
 #include "base/geom.h"
 
@@ -29,14 +29,6 @@ static int first_line(double from, double every) {
     return (int)floor(from / every);
 }
 
-static void level_lines(cairo_t *cr, HatchArea f, double every) {
-    for (int i = first_line(f.y0, every); i * every < f.y1; i++) {
-        cairo_move_to(cr, f.x0, i * every);
-        cairo_line_to(cr, f.x1, i * every);
-    }
-    cairo_stroke(cr);
-}
-
 static void upright_lines(cairo_t *cr, HatchArea f, double every) {
     for (int i = first_line(f.x0, every); i * every < f.x1; i++) {
         cairo_move_to(cr, i * every, f.y0);
@@ -45,28 +37,20 @@ static void upright_lines(cairo_t *cr, HatchArea f, double every) {
     cairo_stroke(cr);
 }
 
-/* Lines y = slope * x + i * size, slope 1 (falling, as y goes down) or -1 (rising). */
-static void slanting_lines(cairo_t *cr, HatchArea f, int slope) {
+/* Lines y = slope * x + i * every, slope 0 (level), 1 (falling, as y goes down) or -1 (rising). */
+static void lines(cairo_t *cr, HatchArea f, int slope, double every) {
     double low = fmin(f.y0 - slope * f.x0, f.y0 - slope * f.x1),
            high = fmax(f.y1 - slope * f.x0, f.y1 - slope * f.x1);
-    for (int i = first_line(low, f.size); i * f.size < high; i++) {
-        cairo_move_to(cr, f.x0, slope * f.x0 + i * f.size);
-        cairo_line_to(cr, f.x1, slope * f.x1 + i * f.size);
+    for (int i = first_line(low, every); i * every < high; i++) {
+        cairo_move_to(cr, f.x0, slope * f.x0 + i * every);
+        cairo_line_to(cr, f.x1, slope * f.x1 + i * every);
     }
     cairo_stroke(cr);
 }
 
-typedef enum HatchMark {
-    MARK_NONE,
-    MARK_DOT,
-    MARK_BIG_DOT,
-    MARK_RING,
-    MARK_PLUS,
-    MARK_DASH,
-    MARK_ROOF
-} HatchMark;
+typedef enum Mark { MARK_NONE, MARK_DOT, MARK_BIG_DOT, MARK_RING, MARK_PLUS, MARK_DASH, MARK_ROOF } Mark;
 
-static void mark(cairo_t *cr, HatchMark kind, double x, double y, double size) {
+static void mark(cairo_t *cr, Mark kind, double x, double y, double size) {
     double r = size * 0.28;
     cairo_new_sub_path(cr);
     if (kind == MARK_DOT) cairo_arc(cr, x, y, size * 0.13, 0, 2 * PI);
@@ -92,7 +76,7 @@ static void mark(cairo_t *cr, HatchMark kind, double x, double y, double size) {
 }
 
 /* Marks in rows, every other row moved by half (roofs stand in line). */
-static void marks(cairo_t *cr, HatchArea f, HatchMark kind) {
+static void marks(cairo_t *cr, HatchArea f, Mark kind) {
     double s = f.size;
     for (int row = first_line(f.y0, s) - 1; row * s < f.y1 + s; row++)
         for (int i = first_line(f.x0, s) - 1; i * s < f.x1 + s; i++)
@@ -103,21 +87,28 @@ static void marks(cairo_t *cr, HatchArea f, HatchMark kind) {
 typedef struct Hatch {
     double level, upright; /* 0.7 or 1; 0: no lines */
     bool rising, falling;  /* slanting lines */
-    HatchMark mark;
+    Mark mark;
 } Hatch;
 
-static const Hatch table[HATCHES] = {
-    {0, 0, false, false, MARK_NONE},   {0, 0, true, false, MARK_NONE},    {0, 0, false, true, MARK_NONE},
-    {0.7, 0, false, false, MARK_NONE}, {0, 0.7, false, false, MARK_NONE}, {0, 0, false, false, MARK_DOT},
-    {0, 0, true, true, MARK_NONE},     {1, 1, false, false, MARK_NONE},   {0, 0, false, false, MARK_RING},
-    {0, 0, false, false, MARK_ROOF},   {0, 0, false, false, MARK_PLUS},   {0, 0, false, false, MARK_DASH},
-    {0, 0, false, false, MARK_BIG_DOT}};
+static const Hatch table[HATCHES] = {{0}, /* plain */
+                                     {.rising = true},
+                                     {.falling = true},
+                                     {.level = 0.7},
+                                     {.upright = 0.7},
+                                     {.mark = MARK_DOT},
+                                     {.rising = true, .falling = true},
+                                     {.level = 1, .upright = 1},
+                                     {.mark = MARK_RING},
+                                     {.mark = MARK_ROOF},
+                                     {.mark = MARK_PLUS},
+                                     {.mark = MARK_DASH},
+                                     {.mark = MARK_BIG_DOT}};
 
 static void draw_hatch(cairo_t *cr, const Hatch *h, HatchArea f) {
-    if (h->level > 0) level_lines(cr, f, h->level * f.size);
+    if (h->level > 0) lines(cr, f, 0, h->level * f.size);
     if (h->upright > 0) upright_lines(cr, f, h->upright * f.size);
-    if (h->rising) slanting_lines(cr, f, -1);
-    if (h->falling) slanting_lines(cr, f, 1);
+    if (h->rising) lines(cr, f, -1, f.size);
+    if (h->falling) lines(cr, f, 1, f.size);
     if (h->mark != MARK_NONE) marks(cr, f, h->mark);
 }
 
@@ -137,4 +128,9 @@ void hatch_fill(cairo_t *cr, int hatch, Rgb8 c, double size) {
     cairo_new_path(cr);
     cairo_append_path(cr, path);
     cairo_path_destroy(path);
+}
+
+void candy_fill(cairo_t *cr, const Job *job, const Candy *candy, double line) {
+    hatch_fill(cr, hatch_of(&job->bill, candy), candy->srgb, 6);
+    canvas_stroke(cr, line);
 }

@@ -3,7 +3,7 @@
  * Both ends read the one cut at (right, up) of the picture: seen from the other end that is its mirror image.
  * The side shows the stripes of the cut's edge, drawn out; through a clear jacket the edge of the core is
  * seen. */
-#include "draw/piece_surface.h"
+#include "draw/scene.h"
 
 #include "base/mem.h"
 
@@ -82,7 +82,8 @@ static Linear end_colour(const PieceSurface *s, const Piece *piece, const Hit *h
     return (Linear){sum.r / hits, sum.g / hits, sum.b / hits};
 }
 
-int piece_surface_stripe(const PieceSurface *surface, double right, double up) {
+/* The jacket's stripe in a direction of the picture (right, up), as an index of the jacket's candies. */
+static int stripe_of(const PieceSurface *surface, double right, double up) {
     if (surface->stripes <= 1 || surface->jackets <= 1) return 0;
     return (int)stripe_at(surface->stripes, right, up) % surface->stripes % surface->jackets;
 }
@@ -98,11 +99,10 @@ static double side_streak(const PieceSurface *s, const Piece *piece, const Hit *
 static Linear side_colour(const PieceSurface *s, const Piece *piece, const Hit *hit, int hits) {
     Linear sum = {0, 0, 0};
     double by = 1 + streaks * side_streak(s, piece, hit);
-    int first = piece_surface_stripe(s, hit->u, hit->v),
-        last = piece_surface_stripe(s, hit[hits - 1].u, hit[hits - 1].v);
+    int first = stripe_of(s, hit->u, hit->v), last = stripe_of(s, hit[hits - 1].u, hit[hits - 1].v);
     for (int i = 0; i < hits;
          i++) { /* hits between two on one stripe are on it too: no stripe is that thin */
-        int candy = first == last ? first : piece_surface_stripe(s, hit[i].u, hit[i].v);
+        int candy = first == last ? first : stripe_of(s, hit[i].u, hit[i].v);
         Linear c = s->jacket[candy];
         double way = s->core * 0.95;
         Linear core = s->clear[candy] ? cut_at(s, hit[i].u * way, hit[i].v * way) : (Linear){by, by, by};

@@ -4,10 +4,9 @@
  * the tightest, which leaves most to the rest. Footprints are discs (standing) and boxes with round ends
  * (lying) with a gap between them.
  * 2. Then the gaps are evened out by small chance steps, which never make a piece's own gap less. */
-#include "draw/scatter.h"
+#include "draw/scene.h"
 
 #include "base/geom.h"
-#include "draw/noise.h"
 
 #include <math.h>
 
@@ -110,8 +109,8 @@ static bool drop(Scatter *s, Piece piece, double keep, uint32_t own) {
     bool found = false;
     int choices = 0;
     for (unsigned i = 0; i < TRIES && choices < CHOICES; i++) {
-        piece.middle.x = (chance_unit(own, 100 + 2 * i) - 0.5) * (s->width - 2 * reach);
-        piece.middle.y = (chance_unit(own, 101 + 2 * i) - 0.5) * (s->depth - 2 * reach);
+        piece.middle.x = chance_between(own, 100 + 2 * i, -0.5, 0.5) * (s->width - 2 * reach);
+        piece.middle.y = chance_between(own, 101 + 2 * i, -0.5, 0.5) * (s->depth - 2 * reach);
         double room = room_for(s, &piece);
         if (room < keep) continue;
         choices++;

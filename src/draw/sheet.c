@@ -54,10 +54,9 @@ double sheet_width(const Sheet *sheet) {
 static void draw_title(Sheet *sheet, const char *title, double y) {
     if (title != sheet->title) (void)snprintf(sheet->title, sizeof sheet->title, "%s", title);
     type_fit(sheet->cr, SHEET_MARGIN, y + 32, 18, true, sheet_width(sheet), title);
-    cairo_set_line_width(sheet->cr, 1);
     cairo_move_to(sheet->cr, SHEET_MARGIN, y + 38);
     cairo_line_to(sheet->cr, sheet->width - SHEET_MARGIN, y + 38);
-    cairo_stroke(sheet->cr);
+    canvas_stroke(sheet->cr, 1);
     sheet->y = y + HEAD;
 }
 
@@ -85,6 +84,7 @@ void sheet_room(Sheet *sheet, double height) {
 
 void sheet_paragraph(Sheet *s, double size, bool bold, double above, double below, const char *text) {
     double room = sheet_width(s);
+    if (!text[0]) return;
     sheet_room(s, type_height(s->cr, size, bold, room, text) + fmax(above, below));
     s->y = type_wrap(s->cr, SHEET_MARGIN, s->y + size + above, size, bold, room, text) - size + below;
 }
@@ -113,8 +113,7 @@ void nick_draw(cairo_t *cr, double x, double y, double size, int turn, bool fill
     cairo_set_source_rgb(cr, filled ? 0 : 1, filled ? 0 : 1, filled ? 0 : 1);
     cairo_fill_preserve(cr);
     cairo_set_source_rgb(cr, 0, 0, 0);
-    cairo_set_line_width(cr, 1.2);
-    cairo_stroke(cr);
+    canvas_stroke(cr, 1.2);
     cairo_restore(cr);
 }
 
@@ -132,4 +131,43 @@ void rule_draw(cairo_t *cr, double x, double y) {
         (void)snprintf(text, sizeof text, mm == 100 ? "%d mm" : "%d", mm);
         type_show(cr, x + mm * PT_PER_MM, y - 14, TYPE_SMALL, true, ALIGN_CENTRE, text);
     }
+}
+
+/* --- two columns --- */
+
+Columns columns_begin(Sheet *sheet) {
+    return (Columns){sheet, {sheet->y, sheet->y}};
+}
+
+double column_width(const Sheet *sheet, bool wide) {
+    double all = sheet->width - 2 * SHEET_MARGIN;
+    return wide ? all : (all - COLUMN_GAP) / 2;
+}
+
+void columns_next(Columns *c) {
+    sheet_page(c->sheet, c->sheet->title);
+    c->y[0] = c->y[1] = c->sheet->y;
+}
+
+static double top_of(const Columns *c, bool wide) {
+    return wide ? fmax(c->y[0], c->y[1]) : fmin(c->y[0], c->y[1]);
+}
+
+double columns_left(const Columns *c, bool wide) {
+    return sheet_bottom(c->sheet) - top_of(c, wide);
+}
+
+Slot columns_place(Columns *c, double height, bool wide) {
+    if (columns_left(c, wide) < height) columns_next(c);
+    double y = top_of(c, wide);
+    int column = !wide && c->y[1] < c->y[0];
+    double width = column_width(c->sheet, wide);
+    Slot slot = {SHEET_MARGIN + column * (width + COLUMN_GAP), y, width};
+    c->y[column] = y + height + COLUMN_GAP;
+    if (wide) c->y[1] = c->y[0];
+    return slot;
+}
+
+void columns_end(Columns *c) {
+    c->sheet->y = fmax(c->y[0], c->y[1]);
 }

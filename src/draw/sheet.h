@@ -10,8 +10,8 @@
 #define LOGOCANE_SHEET_H
 
 #include "base/err.h"
-#include "draw/type.h"
 #include "base/units.h"
+#include "draw/canvas.h"
 
 #include <cairo.h>
 #include <stdio.h>
@@ -44,7 +44,7 @@ void sheet_section(Sheet *sheet, const char *title, double height);
 void sheet_room(Sheet *sheet, double height);
 
 /* Words over the sheet's width, broken into lines, `above` and `below` pt clear of what is there; on a new
- * page if this one has no room for them and the larger of both gaps. */
+ * page if this one has no room for them and the larger of both gaps. Nothing of "". */
 void sheet_paragraph(Sheet *sheet, double size, bool bold, double above, double below, const char *text);
 
 /* Between the margins. */
@@ -62,5 +62,41 @@ void nick_draw(cairo_t *cr, double x, double y, double size, int turn, bool fill
 
 /* A rule of 100 mm at true size, its left end at (x, y). */
 void rule_draw(cairo_t *cr, double x, double y);
+
+/* --- two columns ---
+ *
+ * Entries are placed one after the other where the page is filled least, so that each one's top is at or
+ * below the top of the one before: whoever reads from the top down, left before right, reads them in order.
+ */
+
+enum { COLUMN_GAP = 12 };
+
+typedef struct Columns {
+    Sheet *sheet;
+    double y[2]; /* where each column goes on */
+} Columns;
+
+/* The place given to an entry. */
+typedef struct Slot {
+    double x, y, width; /* pt */
+} Slot;
+
+/* Begins at the sheet's y. */
+Columns columns_begin(Sheet *sheet);
+
+/* Of one column, or of the whole sheet. */
+double column_width(const Sheet *sheet, bool wide);
+
+/* A place of that height and the gap below it, on a new page under the same title if this one is full. */
+Slot columns_place(Columns *columns, double height, bool wide);
+
+/* What is left of this page for an entry. */
+double columns_left(const Columns *columns, bool wide);
+
+/* Goes on on a new page. */
+void columns_next(Columns *columns);
+
+/* The sheet's y becomes the end of the longer column. */
+void columns_end(Columns *columns);
 
 #endif

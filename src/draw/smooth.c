@@ -8,7 +8,7 @@
  * kernels of order four).
  * 3. Between samples the blurred values are bilinear. A square whose corners' cells have one winner
  * throughout is flat, since what wins at a cell's four corners wins inside. Cost: candies * side^2 * taps. */
-#include "draw/smooth.h"
+#include "draw/cut_end.h"
 
 #include "base/mem.h"
 #include "base/vectors.h"

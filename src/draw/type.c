@@ -1,7 +1,7 @@
 /* Lines of text in drawings. SPDX-License-Identifier: MIT
  *
  * One layout is kept with each drawing: to look a font up anew for every line takes longer than a page. */
-#include "draw/type.h"
+#include "draw/canvas.h"
 
 #include "base/text.h"
 

@@ -1,0 +1,76 @@
+/* What the bench sheets are drawn with, and their pages. SPDX-License-Identifier: MIT */
+#ifndef LOGOCANE_BENCH_PAGES_H
+#define LOGOCANE_BENCH_PAGES_H
+
+#include "model/job.h"
+#include "draw/sheet.h"
+
+/* --- pages --- */
+
+/* As many pages as they take; none if the log is a single rope. */
+void draw_blocks(Sheet *sheet, const Job *job);
+
+/* Rope types with their pulls, trims, then rings and jacket as sheets. */
+void draw_lists(Sheet *sheet, const Job *job);
+
+/* A small area hatched as the candy, its lower left corner at (x, y). */
+void swatch_draw(Sheet *sheet, const Job *job, const Candy *candy, double x, double y, double w, double h);
+
+/* --- draw_section: ropes and blocks as the builder sees them, the face end, hatched and numbered --- */
+
+/* Where steps of the core's square come to lie on the page. */
+typedef struct View {
+    cairo_t *cr;    /* not owned */
+    const Job *job; /* not owned */
+    double x, y;    /* pt: the page's place of the square's top left corner */
+    double scale;   /* pt a step */
+    bool mirrored;  /* seen from the other end: x goes to the left */
+} View;
+
+/* The outline of what lies inside `box` and the core as a path. */
+void box_path(const View *view, Box box);
+
+/* Saves the state and keeps what follows inside the core, until cairo_restore. */
+void core_clip(const View *view);
+
+/* Fills all ropes inside the box with their candy, thin lines round them. */
+void ropes_draw(const View *view, Box box);
+
+/* The rope's number, or, white on black, the block's (index + 1) in the box from low to high (steps): as
+ * large as fits inside it and the core, at most `largest` pt. */
+void rope_label(const View *view, const Rope *rope, double largest);
+void block_label(const View *view, Point low, Point high, int block, double largest);
+
+/* The whole log round (x, y), scale pt a mm, from either end: jacket, rings, ropes. Returns where its steps
+ * lie. */
+View slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored);
+
+/* The same from the face end with every rope numbered, small ones beside the log, led to their ropes; trims
+ * are numbered on the jacket. Fails with ERR_MEMORY only. */
+bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale, Err *err) MUST_CHECK;
+
+/* A small log of diameter `size` round (x, y) with the block's first place in black, further ones in grey. */
+void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block);
+
+/* --- callouts: numbers beside a drawing, led to what they name --- */
+
+/* Gives each of `anchors` points a place of its own among `places`, at least as many: the index in place_of.
+ * Leads are straight; they are short together, so no two of them cross. Nearest first, then exchanges as long
+ * as they shorten. Cost: O(anchors * places) a pass, a few passes. */
+void callouts_assign(const Point *anchor, int anchors, const Point *place, int places, int *place_of);
+
+/* --- hatch: candies told apart in black and white --- */
+
+enum { HATCHES = 13 }; /* distinct ones; number 0 is plain */
+
+/* The number of a candy's hatch: its place among the materials. The field comes first there and stays plain;
+ * beyond HATCHES they begin anew with 1. */
+int hatch_of(const Bill *bill, const Candy *candy);
+
+/* Fills the path, which stays, with the candy's tint and hatch. `size` is the hatch's repeat in pt, 3..12. */
+void hatch_fill(cairo_t *cr, int hatch, Rgb8 colour, double size);
+
+/* Fills the path as that candy and draws its outline, a line of that width in pt. */
+void candy_fill(cairo_t *cr, const Job *job, const Candy *candy, double line);
+
+#endif
