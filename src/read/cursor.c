@@ -1,5 +1,5 @@
 /* Numbers read one after the other from bytes in memory. SPDX-License-Identifier: MIT */
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 size_t cursor_left(const Cursor *c) {
     return c->size - c->at;

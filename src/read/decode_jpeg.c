@@ -12,11 +12,9 @@
  *
  * Colour: all is taken for sRGB. Where four components come with Adobe's marker they are inverted CMYK, as
  * Adobe's programs write it, else plain CMYK; both are multiplied out. */
-#include "read/decode_jpeg.h"
+#include "read/decoders.h"
 
 #include "base/mem.h"
-#include "read/cursor.h"
-#include "read/shrink.h"
 
 #include <stdio.h> /* for jpeglib.h */
 

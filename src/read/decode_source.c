@@ -1,5 +1,5 @@
 /* The bytes of a picture file; a part of the stage decode. SPDX-License-Identifier: MIT */
-#include "read/decode_source.h"
+#include "read/decoders.h"
 
 #include "base/mem.h"
 

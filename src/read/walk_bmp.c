@@ -7,9 +7,7 @@
  * Two things are touched up in place, since stb_image cannot read them: pixels that do not follow the header
  * at once are moved there, and a header of 52 or 56 bytes with masks is cut to 40, which leaves the masks
  * where they were. */
-#include "read/walk.h"
-
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 #include <string.h>
 

@@ -2,9 +2,7 @@
  *
  * Block by block (GIF89a, CompuServe 1990, 17 to 27) to the trailer. The codes of the first image (appendix
  * F) are followed for their lengths only: do they come to the frame's pixels? Later images are not shown. */
-#include "read/walk.h"
-
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 enum {
     MOST_CODES = 4096,

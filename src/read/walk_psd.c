@@ -9,9 +9,7 @@
  *
  * stb_image 2.27 does none of the tests, takes a selection for transparency, unpacks 16 bits wrongly, and
  * takes out the white by a float that may not fit its byte (undefined in C). So it is not asked. */
-#include "read/walk.h"
-
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 enum { LARGEST_SIDE = 30000 };
 
@@ -86,7 +84,7 @@ static WalkEnd read_header(Psd *p, const uint8_t *bytes, size_t size) {
     return compression <= 1 ? WALK_WHOLE : WALK_OTHER; /* 2, 3: deflated, of single layers only */
 }
 
-WalkEnd walk_psd(const uint8_t *bytes, size_t size, Walk *out) {
+WalkEnd walk_psd(uint8_t *bytes, size_t size, Walk *out) {
     Psd p;
     WalkEnd end = read_header(&p, bytes, size);
     out->sized = p.colours > 0;
