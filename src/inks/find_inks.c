@@ -15,11 +15,7 @@
 #include "inks/inks.h"
 
 #include "base/mem.h"
-#include "inks/crop_to_logo.h"
-#include "inks/find_swatches.h"
-#include "inks/labelling.h"
-#include "inks/shaded_share.h"
-#include "inks/shading.h"
+#include "inks/steps.h"
 
 #include <math.h>
 #include <stdlib.h>

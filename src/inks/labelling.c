@@ -12,7 +12,7 @@
  * A mix takes the colour it has more of. Each step reads only what the step before wrote, so that turning or
  * mirroring the picture turns or mirrors the labels. Cost: a window of (2 * AROUND + 1)^2 pixels for each
  * edge pixel; as most edge pixels ask the same, answers are kept by colour and set of colours around. */
-#include "inks/labelling.h"
+#include "inks/steps.h"
 
 #include "base/mem.h"
 

@@ -5,7 +5,7 @@
  * rows, then along columns.
  * 3. The pixels are counted.
  * Cost: O(pixels). */
-#include "inks/shaded_share.h"
+#include "inks/steps.h"
 
 #include "base/mem.h"
 

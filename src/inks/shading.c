@@ -10,7 +10,7 @@
  * only what JPEG made of an edge. What is joined is one shading.
  * 5. The ink of a shading is the swatch that has most of its pixels.
  * Cost: O(pixels), and LOOKED_AT looks at most. */
-#include "inks/shading.h"
+#include "inks/steps.h"
 
 #include "base/components.h"
 #include "base/mem.h"
