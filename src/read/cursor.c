@@ -19,22 +19,12 @@ unsigned cursor_8(Cursor *c) {
     return 0;
 }
 
-unsigned cursor_be16(Cursor *c) {
-    unsigned high = cursor_8(c);
-    return high << 8 | cursor_8(c);
+unsigned cursor_16(Cursor *c) {
+    unsigned first = cursor_8(c), second = cursor_8(c);
+    return c->big ? first << 8 | second : first | second << 8;
 }
 
-unsigned cursor_le16(Cursor *c) {
-    unsigned low = cursor_8(c);
-    return low | cursor_8(c) << 8;
-}
-
-uint32_t cursor_be32(Cursor *c) {
-    uint32_t high = cursor_be16(c);
-    return high << 16 | cursor_be16(c);
-}
-
-uint32_t cursor_le32(Cursor *c) {
-    uint32_t low = cursor_le16(c);
-    return low | (uint32_t)cursor_le16(c) << 16;
+uint32_t cursor_32(Cursor *c) {
+    uint32_t first = cursor_16(c), second = cursor_16(c);
+    return c->big ? first << 16 | second : first | second << 16;
 }

@@ -57,6 +57,18 @@ bool source_short(const Source *source, Err *err) {
     return err_set(err, ERR_INPUT, "%s: the file is cut off; have the picture sent again", source->name);
 }
 
+bool source_damaged(const Source *source, const char *kind, Err *err) {
+    return err_set(err, ERR_INPUT,
+                   "%s: the %s is damaged; have it sent again, best as a PNG, 1000 px or more", source->name,
+                   kind);
+}
+
+bool source_variety(const Source *source, const char *kind, Err *err) {
+    return err_set(err, ERR_INPUT,
+                   "%s: this variety of %s cannot be read; have it sent as a PNG, 1000 px or more",
+                   source->name, kind);
+}
+
 bool source_rest(Source *source, uint8_t **bytes, size_t *size, Err *err) {
     struct stat about;
     size_t capacity = 0, used = 0, want = 1 << 16;

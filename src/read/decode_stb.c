@@ -15,23 +15,15 @@ static const struct Walker {
     WalkEnd (*walk)(uint8_t *bytes, size_t size, Walk *out);
 } walker[] = {[KIND_GIF] = {"GIF", walk_gif}, [KIND_BMP] = {"BMP", walk_bmp}, [KIND_PSD] = {"PSD", walk_psd}};
 
-static bool damaged(const Source *source, FileKind kind, Err *err) {
-    return err_set(err, ERR_INPUT,
-                   "%s: the %s is damaged; have it sent again, best as a PNG, 1000 px or more", source->name,
-                   walker[kind].name);
-}
-
 /* Step 2. The size is judged first: it is what a file that lies about it should hear. */
 static bool check_file(const Source *source, FileKind kind, uint8_t *bytes, size_t size, Walk *out,
                        Err *err) {
     WalkEnd end = walker[kind].walk(bytes, size, out);
     if (out->sized && !source_check_size(source, out->width, out->height, err)) return false;
     if (end == WALK_CUT) return source_short(source, err);
-    if (end == WALK_DAMAGED) return damaged(source, kind, err);
+    if (end == WALK_DAMAGED) return source_damaged(source, walker[kind].name, err);
     if (end == WALK_WHOLE) return true;
-    return err_set(err, ERR_INPUT,
-                   "%s: this variety of %s cannot be read; have it sent as a PNG, 1000 px or more",
-                   source->name, walker[kind].name);
+    return source_variety(source, walker[kind].name, err);
 }
 
 /* Step 4. */
@@ -58,7 +50,7 @@ static bool make_pixels(const Source *source, FileKind kind, const uint8_t *byte
     *out = stb_image_load(bytes, size, &width, &height, &no_memory);
     if (no_memory) return err_set(err, ERR_MEMORY, "%s: out of memory; close other programs", source->name);
     bool good = *out && (uint32_t)width == file->width && (uint32_t)height == file->height;
-    return good || damaged(source, kind, err);
+    return good || source_damaged(source, walker[kind].name, err);
 }
 
 bool decode_stb(Source *source, FileKind kind, Picture *out, Err *err) {

@@ -41,6 +41,11 @@ size_t source_read(Source *source, void *to, size_t size);
  * returns false. */
 bool source_short(const Source *source, Err *err);
 
+/* Fill *err with what a picture of that kind ("JPEG") suffers from: damaged, or of a variety that is not
+ * read; ERR_INPUT. Return false. */
+bool source_damaged(const Source *source, const char *kind, Err *err);
+bool source_variety(const Source *source, const char *kind, Err *err);
+
 /* All bytes from here on, at least one allocated; the caller frees *bytes. Fails with ERR_INPUT if they are
  * over 512 MiB, with ERR_MEMORY, with ERR_SYSTEM on a read error. */
 bool source_rest(Source *source, uint8_t **bytes, size_t *size, Err *err) MUST_CHECK;
@@ -106,14 +111,13 @@ typedef struct Cursor {
     const uint8_t *bytes; /* [size]; not owned */
     size_t size;
     size_t at;     /* 0..size, the next byte */
+    bool big;      /* numbers have the high byte first; else the low one */
     bool short_of; /* something was wanted beyond the end */
 } Cursor;
 
 unsigned cursor_8(Cursor *c);
-unsigned cursor_be16(Cursor *c); /* be: the high byte first */
-unsigned cursor_le16(Cursor *c); /* le: the low byte first */
-uint32_t cursor_be32(Cursor *c);
-uint32_t cursor_le32(Cursor *c);
+unsigned cursor_16(Cursor *c);
+uint32_t cursor_32(Cursor *c);
 void cursor_skip(Cursor *c, size_t count);
 size_t cursor_left(const Cursor *c);
 

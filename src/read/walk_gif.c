@@ -76,7 +76,7 @@ static size_t table_bytes(unsigned flags) {
 
 /* An image: its descriptor, its table, its codes (20 to 22). */
 static WalkEnd walk_image(Cursor *c, const Walk *screen) {
-    unsigned x = cursor_le16(c), y = cursor_le16(c), width = cursor_le16(c), height = cursor_le16(c);
+    unsigned x = cursor_16(c), y = cursor_16(c), width = cursor_16(c), height = cursor_16(c);
     cursor_skip(c, table_bytes(cursor_8(c)));
     if (c->short_of) return WALK_CUT;
     if (width == 0 || height == 0 || x + width > screen->width || y + height > screen->height)
@@ -104,8 +104,8 @@ static WalkEnd walk_rest(Cursor *c) {
 WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size};
     cursor_skip(&c, 6);
-    out->width = cursor_le16(&c);
-    out->height = cursor_le16(&c);
+    out->width = cursor_16(&c);
+    out->height = cursor_16(&c);
     unsigned flags = cursor_8(&c);
     cursor_skip(&c, 2);
     if (c.short_of) return WALK_CUT;
