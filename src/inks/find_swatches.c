@@ -56,29 +56,28 @@ static bool first_swatches(Labelling *l, Err *err) {
 
 /* What each swatch holds: unmixed pixels, and how many are exactly like their neighbours, and nearly so. */
 typedef struct Holdings {
-    double unmixed, flat, all_even; /* px of the picture; flat and all_even: of whatever swatch */
-    double held[SWATCHES_MAX], even[SWATCHES_MAX], calm[SWATCHES_MAX]; /* px */
+    double unmixed, flat, all_even;             /* px of the picture; flat and all_even: of whatever swatch */
+    double held[SWATCHES_MAX];                  /* px */
+    int even[SWATCHES_MAX], calm[SWATCHES_MAX]; /* px */
 } Holdings;
 
 /* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
 static Holdings count_holdings(const Labelling *l, uint64_t voted) {
     Holdings n = {0};
-    int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}}, even[SWATCHES_MAX] = {0}, calm[SWATCHES_MAX] = {0};
+    int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}};
     for (size_t i = 0; i < l->pixels; i++) {
         int k = l->label[i];
         kind[k][l->kind[i]]++;
         if (l->rough[i] >= CALM) continue;
-        calm[k]++;
-        even[k] += l->rough[i] == 0;
+        n.calm[k]++;
+        n.even[k] += l->rough[i] == 0;
     }
     for (int k = 0; k < SWATCHES_MAX; k++) {
         n.held[k] = kind[k][PIXEL_FLAT] + kind[k][PIXEL_PURE];
         n.unmixed += n.held[k] + kind[k][PIXEL_LOOSE];
         n.flat += kind[k][PIXEL_FLAT];
-        n.all_even += even[k];
+        n.all_even += n.even[k];
         if (voted >> k & 1) n.held[k] += kind[k][PIXEL_MIX];
-        n.even[k] = even[k];
-        n.calm[k] = calm[k];
     }
     return n;
 }

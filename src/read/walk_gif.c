@@ -86,21 +86,6 @@ static WalkEnd walk_image(Cursor *c, const Walk *screen) {
     return walk_codes(c, frame);
 }
 
-/* What is not looked at: the blocks behind the first image, to the trailer. */
-static WalkEnd walk_rest(Cursor *c) {
-    for (;;) {
-        unsigned block = cursor_8(c);
-        if (c->short_of) return WALK_CUT;
-        if (block == 0x3b) return WALK_WHOLE;
-        if (block == 0) continue; /* padding, as some writers put it */
-        if (block != 0x2c && block != 0x21) return WALK_DAMAGED;
-        cursor_skip(c, block == 0x2c ? 8 : 0);
-        unsigned flags = cursor_8(c); /* of an extension: its label */
-        cursor_skip(c, block == 0x2c ? table_bytes(flags) + 1 : 0);
-        skip_sub_blocks(c);
-    }
-}
-
 WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size};
     cursor_skip(&c, 6);
@@ -112,15 +97,21 @@ WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
     out->sized = true;
     bytes[11] = 0; /* the background's index: stb_image would fill what is transparent with it */
     cursor_skip(&c, table_bytes(flags));
-    for (;;) {
+    for (bool shown = false;;) { /* of the blocks behind the first image only the structure is looked at */
         unsigned block = cursor_8(&c);
         if (c.short_of) return WALK_CUT;
-        if (block == 0x2c) {
+        if (block == 0x3b) return shown ? WALK_WHOLE : WALK_DAMAGED;
+        if (block == 0 && shown) continue; /* padding, as some writers put it */
+        if (block != 0x2c && block != 0x21) return WALK_DAMAGED;
+        if (block == 0x2c && !shown) {
             WalkEnd end = walk_image(&c, out);
-            return end == WALK_WHOLE ? walk_rest(&c) : end;
+            if (end != WALK_WHOLE) return end;
+            shown = true;
+            continue;
         }
-        if (block != 0x21) return WALK_DAMAGED; /* 0x3b: the end, before any image */
-        cursor_skip(&c, 1);
+        cursor_skip(&c, block == 0x2c ? 8 : 0);
+        flags = cursor_8(&c); /* of an extension: its label */
+        cursor_skip(&c, block == 0x2c ? table_bytes(flags) + 1 : 0);
         skip_sub_blocks(&c);
     }
 }
