@@ -178,14 +178,6 @@ static bool turn_upright(Picture *p, int orientation, Err *err) {
 
 /* --- the file --- */
 
-static void begin(JpegReader *r) {
-    jpeg_create_decompress(&r->codec);
-    r->codec.mem->max_memory_to_use = MOST_MEMORY;
-    r->codec.src = &r->input;
-    r->codec.progress = &r->progress;
-    jpeg_set_marker_processor(&r->codec, JPEG_APP0 + 1, on_app1);
-}
-
 /* Step 1. */
 static bool read_header(JpegReader *r) {
     struct jpeg_decompress_struct *codec = &r->codec;
@@ -216,7 +208,11 @@ static void multiply_out(uint8_t *row, int count, bool inverted) {
 static bool read_file(JpegReader *r) {
     struct jpeg_decompress_struct *codec = &r->codec;
     if (setjmp(r->way_out)) return false;
-    begin(r);
+    jpeg_create_decompress(codec);
+    codec->mem->max_memory_to_use = MOST_MEMORY;
+    codec->src = &r->input;
+    codec->progress = &r->progress;
+    jpeg_set_marker_processor(codec, JPEG_APP0 + 1, on_app1);
     if (!read_header(r)) return false;
     (void)jpeg_start_decompress(codec);
     while (codec->output_scanline < codec->output_height) {

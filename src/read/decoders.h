@@ -9,7 +9,7 @@
 #include <stdint.h>
 #include <stdio.h>
 
-/* --- decode: what kind of file is it? --- */
+/* --- decode: what kind of file is it, and its bytes --- */
 
 typedef enum FileKind { KIND_PNG, KIND_JPEG, KIND_GIF, KIND_BMP, KIND_PSD, KIND_OTHER } FileKind;
 
@@ -17,9 +17,7 @@ typedef enum FileKind { KIND_PNG, KIND_JPEG, KIND_GIF, KIND_BMP, KIND_PSD, KIND_
  * article, or NULL if it is not known; never freed. */
 FileKind decode_kind(const uint8_t *head, size_t size, const char **what);
 
-/* --- decode_source: the bytes of a picture file --- */
-
-enum { SOURCE_HEAD = 1024 };
+enum { SOURCE_HEAD = 1024 }; /* bytes */
 
 typedef struct Source {
     FILE *file;                /* owned, unless it is standard input */
@@ -28,11 +26,6 @@ typedef struct Source {
     size_t head_size;          /* bytes in head, under SOURCE_HEAD only if the file is no longer */
     size_t head_used;          /* bytes of head that source_read has handed out */
 } Source;
-
-/* Opens `path` ("-": standard input) and reads its head. Fails with ERR_INPUT on no such file, no permission,
- * a folder, an empty file; with ERR_SYSTEM on any other failure. source_close in any case. */
-bool source_open(const char *path, const char *name, Source *out, Err *err) MUST_CHECK;
-void source_close(Source *source);
 
 /* Up to `size` of the next bytes; fewer only at the end of the file or on a read error. */
 size_t source_read(Source *source, void *to, size_t size);
