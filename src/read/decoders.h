@@ -96,7 +96,7 @@ void shrink_finish(Shrink *shrink, Picture *out);
 /* Frees what is left and resets to {0}; safe on empty and twice. */
 void shrink_free(Shrink *shrink);
 
-/* --- cursor: numbers read one after the other from bytes in memory ---
+/* --- decode: numbers read one after the other from bytes in memory ---
  *
  * Reading beyond the end gives 0 and sets `short_of`, so that a reader may look once, at its end. */
 
