@@ -1,8 +1,7 @@
 /* GIF, BMP and PSD files: the walks over them, then the whole reader. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "read/decode_kind.h"
-#include "read/walk.h"
+#include "read/decoders.h"
 
 static WalkEnd walk(FileKind kind, uint8_t *bytes, size_t size, Walk *out) {
     switch (kind) {

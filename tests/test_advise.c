@@ -5,7 +5,6 @@
  * then made by hand and gives *go* for the line, and a little less of it does not. */
 #include "run/run.h"
 
-#include "run/leave_out.h"
 #include "said.h"
 #include "scene_logo.h"
 #include "base/text.h"

@@ -1,4 +1,4 @@
-/* Tests of src/read/decode.c and src/read/decode_kind.c. SPDX-License-Identifier: MIT */
+/* Tests of src/read/decode.c. SPDX-License-Identifier: MIT */
 #include "picture_files.h"
 
 #include <fcntl.h>

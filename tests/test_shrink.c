@@ -1,5 +1,5 @@
 /* Tests of src/read/shrink.c. SPDX-License-Identifier: MIT */
-#include "read/shrink.h"
+#include "read/decoders.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
 /* Tests of src/inks/tint.c. SPDX-License-Identifier: MIT */
-#include "inks/tint.h"
+#include "inks/steps.h"
 
 #include <math.h>
 #include <setjmp.h>

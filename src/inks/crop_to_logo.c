@@ -1,5 +1,5 @@
 /* A picture cropped to its logo, where that is small in a wide margin. SPDX-License-Identifier: MIT */
-#include "inks/crop_to_logo.h"
+#include "inks/steps.h"
 
 #include "base/mem.h"
 

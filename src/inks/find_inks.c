@@ -4,8 +4,8 @@
  * have more of (find_swatches.c, labelling.c).
  * 2. Shadings are joined area by area (shading.c); a swatch that is mostly shade is so everywhere; of over
  * INKS_MAX inks the smallest are given to their nearest.
- * 3. The field, how much is shaded (shaded_share.c), the circle of the foreground, the roundel test; areas
- * and borders inside the circle; which inks meet across thin lines (thin_borders.c).
+ * 3. The field, how much is shaded (shaded_share.c), the circle of the foreground, the roundel test; shares,
+ * and which inks meet (count_inks.c).
  * 4. Where the foreground fills at most half of the picture, all again in that part alone (crop_to_logo.c).
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
@@ -15,11 +15,7 @@
 #include "inks/inks.h"
 
 #include "base/mem.h"
-#include "inks/crop_to_logo.h"
-#include "inks/find_swatches.h"
-#include "inks/labelling.h"
-#include "inks/shaded_share.h"
-#include "inks/shading.h"
+#include "inks/steps.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -183,72 +179,42 @@ static int take_rim(uint8_t *ink, int w, int h, int outside, Circle c) {
     return field;
 }
 
-/* Pixels and borders inside the circle. */
-typedef struct Counts {
-    double pixels[SWATCHES_MAX];               /* of each swatch */
-    double inside;                             /* of all */
-    double border[SWATCHES_MAX][SWATCHES_MAX]; /* pixel sides between two swatches; symmetric */
-    double borders;                            /* of all, each counted once */
-} Counts;
-
-static void count_border(Counts *n, int a, int b) {
-    if (a == b) return;
-    n->border[a][b]++;
-    n->border[b][a]++;
-    n->borders++;
-}
-
-/* The pixels of row y whose middle is inside the circle: *from <= x < the value returned. */
-static int row_inside(Circle c, int w, int y, int *from) {
-    double dy = y + 0.5 - c.y, half2 = c.r * c.r - dy * dy + 1e-9; /* a middle on the circle is inside */
-    if (half2 < 0) return *from = 0;
-    double half = sqrt(half2);
-    *from = (int)fmax(0, ceil(c.x - half - 0.5));
-    return (int)fmin(w, floor(c.x + half - 0.5) + 1);
-}
-
-static void count_inside(const uint8_t *ink, int w, int h, Circle c, Counts *n) {
-    for (int y = 0; y < h; y++) {
-        int from, to = row_inside(c, w, y, &from);
-        int low = 0, high = y + 1 < h ? row_inside(c, w, y + 1, &low) : 0; /* of the row below */
-        const uint8_t *row = ink + (size_t)y * (size_t)w;
-        for (int x = from; x < to; x++) {
-            n->pixels[row[x]]++;
-            n->inside++;
-            if (x + 1 < to) count_border(n, row[x], row[x + 1]);
-            if (x >= low && x < high) count_border(n, row[x], row[x + w]);
-        }
-    }
-}
-
-/* The swatches in use by falling share; returns how many. */
-static int order_inks(const Counts *n, const int pixels[SWATCHES_MAX], int of[INKS_MAX]) {
-    int count = 0;
+/* The swatches in use are the inks, in the order of the swatches. */
+static void fill_map(const Labelling *l, int field, uint8_t *ink, InkMap *map) {
+    int pixels[SWATCHES_MAX], number[SWATCHES_MAX] = {0};
+    count_labels(ink, l->pixels, pixels);
     for (int k = 0; k < SWATCHES_MAX; k++) {
         if (pixels[k] == 0) continue;
-        int at = count++;
-        for (; at > 0 && n->pixels[of[at - 1]] < n->pixels[k]; at--) of[at] = of[at - 1];
-        of[at] = k;
-    }
-    return count;
-}
-
-static void fill_map(const Labelling *l, const Counts *n, int field, uint8_t *ink, InkMap *map) {
-    int pixels[SWATCHES_MAX], of[INKS_MAX], number[SWATCHES_MAX] = {0};
-    count_labels(ink, l->pixels, pixels);
-    map->count = order_inks(n, pixels, of);
-    for (int i = 0; i < map->count; i++) {
-        const Tint *tint = &l->swatches.tint[of[i]];
-        number[of[i]] = i;
-        map->ink[i].transparent = tint_transparent(tint);
-        if (!map->ink[i].transparent) map->ink[i].srgb = tint_rgb8(tint);
-        map->ink[i].share = n->inside > 0 ? n->pixels[of[i]] / n->inside : 0;
-        for (int j = 0; j < map->count; j++)
-            map->border[i][j] = n->borders > 0 ? n->border[of[i]][of[j]] / n->borders : 0;
+        const Tint *tint = &l->swatches.tint[k];
+        Ink *added = &map->ink[number[k] = map->count++];
+        added->transparent = tint_transparent(tint);
+        if (!added->transparent) added->srgb = tint_rgb8(tint);
     }
     map->field = number[field];
     for (size_t i = 0; i < l->pixels; i++) ink[i] = (uint8_t)number[ink[i]];
     map->label = ink;
+}
+
+/* The largest share first; of the same shares as they were. */
+static void order_inks(InkMap *map) {
+    const InkMap old = *map;
+    int of[INKS_MAX], number[INKS_MAX] = {0};
+    size_t pixels = (size_t)map->width * (size_t)map->height;
+    for (int k = 0; k < map->count; k++) {
+        int at = k;
+        for (; at > 0 && old.ink[of[at - 1]].share < old.ink[k].share; at--) of[at] = of[at - 1];
+        of[at] = k;
+    }
+    for (int i = 0; i < map->count; i++) {
+        number[of[i]] = i;
+        map->ink[i] = old.ink[of[i]];
+        for (int j = 0; j < map->count; j++) {
+            map->border[i][j] = old.border[of[i]][of[j]];
+            map->across[i][j] = old.across[of[i]][of[j]];
+        }
+    }
+    map->field = number[old.field];
+    for (size_t i = 0; i < pixels; i++) map->label[i] = (uint8_t)number[map->label[i]];
 }
 
 static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
@@ -263,13 +229,10 @@ static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
         map->roundel = is_roundel(ink, w, h, field, map->circle);
         if (map->roundel) field = take_rim(ink, w, h, field, map->circle);
     }
-    Counts *n = mem_alloc(1, sizeof *n, err);
-    if (!n) return false;
-    count_inside(ink, w, h, map->circle, n);
-    fill_map(l, n, field, ink, map);
-    bool good = thin_borders_count(map, n->borders, err);
-    free(n);
-    return good;
+    fill_map(l, field, ink, map);
+    if (!count_inks(map, err)) return false;
+    order_inks(map);
+    return true;
 }
 
 static bool find_everywhere(const Picture *picture, InkMap *out, Err *err) {

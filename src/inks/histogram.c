@@ -3,7 +3,7 @@
  * Main colours: a greedy cover. Each seed (the heaviest bin left) is moved once, to the weighted mean of the
  * bins within SETTLE of it, so that the colour does not depend on where the bins' walls are. Cost: swatches x
  * bins; a bin far off in OKLab is passed over without CIEDE2000. */
-#include "inks/histogram.h"
+#include "inks/steps.h"
 
 #include "base/mem.h"
 

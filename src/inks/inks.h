@@ -12,12 +12,12 @@
  * and the shaded share. Fails with ERR_MEMORY only; *out is then untouched. Free with inkmap_free. */
 bool find_inks(const Picture *picture, InkMap *out, Err *err) MUST_CHECK;
 
-/* --- thin_borders: inks that meet across thin lines --- */
+/* --- count_inks: how much there is of each ink, and which meet --- */
 
-/* Fills in map->across from the map's labels, circle and field: on how many rows and columns two inks, both
- * wide enough to be built, have no more between them than lines that together are too thin to be built (up to
- * 3 % of the circle's diameter, about half a least strip in a small order); as a share of `borders`, the
- * count of all borders between inks. The field goes on beyond the picture. Fails with ERR_MEMORY only. */
-bool thin_borders_count(InkMap *map, double borders, Err *err) MUST_CHECK;
+/* Fills in the shares of the map's inks, map->border and map->across from the labels, circle and field. Two
+ * inks, both wide enough to be built, meet across on each row and column where they have no more between them
+ * than lines that together are too thin to be built (up to 3 % of the circle's diameter, about half a least
+ * strip in a small order). The field goes on beyond the picture. Fails with ERR_MEMORY only. */
+bool count_inks(InkMap *map, Err *err) MUST_CHECK;
 
 #endif

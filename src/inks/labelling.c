@@ -12,7 +12,7 @@
  * A mix takes the colour it has more of. Each step reads only what the step before wrote, so that turning or
  * mirroring the picture turns or mirrors the labels. Cost: a window of (2 * AROUND + 1)^2 pixels for each
  * edge pixel; as most edge pixels ask the same, answers are kept by colour and set of colours around. */
-#include "inks/labelling.h"
+#include "inks/steps.h"
 
 #include "base/mem.h"
 
@@ -226,26 +226,20 @@ static Answer answer_of(int label, PixelKind kind) {
     return (Answer){(uint8_t)label, (uint8_t)kind};
 }
 
-static Answer answer_first(const Labelling *l, const Question *q) {
+static Answer answer(const Labelling *l, const Question *q) {
     Tint tint = tint_of_pixel(&l->tables, q->rgba);
     Around around = nearest_of(l, q->set, &tint);
-    if (around.count > 0 && tint_within(&tint, around.tint[0], PURE))
+    bool first = q->step == 2;
+    if (first && around.count > 0 && tint_within(&tint, around.tint[0], PURE))
         return answer_of(around.swatch[0], PIXEL_PURE);
     int mix = mix_of_two(l, &around, &tint);
-    if (mix >= 0) return answer_of(mix, PIXEL_MIX);
-    int nearest = tint_nearest(&tint, &l->swatches);
-    bool claimed = tint_within(&tint, &l->swatches.tint[nearest], SWATCH_REACH);
-    return answer_of(nearest, claimed ? PIXEL_CLAIMED : PIXEL_LOOSE);
-}
-
-static Answer answer_again(const Labelling *l, const Question *q) {
-    Tint tint = tint_of_pixel(&l->tables, q->rgba);
-    Around around = nearest_of(l, q->set, &tint);
-    int mix = mix_of_two(l, &around, &tint);
-    if (mix < 0) mix = mix_of_three(&around, &tint);
+    if (mix < 0 && !first) mix = mix_of_three(&around, &tint);
     if (mix >= 0) return answer_of(mix, PIXEL_MIX);
     if (q->claim_by < SWATCHES_MAX) return answer_of(q->claim_by, PIXEL_PURE);
-    return answer_of(around.count > 0 ? around.swatch[0] : tint_nearest(&tint, &l->swatches), PIXEL_LOOSE);
+    if (!first && around.count > 0) return answer_of(around.swatch[0], PIXEL_LOOSE);
+    int nearest = tint_nearest(&tint, &l->swatches);
+    bool claimed = first && tint_within(&tint, &l->swatches.tint[nearest], SWATCH_REACH);
+    return answer_of(nearest, claimed ? PIXEL_CLAIMED : PIXEL_LOOSE);
 }
 
 static Kept *place_of(Kept *kept, const Question *q) {
@@ -264,28 +258,18 @@ static bool same_question(const Question *p, const Question *q) {
 
 static Answer ask(const Labelling *l, Kept *kept, const Question *q) {
     Kept *place = place_of(kept, q);
-    if (!same_question(&place->question, q))
-        *place = (Kept){*q, q->step == 2 ? answer_first(l, q) : answer_again(l, q)};
+    if (!same_question(&place->question, q)) *place = (Kept){*q, answer(l, q)};
     return place->answer;
 }
 
-/* Step 2: each edge pixel asks about the flat pixels around it. */
-static void label_first(Labelling *l, Kept *kept) {
-    for (size_t e = 0; e < l->edges; e++) {
-        size_t at = (size_t)l->edge[e];
-        Question q = {.set = colours_around(l, at, PIXEL_FLAT), .step = 2, .claim_by = SWATCHES_MAX};
-        memcpy(q.rgba, l->picture->rgba + 4 * at, 4);
-        Answer answer = ask(l, kept, &q);
-        l->label[at] = answer.label;
-        l->kind[at] = answer.kind;
-    }
-}
-
-/* Step 3 for one pixel. */
-static Answer label_pixel_again(const Labelling *l, Kept *kept, size_t at) {
+/* One edge pixel asks: in step 2 (all are loose still) about the flat pixels around it, in step 3 about those
+ * that are pure or claimed as well. */
+static Answer label_pixel(const Labelling *l, Kept *kept, int step, size_t at) {
     PixelKind kind = l->kind[at];
     if (kind != PIXEL_CLAIMED && kind != PIXEL_LOOSE) return answer_of(l->label[at], kind);
-    Question q = {.set = colours_around(l, at, PIXEL_CLAIMED), .step = 3, .claim_by = SWATCHES_MAX};
+    Question q = {.set = colours_around(l, at, step == 2 ? PIXEL_FLAT : PIXEL_CLAIMED),
+                  .step = (uint8_t)step,
+                  .claim_by = SWATCHES_MAX};
     if (kind == PIXEL_CLAIMED) {
         q.claim_by = l->label[at];
         q.set &= ~((uint64_t)1 << q.claim_by);
@@ -295,8 +279,8 @@ static Answer label_pixel_again(const Labelling *l, Kept *kept, size_t at) {
 }
 
 /* The answers wait in next[edges] until all are there. */
-static void label_again(Labelling *l, Kept *kept, Answer *next) {
-    for (size_t e = 0; e < l->edges; e++) next[e] = label_pixel_again(l, kept, (size_t)l->edge[e]);
+static void label_edges(Labelling *l, Kept *kept, int step, Answer *next) {
+    for (size_t e = 0; e < l->edges; e++) next[e] = label_pixel(l, kept, step, (size_t)l->edge[e]);
     for (size_t e = 0; e < l->edges; e++) {
         l->label[l->edge[e]] = next[e].label;
         l->kind[l->edge[e]] = next[e].kind;
@@ -307,9 +291,8 @@ bool labelling_label(Labelling *l, Err *err) {
     Kept *kept = mem_alloc(KEPT, sizeof *kept, err);
     Answer *next = kept ? mem_alloc(l->edges, sizeof *next, err) : NULL;
     if (next) {
-        label_flat(l);              /* 1 */
-        label_first(l, kept);       /* 2 */
-        label_again(l, kept, next); /* 3 */
+        label_flat(l); /* 1 */
+        for (int step = 2; step <= 3; step++) label_edges(l, kept, step, next);
     }
     free(kept);
     free(next);

@@ -5,7 +5,7 @@
  * rows, then along columns.
  * 3. The pixels are counted.
  * Cost: O(pixels). */
-#include "inks/shaded_share.h"
+#include "inks/steps.h"
 
 #include "base/mem.h"
 
@@ -29,13 +29,6 @@ typedef struct Shares {
     uint8_t *near_edge;  /* [height][width] 1 up to EDGE_REACH from an edge between inks; owned */
     uint8_t *near_plain; /* [height][width] 1 as near to plain field as shadows are; owned */
 } Shares;
-
-static void shares_free(Shares *s) {
-    free(s->stray);
-    free(s->near_edge);
-    free(s->near_plain);
-    *s = (Shares){0};
-}
 
 /* --- 1 --- */
 
@@ -171,6 +164,8 @@ bool shaded_share(const Labelling *l, const uint8_t *ink, int field, double *sha
     bool any, good = s.stray && s.near_edge && s.near_plain && measure_strays(&s, &any, err); /* 1 */
     if (good && any) good = mark_near(&s, err);                                               /* 2 */
     if (good) count_shares(&s, share, deep);                                                  /* 3 */
-    shares_free(&s);
+    free(s.stray);
+    free(s.near_edge);
+    free(s.near_plain);
     return good;
 }

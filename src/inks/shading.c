@@ -10,7 +10,7 @@
  * only what JPEG made of an edge. What is joined is one shading.
  * 5. The ink of a shading is the swatch that has most of its pixels.
  * Cost: O(pixels), and LOOKED_AT looks at most. */
-#include "inks/shading.h"
+#include "inks/steps.h"
 
 #include "base/components.h"
 #include "base/mem.h"
@@ -123,29 +123,21 @@ static Contact look(const Joining *j, int x, int y, int dx, int dy) {
     return (Contact){a < b ? a : b, a < b ? b : a, 1, meet_softly(j->l, here, there)};
 }
 
-/* Writes the looks to j->contact; returns how many. */
-static size_t look_everywhere(Joining *j) {
+/* Returns in how many places two regions touch, and writes the looks at every stride-th of them to
+ * j->contact, if there is any. */
+static int look_everywhere(const Joining *j) {
     int w = j->l->picture->width, h = j->l->picture->height, place = 0;
     Contact *out = j->contact;
     for (int y = 0; y < h; y++) {
         const uint8_t *row = j->l->label + (size_t)y * (size_t)w;
         for (int x = 0; x < w; x++) {
-            if (x + 1 < w && row[x] != row[x + 1] && place++ % j->stride == 0) *out++ = look(j, x, y, 1, 0);
-            if (y + 1 < h && row[x] != row[x + w] && place++ % j->stride == 0) *out++ = look(j, x, y, 0, 1);
+            if (x + 1 < w && row[x] != row[x + 1] && place++ % j->stride == 0 && out)
+                *out++ = look(j, x, y, 1, 0);
+            if (y + 1 < h && row[x] != row[x + w] && place++ % j->stride == 0 && out)
+                *out++ = look(j, x, y, 0, 1);
         }
     }
-    return (size_t)(out - j->contact);
-}
-
-/* In how many places do two regions touch? */
-static int count_places(const Labelling *l) {
-    int w = l->picture->width, h = l->picture->height, count = 0;
-    for (int y = 0; y < h; y++) {
-        const uint8_t *row = l->label + (size_t)y * (size_t)w;
-        for (int x = 0; x < w; x++)
-            count += (x + 1 < w && row[x] != row[x + 1]) + (y + 1 < h && row[x] != row[x + w]);
-    }
-    return count;
+    return place;
 }
 
 /* --- 3 --- */
@@ -157,8 +149,9 @@ static int compare_contacts(const void *p, const void *q) {
     return m->soft - n->soft; /* equal ones only add up */
 }
 
-static void sum_looks(Joining *j, size_t looks) {
+static void sum_looks(Joining *j, int places) {
     Contact *c = j->contact;
+    size_t looks = (size_t)((places + j->stride - 1) / j->stride);
     qsort(c, looks, sizeof *c, compare_contacts);
     for (size_t i = 0; i < looks; i++) {
         Contact *last = j->contacts > 0 ? &c[j->contacts - 1] : NULL;
@@ -245,8 +238,9 @@ static bool write_inks(Joining *j, uint8_t *ink, Err *err) {
 /* --- the whole --- */
 
 static bool joining_new(const Labelling *l, Joining *out, Err *err) {
-    int places = count_places(l);
-    Joining j = {.l = l, .stride = 1 + places / LOOKED_AT};
+    Joining j = {.l = l, .stride = 1};
+    int places = look_everywhere(&j);
+    j.stride += places / LOOKED_AT;
     if (!regions_find(l->label, l->picture->width, l->picture->height, &j.regions, err)) return false; /* 1 */
     size_t regions = (size_t)j.regions.count;
     j.contact = mem_alloc((size_t)(places / j.stride) + 1, sizeof *j.contact, err);

@@ -4,7 +4,7 @@
  * then CIEDE2000 between it and the colour. JPEG keeps lightness sharper than hue (chroma at half the
  * resolution), so near an edge the two may be at different places between a and b: parts up to JPEG_LAG apart
  * are taken as one mix. */
-#include "inks/tint.h"
+#include "inks/steps.h"
 
 #include <math.h>
 #include <string.h>

@@ -25,19 +25,11 @@ static double least_mm(const Job *job, const Part *part) {
     return (part->fine ? least / 2 : least) / job->cane.reduction;
 }
 
-/* One sample is allowed for the measuring. */
-static bool is_fine(const Job *job, const Part *part) {
-    return part->stroke_mm + cane_sample_mm(&job->cane) < least_mm(job, part);
-}
-
+/* What is fine is allowed one sample for the measuring. */
 static bool find_kind(const Job *job, const Part *part, FlawKind *out) {
-    if (part->speck) return false;
-    if (!part->kept) {
-        *out = part->run_into ? FLAW_RUN : FLAW_LOST;
-        return true;
-    }
-    *out = FLAW_FINE;
-    return is_fine(job, part);
+    *out = part->kept ? FLAW_FINE : part->run_into ? FLAW_RUN : FLAW_LOST;
+    return !part->speck &&
+           (!part->kept || part->stroke_mm + cane_sample_mm(&job->cane) < least_mm(job, part));
 }
 
 /* Is b the worse one? */

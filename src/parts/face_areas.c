@@ -44,18 +44,10 @@ static void take_sample(Areas *w, int x, int y) {
     if (part->hole && on_the_edge(w, x, y)) area->open = true;
 }
 
-/* The samples of all specks. */
-static int specks(const Areas *w) {
-    int samples = 0;
-    for (int i = 0; i < w->count; i++)
-        if (w->area[i].part.speck && !w->area[i].open) samples += w->area[i].part.samples;
-    return samples;
-}
-
 /* Where specks are half of what is drawn, as in a hair-fine script that the sampling broke up, they are the
  * drawing and no specks. */
 static void size_areas(Areas *w) {
-    int core = 0, all = 0;
+    int core = 0, all = 0, specks = 0; /* samples */
     for (int y = 0; y < w->side; y++)
         for (int x = 0; x < w->side; x++) {
             if (w->grid->wanted.candy[(size_t)y * w->side + x] == OUTSIDE) continue;
@@ -68,12 +60,13 @@ static void size_areas(Areas *w) {
         part->middle.y /= part->samples;
         part->speck = part->samples < speck_share * core;
         part->ring = w->area[i].in_rings >= ring_share * part->samples;
-        if (!w->area[i].open) all += part->samples;
+        if (w->area[i].open) continue;
+        all += part->samples;
+        if (part->speck) specks += part->samples;
     }
-    if (2 * specks(w) >= all)
-        for (int i = 0; i < w->count; i++) w->area[i].part.speck = false;
     for (int i = 0; i < w->count; i++) {
         Part *part = &w->area[i].part;
+        part->speck = part->speck && 2 * specks < all;
         part->main = !w->area[i].open && !part->speck && part->samples >= main_share * all;
     }
 }

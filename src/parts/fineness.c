@@ -12,6 +12,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { BINS_A_SAMPLE = 16 };
 
@@ -78,10 +79,6 @@ static double quantile(const Meter *w, double samples) {
     return -1;
 }
 
-static void clear_counts(Meter *w) {
-    for (int bin = 0; bin < w->bins; bin++) w->count[bin] = 0;
-}
-
 static bool lies_fine(const Areas *areas, int x, int y) {
     return areas->fine && areas->fine[(size_t)(y / SAMPLES) * areas->grid->steps + x / SAMPLES];
 }
@@ -102,7 +99,7 @@ static void measure_stroke(Meter *w, int index) {
     part->fine = 2 * fine > part->samples;
     part->stroke_mm = fmin(quantile(w, tenth * part->samples), cap) * w->sample_mm;
     part->body_mm = fmin(quantile(w, most * part->samples), cap) * w->sample_mm;
-    clear_counts(w);
+    memset(w->count, 0, (size_t)w->bins * sizeof *w->count);
 }
 
 static bool measure_strokes(Meter *w, int candy, Err *err) {
@@ -153,7 +150,7 @@ static bool measure_gap(Meter *w, int candy, double cap, Gap *gap, Err *err) {
             if (thick < (float)cap && in_gap(w, x, y, thick)) w->count[bin_of(w, thick)]++;
         }
     double found = quantile(w, tenth * area);
-    clear_counts(w);
+    memset(w->count, 0, (size_t)w->bins * sizeof *w->count);
     *gap = (Gap){(found < 0 ? cap : found) * w->sample_mm, found >= 0 && gap_is_fine(w, found)};
     return true;
 }

@@ -57,7 +57,7 @@ typedef struct Work {
     uint8_t *asked;      /* [side][side] scratch; owned */
     int *count;          /* [areas of the face] scratch, all 0 between uses; owned */
     int *touched;        /* [areas of the face] scratch; owned */
-    Gap gap, gap_of_main;
+    Comparison found;    /* what is handed out in the end */
 } Work;
 
 static void work_free(Work *w) {
@@ -297,7 +297,8 @@ static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work 
     return true;
 }
 
-static bool list_parts(Work *w, Comparison *c, Err *err) {
+static bool list_parts(Work *w, Err *err) {
+    Comparison *c = &w->found;
     c->part = mem_alloc((size_t)w->areas.count, sizeof *c->part, err);
     if (!c->part) return false;
     for (int i = 0; i < w->areas.count; i++) {
@@ -321,7 +322,7 @@ static bool compare_with_face(Work *w, Err *err) {
 /* The two write different fields of the areas. */
 static bool do_task(void *context, int task, Err *err) {
     Work *w = context;
-    return task == 0 ? fineness_measure(&w->areas, w->sample_mm, &w->gap, &w->gap_of_main, err)
+    return task == 0 ? fineness_measure(&w->areas, w->sample_mm, &w->found.gap, &w->found.gap_of_main, err)
                      : compare_with_face(w, err);
 }
 
@@ -331,16 +332,13 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
     Work w;
     if (!work_new(grid, face, sample_mm, &w, err)) return false; /* 1 */
     w.areas.fine = fine;
-    Comparison c = {0};
     bool done = parallel_tasks(TASKS, w.side < THREADS_FROM ? 1 : 0, do_task, &w, err); /* 2, 3 */
     if (done) {
-        c.gap = w.gap;
-        c.gap_of_main = w.gap_of_main;
         mark_outlines(&w);
         mark_run_together(&w); /* 4 */
-        done = list_parts(&w, &c, err);
+        done = list_parts(&w, err);
     }
+    if (done) *out = w.found;
     work_free(&w);
-    if (done) *out = c;
     return done;
 }

@@ -12,11 +12,9 @@
  *
  * Colour: all is taken for sRGB. Where four components come with Adobe's marker they are inverted CMYK, as
  * Adobe's programs write it, else plain CMYK; both are multiplied out. */
-#include "read/decode_jpeg.h"
+#include "read/decoders.h"
 
 #include "base/mem.h"
-#include "read/cursor.h"
-#include "read/shrink.h"
 
 #include <stdio.h> /* for jpeglib.h */
 
@@ -50,18 +48,6 @@ typedef struct JpegReader {
     uint8_t segment[LARGEST_SEGMENT]; /* the last APP1 */
 } JpegReader;
 
-static bool damaged(JpegReader *r) {
-    return err_set(r->err, ERR_INPUT,
-                   "%s: the JPEG is damaged; have it sent again, best as a PNG, 1000 px or more",
-                   r->source->name);
-}
-
-static bool other_variety(JpegReader *r) {
-    return err_set(r->err, ERR_INPUT,
-                   "%s: this variety of JPEG cannot be read; have it sent as a PNG, 1000 px or more",
-                   r->source->name);
-}
-
 static bool check_size(JpegReader *r) {
     return source_check_size(r->source, r->codec.image_width, r->codec.image_height, r->err);
 }
@@ -77,9 +63,9 @@ static _Noreturn void on_error(j_common_ptr codec) {
     if (code == JERR_OUT_OF_MEMORY || code == JERR_NO_BACKING_STORE)
         (void)err_set(r->err, ERR_MEMORY, "%s: out of memory; close other programs", r->source->name);
     else if (code == JERR_BAD_PRECISION || code == JERR_SOF_UNSUPPORTED || code == JERR_IMAGE_TOO_BIG)
-        (void)other_variety(r);
+        (void)source_variety(r->source, "JPEG", r->err);
     else
-        (void)damaged(r);
+        (void)source_damaged(r->source, "JPEG", r->err);
     longjmp(r->way_out, 1);
 }
 
@@ -94,7 +80,7 @@ static void on_message(j_common_ptr codec, int level) {
 static void on_scan(j_common_ptr codec) {
     JpegReader *r = codec->client_data;
     if (r->codec.input_scan_number <= MOST_SCANS) return;
-    (void)other_variety(r);
+    (void)source_variety(r->source, "JPEG", r->err);
     longjmp(r->way_out, 1);
 }
 
@@ -128,28 +114,19 @@ static void on_skip(j_decompress_ptr codec, long count) {
 
 /* --- EXIF --- */
 
-/* TIFF numbers, either byte order. */
-static unsigned tiff_16(Cursor *c, bool little) {
-    return little ? cursor_le16(c) : cursor_be16(c);
-}
-static uint32_t tiff_32(Cursor *c, bool little) {
-    return little ? cursor_le32(c) : cursor_be32(c);
-}
-
 /* The orientation in an APP1 segment; 0 if it holds none. */
 static int exif_orientation(const uint8_t *segment, size_t size) {
     if (size < 14 || memcmp(segment, "Exif\0", 6) != 0) return 0;
-    Cursor c = {.bytes = segment + 6, .size = size - 6};
-    bool little = segment[6] == 'I';
+    Cursor c = {.bytes = segment + 6, .size = size - 6, .big = segment[6] != 'I'}; /* TIFF: either order */
     cursor_skip(&c, 4);
-    uint32_t offset = tiff_32(&c, little);
+    uint32_t offset = cursor_32(&c);
     c.at = 0;
     cursor_skip(&c, offset);
-    unsigned entries = tiff_16(&c, little);
+    unsigned entries = cursor_16(&c);
     for (unsigned i = 0; i < entries && !c.short_of; i++) {
-        unsigned tag = tiff_16(&c, little), type = tiff_16(&c, little);
-        uint32_t count = tiff_32(&c, little);
-        unsigned value = tiff_16(&c, little);
+        unsigned tag = cursor_16(&c), type = cursor_16(&c);
+        uint32_t count = cursor_32(&c);
+        unsigned value = cursor_16(&c);
         cursor_skip(&c, 2);
         if (tag == 0x0112 && type == 3 && count == 1 && !c.short_of && value >= 1 && value <= 8)
             return (int)value;
@@ -201,21 +178,14 @@ static bool turn_upright(Picture *p, int orientation, Err *err) {
 
 /* --- the file --- */
 
-static void begin(JpegReader *r) {
-    jpeg_create_decompress(&r->codec);
-    r->codec.mem->max_memory_to_use = MOST_MEMORY;
-    r->codec.src = &r->input;
-    r->codec.progress = &r->progress;
-    jpeg_set_marker_processor(&r->codec, JPEG_APP0 + 1, on_app1);
-}
-
 /* Step 1. */
 static bool read_header(JpegReader *r) {
     struct jpeg_decompress_struct *codec = &r->codec;
     (void)jpeg_read_header(codec, TRUE);
     if (!check_size(r)) return false;
     int components = codec->num_components;
-    if (codec->arith_code || (components != 1 && components != 3 && components != 4)) return other_variety(r);
+    if (codec->arith_code || (components != 1 && components != 3 && components != 4))
+        return source_variety(r->source, "JPEG", r->err);
     codec->out_color_space = components == 4 ? JCS_CMYK : JCS_RGB;
     int width = (int)codec->image_width, height = (int)codec->image_height;
     r->row = mem_alloc((size_t)width, 4, r->err);
@@ -238,7 +208,11 @@ static void multiply_out(uint8_t *row, int count, bool inverted) {
 static bool read_file(JpegReader *r) {
     struct jpeg_decompress_struct *codec = &r->codec;
     if (setjmp(r->way_out)) return false;
-    begin(r);
+    jpeg_create_decompress(codec);
+    codec->mem->max_memory_to_use = MOST_MEMORY;
+    codec->src = &r->input;
+    codec->progress = &r->progress;
+    jpeg_set_marker_processor(codec, JPEG_APP0 + 1, on_app1);
     if (!read_header(r)) return false;
     (void)jpeg_start_decompress(codec);
     while (codec->output_scanline < codec->output_height) {

@@ -12,10 +12,9 @@
  * Colour: sRGB, or gAMA where neither sRGB nor iCCP says better. A gAMA within 5 % of 1/2.2 is what writers
  * put for sRGB, and is taken for it. The profile of an iCCP is not applied: logos are in sRGB, or near it.
  * cHRM, sBIT and bKGD are ignored. */
-#include "read/decode_png.h"
+#include "read/decoders.h"
 
 #include "base/mem.h"
-#include "read/shrink.h"
 
 #include <png.h>
 #include <math.h>

@@ -4,44 +4,26 @@
  * and of which size? 3. stb_image makes the pixels (those of a PSD are made here: see walk_psd). 4. They go
  * through shrink. All are taken for sRGB: profiles inside are ignored. Cost: the file, and 4 bytes a pixel (a
  * GIF 9). */
-#include "read/decode_stb.h"
+#include "read/decoders.h"
 
 #include "base/mem.h"
-#include "read/shrink.h"
-#include "read/stb_image_impl.h"
-#include "read/walk.h"
 
 #include <stdlib.h>
 
-static const char *const kind_name[] = {"GIF", "BMP", "PSD"};
-
-static WalkEnd walk(StbKind kind, uint8_t *bytes, size_t size, Walk *out) {
-    switch (kind) {
-    case STB_GIF:
-        return walk_gif(bytes, size, out);
-    case STB_BMP:
-        return walk_bmp(bytes, size, out);
-    default:
-        return walk_psd(bytes, size, out);
-    }
-}
-
-static bool damaged(const Source *source, StbKind kind, Err *err) {
-    return err_set(err, ERR_INPUT,
-                   "%s: the %s is damaged; have it sent again, best as a PNG, 1000 px or more", source->name,
-                   kind_name[kind]);
-}
+static const struct Walker {
+    const char *name; /* of the kind */
+    WalkEnd (*walk)(uint8_t *bytes, size_t size, Walk *out);
+} walker[] = {[KIND_GIF] = {"GIF", walk_gif}, [KIND_BMP] = {"BMP", walk_bmp}, [KIND_PSD] = {"PSD", walk_psd}};
 
 /* Step 2. The size is judged first: it is what a file that lies about it should hear. */
-static bool check_file(const Source *source, StbKind kind, uint8_t *bytes, size_t size, Walk *out, Err *err) {
-    WalkEnd end = walk(kind, bytes, size, out);
+static bool check_file(const Source *source, FileKind kind, uint8_t *bytes, size_t size, Walk *out,
+                       Err *err) {
+    WalkEnd end = walker[kind].walk(bytes, size, out);
     if (out->sized && !source_check_size(source, out->width, out->height, err)) return false;
     if (end == WALK_CUT) return source_short(source, err);
-    if (end == WALK_DAMAGED) return damaged(source, kind, err);
+    if (end == WALK_DAMAGED) return source_damaged(source, walker[kind].name, err);
     if (end == WALK_WHOLE) return true;
-    return err_set(err, ERR_INPUT,
-                   "%s: this variety of %s cannot be read; have it sent as a PNG, 1000 px or more",
-                   source->name, kind_name[kind]);
+    return source_variety(source, walker[kind].name, err);
 }
 
 /* Step 4. */
@@ -56,9 +38,9 @@ static bool shrink_pixels(const uint8_t *pixels, const Walk *file, Picture *out,
 }
 
 /* Step 3. *out is for free(). */
-static bool make_pixels(const Source *source, StbKind kind, const uint8_t *bytes, size_t size,
+static bool make_pixels(const Source *source, FileKind kind, const uint8_t *bytes, size_t size,
                         const Walk *file, uint8_t **out, Err *err) {
-    if (kind == STB_PSD) {
+    if (kind == KIND_PSD) {
         *out = mem_alloc((size_t)file->width * file->height, 4, err);
         if (*out) psd_pixels(bytes, size, *out);
         return *out;
@@ -68,10 +50,10 @@ static bool make_pixels(const Source *source, StbKind kind, const uint8_t *bytes
     *out = stb_image_load(bytes, size, &width, &height, &no_memory);
     if (no_memory) return err_set(err, ERR_MEMORY, "%s: out of memory; close other programs", source->name);
     bool good = *out && (uint32_t)width == file->width && (uint32_t)height == file->height;
-    return good || damaged(source, kind, err);
+    return good || source_damaged(source, walker[kind].name, err);
 }
 
-bool decode_stb(Source *source, StbKind kind, Picture *out, Err *err) {
+bool decode_stb(Source *source, FileKind kind, Picture *out, Err *err) {
     uint8_t *bytes = NULL, *pixels = NULL;
     size_t size = 0;
     Walk file = {0};

@@ -114,22 +114,18 @@ static bool begin_candy(Reading *r, const char *name) {
     return true;
 }
 
-static bool read_density(const char *text, double *out) {
+/* A number with or without the unit behind it. */
+static bool read_measure(const char *text, const char *unit, double low, double high, double *out) {
     char number[32];
-    size_t length = strlen(text), unit = strlen("g/ml");
-    if (length > unit && strcmp(text + length - unit, "g/ml") == 0) length -= unit;
+    size_t length = strlen(text), end = strlen(unit);
+    if (length >= end && strcmp(text + length - end, unit) == 0) length -= end;
     while (length > 0 && text[length - 1] == ' ') length--;
     (void)snprintf(number, sizeof number, "%.*s", (int)length, text);
-    return length < sizeof number && number_parse(number, 0.8, 1.8, out);
+    return length < sizeof number && number_parse(number, low, high, out);
 }
 
 static bool read_dye(const char *text, double *out) {
-    char number[32];
-    size_t length = strlen(text);
-    if (length > 0 && text[length - 1] == '%') length--;
-    while (length > 0 && text[length - 1] == ' ') length--;
-    (void)snprintf(number, sizeof number, "%.*s", (int)length, text);
-    if (length >= sizeof number || !number_parse(number, 0, 2, out)) return false;
+    if (!read_measure(text, "%", 0, 2, out)) return false;
     *out = round(*out * 1e7) / 1e9; /* of which as many decimals are printed */
     return true;
 }
@@ -147,7 +143,7 @@ static bool take_candy_key(Reading *r, const char *key, const char *value) {
         return wrong(r, r->line, "%s stands in line %d already; leave one out", key, r->candy_key[which]);
     r->candy_key[which] = r->line;
     bool good = which == CANDY_COLOUR    ? rgb8_parse(value, &candy->srgb)
-                : which == CANDY_DENSITY ? read_density(value, &candy->density_g_ml)
+                : which == CANDY_DENSITY ? read_measure(value, "g/ml", 0.8, 1.8, &candy->density_g_ml)
                 : which == CANDY_DYE     ? read_dye(value, &candy->dye_share)
                                          : strcmp(value, "clear") == 0 || strcmp(value, "pulled") == 0;
     if (which == CANDY_FINISH && strcmp(value, "clear") == 0) candy->finish = FINISH_CLEAR;

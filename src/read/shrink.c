@@ -6,7 +6,7 @@
  * 2^59. Light of 16 bits keeps the 256 sRGB values apart (the closest two are 19.9 apart), so with factor 1
  * opaque colours stay as they are. Cost: three table look-ups and products a pixel; memory a row of sums, or
  * all of them where rows come in parts. */
-#include "read/shrink.h"
+#include "read/decoders.h"
 
 #include "model/colour.h"
 #include "base/mem.h"

@@ -4,7 +4,7 @@
  * largest block that it can want is the picture of 100 megapixels as RGBA, 400 MB; what asks for more is a
  * mistake and gets nothing. The only state that lasts are stb_image's own thread-local settings, which nobody
  * changes, and its reason for the last failure, which is reset before each call and read right after it. */
-#include "read/stb_image_impl.h"
+#include "read/decoders.h"
 
 #include <stdlib.h>
 #include <string.h>

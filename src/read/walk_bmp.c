@@ -7,9 +7,7 @@
  * Two things are touched up in place, since stb_image cannot read them: pixels that do not follow the header
  * at once are moved there, and a header of 52 or 56 bytes with masks is cut to 40, which leaves the masks
  * where they were. */
-#include "read/walk.h"
-
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 #include <string.h>
 
@@ -83,15 +81,17 @@ static WalkEnd walk_rows(Bmp *b) {
 
 WalkEnd walk_bmp(uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size, .at = size < 10 ? size : 10};
-    Bmp b = {.bytes = bytes, .size = size, .offset = cursor_le32(&c), .header = cursor_le32(&c)};
+    Bmp b = {.bytes = bytes, .size = size};
+    b.offset = cursor_32(&c);
+    b.header = cursor_32(&c);
     bool core = b.header == 12;
     if (!c.short_of && !known_header(b.header)) return WALK_OTHER;
-    b.width = core ? cursor_le16(&c) : cursor_le32(&c);
-    b.height = core ? cursor_le16(&c) : cursor_le32(&c);
+    b.width = core ? cursor_16(&c) : cursor_32(&c);
+    b.height = core ? cursor_16(&c) : cursor_32(&c);
     if (!core && b.height > 0x7fffffff) b.height = -b.height; /* from the top down */
     cursor_skip(&c, 2);
-    b.bits = cursor_le16(&c);
-    uint32_t compression = core ? 0 : cursor_le32(&c);
+    b.bits = cursor_16(&c);
+    uint32_t compression = core ? 0 : cursor_32(&c);
     cursor_skip(&c, core ? 0 : 20);
     if (c.short_of) return WALK_CUT;
     out->sized = true, out->width = b.width, out->height = b.height;

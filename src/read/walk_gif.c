@@ -2,9 +2,7 @@
  *
  * Block by block (GIF89a, CompuServe 1990, 17 to 27) to the trailer. The codes of the first image (appendix
  * F) are followed for their lengths only: do they come to the frame's pixels? Later images are not shown. */
-#include "read/walk.h"
-
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 enum {
     MOST_CODES = 4096,
@@ -78,7 +76,7 @@ static size_t table_bytes(unsigned flags) {
 
 /* An image: its descriptor, its table, its codes (20 to 22). */
 static WalkEnd walk_image(Cursor *c, const Walk *screen) {
-    unsigned x = cursor_le16(c), y = cursor_le16(c), width = cursor_le16(c), height = cursor_le16(c);
+    unsigned x = cursor_16(c), y = cursor_16(c), width = cursor_16(c), height = cursor_16(c);
     cursor_skip(c, table_bytes(cursor_8(c)));
     if (c->short_of) return WALK_CUT;
     if (width == 0 || height == 0 || x + width > screen->width || y + height > screen->height)
@@ -88,41 +86,32 @@ static WalkEnd walk_image(Cursor *c, const Walk *screen) {
     return walk_codes(c, frame);
 }
 
-/* What is not looked at: the blocks behind the first image, to the trailer. */
-static WalkEnd walk_rest(Cursor *c) {
-    for (;;) {
-        unsigned block = cursor_8(c);
-        if (c->short_of) return WALK_CUT;
-        if (block == 0x3b) return WALK_WHOLE;
-        if (block == 0) continue; /* padding, as some writers put it */
-        if (block != 0x2c && block != 0x21) return WALK_DAMAGED;
-        cursor_skip(c, block == 0x2c ? 8 : 0);
-        unsigned flags = cursor_8(c); /* of an extension: its label */
-        cursor_skip(c, block == 0x2c ? table_bytes(flags) + 1 : 0);
-        skip_sub_blocks(c);
-    }
-}
-
 WalkEnd walk_gif(uint8_t *bytes, size_t size, Walk *out) {
     Cursor c = {.bytes = bytes, .size = size};
     cursor_skip(&c, 6);
-    out->width = cursor_le16(&c);
-    out->height = cursor_le16(&c);
+    out->width = cursor_16(&c);
+    out->height = cursor_16(&c);
     unsigned flags = cursor_8(&c);
     cursor_skip(&c, 2);
     if (c.short_of) return WALK_CUT;
     out->sized = true;
     bytes[11] = 0; /* the background's index: stb_image would fill what is transparent with it */
     cursor_skip(&c, table_bytes(flags));
-    for (;;) {
+    for (bool shown = false;;) { /* of the blocks behind the first image only the structure is looked at */
         unsigned block = cursor_8(&c);
         if (c.short_of) return WALK_CUT;
-        if (block == 0x2c) {
+        if (block == 0x3b) return shown ? WALK_WHOLE : WALK_DAMAGED;
+        if (block == 0 && shown) continue; /* padding, as some writers put it */
+        if (block != 0x2c && block != 0x21) return WALK_DAMAGED;
+        if (block == 0x2c && !shown) {
             WalkEnd end = walk_image(&c, out);
-            return end == WALK_WHOLE ? walk_rest(&c) : end;
+            if (end != WALK_WHOLE) return end;
+            shown = true;
+            continue;
         }
-        if (block != 0x21) return WALK_DAMAGED; /* 0x3b: the end, before any image */
-        cursor_skip(&c, 1);
+        cursor_skip(&c, block == 0x2c ? 8 : 0);
+        flags = cursor_8(&c); /* of an extension: its label */
+        cursor_skip(&c, block == 0x2c ? table_bytes(flags) + 1 : 0);
         skip_sub_blocks(&c);
     }
 }

@@ -9,9 +9,7 @@
  *
  * stb_image 2.27 does none of the tests, takes a selection for transparency, unpacks 16 bits wrongly, and
  * takes out the white by a float that may not fit its byte (undefined in C). So it is not asked. */
-#include "read/walk.h"
-
-#include "read/cursor.h"
+#include "read/decoders.h"
 
 enum { LARGEST_SIDE = 30000 };
 
@@ -44,7 +42,7 @@ static WalkEnd walk_packed(Psd p) {
     Cursor table = p.c;
     cursor_skip(&p.c, rows * 2);
     for (size_t i = 0; i < rows && !p.c.short_of; i++) {
-        size_t count = cursor_be16(&table), start = p.c.at;
+        size_t count = cursor_16(&table), start = p.c.at;
         cursor_skip(&p.c, count);
         if (!p.c.short_of && !unpack_row(p.c.bytes + start, count, NULL, width)) return WALK_DAMAGED;
     }
@@ -54,20 +52,20 @@ static WalkEnd walk_packed(Psd p) {
 /* The layer section starts with the length of the layer information, and it with the count of layers. */
 static bool has_plain_layers(Cursor c, uint32_t length) {
     if (length < 6) return false;
-    uint32_t information = cursor_be32(&c);
-    unsigned count = cursor_be16(&c);
+    uint32_t information = cursor_32(&c);
+    unsigned count = cursor_16(&c);
     return information > 0 && count > 0 && count < 0x8000;
 }
 
 /* All up to the image data. */
 static WalkEnd read_header(Psd *p, const uint8_t *bytes, size_t size) {
-    *p = (Psd){.c = {.bytes = bytes, .size = size, .at = size < 4 ? size : 4}};
-    unsigned version = cursor_be16(&p->c);
+    *p = (Psd){.c = {.bytes = bytes, .size = size, .at = size < 4 ? size : 4, .big = true}};
+    unsigned version = cursor_16(&p->c);
     cursor_skip(&p->c, 6);
-    p->channels = cursor_be16(&p->c);
-    uint32_t height = cursor_be32(&p->c), width = cursor_be32(&p->c);
-    p->depth = cursor_be16(&p->c);
-    unsigned mode = cursor_be16(&p->c);
+    p->channels = cursor_16(&p->c);
+    uint32_t height = cursor_32(&p->c), width = cursor_32(&p->c);
+    p->depth = cursor_16(&p->c);
+    unsigned mode = cursor_16(&p->c);
     if (p->c.short_of) return WALK_CUT;
     if (version != 1) return WALK_OTHER; /* 2: the large kind */
     p->height = height, p->width = width;
@@ -75,18 +73,18 @@ static WalkEnd read_header(Psd *p, const uint8_t *bytes, size_t size) {
     if ((mode != 3 && mode != 1) || (p->depth != 8 && p->depth != 16)) return WALK_OTHER;
     if (p->channels < p->colours || p->channels > 56) return WALK_DAMAGED;
     if (width - 1 >= LARGEST_SIDE || height - 1 >= LARGEST_SIDE) return WALK_DAMAGED;
-    cursor_skip(&p->c, cursor_be32(&p->c)); /* colour mode data */
-    cursor_skip(&p->c, cursor_be32(&p->c)); /* resources */
-    uint32_t layers = cursor_be32(&p->c);
+    cursor_skip(&p->c, cursor_32(&p->c)); /* colour mode data */
+    cursor_skip(&p->c, cursor_32(&p->c)); /* resources */
+    uint32_t layers = cursor_32(&p->c);
     p->alpha = p->channels > p->colours && !has_plain_layers(p->c, layers);
     cursor_skip(&p->c, layers);
-    unsigned compression = cursor_be16(&p->c);
+    unsigned compression = cursor_16(&p->c);
     if (p->c.short_of) return WALK_CUT;
     p->packed = compression == 1;
     return compression <= 1 ? WALK_WHOLE : WALK_OTHER; /* 2, 3: deflated, of single layers only */
 }
 
-WalkEnd walk_psd(const uint8_t *bytes, size_t size, Walk *out) {
+WalkEnd walk_psd(uint8_t *bytes, size_t size, Walk *out) {
     Psd p;
     WalkEnd end = read_header(&p, bytes, size);
     out->sized = p.colours > 0;
@@ -127,7 +125,7 @@ void psd_pixels(const uint8_t *bytes, size_t size, uint8_t *rgba) {
     for (unsigned channel = 0; channel < p.colours + p.alpha; channel++)
         for (uint32_t y = 0; y < p.height; y++) {
             const uint8_t *row = p.c.bytes + p.c.at;
-            size_t stored = p.packed ? cursor_be16(&table) : width;
+            size_t stored = p.packed ? cursor_16(&table) : width;
             if (p.packed && !unpack_row(row, stored, unpacked, width)) return;
             place_row(&p, p.packed ? unpacked : row, channel, rgba + (size_t)y * p.width * 4);
             cursor_skip(&p.c, stored);

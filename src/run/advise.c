@@ -13,7 +13,6 @@
 #include "run/run.h"
 
 #include "judge/judge.h"
-#include "run/advise_size.h"
 #include "run/advisor.h"
 
 #include <math.h>
@@ -225,12 +224,6 @@ static Remedy *const remedy[CHECKS_MAX][REMEDIES] = {
     [CHECK_WARMTH] = {advise_warmer, advise_plain},
 };
 
-static bool has_remedy(CheckKind kind) {
-    for (int turn = 0; turn < REMEDIES; turn++)
-        if (remedy[kind][turn]) return true;
-    return false;
-}
-
 /* The remedy of check i at a turn, if it still needs one. */
 static bool advise_check(Advisor *a, int i, int turn, Err *err) {
     a->check = &a->job->judgement.check[i];
@@ -267,7 +260,7 @@ static bool advise_change(Advisor *a, Err *err) {
 /* Of checks that are fine by size only a failed size is sure; of others, that no run was refused. */
 static void note_outlook(Check *check, const Note *note) {
     bool by_size = remedy[check->kind][2] == advise_diameter;
-    if (check->ways > 0 || !has_remedy(check->kind)) return;
+    if (check->ways > 0 || !(remedy[check->kind][0] || remedy[check->kind][1])) return;
     check->outlook = (by_size ? note->size_failed : !note->unknown) ? OUTLOOK_ONLY_REDRAW : OUTLOOK_REDRAW;
 }
 

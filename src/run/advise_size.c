@@ -9,7 +9,7 @@
  *    a lay-up mostly depends on its steps, so the search begins at the steps of the log that such pieces had.
  * The orders whose logs have as many are ranges, since one log more makes each thinner; each hundred of a
  * range is run. */
-#include "run/advise_size.h"
+#include "run/advisor.h"
 
 #include <math.h>
 

@@ -4,7 +4,7 @@
  * samples on the core, so that a part is left out to the pixel.
  * 2. What is left out takes the ink of the nearest pixel that stays: a line between two colours is shared out
  * between them, a hole is filled. 3. Shares and borders anew; inks numbered anew. O(pixels). */
-#include "run/leave_out.h"
+#include "run/trial.h"
 
 #include "inks/inks.h"
 #include "parts/parts.h"
@@ -27,13 +27,6 @@ typedef struct Redrawing {
     int32_t *label; /* [pixels] area of the picture; owned */
     uint8_t *stays; /* [pixels]; owned */
 } Redrawing;
-
-static void redrawing_free(Redrawing *r) {
-    areas_free(&r->areas);
-    free(r->part_of);
-    free(r->label);
-    free(r->stays);
-}
 
 /* --- 1 --- */
 
@@ -93,43 +86,14 @@ static bool leave_parts_out(const Job *job, uint64_t without, uint8_t *ink, Err 
                 distance_transform(r.stays, r.from->width, r.from->height, NULL, r.label, err);
     for (int i = 0; good && i < r.total; i++)
         if (r.label[i] >= 0) ink[i] = r.from->label[r.label[i]];
-    redrawing_free(&r);
+    areas_free(&r.areas);
+    free(r.part_of);
+    free(r.label);
+    free(r.stays);
     return good;
 }
 
 /* --- 3 --- */
-
-static bool inside(const InkMap *map, int x, int y) {
-    return hypot(x + 0.5 - map->circle.x, y + 0.5 - map->circle.y) <= map->circle.r + 1e-9;
-}
-
-static void count_border(InkMap *map, int a, int b, double *borders) {
-    if (a == b) return;
-    map->border[a][b]++;
-    map->border[b][a]++;
-    ++*borders;
-}
-
-static bool count_inks(InkMap *map, Err *err) {
-    double pixels = 0, borders = 0;
-    int w = map->width, h = map->height;
-    memset(map->border, 0, sizeof map->border);
-    for (int i = 0; i < map->count; i++) map->ink[i].share = 0;
-    for (int y = 0; y < h; y++)
-        for (int x = 0; x < w; x++) {
-            if (!inside(map, x, y)) continue;
-            const uint8_t *at = map->label + (size_t)y * w + x;
-            map->ink[*at].share++;
-            pixels++;
-            if (x + 1 < w && inside(map, x + 1, y)) count_border(map, at[0], at[1], &borders);
-            if (y + 1 < h && inside(map, x, y + 1)) count_border(map, at[0], at[w], &borders);
-        }
-    for (int i = 0; i < map->count; i++) {
-        map->ink[i].share /= fmax(pixels, 1);
-        for (int j = 0; j < map->count; j++) map->border[i][j] /= fmax(borders, 1);
-    }
-    return thin_borders_count(map, borders, err);
-}
 
 /* Drops the inks that no pixel has. */
 static void number_inks(InkMap *map) {

@@ -10,7 +10,6 @@
 #include "base/mem.h"
 #include "plan/plan.h"
 #include "run/run.h"
-#include "run/leave_out.h"
 
 #include <math.h>
 #include <stdio.h>

@@ -1,19 +1,64 @@
-/* Inks that meet across thin lines. SPDX-License-Identifier: MIT
+/* Shares of inks, and where they meet: directly, and across thin lines. SPDX-License-Identifier: MIT
  *
- * 1. Each row and each column is a list of runs; a pixel is wide where both its runs are longer than what is
+ * 1. Pixels and borders inside the circle.
+ * 2. Each row and each column is a list of runs; a pixel is wide where both its runs are longer than what is
  * thin: a slanted line has one long run, a line along a row as well.
- * 2. Along rows and columns again: from a run with a wide stretch to the next.
- * Cost: O(pixels), four times. */
+ * 3. Along rows and columns again: from a run with a wide stretch to the next.
+ * Cost: O(pixels), five times. */
 #include "inks/inks.h"
 
 #include "base/mem.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define THIN 0.03 /* of the circle's diameter; chosen */
 
 enum { LONG_ROW = 1, LONG_COLUMN = 2, WIDE = LONG_ROW | LONG_COLUMN };
+
+/* --- 1 --- */
+
+/* The pixels of row y whose middle is inside the circle: *from <= x < the value returned. */
+static int row_inside(const InkMap *map, int y, int *from) {
+    Circle c = map->circle;
+    double dy = y + 0.5 - c.y, half2 = c.r * c.r - dy * dy + 1e-9; /* a middle on the circle is inside */
+    if (half2 < 0) return *from = 0;
+    double half = sqrt(half2);
+    *from = (int)fmax(0, ceil(c.x - half - 0.5));
+    return (int)fmin(map->width, floor(c.x + half - 0.5) + 1);
+}
+
+static void count_border(InkMap *map, int a, int b, double *borders) {
+    if (a == b) return;
+    map->border[a][b]++;
+    map->border[b][a]++;
+    ++*borders;
+}
+
+/* Shares and borders; *borders: the count of all borders. */
+static void count_inside(InkMap *map, double *borders) {
+    double inside = 0;
+    memset(map->border, 0, sizeof map->border);
+    for (int i = 0; i < map->count; i++) map->ink[i].share = 0;
+    for (int y = 0; y < map->height; y++) {
+        int from, to = row_inside(map, y, &from);
+        int low = 0, high = y + 1 < map->height ? row_inside(map, y + 1, &low) : 0; /* of the row below */
+        const uint8_t *row = map->label + (size_t)y * (size_t)map->width;
+        for (int x = from; x < to; x++) {
+            map->ink[row[x]].share++;
+            inside++;
+            if (x + 1 < to) count_border(map, row[x], row[x + 1], borders);
+            if (x >= low && x < high) count_border(map, row[x], row[x + map->width], borders);
+        }
+    }
+    for (int i = 0; i < map->count; i++) {
+        map->ink[i].share /= fmax(inside, 1);
+        for (int j = 0; j < map->count; j++) map->border[i][j] /= fmax(*borders, 1);
+    }
+}
+
+/* --- 2 --- */
 
 typedef struct Counting {
     InkMap *map;   /* not owned */
@@ -45,8 +90,6 @@ static bool goes_on(const Counting *c, const Scanline *line, int start, int end)
     return at_edge && c->map->label[pixel_of(line, start)] == c->map->field;
 }
 
-/* --- 1 --- */
-
 static void mark_long(Counting *c, Scanline line) {
     for (int start = 0, end; start < line.length; start = end) {
         end = run_end(c, &line, start);
@@ -55,7 +98,7 @@ static void mark_long(Counting *c, Scanline line) {
     }
 }
 
-/* --- 2 --- */
+/* --- 3 --- */
 
 /* A stretch of wide pixels that is longer than thin: where lines cross or turn there are shorter ones. */
 static bool is_wide(const Counting *c, const Scanline *line, int start, int end) {
@@ -87,15 +130,17 @@ static void each_line(Counting *c, void (*visit)(Counting *c, Scanline line)) {
     for (int x = 0; x < c->map->width; x++) visit(c, (Scanline){(size_t)x, w, c->map->height, LONG_COLUMN});
 }
 
-bool thin_borders_count(InkMap *map, double borders, Err *err) {
+bool count_inks(InkMap *map, Err *err) {
+    double borders = 0;
     Counting c = {.map = map, .thin = (int)(THIN * 2 * map->circle.r)};
     c.mark = mem_alloc((size_t)map->width * (size_t)map->height, 1, err);
     if (!c.mark) return false;
+    count_inside(map, &borders); /* 1 */
     memset(map->across, 0, sizeof map->across);
-    each_line(&c, mark_long);  /* 1 */
-    each_line(&c, count_line); /* 2 */
-    for (int i = 0; i < map->count && borders > 0; i++)
-        for (int j = 0; j < map->count; j++) map->across[i][j] /= borders;
+    each_line(&c, mark_long);  /* 2 */
+    each_line(&c, count_line); /* 3 */
+    for (int i = 0; i < map->count; i++)
+        for (int j = 0; j < map->count; j++) map->across[i][j] /= fmax(borders, 1);
     free(c.mark);
     return true;
 }
