@@ -8,10 +8,8 @@
 #include "model/candy.h"
 #include "model/cane.h"
 #include "model/grid.h"
-#include "model/heat.h"
 #include "model/layup.h"
 #include "model/order.h"
-#include "model/recipe.h"
 #include "model/shop.h"
 
 /* --- plan_builds: how blocks needed more than once are built --- */
