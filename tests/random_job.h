@@ -5,7 +5,6 @@
 #include "fuzz.h"
 
 #include "model/job.h"
-#include "model/shop_keys.h"
 
 enum { RANDOM_SIDE = 48, RANDOM_SHAPES = 24 };
 

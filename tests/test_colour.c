@@ -1,5 +1,6 @@
 /* Tests of src/model/colour.c. SPDX-License-Identifier: MIT */
 #include "model/colour.h"
+#include "oklab.h"
 
 #include <lcms2.h>
 #include <math.h>

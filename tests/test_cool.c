@@ -2,7 +2,6 @@
 #include "bench/bench.h"
 
 #include "bench_job.h"
-#include "bench/cylinder.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -68,7 +67,7 @@ static void sections_count_by_four_areas_over_the_perimeter(void **state) {
     heat_free(&h);
 }
 
-/* Clear and pulled candy: what cylinder.c, which is tested against the series, gives for their properties.
+/* Clear and pulled candy: what cylinder_seconds, which is tested against the series, gives for their properties.
  * Pulled: of 1.30 g/ml 2/15 is air, so conductivity * 0.8. */
 static void times_are_those_of_the_cylinder(void **state) {
     (void)state;

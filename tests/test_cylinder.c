@@ -1,5 +1,5 @@
-/* Tests of src/bench/cylinder.c. SPDX-License-Identifier: MIT */
-#include "bench/cylinder.h"
+/* Tests of the cylinder in src/bench/cool.c. SPDX-License-Identifier: MIT */
+#include "bench/bench.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -1,5 +1,5 @@
-/* Tests of src/plan/find_blocks.c, src/plan/way_round.c and src/model/placement.c. SPDX-License-Identifier:
- * MIT */
+/* Tests of src/plan/find_blocks.c, src/plan/way_round.c and src/model/layup.c. SPDX-License-Identifier: MIT
+ */
 #include "plan/plan.h"
 #include "base/mem.h"
 #include "wanted.h"
@@ -65,6 +65,10 @@ static Built build_thrown(int n, uint64_t seed, bool symmetric) {
 
 static Built random_build(int n, uint64_t seed) {
     return build_thrown(n, seed, false);
+}
+
+static Placement placement_undone(Placement way) {
+    return way.mirrored ? way : (Placement){false, (4 - way.turn) % 4};
 }
 
 static void placements_are_a_group_of_eight(void **state) {

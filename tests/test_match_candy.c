@@ -1,7 +1,7 @@
 /* Tests of src/plan/match_candy.c and src/plan/cheapest_candies.c. SPDX-License-Identifier: MIT */
 #include "plan/plan.h"
 
-#include "plan/cheapest_candies.h"
+#include "plan/plan_parts.h"
 #include "model/shop.h"
 
 #include <math.h>

@@ -1,7 +1,6 @@
 /* Tests of src/read/shop_file.c and src/model/shop_keys.c. SPDX-License-Identifier: MIT */
 #include "read/read.h"
 
-#include "model/shop_keys.h"
 #include "base/text.h"
 
 #include <math.h>

@@ -1,5 +1,6 @@
 /* Tests of src/inks/tint.c. SPDX-License-Identifier: MIT */
 #include "inks/steps.h"
+#include "oklab.h"
 
 #include <math.h>
 #include <setjmp.h>

@@ -4,7 +4,7 @@
 
 #include "base/err.h"
 #include "model/order.h"
-#include "model/sweep_plan.h"
+#include "model/sweep_table.h"
 
 #define LOGOCANE_VERSION "0.1.0"
 

@@ -7,7 +7,8 @@
  * 2. A log's candy is cooked in as few equal boilings as the kettle allows, all colours together.
  * 3. Water boils cooler at a height, and the cook ends so much cooler at the same moisture.
  * Invariant: sugar, syrup solids, doses and moisture add up to the candy. Sources: the shop's numbers, see
- * shop.h; 1.3, the most that the shift of a thick syrup is of that of water: computed beforehand, no source.
+ * docs/numbers.md; 1.3, the most that the shift of a thick syrup is of that of water: computed beforehand, no
+ * source.
  */
 #include "bench/bench.h"
 

@@ -33,10 +33,8 @@ typedef struct SizedRope {
     bool rim;           /* the rim cuts it */
 } SizedRope;
 
-typedef struct Scale {
-    double step_mm;               /* a step on the log */
-    double g_per_step2[INKS_MAX]; /* mass of a rope of one step^2 and the log's length, by candy */
-} Scale;
+/* Mass of a rope of one step^2 and the log's length, g, by candy. */
+typedef double RopeGrams[INKS_MAX];
 
 /* --- 1. rope types --- */
 
@@ -81,14 +79,14 @@ static int compare_sized(const void *p, const void *q) {
     return order ? order : order_numbers(a->rope, b->rope);
 }
 
-static void add_to_row(RopeRow *row, const Rope *rope, const Scale *scale) {
+static void add_to_row(RopeRow *row, const Rope *rope, const RopeGrams g_per_step2) {
     row->count++;
     row->total_length_m = row->count * row->length_each_mm / 1000;
-    row->mass_g += rope->area * scale->g_per_step2[rope->candy];
+    row->mass_g += rope->area * g_per_step2[rope->candy];
 }
 
-static void fill_rows(const SizedRope *sized, int count, const Cane *cane, const Scale *scale, LayUp *layup,
-                      Bill *bill) {
+static void fill_rows(const SizedRope *sized, int count, const Cane *cane, const RopeGrams g_per_step2,
+                      LayUp *layup, Bill *bill) {
     for (int i = 0; i < count; i++) {
         Rope *rope = &layup->rope[sized[i].rope];
         if (i == 0 || compare_type(&sized[i - 1], &sized[i]) != 0)
@@ -100,12 +98,12 @@ static void fill_rows(const SizedRope *sized, int count, const Cane *cane, const
                                                        .length_each_mm = cane->log_length_mm};
         rope->type = bill->rope_types - 1;
         rope->serial = bill->rope[rope->type].count + 1; /* equal types are sorted by place */
-        add_to_row(&bill->rope[rope->type], rope, scale);
+        add_to_row(&bill->rope[rope->type], rope, g_per_step2);
     }
 }
 
-static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, LayUp *layup, Bill *bill,
-                       Err *err) {
+static bool list_ropes(const Cane *cane, const Grid *grid, const RopeGrams g_per_step2, LayUp *layup,
+                       Bill *bill, Err *err) {
     SizedRope *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
     bill->rope = sized ? mem_alloc((size_t)layup->ropes, sizeof *bill->rope, err) : NULL;
     if (!bill->rope) {
@@ -121,22 +119,22 @@ static bool list_ropes(const Cane *cane, const Grid *grid, const Scale *scale, L
             sized[count++] = size_rope(layup, i, grid->core, cane->step_mm);
     }
     qsort(sized, (size_t)count, sizeof *sized, compare_sized);
-    fill_rows(sized, count, cane, scale, layup, bill);
+    fill_rows(sized, count, cane, g_per_step2, layup, bill);
     free(sized);
     return true;
 }
 
 /* --- 2. trims, rings, jacket --- */
 
-static void list_trims(const Palette *palette, const Cane *cane, const Scale *scale, const LayUp *layup,
-                       Bill *bill) {
+static void list_trims(const Palette *palette, const Cane *cane, const RopeGrams g_per_step2,
+                       const LayUp *layup, Bill *bill) {
     for (int k = 0; k < palette->count; k++) {
         WrapRow row = {.kind = WRAP_TRIM, .candy = palette->candy[k], .length_mm = cane->log_length_mm};
         for (int i = 0; i < layup->ropes; i++) {
             const Rope *rope = &layup->rope[i];
             if (!rope->trim || rope->candy != k) continue;
             row.count++;
-            row.mass_g += rope->area * scale->g_per_step2[k];
+            row.mass_g += rope->area * g_per_step2[k];
         }
         if (row.count > 0) bill->wrap[bill->wraps++] = row;
     }
@@ -178,21 +176,20 @@ static MaterialRow *material_of(Bill *bill, Candy candy) {
 }
 
 /* A block that is drawn out is built longer by its ends: ropes as built, less ropes as laid, of all logs. */
-static void add_block_ends(const Palette *palette, const Cane *cane, const Scale *scale, const Blocks *blocks,
-                           const LayUp *layup, Bill *bill) {
+static void add_block_ends(const Palette *palette, const Cane *cane, const RopeGrams g_per_step2,
+                           const Blocks *blocks, const LayUp *layup, Bill *bill) {
     double extra_g[INKS_MAX] = {0};
     for (int b = 0; b < blocks->blocks; b++) {
         const Block *block = &blocks->block[b];
         double times = block->builds * block->scale * block->scale * block->length_mm / cane->log_length_mm;
         for (int i = block->first_item; i < block->first_item + block->items; i++) {
             const Rope *rope = blocks->item[i].is_block ? NULL : &layup->rope[blocks->item[i].index];
-            if (rope && !rope->trim)
-                extra_g[rope->candy] += rope->area * scale->g_per_step2[rope->candy] * times;
+            if (rope && !rope->trim) extra_g[rope->candy] += rope->area * g_per_step2[rope->candy] * times;
         }
     }
     for (int i = 0; i < layup->ropes && blocks->blocks > 0; i++) {
         const Rope *rope = &layup->rope[i];
-        if (!rope->trim) extra_g[rope->candy] -= rope->area * scale->g_per_step2[rope->candy];
+        if (!rope->trim) extra_g[rope->candy] -= rope->area * g_per_step2[rope->candy];
     }
     for (int k = 0; k < palette->count; k++) {
         bool some = extra_g[k] > 1e-6; /* not what is left of sums */
@@ -200,8 +197,9 @@ static void add_block_ends(const Palette *palette, const Cane *cane, const Scale
     }
 }
 
-static void list_materials(const Palette *palette, const Cane *cane, const Shop *shop, const Scale *scale,
-                           const Blocks *blocks, const LayUp *layup, Bill *bill) {
+static void list_materials(const Palette *palette, const Cane *cane, const Shop *shop,
+                           const RopeGrams g_per_step2, const Blocks *blocks, const LayUp *layup,
+                           Bill *bill) {
     double step2 = cane->step_mm * cane->step_mm, section = PI / 4 * pow(cane->log_diameter_mm, 2);
     (void)material_of(bill, palette->candy[palette->field]);
     for (int k = 0; k < palette->count; k++) (void)material_of(bill, palette->candy[k]);
@@ -214,7 +212,7 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
         material_of(bill, row->candy)->share_of_log +=
             row->count * row->thickness_mm * row->width_mm / section;
     }
-    add_block_ends(palette, cane, scale, blocks, layup, bill);
+    add_block_ends(palette, cane, g_per_step2, blocks, layup, bill);
     for (int i = 0; i < bill->materials; i++) {
         MaterialRow *row = &bill->material[i];
         row->volume_ml = row->share_of_log * cane->volume_ml * cane->logs;
@@ -273,14 +271,13 @@ static Quote quote_of(const Order *order, const Cane *cane, const Shop *shop, co
 bool weigh(const Order *order, const Palette *palette, const Cane *cane, const Grid *grid, const Shop *shop,
            const Blocks *blocks, LayUp *layup, Bill *out, Err *err) {
     Bill bill = {0};
-    Scale scale = {.step_mm = cane->step_mm};
+    RopeGrams g_per_step2 = {0};
     for (int k = 0; k < palette->count; k++)
-        scale.g_per_step2[k] =
-            pow(cane->step_mm, 2) * cane->log_length_mm / 1000 * palette->candy[k].density_g_ml;
-    if (!list_ropes(cane, grid, &scale, layup, &bill, err)) return false;
-    list_trims(palette, cane, &scale, layup, &bill);
+        g_per_step2[k] = pow(cane->step_mm, 2) * cane->log_length_mm / 1000 * palette->candy[k].density_g_ml;
+    if (!list_ropes(cane, grid, g_per_step2, layup, &bill, err)) return false;
+    list_trims(palette, cane, g_per_step2, layup, &bill);
     list_wraps(palette, cane, grid, &bill);
-    list_materials(palette, cane, shop, &scale, blocks, layup, &bill);
+    list_materials(palette, cane, shop, g_per_step2, blocks, layup, &bill);
     count_work(shop, blocks, layup, &bill);
     bill.quote = quote_of(order, cane, shop, &bill);
     *out = bill;

@@ -35,7 +35,8 @@ static float root_of(const TintTables *tables, float v) {
     return tables->root[i] + (at - (float)i) * (tables->root[i + 1] - tables->root[i]);
 }
 
-/* OKLab of the linear part, by Ottosson's matrices (colour.c has them in double). tables: NULL = exact roots.
+/* OKLab of the linear part, by Ottosson's matrices (tests/oklab.h has them in double). tables: NULL = exact
+ * roots.
  */
 static void fill_ok(const TintTables *tables, Tint *t) {
     float alpha = t->linear[3];

@@ -1,5 +1,5 @@
-/* Public. The lists: ropes, wraps, materials. Every output prints these rows; none computes.
- * SPDX-License-Identifier: MIT */
+/* Public. What the bench is told: the lists of ropes, wraps and materials, heat, recipe. Every output prints
+ * these rows; none computes. SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_BILL_H
 #define LOGOCANE_BILL_H
 
@@ -92,6 +92,63 @@ typedef struct Bill {
     Quote quote;
 } Bill;
 
+/* --- how long ropes, blocks and the log stay workable --- */
+
+/* From the warm box: until its middle has fallen from the shop's joining to its working temperature in the
+ * shop's room. Filled by cool. */
+typedef struct Warmth {
+    double diameter_mm;         /* of the round rope that cools alike: 4 * area / perimeter */
+    double width_mm, height_mm; /* of the section itself, as it is made */
+    double seconds;
+} Warmth;
+
+/* Ropes by what hands do with them. */
+typedef enum RopeKind { KIND_STRIP, KIND_WEDGE, KIND_RIM } RopeKind;
+
+enum { ROPE_KINDS = 3 };
+
+/* Filled by cool. */
+typedef struct Heat {
+    int ropes;             /* as Bill.rope_types */
+    Warmth *rope;          /* [ropes] by type: of its pulls the one that cools first; owned */
+    int pulls;             /* as Bill.pulls */
+    Warmth *pull;          /* [pulls] owned */
+    int blocks;            /* as Blocks.blocks */
+    Warmth *block;         /* [blocks] as built, if of the log's mean density; the last is the core; owned */
+    Warmth log;            /* with its jacket */
+    int first[ROPE_KINDS]; /* of each kind the type that cools first; -1 = none */
+    double uneven_c;       /* a mismatch between two ropes */
+    double uneven_ratio;   /* how many times softer the warmer is; the viscosities are not known so well */
+} Heat;
+
+/* --- the cook: what goes into the kettle, and how hot it gets. Computed from the shop's own numbers;
+ * moisture, and so every mass here, is good to 1 % of the candy --- */
+
+/* What so much candy takes. Filled by cook. */
+typedef struct Weights {
+    double candy_g; /* cooked */
+    double sugar_g; /* dry */
+    double syrup_g; /* glucose syrup, its water included */
+    double water_g; /* to dissolve the sugar; it boils off */
+    double acid_g;  /* 0: the shop gives no dose; likewise the next two */
+    double flavour_g;
+    double colour_g;
+} Weights;
+
+/* Filled by cook. */
+typedef struct Recipe {
+    int rows;                   /* as Bill.materials, in the same order */
+    Weights row[MATERIALS_MAX]; /* of each candy, all logs, spare included */
+    Weights whole;              /* of all candies */
+    int boilings;         /* equal, each log's by themselves: cooked candy does not wait for the next log */
+    Weights boiling;      /* one of them, before it is coloured: colour_g 0 */
+    double water_boils_c; /* in the shop, at its altitude */
+    double shift_c;       /* how much cooler than at sea level */
+    double cook_c;        /* the shop's temperature at sea level less the shift */
+    double cook_least_c;  /* the same with 1.3 times the shift: that of a thick syrup can be so much */
+} Recipe;
+
 void bill_free(Bill *bill);
+void heat_free(Heat *heat);
 
 #endif

@@ -5,7 +5,7 @@
 #ifndef LOGOCANE_BLOCK_H
 #define LOGOCANE_BLOCK_H
 
-#include "model/placement.h"
+#include "model/layup.h"
 
 typedef enum BlockKind {
     BLOCK_ROW,   /* side by side, from the left */

@@ -1,10 +1,12 @@
-/* Colour: sRGB, linear light, OKLab, CIELAB (D50), CIEDE2000. SPDX-License-Identifier: MIT */
+/* Colour: sRGB, linear light, CIELAB (D50), CIEDE2000. SPDX-License-Identifier: MIT */
 #include "model/colour.h"
 
 #include "base/geom.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
 
 /* IEC 61966-2-1. */
 double srgb_to_linear(double v) {
@@ -46,26 +48,6 @@ Lab linear_lab(Linear c) {
 
 Lab rgb8_lab(Rgb8 c) {
     return linear_lab(rgb8_linear(c));
-}
-
-/* Ottosson's second matrix: cone-like responses, already cube-rooted, to OKLab. */
-static Oklab roots_oklab(double l, double m, double s) {
-    return (Oklab){0.2104542553 * l + 0.7936177850 * m - 0.0040720468 * s,
-                   1.9779984951 * l - 2.4285922050 * m + 0.4505937099 * s,
-                   0.0259040371 * l + 0.7827717662 * m - 0.8086757660 * s};
-}
-
-/* The author's direct matrix from linear sRGB. */
-Oklab linear_oklab(Linear c) {
-    return roots_oklab(cbrt(0.4122214708 * c.r + 0.5363325363 * c.g + 0.0514459929 * c.b),
-                       cbrt(0.2119034982 * c.r + 0.6806995451 * c.g + 0.1073969566 * c.b),
-                       cbrt(0.0883024619 * c.r + 0.2817188376 * c.g + 0.6299787005 * c.b));
-}
-
-Oklab xyz_oklab(Xyz c) {
-    return roots_oklab(cbrt(0.8189330101 * c.x + 0.3618667424 * c.y - 0.1288597137 * c.z),
-                       cbrt(0.0329845436 * c.x + 0.9293118715 * c.y + 0.0361456387 * c.z),
-                       cbrt(0.0482003018 * c.x + 0.2643662691 * c.y + 0.6338517070 * c.z));
 }
 
 static double cos_degrees(double degrees) {
@@ -115,21 +97,11 @@ double delta_e00(Lab p, Lab q) {
     return sqrt(fmax(0, u * u + v * v + w * w + rt * v * w));
 }
 
-static int hex_digit(char c) {
-    if (c >= '0' && c <= '9') return c - '0';
-    if (c >= 'a' && c <= 'f') return c - 'a' + 10;
-    if (c >= 'A' && c <= 'F') return c - 'A' + 10;
-    return -1;
-}
-
 bool rgb8_parse(const char *text, Rgb8 *out) {
     if (*text == '#') text++;
-    int digit[6];
-    for (int i = 0; i < 6; i++)
-        if ((digit[i] = hex_digit(text[i])) < 0) return false; /* stops at an early end */
-    if (text[6] != '\0') return false;
-    *out = (Rgb8){(uint8_t)(digit[0] * 16 + digit[1]), (uint8_t)(digit[2] * 16 + digit[3]),
-                  (uint8_t)(digit[4] * 16 + digit[5])};
+    if (strlen(text) != 6 || strspn(text, "0123456789abcdefABCDEF") != 6) return false;
+    unsigned long code = strtoul(text, NULL, 16);
+    *out = (Rgb8){(uint8_t)(code >> 16), (uint8_t)(code >> 8), (uint8_t)code};
     return true;
 }
 

@@ -1,7 +1,7 @@
-/* Public. Colour: sRGB, linear light, OKLab, CIELAB (D50), CIEDE2000. SPDX-License-Identifier: MIT
+/* Public. Colour: sRGB, linear light, CIELAB (D50), CIEDE2000. SPDX-License-Identifier: MIT
  *
  * Sources: sRGB transfer and primaries IEC 61966-2-1:1999; CIELAB CIE 15 with the ICC D50 white,
- * Bradford-adapted; OKLab Ottosson 2020; CIEDE2000 Sharma, Wu & Dalal, Color Res. Appl. 30 (2005) 21-30. */
+ * Bradford-adapted; CIEDE2000 Sharma, Wu & Dalal, Color Res. Appl. 30 (2005) 21-30. */
 #ifndef LOGOCANE_COLOUR_H
 #define LOGOCANE_COLOUR_H
 
@@ -22,14 +22,6 @@ typedef struct Lab {
     double l, a, b; /* CIELAB, D50: l 0..100 */
 } Lab;
 
-typedef struct Oklab {
-    double l, a, b; /* OKLab, D65: l 0..1 */
-} Oklab;
-
-typedef struct Xyz {
-    double x, y, z; /* CIE XYZ, D65, y of white = 1 */
-} Xyz;
-
 /* The sRGB transfer function and its inverse; v in 0..1. */
 double srgb_to_linear(double v);
 double linear_to_srgb(double v);
@@ -38,8 +30,6 @@ Linear rgb8_linear(Rgb8 c); /* three powers: where there are many pixels, fill a
 Rgb8 linear_rgb8(Linear c); /* clamped to 0..1, rounded to nearest */
 Lab linear_lab(Linear c);   /* to D50 by the Bradford matrix of the ICC sRGB profile */
 Lab rgb8_lab(Rgb8 c);
-Oklab linear_oklab(Linear c);
-Oklab xyz_oklab(Xyz c); /* for checks against the author's published pairs */
 
 /* CIEDE2000 with kL = kC = kH = 1; symmetric; 0 for equal colours. */
 double delta_e00(Lab p, Lab q);

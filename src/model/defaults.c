@@ -28,34 +28,10 @@ static const Candy stock[] = {
 };
 
 Shop shop_default(void) {
-    Shop shop = {.log_diameter_max_mm = 200,
-                 .log_diameter_min_mm = 80,
-                 .log_length_min_mm = 300,
-                 .log_mass_max_g = 12000,
-                 .least_strip_mm = 6,
-                 .least_sheet_mm = 3,
-                 .bench_length_mm = 2000,
-                 .lump_length_min_mm = 60,
-                 .block_width_max_mm = 100,
-                 .jacket_share = 0.10,
-                 .lost_share = 0.12,
-                 .spare_share = 0.05,
-                 .rounding = 0.35,
-                 .ropes_max = 60,
-                 .minutes_rope = 0.6,
-                 .minutes_join = 0.4,
-                 .minutes_draw = 1.5,
-                 .people = 2,
-                 .working_minutes = 40,
-                 .kettle_g = 6000,
-                 .sugar_share = 0.70,
-                 .syrup_solids = 80.3 / 100, /* as it is read from a file, in % */
-                 .moisture = 0.025,
-                 .cook_c = 149,
-                 .water_share = 0.30,
-                 .joining_c = 80,
-                 .working_c = 70,
-                 .room_c = 22};
+    Shop shop = {0};
+    int count;
+    const ShopKey *key = shop_keys(&count);
+    for (int i = 0; i < count; i++) shop_key_reset(&key[i], &shop);
     shop.stock.count = (int)(sizeof stock / sizeof *stock);
     for (int i = 0; i < shop.stock.count; i++) shop.stock.candy[i] = stock[i];
     return shop;

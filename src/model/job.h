@@ -7,15 +7,12 @@
 #include "model/block.h"
 #include "model/candy.h"
 #include "model/cane.h"
-#include "model/flaw.h"
 #include "model/grid.h"
-#include "model/heat.h"
 #include "model/ink.h"
 #include "model/judgement.h"
 #include "model/layup.h"
 #include "model/order.h"
 #include "model/picture.h"
-#include "model/recipe.h"
 #include "model/shop.h"
 
 /* The first five are given. Each of the others names the stage that fills it: job_run runs them, in the order

@@ -1,9 +1,59 @@
-/* Public. What is thought of a lay-up: parts, checks, verdict. SPDX-License-Identifier: MIT */
+/* Public. What is thought of a lay-up: parts, checks, verdict, ways out, flaws. SPDX-License-Identifier: MIT
+ *
+ * Data only: say/ makes English of it, and nothing reads that back. */
 #ifndef LOGOCANE_JUDGEMENT_H
 #define LOGOCANE_JUDGEMENT_H
 
 #include "base/geom.h"
-#include "model/advice.h"
+
+#include <stdint.h>
+
+/* --- what could be changed about a job, and the verdict that it would lead to --- */
+
+typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
+
+enum { CHANGE_PARTS = 64 }; /* parts and holes that `without` can name: the first of the judgement's */
+
+/* What is changed; zero: nothing. Filled by advise, as are all of these. */
+typedef struct Change {
+    double diameter_mm; /* of the piece; 0 = as ordered */
+    long pieces;        /* 0 = as ordered */
+    int colours;        /* most candies; 0 = as ordered */
+    bool plain;         /* plainer detail */
+    int people;         /* laying up; 0 = as many as the shop has */
+    double joining_c;   /* of the warm box; 0 = as the shop has it */
+    unsigned dyed;      /* set of the job's inks that get a candy dyed to them */
+    uint64_t without;   /* set of parts and holes of the job's judgement that are left out */
+    unsigned joined;    /* 0, or 1 + the ink that becomes ... */
+    unsigned into;      /* ... this one */
+} Change;
+
+bool change_same(const Change *a, const Change *b);
+
+/* Filled by advise_pieces. */
+typedef struct PieceRange {
+    long from, to; /* pieces, both included */
+} PieceRange;
+
+enum { RANGES_MAX = 2, WAYS_MAX = 4 };
+
+/* A way out, which was run. Filled by advise. */
+typedef struct Way {
+    Change change;
+    int ranges; /* of orders that do as change.pieces does; 0 = no others are known */
+    PieceRange range[RANGES_MAX];
+    bool mends;    /* the check for which it is meant is go with it */
+    Verdict whole; /* of the job with it */
+} Way;
+
+/* Where no way out of a check was found. */
+typedef enum Outlook {
+    OUTLOOK_UNKNOWN,    /* nothing was looked for */
+    OUTLOOK_REDRAW,     /* another drawing would do; what else might was not tried to the end */
+    OUTLOOK_ONLY_REDRAW /* only another drawing would: all else was tried */
+} Outlook;
+
+/* --- parts, checks, verdict --- */
 
 /* A part (8-connected area of one candy other than the field) or a hole (4-connected area of field that parts
  * enclose) of the matched logo. Filled by areas_find, for judge, but for what is marked. */
@@ -84,6 +134,41 @@ typedef struct Judgement {
     double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
 } Judgement;
 
+/* --- what of the logo does not come out, numbered the same in words and in pictures --- */
+
+enum { FLAWS_MAX = 8 };
+
+typedef enum FlawKind {
+    FLAW_LOST, /* the face does not show it, or as something else */
+    FLAW_RUN,  /* it and another part have run together; a hole has run out */
+    FLAW_FINE  /* it is there, but thinner than hands lay; a hole: narrower */
+} FlawKind;
+
+/* Filled by find_flaws. */
+typedef struct Flaw {
+    FlawKind kind;
+    int part;        /* index of the Judgement's part */
+    Box box;         /* samples of the wanted face: the part, or of a large one where it is worst */
+    double least_mm; /* what hands need there, at the piece */
+} Flaw;
+
+/* Filled by find_flaws. */
+typedef struct Flaws {
+    int count;
+    Flaw flaw[FLAWS_MAX]; /* number i + 1, the worst first */
+    int more;             /* flaws beyond these */
+} Flaws;
+
+/* What of the wanted face is thinner than hands lay. */
+typedef enum Fine { FINE_NOT, FINE_STROKE, FINE_GAP } Fine;
+
+/* Filled by mark_fine. */
+typedef struct FineMap {
+    int side;      /* points: half the samples of the wanted face, rounded up */
+    uint8_t *fine; /* [side][side] Fine; owned */
+} FineMap;
+
 void judgement_free(Judgement *judgement);
+void fine_map_free(FineMap *map);
 
 #endif

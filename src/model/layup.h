@@ -1,8 +1,11 @@
-/* Public. The lay-up: the slicing tree that fills the core, and its ropes. SPDX-License-Identifier: MIT */
+/* Public. The lay-up: the slicing tree that fills the core, its ropes, and how they can be placed.
+ * SPDX-License-Identifier: MIT */
 #ifndef LOGOCANE_LAYUP_H
 #define LOGOCANE_LAYUP_H
 
 #include "base/geom.h"
+
+#include <stdbool.h>
 
 typedef enum NodeKind {
     NODE_EMPTY,  /* lies outside the core: nothing there */
@@ -62,5 +65,32 @@ int rope_side(const Rope *rope, int parts, int x, int y);
 void rope_number(const Rope *rope, char out[32]);
 
 void layup_free(LayUp *layup);
+
+/* --- the eight ways to lay a straight rope or block: turned about its length in quarters, and perhaps laid
+ * end for end, which shows the mirror image of its section --- */
+
+/* A value: whoever has a Placement says who fills it. */
+typedef struct Placement {
+    bool mirrored; /* first: left and right change places */
+    int turn;      /* then: quarter turns clockwise, 0..3 */
+} Placement;
+
+enum { PLACEMENTS = 8 };
+
+/* Number i of the eight: 0 = as it is, 1..3 turned, 4..7 mirrored and turned. */
+Placement placement(int i);
+
+/* The box `inner`, given within `outer`, after `outer` was laid that way with its top left corner staying
+ * put. */
+Box box_placed(Box inner, Box outer, Placement way);
+
+/* Where a corner goes. */
+Corner corner_placed(Corner corner, Placement way);
+
+/* Does a section of w x h fit its own place when laid that way? */
+bool placement_fits(Box box, Placement way);
+
+/* The placement that is `first`, then `second`. */
+Placement placement_after(Placement first, Placement second);
 
 #endif

@@ -1,4 +1,4 @@
-/* Public. The shop: its limits, habits and stock. SPDX-License-Identifier: MIT
+/* Public. The shop: its limits, habits and stock, and the keys of its file. SPDX-License-Identifier: MIT
  *
  * The figure behind each field is the built-in one. Every one is common practice, no source, unless marked;
  * the shop knows better. All stand, with their ranges and sources, in docs/numbers.md. */
@@ -6,6 +6,8 @@
 #define LOGOCANE_SHOP_H
 
 #include "model/candy.h"
+
+#include <stddef.h>
 
 enum { SHOP_WORD = 16 };
 
@@ -31,21 +33,18 @@ typedef struct Shop {
     double minutes_draw;        /* 1.5, drawing out a block */
     int people;                 /* 2 laying up */
     double working_minutes;     /* 40 */
-    double kettle_g; /* 6000 of candy: the largest boiling; books of 1885 and 1911 have hand batches of 5.4 to
-                        6.8 kg */
-    double altitude_m;        /* 0: of the kitchen, above the sea */
-    double sugar_share;       /* 0.70 of the dry sugars, the rest syrup solids; 0.3..0.8: Hartel, The
-                                 Manufacturing Confectioner, Sept 2012, fig. 1 */
-    double syrup_solids;      /* 0.803 of glucose syrup of 43 degrees Baume, 0.795..0.81: Corn Refiners
-                                 Association, from memory */
-    double moisture;          /* 0.025 of the cooked candy, 0.01..0.04: Hartel 2012 */
-    double cook_c;            /* 149 at sea level, 145..152: Hartel 2012 */
-    double water_share;       /* 0.30 of the sugar, to dissolve it; 0.25..0.35 */
-    double acid_share;        /* of the candy; 0 = not given. The shop's own dose, as is flavour's */
-    double flavour_share;     /* of the candy; 0 = not given */
-    double joining_c;         /* 80: of the ropes in the warm box, when they are joined; workable 70..90 */
-    double working_c;         /* 70: below it a rope is no longer joined; over room_c, under joining_c */
-    double room_c;            /* 22 */
+    double kettle_g;            /* 6000 of candy: the largest boiling */
+    double altitude_m;          /* 0: of the kitchen, above the sea */
+    double sugar_share;         /* 0.70 of the dry sugars, the rest syrup solids */
+    double syrup_solids;        /* 0.803 of glucose syrup of 43 degrees Baume */
+    double moisture;            /* 0.025 of the cooked candy */
+    double cook_c;              /* 149 at sea level */
+    double water_share;         /* 0.30 of the sugar, to dissolve it; 0.25..0.35 */
+    double acid_share;          /* of the candy; 0 = not given. The shop's own dose, as is flavour's */
+    double flavour_share;       /* of the candy; 0 = not given */
+    double joining_c;           /* 80: of the ropes in the warm box, when they are joined; workable 70..90 */
+    double working_c;           /* 70: below it a rope is no longer joined; over room_c, under joining_c */
+    double room_c;              /* 22 */
     double price_candy_kg;    /* of a kilogram of candy; 0 = not given: then no cost is worked out from it */
     double price_hour;        /* of an hour of one person's work; 0 = not given */
     char currency[SHOP_WORD]; /* UTF-8, behind a price; "" = not given */
@@ -54,5 +53,55 @@ typedef struct Shop {
 
 /* The built-in shop: common practice, and a stock of 16 candies. */
 Shop shop_default(void);
+
+/* --- the keys of the shop file: one table for the reader, the printer and the manual --- */
+
+/* What a key holds, and how it is written. */
+typedef enum KeyKind {
+    KEY_LENGTH, /* double, mm; written in mm, cm or in: 6 mm, 1/4 in */
+    KEY_MASS,   /* double, g; written in kg, g, lb or oz, kg if bare */
+    KEY_HEAT,   /* double, Celsius; written in C or F */
+    KEY_SHARE,  /* double, 0..1; written in % */
+    KEY_NUMBER, /* double, written as it is */
+    KEY_WHOLE,  /* int */
+    KEY_WORD    /* char[SHOP_WORD] */
+} KeyKind;
+
+/* A row of the table, a constant: no stage fills it. */
+typedef struct ShopKey {
+    const char *section, *key; /* as the shop file has them */
+    KeyKind kind;
+    size_t offset;    /* of its field in Shop */
+    const char *unit; /* as written: "mm", "kg", "%", "min"; "" = none. May be left out in the file. */
+    double built_in;  /* in that unit */
+    double low, high; /* in that unit; of a word: its longest, bytes */
+    const char
+        *standing; /* where the built-in value comes from; "your own figure ...": 0 or "" means not given */
+    const char *help; /* what it is */
+} ShopKey;
+
+enum { SHOP_KEYS_MAX = 64 };
+
+/* The table, rows of one section together; *count rows, at most SHOP_KEYS_MAX. */
+const ShopKey *shop_keys(int *count);
+
+/* The key of that name in that section, NULL if there is none. */
+const ShopKey *shop_key_find(const char *section, const char *key);
+
+/* Sets the key's field of *shop to the built-in value. */
+void shop_key_reset(const ShopKey *key, Shop *shop);
+
+/* Reads `text` into the key's field of *shop; false, and *shop untouched, if it cannot be read or is out of
+ * range. */
+bool shop_key_read(const ShopKey *key, const char *text, Shop *shop);
+
+/* The field's value as written in the file, with the fewest decimals that read back to the same value. */
+void shop_key_print(const ShopKey *key, const Shop *shop, char *out, size_t size);
+
+/* Is it a key without a built-in value, and not given? It is printed as a remark then. */
+bool shop_key_empty(const ShopKey *key, const Shop *shop);
+
+/* "3 to 20 mm", "at most 8 bytes of plain text": what the key takes. */
+void shop_key_range(const ShopKey *key, char *out, size_t size);
 
 #endif

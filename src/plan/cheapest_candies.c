@@ -12,7 +12,7 @@
  * held to that cost, finds the first solution that has it.
  *
  * Invariant: a node is left only if its bound reaches the best cost known less EQUAL. */
-#include "plan/cheapest_candies.h"
+#include "plan/plan_parts.h"
 
 #include <math.h>
 #include <string.h>

@@ -9,7 +9,7 @@
  * 3. From the log down, each instance that equals a block already built is one more use of it; else its own
  * blocks are built first, the picture before the field (common practice), then it is a block of its own.
  * 4. All uses are read off by following the blocks from the log down.
- * 5. Which blocks could be laid in the wrong way round: way_round.h.
+ * 5. Which blocks could be laid in the wrong way round: way_round.c.
  * Invariants: every rope that is not `copied` is an item of one block; a block comes before the one that
  * holds it. Cost: O(instances^2 * ropes), some 40 and 60.
  *
@@ -21,26 +21,24 @@
  * - gather takes cuts of one kind for parallel: a row is several parts side by side. Slanted cuts are not.
  * - Item.slot and BlockUse.box are boxes: follow moves an item within its holder by them, and joins_are_flat
  * and inner_box ask them what touches and what lies inside the core. */
-#include "plan/plan.h"
+#include "plan/plan_parts.h"
 
-#include "model/cane.h"
 #include "base/mem.h"
-#include "plan/way_round.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-/* A rope as one of the eight ways shows it, as numbers that can be compared. Places in 1 / MILLI step, from
- * the top left corner of the block. */
+/* A rope as one of the eight ways shows it, in whole numbers without gaps: equal ropes have equal bytes.
+ * Places in 1 / MILLI step, from the top left corner of the block. */
 typedef struct RopePrint {
     Box box;    /* the leaf */
     Box centre; /* w = h = 0: of the core, if the rim cuts the rope, for then it cuts both alike; else {0} */
     int candy;  /* palette index */
     int shape;  /* a Shape */
     int corner; /* a Corner */
-    bool rim;   /* the rim cuts it */
+    int rim;    /* 1: the rim cuts it */
 } RopePrint;
 
 typedef struct Instance {
@@ -87,8 +85,9 @@ static int gather(Finder *f, int node, const Node *whole, Item *item) { /* NOLIN
 static Item new_instance(Finder *f, const Node *node, BlockKind kind, const Item *item, int items) {
     if (items == 0) return nothing;
     if (items == 1) return item[0];
-    f->instance[f->instances] =
-        (Instance){.kind = kind, .fine = node->fine, .box = node->box, .first = f->items, .items = items};
+    Instance *of = &f->instance[f->instances];
+    *of = (Instance){.kind = kind, .fine = node->fine, .box = node->box, .first = f->items, .items = items};
+    for (int i = 0; i < items; i++) of->prints += item[i].is_block ? f->instance[item[i].index].prints : 1;
     memcpy(f->item + f->items, item, (size_t)items * sizeof *item);
     f->items += items;
     return (Item){true, f->instances++, node->box, {0}};
@@ -139,23 +138,9 @@ static void print_instance(Finder *f, const Instance *of, Box block, double *fie
     }
 }
 
-static int compare_boxes(Box a, Box b) {
-    if (a.y != b.y) return a.y < b.y ? -1 : 1;
-    if (a.x != b.x) return a.x < b.x ? -1 : 1;
-    if (a.h != b.h) return a.h < b.h ? -1 : 1;
-    return a.w < b.w ? -1 : a.w > b.w;
-}
-
-/* The two wedges of a pair share a box: their corners tell them apart. */
+/* Any order will do in which different prints differ. */
 static int compare_prints(const void *p, const void *q) {
-    const RopePrint *a = p, *b = q;
-    int order = compare_boxes(a->box, b->box);
-    return order ? order : a->corner - b->corner;
-}
-
-static bool same_print(const RopePrint *a, const RopePrint *b) {
-    return a->candy == b->candy && a->shape == b->shape && a->corner == b->corner && a->rim == b->rim &&
-           compare_boxes(a->centre, b->centre) == 0 && compare_boxes(a->box, b->box) == 0;
+    return memcmp(p, q, sizeof(RopePrint));
 }
 
 /* Is `b` what `a` shows when laid that way? */
@@ -173,19 +158,12 @@ static bool equal_when(const Finder *f, const Instance *a, const Instance *b, Pl
         f->scratch[i] = p;
     }
     qsort(f->scratch, (size_t)a->prints, sizeof *f->scratch, compare_prints);
-    for (int i = 0; i < a->prints; i++)
-        if (!same_print(&f->scratch[i], &f->print[b->first_print + i])) return false;
-    return true;
+    return memcmp(f->scratch, f->print + b->first_print, (size_t)a->prints * sizeof *f->print) == 0;
 }
 
 static bool print_all(Finder *f, Err *err) {
     int total = 0;
-    for (int i = 0; i < f->instances; i++) {
-        Instance *of = &f->instance[i];
-        for (int j = of->first; j < of->first + of->items; j++)
-            of->prints += f->item[j].is_block ? f->instance[f->item[j].index].prints : 1;
-        total += of->prints;
-    }
+    for (int i = 0; i < f->instances; i++) total += f->instance[i].prints;
     f->print = mem_alloc((size_t)total, sizeof *f->print, err);
     f->scratch = f->print ? mem_alloc((size_t)f->layup->ropes, sizeof *f->scratch, err) : NULL;
     if (!f->scratch) return false;
@@ -278,17 +256,13 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
     build_items(f, of, item);
     bool flat = joins_are_flat(f, of, item);
     assert(flat), (void)flat;
-    Block block = {.kind = of->kind,
-                   .fine = of->fine,
-                   .box = of->box,
-                   .first_item = f->out.items,
-                   .items = of->items,
-                   .builds = 1};
-    inner_box(f, of, &block);
+    Block *block = &f->out.block[f->out.blocks];
+    *block = (Block){
+        .kind = of->kind, .fine = of->fine, .box = of->box, .first_item = f->out.items, .items = of->items};
+    inner_box(f, of, block);
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;
     f->built[f->out.blocks] = index;
-    f->out.block[f->out.blocks] = block;
     return (Item){true, f->out.blocks++, of->box, {0}};
 }
 
@@ -306,6 +280,13 @@ static void follow(Finder *f, BlockUse use) { /* NOLINT(misc-no-recursion) */
         box.y += use.box.y - block->box.y;
         follow(f, (BlockUse){item.index, box, placement_after(item.way, use.way)});
     }
+}
+
+static int compare_boxes(Box a, Box b) {
+    if (a.y != b.y) return a.y < b.y ? -1 : 1;
+    if (a.x != b.x) return a.x < b.x ? -1 : 1;
+    if (a.h != b.h) return a.h < b.h ? -1 : 1;
+    return a.w < b.w ? -1 : a.w > b.w;
 }
 
 /* By block; the one as it was built first. */

@@ -6,37 +6,18 @@
  *
  * The values of a candy lie side by side, so that BLOCK samples are worked on at once. Cost: O(opens *
  * candies) a price step. */
-#include "plan/keep_areas.h"
+#include "plan/plan_parts.h"
 
-#include "base/mem.h"
 #include "base/vectors.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { PRICE_STEPS = 60, BLOCK = 16, BINS = 2048 };
+enum { PRICE_STEPS = 60, BINS = 2048 };
 
 static const double area_error = 0.001; /* farther off asks for one price step more; promised is 0.005 */
 static const float price_limit = 0.5F;  /* two prices never differ by more than 1, the range of values */
-
-bool area_prices_new(size_t samples, int candies, AreaPrices *out, Err *err) {
-    AreaPrices s = {.candies = candies, .room = (samples + BLOCK - 1) / BLOCK * BLOCK};
-    s.value = mem_alloc((size_t)candies * s.room, sizeof *s.value, err);
-    s.margin = mem_alloc(s.room, sizeof *s.margin, err);
-    if (!s.value || !s.margin) {
-        area_prices_free(&s);
-        return false;
-    }
-    *out = s;
-    return true;
-}
-
-void area_prices_free(AreaPrices *prices) {
-    free(prices->value);
-    free(prices->margin);
-    *prices = (AreaPrices){0};
-}
 
 /* The candies of BLOCK samples from the i-th on. */
 WIDE static void choose_block(const AreaPrices *s, int i, int32_t best[BLOCK]) {

@@ -3,7 +3,7 @@
  * 1. The choices: the stock, and a candy for each ink that is to be dyed.
  * 2. Wishes and the field fix the choice of some inks. Of a full-bleed picture the wished field is no ink's
  * candy but what lies beyond the picture.
- * 3. cheapest_candies.h: the exact optimum, with the order's cap for the palette, and with the largest cap
+ * 3. cheapest_candies.c: the exact optimum, with the order's cap for the palette, and with the largest cap
  * there is for the count of candies wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
  *
@@ -12,9 +12,7 @@
  * A transparent ink should look APART_MOST from whatever it touches. In colour it costs little: a logo drawn
  * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
  * that would vanish outweighs. */
-#include "plan/plan.h"
-
-#include "plan/cheapest_candies.h"
+#include "plan/plan_parts.h"
 
 #include <assert.h>
 #include <math.h>
@@ -186,18 +184,15 @@ static int palette_index(const Matching *m, Palette *palette, int choice, int at
 
 static void fill_palette(const Matching *m, const int of_ink[INKS_MAX], Palette *palette) {
     int at[CHOICES_MAX], field = m->problem.beyond >= 0 ? m->problem.beyond : of_ink[m->inks->field];
-    double area[CHOICES_MAX] = {0};
-    for (int c = 0; c < CHOICES_MAX; c++) at[c] = -1;
-    for (int i = 0; i < m->inks->count; i++) area[of_ink[i]] += m->inks->ink[i].share;
+    double area[CHOICES_MAX]; /* -1: not used */
+    for (int c = 0; c < CHOICES_MAX; c++) area[c] = at[c] = -1;
+    for (int i = 0; i < m->inks->count; i++)
+        area[of_ink[i]] = fmax(area[of_ink[i]], 0) + m->inks->ink[i].share;
     palette->field = palette_index(m, palette, field, at);
     for (;;) {
         int largest = -1; /* of those used and not yet in */
-        for (int i = 0; i < m->inks->count; i++) {
-            int c = of_ink[i];
-            if (at[c] < 0 &&
-                (largest < 0 || area[c] > area[largest] || (area[c] == area[largest] && c < largest)))
-                largest = c;
-        }
+        for (int c = 0; c < m->problem.choices; c++)
+            if (at[c] < 0 && area[c] >= 0 && (largest < 0 || area[c] > area[largest])) largest = c;
         if (largest < 0) break;
         (void)palette_index(m, palette, largest, at);
     }

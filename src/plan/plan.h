@@ -1,4 +1,6 @@
-/* Public. The stages that plan a log, in the order in which they run. SPDX-License-Identifier: MIT */
+/* Public. The stages that plan a log, in the order in which they run. SPDX-License-Identifier: MIT
+ *
+ * Each leaves *out untouched where it fails, with ERR_MEMORY if nothing else is said. */
 #ifndef LOGOCANE_PLAN_PLAN_H
 #define LOGOCANE_PLAN_PLAN_H
 
@@ -6,9 +8,9 @@
 #include "model/block.h"
 #include "model/candy.h"
 #include "model/cane.h"
-#include "model/flaw.h"
 #include "model/grid.h"
 #include "model/ink.h"
+#include "model/judgement.h"
 #include "model/layup.h"
 #include "model/order.h"
 #include "model/shop.h"
@@ -21,7 +23,7 @@
  * kept. Resolves the jacket. Fails with ERR_USAGE on a candy name that is not in the stock or fits several
  * (the message lists the stock), on a wished ink that no ink of the logo is near (lists the inks), on two
  * different wishes for one ink, on wishes that need more than order->colours candies, and on stripes that are
- * no multiple of the jacket's candies, or more than one in a jacket of one candy. *out is then untouched. */
+ * no multiple of the jacket's candies, or more than one in a jacket of one candy. */
 bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Palette *out,
                  Err *err) MUST_CHECK;
 
@@ -29,43 +31,40 @@ bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Pal
 
 /* Sizes log and cane for the order: as many logs as the mass limit asks for, each as thick as the
  * least length allows, the core a whole number of steps. The densest finish in use, jacket included, counts.
- * Fails with ERR_USAGE if the piece is not thinner than the thinnest log. *out is then untouched. */
+ * Fails with ERR_USAGE if the piece is not thinner than the thinnest log. */
 bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Cane *out, Err *err) MUST_CHECK;
 
 /* --- frame: the picture is laid on the core --- */
 
 /* Places the matched logo on the core (the enclosing circle on the core less a quarter of a least strip; a
  * roundel without margin; full-bleed cropped or fitted), finds the rings, and sums up what each candy would
- * cost in each cell, thin strokes and gaps weighing up to twice (docs/numbers.md). Fails with ERR_MEMORY
- * only; *out is then untouched. */
+ * cost in each cell, thin strokes and gaps weighing up to twice (docs/numbers.md). */
 bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *out, Err *err) MUST_CHECK;
 
 /* --- lay_up: the cells become ropes: the best slicing tree --- */
 
 /* The slicing tree over the grid's square that minimises the sum of the leaves' costs + lambda * ropes,
  * exactly, lambda by key->detail, or the least that keeps ropes laid within key->ropes_cap. Every side is
- * at least the least side (a grid narrower than that is one strip). Fails with ERR_MEMORY only; *out is then
- * untouched. */
+ * at least the least side (a grid narrower than that is one strip). */
 bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) MUST_CHECK;
 
 /* --- find_blocks: the tree becomes blocks to build --- */
 
 /* Flattens the slicing tree into rows and stacks, finds equal blocks up to the eight placements, puts them in
- * build order and tells which could be laid in the wrong way round. A log of one rope
- * has no blocks. Fails with ERR_MEMORY only; *out is then untouched. */
+ * build order and tells which could be laid in the wrong way round. A log of one rope has no
+ * blocks. */
 bool find_blocks(const Grid *grid, const LayUp *layup, Blocks *out, Err *err) MUST_CHECK;
 
 /* --- soften: what rolling does to the lay-up --- */
 
 /* The face as it comes out: the laid-up section, rings included, with corners rounded as by threshold
- * dynamics, the area of each candy kept to 0.5 %. `out` covers the whole core, OUTSIDE beyond it.
- * Fails with ERR_MEMORY only; *out is then untouched. */
+ * dynamics, the area of each candy kept to 0.5 %. `out` covers the whole core, OUTSIDE beyond it. */
 bool soften(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) MUST_CHECK;
 
 /* --- mark_fine: wanted face and lay-up -> what of it is finer than hands lay --- */
 
 /* Strokes of any candy but the field, and gaps (field), thinner than a least strip, or than half of it in a
- * fine block; inside the rings. Fails with ERR_MEMORY only; *out is then untouched. */
+ * fine block; inside the rings. */
 bool mark_fine(const Grid *grid, const LayUp *layup, FineMap *out, Err *err) MUST_CHECK;
 
 #endif

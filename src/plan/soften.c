@@ -8,7 +8,7 @@
  *       candy keeps the area it was painted with.
  *
  * Merriman, Bence & Osher, "Motion of multiple junctions: a level set approach", J. Comput. Phys. 112 (1994):
- * threshold dynamics. The prices: keep_areas.h.
+ * threshold dynamics. The prices: keep_areas.c.
  *
  * Weights are whole multiples of 2^-12, so a blurred value is one of 2^-24 and every sum of them exact in a
  * float: the order of summation does not matter, and a turned or mirrored lay-up gives exactly the turned or
@@ -16,10 +16,9 @@
  * area of a small symmetric candy is only as exact as half such a group.
  *
  * Cost: O(samples * candies * radius); a blur along a row is the running sum of its runs' ends. */
-#include "plan/plan.h"
+#include "plan/plan_parts.h"
 
 #include "base/mem.h"
-#include "plan/keep_areas.h"
 #include "base/vectors.h"
 
 #include <assert.h>
@@ -27,7 +26,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROUNDS = 6, BLOCK = 16, WEIGHT_ONE = 1 << 12 };
+enum { ROUNDS = 6, WEIGHT_ONE = 1 << 12 };
 
 typedef struct Section {
     int side, stride; /* samples; stride: a multiple of BLOCK, >= side */
@@ -39,7 +38,6 @@ typedef struct Section {
     int32_t *step;     /* [candies][stride + 2 radius + 1] scratch; owned */
     int tiles;         /* along a side: BLOCK samples each, the last perhaps less */
     uint16_t *holds;   /* [tiles][tiles] the candies of a tile, as a set; owned */
-    uint16_t *near;    /* [tiles][tiles] those of the tiles that a blur reaches from it; owned */
     int32_t *open;     /* the indexes of the samples whose neighbourhood holds several candies; owned */
     uint8_t *given;    /* scratch: what candy each of them gets; owned */
     AreaPrices prices; /* of those; owned */
@@ -51,10 +49,10 @@ static void section_free(Section *s) {
     free(s->plane);
     free(s->step);
     free(s->holds);
-    free(s->near);
     free(s->open);
     free(s->given);
-    area_prices_free(&s->prices);
+    free(s->prices.value);
+    free(s->prices.margin);
     *s = (Section){0};
 }
 
@@ -81,11 +79,14 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     s.step = mem_alloc(candies * ((size_t)s.stride + border + 1), sizeof *s.step, err);
     s.tiles = s.stride / BLOCK;
     s.holds = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.holds, err);
-    s.near = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.near, err);
     s.open = mem_alloc(samples, sizeof *s.open, err);
     s.given = mem_alloc(samples, 1, err);
-    if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.near || !s.open || !s.given ||
-        !area_prices_new(samples, s.candies, &s.prices, err)) {
+    s.prices.candies = s.candies;
+    s.prices.room = (size_t)s.side * (size_t)s.stride;
+    s.prices.value = mem_alloc(candies * s.prices.room, sizeof *s.prices.value, err);
+    s.prices.margin = mem_alloc(s.prices.room, sizeof *s.prices.margin, err);
+    if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.open || !s.given || !s.prices.value ||
+        !s.prices.margin) {
         section_free(&s);
         return false;
     }
@@ -121,8 +122,7 @@ static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
             }
             *at = OUTSIDE;
             for (int k = 0; k < grid->rings; k++) {
-                Circle outer = grid->core, inner = grid->core;
-                outer.r = grid->ring[k].outer;
+                Circle outer = {grid->core.x, grid->core.y, grid->ring[k].outer}, inner = outer;
                 inner.r = grid->ring[k].inner;
                 if (disc_holds(outer, SAMPLES, x, y) && !disc_holds(inner, SAMPLES, x, y))
                     *at = (uint8_t)grid->ring[k].candy;
@@ -140,23 +140,24 @@ static uint16_t candies_of(const uint8_t *candy, int count) {
     return (uint16_t)set;
 }
 
-/* Which candies lie within reach of each tile: where it is one only, nothing changes; the others have no
- * share. */
-static void mark_tiles(const Section *s) {
-    const int tiles = s->tiles, reach = (s->radius + BLOCK - 1) / BLOCK;
-    memset(s->holds, 0, (size_t)tiles * (size_t)tiles * sizeof *s->holds);
+static void fill_tiles(const Section *s) {
+    memset(s->holds, 0, (size_t)s->tiles * (size_t)s->tiles * sizeof *s->holds);
     for (int y = 0; y < s->side; y++)
         for (int x = 0; x < s->side; x += BLOCK)
-            s->holds[y / BLOCK * tiles + x / BLOCK] |=
+            s->holds[y / BLOCK * s->tiles + x / BLOCK] |=
                 candies_of(s->candy + (size_t)y * s->side + x, x + BLOCK < s->side ? BLOCK : s->side - x);
-    for (int y = 0; y < tiles; y++)
-        for (int x = 0; x < tiles; x++) {
-            uint16_t near = 0;
-            for (int v = y > reach ? y - reach : 0; v <= y + reach && v < tiles; v++)
-                for (int u = x > reach ? x - reach : 0; u <= x + reach && u < tiles; u++)
-                    near |= s->holds[v * tiles + u];
-            s->near[y * tiles + x] = near;
-        }
+}
+
+/* Which candies lie within reach of the tile: where it is one only, nothing changes; the others have no
+ * share.
+ */
+static unsigned candies_near(const Section *s, int x, int y) {
+    const int reach = (s->radius + BLOCK - 1) / BLOCK;
+    unsigned near = 0;
+    for (int v = y > reach ? y - reach : 0; v <= y + reach && v < s->tiles; v++)
+        for (int u = x > reach ? x - reach : 0; u <= x + reach && u < s->tiles; u++)
+            near |= s->holds[v * s->tiles + u];
+    return near;
 }
 
 /* Puts into step[] that a candy's blur rises by the weights where a run starts, and falls where it ends. */
@@ -199,7 +200,7 @@ static void blur_rows(const Section *s) {
     }
 }
 
-/* BLOCK neighbours at once, a constant count, so that compilers use vector instructions; added to `core` as
+/* BLOCK neighbours at once; added to `core` as
  * well. */
 WIDE static void blur_block(const Section *s, const float *middle, float *out, float *core) {
     float sum[BLOCK], weight = (float)s->weight[0] / WEIGHT_ONE;
@@ -247,13 +248,16 @@ static void blur_tile_row(Section *s, int y, int x, unsigned near) {
 }
 
 static void blur(Section *s) {
-    mark_tiles(s);
+    fill_tiles(s);
     blur_rows(s);
     s->prices.opens = 0;
     memset(s->prices.closed, 0, sizeof s->prices.closed);
-    for (int y = 0; y < s->side; y++)
-        for (int x = 0; x < s->side; x += BLOCK)
-            blur_tile_row(s, y, x, s->near[y / BLOCK * s->tiles + x / BLOCK]);
+    for (int tile = 0; tile < s->tiles * s->tiles; tile++) {
+        int x = tile % s->tiles, y = tile / s->tiles;
+        unsigned near = candies_near(s, x, y);
+        for (int row = y * BLOCK; row < (y + 1) * BLOCK && row < s->side; row++)
+            blur_tile_row(s, row, x * BLOCK, near);
+    }
 }
 
 /* --- the stage --- */

@@ -14,7 +14,7 @@
  * its place if the box does and the core's rim falls on itself; of other outlines the points of the box
  * outside must count as OUTSIDE does here. The middle of a point lies on no edge of a box, but may lie on any
  * slanted edge: each such point must get a value that does not depend on which rope is painted first. */
-#include "plan/way_round.h"
+#include "plan/plan_parts.h"
 
 #include "base/mem.h"
 

@@ -4,7 +4,6 @@
  * at the first. Spaces round a line, a key and a value do not count, so a line may be set in. */
 #include "read/read.h"
 
-#include "model/shop_keys.h"
 #include "base/text.h"
 #include "base/units.h"
 

@@ -1,7 +1,7 @@
 /* What the kitchen is told. SPDX-License-Identifier: MIT */
 #include "say/bench_words.h"
 
-#include "model/shop_keys.h"
+#include "model/shop.h"
 #include "base/text.h"
 
 #include <math.h>

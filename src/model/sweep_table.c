@@ -1,8 +1,7 @@
 /* Which piece sizes and orders a sweep looks at. SPDX-License-Identifier: MIT */
-#include "model/sweep_plan.h"
+#include "model/sweep_table.h"
 
 #include "base/units.h"
-#include "model/order.h"
 
 #include <stdlib.h>
 #include <string.h>

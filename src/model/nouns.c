@@ -1,0 +1,143 @@
+/* The little that nouns do by themselves: found, compared, made, freed. SPDX-License-Identifier: MIT */
+#include "model/job.h"
+#include "model/sweep_table.h"
+
+#include "base/mem.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <strings.h>
+
+int stock_find(const Stock *stock, const char *name) {
+    size_t length = strlen(name);
+    int found = -1;
+    for (int i = 0; i < stock->count; i++) {
+        if (strcasecmp(stock->candy[i].name, name) == 0) return i;
+        if (length > 0 && strncasecmp(stock->candy[i].name, name, length) == 0) found = found == -1 ? i : -2;
+    }
+    return found;
+}
+
+const char *finish_name(Finish finish) {
+    return finish == FINISH_CLEAR ? "clear" : "pulled";
+}
+
+int lay_key_compare(const LayKey *a, const LayKey *b) {
+    const double pair[][2] = {{a->least_steps, b->least_steps}, {a->steps, b->steps},
+                              {a->sheet_steps, b->sheet_steps}, {a->fine_most, b->fine_most},
+                              {a->rounding, b->rounding},       {(int)a->detail, (int)b->detail},
+                              {a->ropes_cap, b->ropes_cap}};
+    for (size_t i = 0; i < sizeof pair / sizeof *pair; i++)
+        if (pair[i][0] != pair[i][1]) return pair[i][0] < pair[i][1] ? -1 : 1;
+    return 0;
+}
+
+double cane_sample_mm(const Cane *cane) {
+    return cane->step_mm / SAMPLES / cane->reduction;
+}
+
+bool change_same(const Change *a, const Change *b) {
+    return a->diameter_mm == b->diameter_mm && a->pieces == b->pieces && a->colours == b->colours &&
+           a->plain == b->plain && a->people == b->people && a->joining_c == b->joining_c &&
+           a->dyed == b->dyed && a->without == b->without && a->joined == b->joined && a->into == b->into;
+}
+
+bool image_new(int width, int height, double px_per_mm, Image *out, Err *err) {
+    uint8_t *rgba = mem_alloc((size_t)width * (size_t)height, 4, err);
+    if (!rgba) return false;
+    *out = (Image){width, height, px_per_mm, rgba};
+    return true;
+}
+
+/* --- each frees what the noun owns and resets it to {0}; safe on an empty one, and twice --- */
+
+void image_free(Image *image) {
+    free(image->rgba);
+    *image = (Image){0};
+}
+
+void picture_free(Picture *picture) {
+    free(picture->rgba);
+    *picture = (Picture){0};
+}
+
+void inkmap_free(InkMap *map) {
+    free(map->label);
+    *map = (InkMap){0};
+}
+
+void face_free(Face *face) {
+    free(face->candy);
+    *face = (Face){0};
+}
+
+void grid_free(Grid *grid) {
+    face_free(&grid->wanted);
+    free(grid->cost);
+    *grid = (Grid){0};
+}
+
+void layup_free(LayUp *layup) {
+    free(layup->node);
+    free(layup->rope);
+    *layup = (LayUp){0};
+}
+
+void blocks_free(Blocks *blocks) {
+    free(blocks->block);
+    free(blocks->item);
+    free(blocks->use);
+    free(blocks->copied);
+    *blocks = (Blocks){0};
+}
+
+void fine_map_free(FineMap *map) {
+    free(map->fine);
+    *map = (FineMap){0};
+}
+
+void bill_free(Bill *bill) {
+    free(bill->rope);
+    free(bill->pull);
+    *bill = (Bill){0};
+}
+
+void heat_free(Heat *heat) {
+    free(heat->rope);
+    free(heat->pull);
+    free(heat->block);
+    *heat = (Heat){0};
+}
+
+void judgement_free(Judgement *judgement) {
+    free(judgement->part);
+    *judgement = (Judgement){0};
+}
+
+void job_free_laid(Job *job) {
+    grid_free(&job->grid);
+    layup_free(&job->layup);
+    blocks_free(&job->blocks);
+    face_free(&job->face);
+    fine_map_free(&job->fine);
+}
+
+void job_free_results(Job *job) {
+    job_free_laid(job);
+    judgement_free(&job->judgement);
+    bill_free(&job->bill);
+    heat_free(&job->heat);
+    job->recipe = (Recipe){0};
+    job->flaws = (Flaws){0};
+}
+
+void job_free(Job *job) {
+    job_free_results(job);
+    *job = (Job){0};
+}
+
+void sweep_table_free(SweepTable *table) {
+    for (int i = 0; i < table->rows; i++) image_free(&table->row[i].face);
+    free(table->row);
+    *table = (SweepTable){0};
+}
