@@ -13,8 +13,7 @@
 #include "draw/sheet.h"
 #include "draw/piece_surface.h"
 #include "read/read.h"
-#include "write/write_csv.h"
-#include "write/write_jpeg.h"
+#include "write/files.h"
 #include "write/write.h"
 
 #include "small_job.h"

@@ -7,9 +7,7 @@
 #include "base/parallel.h"
 #include "draw/draw.h"
 #include "base/folder.h"
-#include "write/write_csv.h"
-#include "write/write_jpeg.h"
-#include "write/write_png.h"
+#include "write/files.h"
 
 enum {
     FACE_SIDE = 1200, /* px of face.png: 75 px a mm of the usual piece */
