@@ -40,9 +40,9 @@ static bool print_pattern(Value value) {
     const OptionRow *table = options_table(&count);
     bool any = false;
     for (const OptionRow *row = table; row < table + count; row++) {
-        if (row->id == 0 || value_of(row) != value || (row->argument && row->argument[0] == '[')) continue;
+        if (!row->name || value_of(row) != value || (row->argument && row->argument[0] == '[')) continue;
         printf("%s--%s", any ? "|" : "", row->name);
-        if (row->id < 256 && row->help) printf("|-%c", row->id);
+        if (row->letter && row->help) printf("|-%c", row->letter);
         any = true;
     }
     return any;
@@ -94,7 +94,7 @@ static void print_bash(const OptionRow *table, int count) {
     print_names('\'');
     fputs(bash_candies, stdout);
     for (int i = 0; i < count; i++)
-        if (table[i].id > 0 && value_of(&table[i]) == VALUE_WORDS) {
+        if (table[i].name && value_of(&table[i]) == VALUE_WORDS) {
             printf("    --%s) COMPREPLY=($(compgen -W '", table[i].name);
             print_words(table[i].argument);
             printf("' -- \"$cur\")); return ;;\n");
@@ -106,8 +106,8 @@ static void print_bash(const OptionRow *table, int count) {
     print_case(VALUE_FILE, ":");
     fputs(bash_tail, stdout);
     for (int i = 0; i < count; i++) {
-        if (table[i].id > 0) printf("--%s ", table[i].name);
-        if (table[i].id > 0 && table[i].id < 256 && table[i].help) printf("-%c ", table[i].id);
+        if (table[i].name) printf("--%s ", table[i].name);
+        if (table[i].letter && table[i].help) printf("-%c ", table[i].letter);
     }
     fputs(bash_end, stdout);
 }
@@ -146,8 +146,8 @@ static void print_zsh_pair(const OptionRow *row, bool again, const char *equals)
     if (again)
         printf("'*'");
     else
-        printf("'(-%c --%s)'", row->id, row->name);
-    printf("{-%c%s,--%s%s}'", row->id, row->argument ? "+" : "", row->name, equals);
+        printf("'(-%c --%s)'", row->letter, row->name);
+    printf("{-%c%s,--%s%s}'", row->letter, row->argument ? "+" : "", row->name, equals);
 }
 
 /* One option: "'(-o --output)'{-o,--output=}'[help]:folder:_files -/'". An ink may be named more than once.
@@ -155,7 +155,7 @@ static void print_zsh_pair(const OptionRow *row, bool again, const char *equals)
 static void print_zsh_row(const OptionRow *row, const char *help) {
     bool again = value_of(row) == VALUE_INK;
     const char *equals = !row->argument ? "" : row->argument[0] == '[' ? "=-" : "=";
-    bool letter = row->id < 256 && row->help;
+    bool letter = row->letter && row->help;
     printf("        ");
     if (letter)
         print_zsh_pair(row, again, equals);
@@ -180,7 +180,7 @@ static void print_zsh(const OptionRow *table, int count) {
          "_logocane_ink() {\n    compset -P '*=' && { _logocane_candy; compadd dye; }\n}\n"
          "_logocane() {\n    _arguments -s -S \\");
     for (int i = 0; i < count; i++)
-        if (table[i].id > 0) print_zsh_row(&table[i], table[i].help ? table[i].help : table[i - 1].help);
+        if (table[i].name) print_zsh_row(&table[i], table[i].help ? table[i].help : table[i - 1].help);
     puts("        ':logo:_files'\n}\n_logocane \"$@\"");
 }
 

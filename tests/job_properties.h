@@ -6,7 +6,7 @@
 
 #undef NDEBUG
 #include "model/job.h"
-#include "write/write_csv.h"
+#include "write/files.h"
 #include "write/write.h"
 
 #include <assert.h>

@@ -99,6 +99,13 @@ static int commonest(const Grid *grid, Box box) {
     return best;
 }
 
+/* Does the box lie wholly inside the disc? Touching it counts as inside. */
+static bool box_inside_disc(Box box, Circle disc) {
+    double x = fmax(fabs(box.x - disc.x), fabs(box.x + box.w - disc.x));
+    double y = fmax(fabs(box.y - disc.y), fabs(box.y + box.h - disc.y));
+    return x * x + y * y <= disc.r * disc.r;
+}
+
 static void sample_rope(const Grid *grid, Box box, LayUp *layup) {
     double x = box.x, y = box.y, w = box.w, h = box.h;
     const Point p[4] = {{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}};

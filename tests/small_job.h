@@ -6,7 +6,7 @@
 #include "inks/inks.h"
 #include "model/image.h"
 #include "run/run.h"
-#include "write/write_png.h"
+#include "write/files.h"
 
 #include <dirent.h>
 #include <math.h>

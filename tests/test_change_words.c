@@ -1,5 +1,5 @@
 /* Tests of src/say/change_words.c. SPDX-License-Identifier: MIT */
-#include "say/change_words.h"
+#include "say/verdict_words.h"
 
 #include <string.h>
 

@@ -1,8 +1,7 @@
-/* Tests of src/app/help.c and of the manual page, against the table of options. SPDX-License-Identifier: MIT
+/* Tests of the help and of the manual page, against the table of options. SPDX-License-Identifier: MIT
  */
-#include "app/help.h"
-
 #include "app/options.h"
+
 #include "base/text.h"
 
 #include <setjmp.h>
@@ -38,7 +37,7 @@ static void the_help_shows_every_option_with_its_argument_range_and_default(void
     int count;
     const OptionRow *table = options_table(&count);
     for (const OptionRow *row = table; row < table + count; row++) {
-        if (row->id == 0 || !row->help) continue;
+        if (!row->name || !row->help) continue;
         (void)snprintf(want, sizeof want, "--%s%s%s ", row->name,
                        row->argument && row->argument[0] != '[' ? " " : "",
                        row->argument ? row->argument : "");
@@ -67,8 +66,9 @@ static char *read_manual(void) {
 /* The line that heads the option's paragraph; another name of it stands in the same line. */
 static void item_of(const OptionRow *row, const OptionRow *end, char *out, size_t size) {
     char letter[16] = "", other[64] = "", argument[64] = "";
-    if (row->id < 256) (void)snprintf(letter, sizeof letter, "Fl %c , ", row->id);
-    if (row + 1 < end && row[1].id == row->id) (void)snprintf(other, sizeof other, " , Fl -%s", row[1].name);
+    if (row->letter) (void)snprintf(letter, sizeof letter, "Fl %c , ", row->letter);
+    if (row + 1 < end && row[1].name && !row[1].help)
+        (void)snprintf(other, sizeof other, " , Fl -%s", row[1].name);
     if (row->argument)
         (void)snprintf(argument, sizeof argument, " %sAr %s", row->argument[0] == '[' ? "Ns " : "",
                        row->argument);
@@ -81,7 +81,7 @@ static void the_manual_tells_of_every_option_its_argument_range_and_default(void
     int count;
     const OptionRow *table = options_table(&count);
     for (const OptionRow *row = table; row < table + count; row++) {
-        if (row->id == 0 || !row->help) continue;
+        if (!row->name || !row->help) continue;
         item_of(row, table + count, want, sizeof want);
         const char *item = strstr(manual, want);
         if (!item) {

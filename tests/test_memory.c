@@ -12,8 +12,7 @@
 #include "draw/scene.h"
 #include "draw/sheet.h"
 #include "read/read.h"
-#include "write/write_csv.h"
-#include "write/write_jpeg.h"
+#include "write/files.h"
 #include "write/write.h"
 
 #include "small_job.h"

@@ -1,5 +1,5 @@
 /* Tests of src/write/write_csv.c. SPDX-License-Identifier: MIT */
-#include "write/write_csv.h"
+#include "write/files.h"
 
 #include "sample_job.h"
 

@@ -1,5 +1,5 @@
 /* Tests of src/write/write_jpeg.c. SPDX-License-Identifier: MIT */
-#include "write/write_jpeg.h"
+#include "write/files.h"
 
 #include "picture_files.h"
 

@@ -1,7 +1,7 @@
 /* Tests of src/write/write_png.c. SPDX-License-Identifier: MIT */
-#include "write/write_png.h"
+#include "write/files.h"
 
-#include "base/file.h"
+#include "base/folder.h"
 
 #include <png.h>
 #include <setjmp.h>

@@ -2,10 +2,8 @@
  * SPDX-License-Identifier: MIT */
 #include "app/command.h"
 
-#include "app/help.h"
 #include "app/options.h"
-#include "app/progress.h"
-#include "base/file.h"
+#include "base/folder.h"
 #include "base/text.h"
 #include "draw/draw.h"
 #include "inks/inks.h"
@@ -15,6 +13,7 @@
 
 #include <string.h>
 #include <time.h>
+#include <unistd.h>
 
 /* The names of a job: the logo's file name without folders, and the job's own, which is the file's without
  * its ending if none was given. */
@@ -52,14 +51,40 @@ static void date_today(char out[ORDER_DATE]) {
     if (!localtime_r(&now, &local) || strftime(out, ORDER_DATE, "%Y-%m-%d", &local) == 0) out[0] = 0;
 }
 
+/* --- a bar on the terminal while one waits --- */
+
+enum { BAR = 40 };
+
+typedef struct Progress {
+    bool terminal;         /* standard error is one: else nothing is ever shown */
+    bool shown;            /* there is a bar to wipe */
+    struct timespec begun; /* by a clock that nobody sets, and that decides about nothing but the bar */
+} Progress;
+
+/* Draws the bar on standard error once over a second has gone by; `user` is the Progress. */
+static void progress_show(void *user, int done, int all) {
+    Progress *progress = user;
+    struct timespec now;
+    if (!progress->terminal) return;
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    double seconds = (double)(now.tv_sec - progress->begun.tv_sec) +
+                     (double)(now.tv_nsec - progress->begun.tv_nsec) * 1e-9;
+    if (seconds < 1) return;
+    char bar[BAR + 1];
+    for (int i = 0; i < BAR; i++) bar[i] = i < BAR * done / all ? '#' : '.';
+    bar[BAR] = 0;
+    fprintf(stderr, "\r[%s] %d of %d", bar, done, all);
+    progress->shown = true;
+}
+
 /* The table of sizes and orders; the status tells whether any row can be built. */
 static bool run_sweep(const Options *options, Job *job, int *status, Err *err) {
     SweepTable table = {0};
-    Progress progress;
-    progress_begin(&progress);
+    Progress progress = {.terminal = isatty(STDERR_FILENO)};
+    (void)clock_gettime(CLOCK_MONOTONIC, &progress.begun);
     bool good =
         sweep(job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress, &table, err);
-    progress_end(&progress);
+    if (progress.shown) fprintf(stderr, "\r%*s\r", BAR + 30, "");
     *status = 1;
     for (int i = 0; i < table.rows; i++)
         if (table.row[i].verdict != VERDICT_NO) *status = 0;

@@ -11,21 +11,10 @@
 #include <getopt.h>
 #include <string.h>
 
-enum {
-    ID_STRIPES = 256,
-    ID_ROPES,
-    ID_DETAIL,
-    ID_NO_FINE,
-    ID_NAME,
-    ID_JSON,
-    ID_FORCE,
-    ID_SHOP,
-    ID_PRINT_SHOP,
-    ID_WEIGHT,
-    ID_UNITS,
-    ID_DATED,
-    ID_SWEEP
-};
+/* Where the row's value goes. */
+static void *place_of(const OptionRow *row, Options *out) {
+    return (char *)out + row->at;
+}
 
 static bool take_whole(const OptionRow *row, const char *value, long *out, Err *err) {
     if (whole_parse(value, row->low, row->high, out)) return true;
@@ -34,10 +23,10 @@ static bool take_whole(const OptionRow *row, const char *value, long *out, Err *
                    row->name, value, row->low, row->high, row->name, row->standard ? row->standard : "12");
 }
 
-static bool take_small(const OptionRow *row, const char *value, int *out, Err *err) {
+static bool take_small(const OptionRow *row, const char *value, Options *out, Err *err) {
     long number;
     if (!take_whole(row, value, &number, err)) return false;
-    *out = (int)number; /* the table's ranges fit */
+    *(int *)place_of(row, out) = (int)number; /* the table's ranges fit */
     return true;
 }
 
@@ -55,18 +44,6 @@ static bool take_pieces(const OptionRow *row, const char *value, Options *out, E
         return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight '%.40s'", row->name, value,
                        value);
     return take_whole(row, value, &out->order.pieces, err);
-}
-
-static bool take_colours(const OptionRow *row, const char *value, Options *out, Err *err) {
-    return take_small(row, value, &out->order.colours, err);
-}
-
-static bool take_stripes(const OptionRow *row, const char *value, Options *out, Err *err) {
-    return take_small(row, value, &out->order.stripes, err);
-}
-
-static bool take_ropes(const OptionRow *row, const char *value, Options *out, Err *err) {
-    return take_small(row, value, &out->order.ropes_cap, err);
 }
 
 static bool take_piece(const OptionRow *row, const char *value, Options *out, Err *err) {
@@ -169,9 +146,11 @@ static bool take_job_name(const OptionRow *row, const char *value, Options *out,
     return true;
 }
 
-static bool take_dir(const OptionRow *row, const char *value, Options *out, Err *err) {
-    if (*value == 0) return err_set(err, ERR_USAGE, "--%s: is empty; name a folder to write", row->name);
-    out->dir = value;
+static bool take_path(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (*value == 0)
+        return err_set(err, ERR_USAGE, "--%s: is empty; name a %s", row->name,
+                       row->letter == 'o' ? "folder to write" : "shop file");
+    *(const char **)place_of(row, out) = value;
     return true;
 }
 
@@ -201,76 +180,53 @@ static bool take_sweep(const OptionRow *row, const char *value, Options *out, Er
         row->name, value, SWEEP_MAX, PIECE_LEAST_MM, PIECE_MOST_MM, row->name);
 }
 
-static bool take_shop(const OptionRow *row, const char *value, Options *out, Err *err) {
-    if (*value == 0) return err_set(err, ERR_USAGE, "--%s: is empty; name a shop file", row->name);
-    out->shop = value;
-    return true;
-}
-
 static bool take_flag(const OptionRow *row, const char *value, Options *out, Err *err) {
     (void)value;
     (void)err;
-    switch (row->id) {
-    case ID_NO_FINE:
-        out->order.no_fine = true;
-        break;
-    case ID_JSON:
-        out->json = true;
-        break;
-    case ID_FORCE:
-        out->force = true;
-        break;
-    case ID_PRINT_SHOP:
-        out->print_shop = true;
-        break;
-    case ID_DATED:
-        out->dated = true;
-        break;
-    case 'q':
-        out->quiet = true;
-        break;
-    case 'h':
-        out->help = true;
-        break;
-    default:
-        out->version = true;
-        break;
-    }
+    *(bool *)place_of(row, out) = true;
     return true;
 }
 
+#define AT(field) offsetof(Options, field)
+
 static const OptionRow table[] = {
     {.help = "The order"},
-    {'n', "pieces", "N", 1, PIECES_MAX, "1000", "pieces ordered", take_pieces},
-    {ID_WEIGHT, "weight", "MASS", 0, 0, NULL, "mass ordered in place of pieces: 5kg, 12lb", take_weight},
-    {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length, such as 5/8x1/2in", take_piece},
-    {ID_NAME, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name},
+    {'n', "pieces", "N", 1, PIECES_MAX, "1000", "pieces ordered", take_pieces, AT(order.pieces)},
+    {0, "weight", "MASS", 0, 0, NULL, "mass ordered in place of pieces: 5kg, 12lb", take_weight,
+     AT(order.weight_g)},
+    {'p', "piece", "DxL", 0, 0, "16x14mm", "diameter x length, such as 5/8x1/2in", take_piece,
+     AT(order.piece_diameter_mm)},
+    {0, "name", "TEXT", 0, 0, "the file's name", "name of the job", take_job_name, AT(order.name)},
     {.help = "The candy"},
-    {'k', "colors", "K", 1, INKS_MAX, "4", "candies at most (or --colours)", take_colours},
-    {'k', "colours", "K", 1, INKS_MAX, "4", NULL, take_colours},
-    {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field},
-    {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map},
-    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "candies of the outer wrap, up to 6", take_jacket},
-    {ID_STRIPES, "stripes", "S", 1, STRIPES_MAX, "12", "stripes of a mixed jacket", take_stripes},
+    {'k', "colors", "K", 1, INKS_MAX, "4", "candies at most (or --colours)", take_small, AT(order.colours)},
+    {'k', "colours", "K", 1, INKS_MAX, "4", NULL, take_small, AT(order.colours)},
+    {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field, AT(order.field)},
+    {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map,
+     AT(order.wish)},
+    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "candies of the outer wrap, up to 6", take_jacket,
+     AT(order.jacket)},
+    {0, "stripes", "S", 1, STRIPES_MAX, "12", "stripes of a mixed jacket", take_small, AT(order.stripes)},
     {.help = "The ropes"},
-    {ID_ROPES, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_ropes},
-    {ID_DETAIL, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth",
-     take_detail},
-    {ID_NO_FINE, "no-fine", NULL, 0, 0, NULL, "no fine blocks (built bigger and drawn down)", take_flag},
+    {0, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_small, AT(order.ropes_cap)},
+    {0, "detail", "plain|normal|fine", 0, 0, "normal", "how much one more rope is worth", take_detail,
+     AT(order.detail)},
+    {0, "no-fine", NULL, 0, 0, NULL, "no fine blocks (built bigger and drawn down)", take_flag,
+     AT(order.no_fine)},
     {.help = "The shop"},
-    {ID_SHOP, "shop", "FILE", 0, 0, "built in", "the shop's limits, habits, candies", take_shop},
-    {ID_PRINT_SHOP, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo",
-     take_flag},
+    {0, "shop", "FILE", 0, 0, "built in", "the shop's limits, habits, candies", take_path, AT(shop)},
+    {0, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo", take_flag,
+     AT(print_shop)},
     {.help = "The output"},
-    {'o', "output", "DIR", 0, 0, NULL, "write the job folder too: pictures and lists", take_dir},
-    {ID_SWEEP, "sweep", "[=14,16:500,1000]", 0, 0, NULL, "a table of piece diameters : orders", take_sweep},
-    {ID_UNITS, "units", "mm|in", 0, 0, "mm", "of text, lists and sheets; JSON: mm, g", take_units},
-    {ID_DATED, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag},
-    {ID_FORCE, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag},
-    {ID_JSON, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag},
-    {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag},
-    {'h', "help", NULL, 0, 0, NULL, "print this help", take_flag},
-    {'V', "version", NULL, 0, 0, NULL, "print the version", take_flag},
+    {'o', "output", "DIR", 0, 0, NULL, "write the job folder too: pictures and lists", take_path, AT(dir)},
+    {0, "sweep", "[=14,16:500,1000]", 0, 0, NULL, "a table of piece diameters : orders", take_sweep,
+     AT(plan)},
+    {0, "units", "mm|in", 0, 0, "mm", "of text, lists and sheets; JSON: mm, g", take_units, AT(order.units)},
+    {0, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag, AT(dated)},
+    {0, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag, AT(force)},
+    {0, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag, AT(json)},
+    {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag, AT(quiet)},
+    {'h', "help", NULL, 0, 0, NULL, "print this help", take_flag, AT(help)},
+    {'V', "version", NULL, 0, 0, NULL, "print the version", take_flag, AT(version)},
 };
 
 enum { OPTION_ROWS = sizeof table / sizeof *table };
@@ -280,28 +236,68 @@ const OptionRow *options_table(int *count) {
     return table;
 }
 
+/* --- the help --- */
+
+static const char before[] = "Usage: logocane [options] LOGO\n"
+                             "Can hands build this logo in pulled candy? "
+                             "PNG, JPEG, BMP, GIF, PSD; -: stdin\n";
+
+static const char after[] =
+    "\nExit status: 0 it can be built, as drawn or with the changes named; 1 it cannot;\n"
+    "2 the command or the logo is wrong; 3 the system failed (memory, disk).\n"
+    "Example: logocane -n 5,000 -p 18x14mm -j red,white -o ferry-job ferry.png\n";
+
+static void print_row(FILE *file, const OptionRow *row) {
+    char left[48], letter[8] = "    ";
+    if (row->letter) (void)snprintf(letter, sizeof letter, "-%c, ", row->letter);
+    (void)snprintf(left, sizeof left, "  %s--%s%s%s", letter, row->name,
+                   row->argument && *row->argument != '[' ? " " : "", row->argument ? row->argument : "");
+    fprintf(file, "%-33s%s", left, row->help);
+    if (row->high > 0) fprintf(file, ", %ld to %ld", row->low, row->high);
+    if (row->standard) fprintf(file, " (%s)", row->standard);
+    fputc('\n', file);
+}
+
+void help_print(FILE *file) {
+    fputs(before, file);
+    for (const OptionRow *row = table; row < table + OPTION_ROWS; row++) {
+        if (!row->name)
+            fprintf(file, "\n%s\n", row->help);
+        else if (row->help)
+            print_row(file, row);
+    }
+    fputs(after, file);
+}
+
+/* --- the reading --- */
+
+enum { LONG_ONLY = 256 }; /* and above: what getopt_long returns for the row of that number behind it */
+
 /* What getopt_long wants: the letters ("n:", with a first ':' so that a missing value is told apart) and the
  * names. */
 static void fill_getopt(char letters[2 * OPTION_ROWS + 2], struct option names[OPTION_ROWS + 1]) {
     size_t used = 0, named = 0;
     letters[used++] = ':';
-    for (const OptionRow *row = table; row < table + OPTION_ROWS; row++) {
-        if (row->id == 0) continue;
+    for (int i = 0; i < OPTION_ROWS; i++) {
+        const OptionRow *row = &table[i];
+        if (!row->name) continue;
         int argument = !row->argument            ? no_argument
                        : row->argument[0] == '[' ? optional_argument
                                                  : required_argument;
-        names[named++] = (struct option){row->name, argument, NULL, row->id};
-        if (row->id >= 256 || !row->help) continue;
-        letters[used++] = (char)row->id;
+        names[named++] =
+            (struct option){row->name, argument, NULL, row->letter ? row->letter : LONG_ONLY + i};
+        if (!row->letter || !row->help) continue;
+        letters[used++] = row->letter;
         if (row->argument) letters[used++] = ':';
     }
     letters[used] = 0;
     names[named] = (struct option){0};
 }
 
-static const OptionRow *row_of(int id) {
+static const OptionRow *row_of(int found) {
+    if (found >= LONG_ONLY) return &table[found - LONG_ONLY];
     const OptionRow *row = table;
-    while (row < table + OPTION_ROWS && row->id != id) row++;
+    while (row < table + OPTION_ROWS && row->letter != found) row++;
     return row < table + OPTION_ROWS ? row : NULL;
 }
 

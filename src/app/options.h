@@ -6,6 +6,9 @@
 #include "model/order.h"
 #include "model/sweep_table.h"
 
+#include <stddef.h>
+#include <stdio.h>
+
 #define LOGOCANE_VERSION "0.1.0"
 
 typedef struct Options {
@@ -30,17 +33,23 @@ typedef struct OptionRow OptionRow;
 typedef bool TakeOption(const OptionRow *row, const char *value, Options *out, Err *err);
 
 struct OptionRow {
-    int id;               /* the short letter; 256 and above: none; 0: a heading of the help */
-    const char *name;     /* long */
+    char letter;          /* the short name; 0: none */
+    const char *name;     /* long; NULL: a heading of the help */
     const char *argument; /* as the help shows it; NULL = none */
     long low, high;       /* of a whole number; 0, 0 = no such range */
     const char *standard; /* the default, in words; NULL = none worth saying */
     const char *help;     /* NULL: another name of the row above */
     TakeOption *take;
+    size_t at; /* offset in Options of what it sets, the first of several */
 };
 
 /* The table, in the order of the help; *count rows. */
 const OptionRow *options_table(int *count);
+
+enum { HELP_COLUMNS = 80, HELP_ROWS = 40 };
+
+/* Prints the help from the table: one screen of HELP_COLUMNS x HELP_ROWS at most. */
+void help_print(FILE *file);
 
 /* Reads the command line; options may come before and after LOGO, "--" ends them, and of an option given
  * twice the last holds (-m adds). At --help or --version the rest is not looked at. Fails with ERR_USAGE on

@@ -16,6 +16,10 @@
 #include <signal.h>
 #include <stdio.h>
 
+/* Flushes and closes a file that was written, whatever happens. Writers ignore what each call says: all that
+ * went wrong shows here. Fails with ERR_SYSTEM, naming `name` and the cause (a full disk). */
+bool file_close(FILE *f, const char *name, Err *err) MUST_CHECK;
+
 typedef struct Folder {
     const char *dir;  /* as typed, for messages; the caller's */
     char base[256];   /* its last name */

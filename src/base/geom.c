@@ -106,12 +106,6 @@ bool polygon_disc_box(const Point *p, int count, Circle disc, Point *low, Point 
     return true;
 }
 
-bool box_inside_disc(Box box, Circle disc) {
-    double x = fmax(fabs(box.x - disc.x), fabs(box.x + box.w - disc.x));
-    double y = fmax(fabs(box.y - disc.y), fabs(box.y + box.h - disc.y));
-    return x * x + y * y <= disc.r * disc.r;
-}
-
 bool box_outside_disc(Box box, Circle disc) {
     double x = fmax(0, fmax(box.x - disc.x, disc.x - (box.x + box.w)));
     double y = fmax(0, fmax(box.y - disc.y, disc.y - (box.y + box.h)));

@@ -44,8 +44,7 @@ double polygon_disc_area(const Point *p, int count, Circle disc);
 /* The box of the convex polygon's part inside the disc, from *low to *high; false if there is none. */
 bool polygon_disc_box(const Point *p, int count, Circle disc, Point *low, Point *high);
 
-/* Does the box lie wholly inside / wholly outside the disc? (Touching counts as both inside and outside.) */
-bool box_inside_disc(Box box, Circle disc);
+/* Does the box lie wholly outside the disc? Touching it counts as outside. */
 bool box_outside_disc(Box box, Circle disc);
 
 /* The smallest circle that holds all points (Welzl 1991, the move-to-front form of de Berg et al.,

@@ -1,6 +1,7 @@
 /* Text made safe to print. SPDX-License-Identifier: MIT */
 #include "base/text.h"
 
+#include <stdarg.h>
 #include <string.h>
 
 /* The bytes of the character at c, its code in *code; 0 if there is no whole, valid character. RFC 3629,
@@ -140,6 +141,14 @@ void text_wrap(FILE *file, const char *text, int at, int indent) {
 void text_under(FILE *file, const char *label, const char *words) {
     text_pad(file, label, TEXT_INDENT);
     text_wrap(file, words, TEXT_INDENT, TEXT_INDENT);
+}
+
+void text_append(char *out, size_t size, const char *format, ...) {
+    size_t used = strlen(out);
+    va_list values;
+    va_start(values, format);
+    (void)vsnprintf(out + used, size - used, format, values);
+    va_end(values);
 }
 
 void text_number(char *out, size_t size, double value, int decimals) {

@@ -40,6 +40,9 @@ void text_wrap(FILE *file, const char *text, int at, int indent);
 /* Prints the label in the margin, or "", and the words beside it, wrapped to the right of TEXT_INDENT. */
 void text_under(FILE *file, const char *label, const char *words);
 
+/* Appends to the text in out[size], as printf prints; what does not fit is cut. */
+void text_append(char *out, size_t size, const char *format, ...) __attribute__((format(printf, 3, 4)));
+
 /* A number of at most `decimals` (0..9) digits behind the point, ".0" and the like left out; its thousands
  * grouped by spaces: "12 500", "0.8". */
 void text_number(char *out, size_t size, double value, int decimals);

@@ -1,7 +1,7 @@
 /* Advice in words. SPDX-License-Identifier: MIT */
 #include "say/verdict_words.h"
 
-#include "say/change_words.h"
+#include "base/text.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -67,10 +67,8 @@ static void print_way(const Job *job, const Way *way, char out[ADVICE_TEXT]) {
 /* Appends one more way, unless there is no room for all of it. */
 static void append_way(char out[ADVICE_TEXT], const char *way) {
     const char *join = out[0] ? "; or " : "";
-    size_t used = strlen(out), joined = used + strlen(join), length = strlen(way);
-    if (joined + length >= ADVICE_TEXT) return;
-    memcpy(out + used, join, joined - used);
-    memcpy(out + joined, way, length + 1);
+    if (strlen(out) + strlen(join) + strlen(way) < ADVICE_TEXT)
+        text_append(out, ADVICE_TEXT, "%s%s", join, way);
 }
 
 void advice_print(const Job *job, const Check *check, char out[ADVICE_TEXT]) {

@@ -126,7 +126,7 @@ const char *placement_words(Placement way);
 /* How a block's uses lie: "x2, one end for end", or "" of a block used once. */
 void block_uses_print(const Blocks *blocks, int block, char *out, size_t size);
 
-/* --- work_words: what the bench is to do, and to beware of --- */
+/* --- log_words: what the bench is to do, and to beware of --- */
 
 enum { WORK_STEPS = 11, WORK_STEP = 200 };
 

@@ -1,6 +1,8 @@
 /* What the bench is told about a block. SPDX-License-Identifier: MIT */
 #include "say/bench_words.h"
 
+#include "base/text.h"
+
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -41,10 +43,8 @@ void block_uses_print(const Blocks *blocks, int block, char *out, size_t size) {
         if (blocks->use[i].block == block) count[blocks->use[i].way.mirrored * 4 + blocks->use[i].way.turn]++;
     (void)snprintf(out, size, "x%d", blocks->block[block].made);
     for (int i = 1; i < PLACEMENTS; i++) {
-        size_t used = strlen(out);
-        if (count[i] == 1) (void)snprintf(out + used, size - used, ", one %s", placement_words(placement(i)));
-        if (count[i] > 1)
-            (void)snprintf(out + used, size - used, ", %d %s", count[i], placement_words(placement(i)));
+        if (count[i] == 1) text_append(out, size, ", one %s", placement_words(placement(i)));
+        if (count[i] > 1) text_append(out, size, ", %d %s", count[i], placement_words(placement(i)));
     }
 }
 
@@ -174,21 +174,19 @@ static void add_cut(const Writer *e, const CutPieces *cut, bool first, double ke
     Units units = e->job->order.units;
     char drawn[32], piece[32], size[96];
     double drawn_mm = cut->pieces * cut->length_mm / kept;
-    size_t used = strlen(text);
     if (cut->scale < b->scale - 1e-9) {
         hand_print(drawn, sizeof drawn, drawn_mm, units);
         block_size_print(e->job, b, false, cut->scale, size);
-        (void)snprintf(text + used, WORDS_SIZE - used, "; draw %s out to %s, %s long%s; square the ends",
-                       first ? "it" : "the rest", size, drawn,
-                       drawn_mm > e->job->shop->bench_length_mm ? " (as much at a time as the bench holds)"
-                                                                : "");
-        used = strlen(text);
+        text_append(text, WORDS_SIZE, "; draw %s out to %s, %s long%s; square the ends",
+                    first ? "it" : "the rest", size, drawn,
+                    drawn_mm > e->job->shop->bench_length_mm ? " (as much at a time as the bench holds)"
+                                                             : "");
     }
     hand_print(piece, sizeof piece, cut->length_mm, units);
     if (cut->pieces > 1)
-        (void)snprintf(text + used, WORDS_SIZE - used, "; cut and nick %d pieces of %s", cut->pieces, piece);
+        text_append(text, WORDS_SIZE, "; cut and nick %d pieces of %s", cut->pieces, piece);
     else
-        (void)snprintf(text + used, WORDS_SIZE - used, "; cut and nick a piece of %s", piece);
+        text_append(text, WORDS_SIZE, "; cut and nick a piece of %s", piece);
 }
 
 /* How a block is built from which pieces are cut. */
@@ -205,7 +203,7 @@ static void pieces_words(const Writer *e, char text[WORDS_SIZE]) {
     if (b->way != BUILD_FINE) (void)snprintf(head, sizeof head, "x%d", b->pieces);
     (void)snprintf(text, WORDS_SIZE, "%s: build it once at %s, %s long", head, size, length);
     for (int i = 0; i < cuts; i++) add_cut(e, &cut[i], i == 0, kept, text);
-    strncat(text, ".", WORDS_SIZE - strlen(text) - 1);
+    text_append(text, WORDS_SIZE, ".");
 }
 
 static void say_copies(Writer *e) {
@@ -233,11 +231,10 @@ static void add_ways(const Writer *e, const Block *holder, char *text, size_t si
     }
     const char *before = "";
     for (int i = 0; i < PLACEMENTS; i++) {
-        char times[24] = "";
-        size_t used = strlen(text);
-        if (count[i] > 1) (void)snprintf(times, sizeof times, " %d times", count[i]);
         if (count[i] == 0 || (all == 1 && i == 0)) continue;
-        (void)snprintf(text + used, size - used, "%s%s %s", before, times, placement_words(placement(i)));
+        text_append(text, size, "%s", before);
+        if (count[i] > 1) text_append(text, size, " %d times", count[i]);
+        text_append(text, size, " %s", placement_words(placement(i)));
         before = " and";
     }
 }
@@ -248,12 +245,10 @@ static void say_holders(Writer *e) {
     char text[WORDS_SIZE] = "";
     for (int h = e->index + 1; h < blocks->blocks; h++) {
         if (!block_holds(blocks, h, e->index)) continue;
-        size_t used = strlen(text);
-        (void)snprintf(text + used, sizeof text - used, used ? "; into block %d" : "Goes into block %d",
-                       h + 1);
+        text_append(text, sizeof text, text[0] ? "; into block %d" : "Goes into block %d", h + 1);
         add_ways(e, &blocks->block[h], text, sizeof text);
     }
-    if (text[0]) strncat(text, ".", sizeof text - strlen(text) - 1);
+    if (text[0]) text_append(text, sizeof text, ".");
     say(e, false, text);
 }
 

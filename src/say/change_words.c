@@ -1,9 +1,7 @@
 /* A change in words. SPDX-License-Identifier: MIT */
-#include "say/change_words.h"
+#include "say/verdict_words.h"
 
 #include "base/text.h"
-#include "base/units.h"
-#include "say/verdict_words.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -12,8 +10,7 @@ enum { NAMED_MAX = 3 };
 
 /* Appends " and " and the words. */
 static void add(char *out, size_t size, const char *words) {
-    size_t used = strlen(out);
-    (void)snprintf(out + used, size - used, "%s%s", used > 0 ? " and " : "", words);
+    text_append(out, size, "%s%s", out[0] ? " and " : "", words);
 }
 
 /* "the thin navy outline", "the white hole in the middle". */
@@ -38,13 +35,8 @@ static void name_parts(char *out, size_t size, const Job *job, uint64_t set, int
     int told = 0;
     for (int i = 0; i < 64; i++) {
         if (!in_set(set, &job->judgement, i)) continue;
-        size_t used = strlen(out);
         part_name(name, sizeof name, job, &job->judgement.part[i]);
-        (void)snprintf(out + used, size - used, "%s%s",
-                       told == 0           ? ""
-                       : told == count - 1 ? " and "
-                                           : ", ",
-                       name);
+        text_append(out, size, "%s%s", told == 0 ? "" : told == count - 1 ? " and " : ", ", name);
         told++;
     }
 }
@@ -64,8 +56,7 @@ static void add_side(char *out, size_t size, const Job *job, uint64_t set, int c
     }
     for (int s = 0; s < 4; s++) {
         if (4 * there[s] < 3 * count) continue;
-        size_t used = strlen(out);
-        (void)snprintf(out + used, size - used, ", %sat the %s", there[s] < count ? "most " : "", name[s]);
+        text_append(out, size, ", %sat the %s", there[s] < count ? "most " : "", name[s]);
         return;
     }
 }
@@ -75,21 +66,18 @@ static void count_parts(char *out, size_t size, const Job *job, uint64_t set, in
     bool seen[INKS_MAX] = {false};
     char name[CANDY_NAME];
     const char *between = "";
-    size_t used = strlen(out);
-    (void)snprintf(out + used, size - used, "the %d finest details (", count);
+    text_append(out, size, "the %d finest details (", count);
     for (int i = 0; i < 64; i++) {
         if (!in_set(set, &job->judgement, i)) continue;
         int candy = job->judgement.part[i].candy;
         if (seen[candy]) continue;
         seen[candy] = true;
-        used = strlen(out);
         text_fit(name, sizeof name, job->palette.candy[candy].name, 20);
-        (void)snprintf(out + used, size - used, "%s%s", between, name);
+        text_append(out, size, "%s%s", between, name);
         between = ", ";
     }
     add_side(out, size, job, set, count);
-    used = strlen(out);
-    (void)snprintf(out + used, size - used, ")");
+    text_append(out, size, ")");
 }
 
 /* Up to three by name, more by their number, colours and where they are. */
@@ -113,15 +101,12 @@ static void ink_name(char out[16], const Job *job, int ink) {
 
 static void add_dyes(char *out, size_t size, const Job *job, const Change *change, bool client) {
     char words[128] = "", name[16];
+    const char *before = client ? "with candy coloured to match " : "with candy dyed to ";
     for (int i = 0; i < job->inks->count; i++) {
         if (!(change->dyed >> i & 1)) continue;
         ink_name(name, job, i);
-        size_t used = strlen(words);
-        (void)snprintf(words + used, sizeof words - used, "%s%s",
-                       used > 0 ? ", "
-                       : client ? "with candy coloured to match "
-                                : "with candy dyed to ",
-                       name);
+        text_append(words, sizeof words, "%s%s", before, name);
+        before = ", ";
     }
     add(out, size, words);
 }
@@ -133,12 +118,10 @@ static void print_orders(char *out, size_t size, const Way *way) {
     out[0] = 0;
     for (int i = 0; i < way->ranges || i == 0; i++) {
         const PieceRange *range = way->ranges > 0 ? &way->range[i] : &one;
-        bool more = range->to > range->from;
-        size_t used = strlen(out);
         text_number(from, sizeof from, (double)range->from, 0);
         text_number(to, sizeof to, (double)range->to, 0);
-        (void)snprintf(out + used, size - used, "%s%s%s%s", used > 0 ? ", or " : "", from, more ? " to " : "",
-                       more ? to : "");
+        text_append(out, size, "%s%s", out[0] ? ", or " : "", from);
+        if (range->to > range->from) text_append(out, size, " to %s", to);
     }
 }
 

@@ -1,8 +1,7 @@
 /* What to tell the client. SPDX-License-Identifier: MIT */
 #include "say/verdict_words.h"
 
-#include "base/units.h"
-#include "say/change_words.h"
+#include "base/text.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -22,38 +21,36 @@ static Verdict worst_of_fine(const Judgement *j) {
     return strokes > parts ? strokes : parts;
 }
 
-static void append(char *out, size_t size, const char *words) {
-    size_t used = strlen(out);
-    (void)snprintf(out + used, size - used, "%s%s", used > 0 ? " " : "", words);
+/* Appends a sentence. */
+static void append(char out[SENTENCE_TEXT], const char *words) {
+    text_append(out, SENTENCE_TEXT, "%s%s", out[0] ? " " : "", words);
 }
 
 /* "Without the thin navy outline it comes out well." What only the shop does is not told. */
 static void append_mending(char *out, const Job *job) {
     const Way *way = &job->judgement.best;
-    char phrase[280], line[340];
+    char phrase[280];
     change_print(phrase, sizeof phrase, job, way, true);
     if (!phrase[0]) return;
     if (phrase[0] >= 'a' && phrase[0] <= 'z') phrase[0] = (char)(phrase[0] - 'a' + 'A');
-    (void)snprintf(line, sizeof line, "%s %s.", phrase,
-                   way->whole == VERDICT_GO ? "it comes out well"
-                                            : "we can make it, a little simpler than drawn");
-    append(out, SENTENCE_TEXT, line);
+    append(out, phrase);
+    append(out,
+           way->whole == VERDICT_GO ? "it comes out well." : "we can make it, a little simpler than drawn.");
 }
 
 /* What is wanted of the client where nothing of ours helps a no. */
 static void append_wish(char *out, const Judgement *j) {
     char line[200];
     if (worst_of(j, CHECK_SHADED, CHECK_SHADED) == VERDICT_NO) {
-        append(out, SENTENCE_TEXT, "A version in a few flat colours would be a good start.");
+        append(out, "A version in a few flat colours would be a good start.");
     } else if (worst_of_fine(j)) {
         (void)snprintf(
             line, sizeof line,
             "A simpler version, with no line or gap thinner than %.0f %% of its width, would work better.",
             j->least_percent);
-        append(out, SENTENCE_TEXT, line);
+        append(out, line);
     } else {
-        append(out, SENTENCE_TEXT,
-               "A version in fewer colours that differ more from each other would work better.");
+        append(out, "A version in fewer colours that differ more from each other would work better.");
     }
 }
 
@@ -68,13 +65,12 @@ void client_print(const Job *job, char out[SENTENCE_TEXT]) {
                    no ? "At %s across, hand-pulled candy cannot show your logo quite as it is drawn."
                       : "We can make your logo as picture candy, %s across.",
                    piece);
-    append(out, SENTENCE_TEXT, line);
+    append(out, line);
     if (worst_of(j, CHECK_SHADED, CHECK_SHADED))
-        append(out, SENTENCE_TEXT, "Candy comes in flat colours, so shading is left out.");
-    if (!no && worst_of_fine(j))
-        append(out, SENTENCE_TEXT, "Its finest details come out a little simpler than drawn.");
+        append(out, "Candy comes in flat colours, so shading is left out.");
+    if (!no && worst_of_fine(j)) append(out, "Its finest details come out a little simpler than drawn.");
     if (!no && worst_of(j, CHECK_APART, CHECK_CANDIES))
-        append(out, SENTENCE_TEXT, "The colours are the nearest that we make.");
+        append(out, "The colours are the nearest that we make.");
     if (j->best.whole < j->verdict)
         append_mending(out, job);
     else if (no)

@@ -173,15 +173,14 @@ static void say_kind(const Job *job, int kind, const char *name, char out[COOK_L
         int type = next_thicker(job, kind, over);
         if (type < 0) break;
         const Warmth *warmth = &job->heat.rope[type];
-        size_t used = strlen(out);
         over = thickness(warmth);
         length_print(size, sizeof size, job->order.units == UNITS_IN ? length_by_hand(over, UNITS_IN) : over,
                      job->order.units);
         minutes_print(time, sizeof time, warmth->seconds);
-        if (used == 0)
-            (void)snprintf(out, COOK_LINE, "%s %s: %s out of the warm box", size, name, time);
+        if (out[0])
+            text_append(out, COOK_LINE, "; %s %s", size, time);
         else
-            (void)snprintf(out + used, COOK_LINE - used, "; %s %s", size, time);
+            (void)snprintf(out, COOK_LINE, "%s %s: %s out of the warm box", size, name, time);
     }
 }
 

@@ -18,12 +18,10 @@ void jacket_words(const Job *job, char out[ROPE_LINE]) {
     char name[CANDY_NAME * 2];
     out[0] = 0;
     for (int i = 0; i < palette->jackets; i++) {
-        size_t used = strlen(out);
         text_fit(name, sizeof name, palette->jacket[i].name, NAME_COLUMNS);
-        (void)snprintf(out + used, ROPE_LINE - used, "%s%s", used ? ", " : "", name);
+        text_append(out, ROPE_LINE, "%s%s", i > 0 ? ", " : "", name);
     }
-    size_t used = strlen(out);
-    if (palette->stripes > 1) (void)snprintf(out + used, ROPE_LINE - used, "; %d stripes", palette->stripes);
+    if (palette->stripes > 1) text_append(out, ROPE_LINE, "; %d stripes", palette->stripes);
 }
 
 static int count_trims(const LayUp *layup) {
@@ -34,9 +32,7 @@ static int count_trims(const LayUp *layup) {
 
 /* ", 3 rings"; nothing of none. */
 static void append_count(char out[ROPE_LINE], int count, const char *what) {
-    size_t used = strlen(out);
-    if (count > 0)
-        (void)snprintf(out + used, ROPE_LINE - used, ", %d %s%s", count, what, count == 1 ? "" : "s");
+    if (count > 0) text_append(out, ROPE_LINE, ", %d %s%s", count, what, count == 1 ? "" : "s");
 }
 
 void ropes_words(const Job *job, char out[ROPE_LINE]) {
@@ -57,12 +53,10 @@ void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
         const Rope *rope = &job->layup.rope[i];
         if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
         rope_number(rope, number);
-        size_t used = strlen(out);
-        if (used < ROPE_LINE - 100) (void)snprintf(out + used, ROPE_LINE - used, "%s%s", before, number);
+        if (strlen(out) < ROPE_LINE - 100) text_append(out, ROPE_LINE, "%s%s", before, number);
         before = ", ";
     }
-    size_t used = strlen(out);
-    (void)snprintf(out + used, ROPE_LINE - used, ": %s together, pressed into the rim by hand", mass);
+    text_append(out, ROPE_LINE, ": %s together, pressed into the rim by hand", mass);
 }
 
 void pulling_words(const Job *job, char out[ROPE_LINE]) {

@@ -32,6 +32,13 @@ typedef struct SpokenCheck {
 /* Lengths in inches and masses in pounds, where inches are spoken. */
 SpokenCheck check_spoken(const Check *check, Units units);
 
+/* --- change_words: a change in words --- */
+
+/* What is to be done, as it stands before ": then all is go": "in pieces of 22 mm across and without the
+ * thin navy outline". Orders are told as ranges where there are any. For the client without what the command
+ * is told. */
+void change_print(char *out, size_t size, const Job *job, const Way *way, bool client);
+
 /* --- advice_words: advice in words --- */
 
 enum { ADVICE_TEXT = 320 };
@@ -50,7 +57,7 @@ typedef struct Said {
  * said so. What is new is added to `said`. */
 void advice_print_short(const Job *job, const Check *check, Said *said, char out[ADVICE_TEXT]);
 
-/* --- flaw_words: what does not come out, in words --- */
+/* --- check_words: what does not come out, in words --- */
 
 enum { FLAW_TEXT = 160 };
 

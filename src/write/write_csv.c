@@ -3,7 +3,7 @@
  * Decimals: 0.01 mm in a section (a bench reads 0.1; one more so that areas still add up), 0.1 mm in a
  * length, 1 cm in a total, 0.1 g, and 0.0001 in a share; where inches are spoken 0.001 in, 0.01 in, 0.01 ft
  * and 0.01 oz. */
-#include "write/write_csv.h"
+#include "write/files.h"
 
 #include "base/text.h"
 #include "say/bench_words.h"

@@ -7,9 +7,7 @@
 #include "base/parallel.h"
 #include "draw/draw.h"
 #include "base/folder.h"
-#include "write/write_csv.h"
-#include "write/write_jpeg.h"
-#include "write/write_png.h"
+#include "write/files.h"
 
 enum {
     FACE_SIDE = 1200, /* px of face.png: 75 px a mm of the usual piece */
@@ -86,11 +84,6 @@ static bool write_row(void *context, int i, Err *err) {
     return good;
 }
 
-static bool write_files(const Job *job, const Folder *folder, Err *err) {
-    Writing w = {.job = job, .folder = folder};
-    return parallel_tasks(FORMATS, 0, write_row, &w, err);
-}
-
 bool write_job_check(const char *dir, bool force, Err *err) {
     const char *ours[FORMATS + 1];
     list_ours(ours);
@@ -102,7 +95,8 @@ bool write_job(const Job *job, const char *dir, bool force, Err *err) {
     Folder folder;
     list_ours(ours);
     if (!folder_check(dir, ours, force, err) || !folder_begin(dir, ours, &folder, err)) return false;
-    if (write_files(job, &folder, err)) return folder_commit(&folder, ours, force, err);
+    Writing w = {.job = job, .folder = &folder};
+    if (parallel_tasks(FORMATS, 0, write_row, &w, err)) return folder_commit(&folder, ours, force, err);
     folder_abandon(&folder, ours);
     return false;
 }

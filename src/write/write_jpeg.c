@@ -1,5 +1,5 @@
 /* An image as a JPEG file. SPDX-License-Identifier: MIT */
-#include "write/write_jpeg.h"
+#include "write/files.h"
 
 #include "base/mem.h"
 

@@ -3,7 +3,7 @@
  * PNG, W3C Recommendation, 2nd ed.: IHDR, sRGB (11.3.3.5), pHYs in pixels a metre (11.3.5.3), IDAT, IEND.
  * Nothing in the file depends on anything but the image. Paeth's filter with runs only is faster than a
  * search for other repeats, and the files come out smaller. */
-#include "write/write_png.h"
+#include "write/files.h"
 
 #include <png.h>
 #include <assert.h>

@@ -7,7 +7,7 @@
 #include "draw/draw.h"
 #include "base/folder.h"
 #include "base/text.h"
-#include "write/write_png.h"
+#include "write/files.h"
 
 #include <string.h>
 

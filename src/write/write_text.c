@@ -108,13 +108,13 @@ static void print_flaws(const Job *job, FILE *file) {
     for (int i = 0; i < flaws->count; i++) flaw_print(job, &flaws->flaw[i], words[i]);
     for (int i = 0; i < flaws->count; i++) {
         if (told[i]) continue;
-        size_t used = (size_t)snprintf(line, sizeof line, "%d", i + 1);
+        (void)snprintf(line, sizeof line, "%d", i + 1);
         for (int k = i + 1; k < flaws->count; k++) {
             if (strcmp(words[k], words[i]) != 0) continue;
-            used += (size_t)snprintf(line + used, sizeof line - used, ", %d", k + 1);
+            text_append(line, sizeof line, ", %d", k + 1);
             told[k] = true;
         }
-        (void)snprintf(line + used, sizeof line - used, " %s", words[i]);
+        text_append(line, sizeof line, " %s", words[i]);
         text_under(file, i == 0 ? "Places" : "", line);
     }
     (void)snprintf(line, sizeof line, "and %d more", flaws->more);
