@@ -67,8 +67,8 @@ static void sections_count_by_four_areas_over_the_perimeter(void **state) {
     heat_free(&h);
 }
 
-/* Clear and pulled candy: what cylinder_seconds, which is tested against the series, gives for their properties.
- * Pulled: of 1.30 g/ml 2/15 is air, so conductivity * 0.8. */
+/* Clear and pulled candy: what cylinder_seconds, which is tested against the series, gives for their
+ * properties. Pulled: of 1.30 g/ml 2/15 is air, so conductivity * 0.8. */
 static void times_are_those_of_the_cylinder(void **state) {
     (void)state;
     List l;
