@@ -56,11 +56,7 @@ static void paragraph(const Front *f, double size, bool bold, const char *text) 
 static void draw_verdict(const Front *f) {
     Sheet *s = f->sheet;
     const Job *job = f->job;
-    static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
-    static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
-                                          [VERDICT_CHANGE] = "can be built with the changes named below",
-                                          [VERDICT_NO] = "cannot be built like this"};
-    const char *text = word[job->judgement.verdict];
+    const char *text = verdict_headline(job->judgement.verdict);
     double width = type_width(s->cr, TYPE_LARGE, true, text) + 20, x = SHEET_MARGIN, y = s->y;
     cairo_rectangle(s->cr, x, y, width, 44);
     cairo_fill(s->cr);
@@ -69,7 +65,7 @@ static void draw_verdict(const Front *f) {
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     type_fit(s->cr, x + width + 14, y + 18, 20, true, sheet_width(s) - width - 14, job->order.name);
     type_fit(s->cr, x + width + 14, y + 40, f->set.size, false, sheet_width(s) - width - 14,
-             meaning[job->judgement.verdict]);
+             verdict_meaning(job->judgement.verdict, FORM_SHEET));
     s->y += 48;
 }
 

@@ -196,9 +196,6 @@ static void draw_places(Checking *c) {
 static void draw_head(const Checking *c) {
     const Job *job = c->job;
     cairo_t *cr = c->canvas.cr;
-    static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
-                                          [VERDICT_CHANGE] = "can be built, with changes",
-                                          [VERDICT_NO] = "cannot be built like this"};
     int count = job->flaws.count + job->flaws.more;
     char line[LINE], piece[96], places[64] = "", sentence[SENTENCE_TEXT];
     canvas_ink(cr, dark, 1);
@@ -207,7 +204,8 @@ static void draw_head(const Checking *c) {
     if (count > 0)
         (void)snprintf(places, sizeof places, "; %d place%s need%s simplifying", count, count == 1 ? "" : "s",
                        count == 1 ? "s" : "");
-    (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece, meaning[job->judgement.verdict], places);
+    (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece,
+                   verdict_meaning(job->judgement.verdict, FORM_PICTURE), places);
     type_fit(cr, 40, 98, 24, true, WIDTH - 80, line);
     client_print(job, sentence);
     if (sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, sentence);

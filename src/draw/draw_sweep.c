@@ -7,6 +7,7 @@
 #include "base/mem.h"
 #include "base/text.h"
 #include "draw/canvas.h"
+#include "say/verdict_words.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -59,11 +60,10 @@ static void draw_heads(cairo_t *cr, const SweepTable *table) {
 }
 
 static void draw_words(cairo_t *cr, const SweepRow *row, double middle, double y) {
-    static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
     char text[96];
     const Ground *c = &verdict_colour[row->verdict];
     cairo_set_source_rgb(cr, c->r, c->g, c->b);
-    (void)type_show(cr, middle, y, 16, true, ALIGN_CENTRE, word[row->verdict]);
+    (void)type_show(cr, middle, y, 16, true, ALIGN_CENTRE, verdict_headline(row->verdict));
     cairo_set_source_rgb(cr, 0.3, 0.3, 0.3);
     (void)snprintf(text, sizeof text, "likeness %.2f", row->likeness);
     (void)type_show(cr, middle, y + 18, 13, false, ALIGN_CENTRE, text);

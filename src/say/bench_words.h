@@ -3,18 +3,13 @@
 #define LOGOCANE_SAY_BENCH_WORDS_H
 
 #include "model/job.h"
+#include "say/verdict_words.h"
 
 /* --- log_words: what is told of the order, the log and the pieces ---
  *
- * Job text and sheets tell the same facts. Where their wordings differ, a `form` says which is wanted: a line
- * that stands beside a label, or a sentence that stands by itself. */
+ * Job text and sheets tell the same facts. Where their wordings differ, the form says which is wanted. */
 
 enum { LOG_LINE = 500 }; /* bytes of a line, the closing 0 included */
-
-typedef enum Form {
-    FORM_TEXT, /* of job.txt */
-    FORM_SHEET /* of the bench sheets */
-} Form;
 
 /* "16 x 14 mm": a piece's diameter and length. */
 void piece_size_print(const Job *job, char out[96]);

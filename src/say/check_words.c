@@ -32,6 +32,19 @@ const char *verdict_name(Verdict verdict) {
     return name[verdict];
 }
 
+const char *verdict_headline(Verdict verdict) {
+    static const char *const word[] = {"GO", "CHANGE", "NO"};
+    return word[verdict];
+}
+
+const char *verdict_meaning(Verdict verdict, Form form) {
+    static const char *const change[] = {[FORM_TEXT] = "can be built with the changes below",
+                                         [FORM_SHEET] = "can be built with the changes named below",
+                                         [FORM_PICTURE] = "can be built, with changes"};
+    if (verdict == VERDICT_CHANGE) return change[form];
+    return verdict == VERDICT_GO ? "can be built as drawn" : "cannot be built like this";
+}
+
 const char *standing_name(Standing standing) {
     static const char *const name[] = {"our limit", "habit", "published"};
     return name[standing];

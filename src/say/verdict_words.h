@@ -11,8 +11,19 @@
 
 /* --- check_words: checks and verdicts in words --- */
 
-/* "go", "change", "no". */
+/* "go", "change", "no"; and as a headline: "GO", "CHANGE", "NO". */
 const char *verdict_name(Verdict verdict);
+const char *verdict_headline(Verdict verdict);
+
+/* The same is said beside a label in text, as a sentence on a sheet, or below a picture. */
+typedef enum Form {
+    FORM_TEXT,   /* of job.txt */
+    FORM_SHEET,  /* of the bench sheets */
+    FORM_PICTURE /* of check.png */
+} Form;
+
+/* "can be built as drawn". */
+const char *verdict_meaning(Verdict verdict, Form form);
 
 /* "our limit", "habit", "published". */
 const char *standing_name(Standing standing);

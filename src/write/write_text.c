@@ -20,16 +20,13 @@ enum {
 };
 
 static void print_verdict(const Job *job, FILE *file) {
-    static const char *const word[] = {[VERDICT_GO] = "GO", [VERDICT_CHANGE] = "CHANGE", [VERDICT_NO] = "NO"};
-    static const char *const meaning[] = {[VERDICT_GO] = "can be built as drawn",
-                                          [VERDICT_CHANGE] = "can be built with the changes below",
-                                          [VERDICT_NO] = "cannot be built like this"};
     char name[TEXT_COLUMNS * 4], line[LOG_LINE];
-    Verdict verdict = job->judgement.verdict;
-    int used = text_width(word[verdict]) + 3 + text_width(meaning[verdict]);
+    const char *word = verdict_headline(job->judgement.verdict);
+    const char *meaning = verdict_meaning(job->judgement.verdict, FORM_TEXT);
+    int used = text_width(word) + 3 + text_width(meaning);
     const char *logo = strcmp(job->file, "-") == 0 ? job->order.name : job->file; /* piped: no file name */
     text_fit(name, sizeof name, logo, TEXT_COLUMNS - used);
-    fprintf(file, "%s: %s %s\n", word[verdict], name, meaning[verdict]);
+    fprintf(file, "%s: %s %s\n", word, name, meaning);
     order_words(job, FORM_TEXT, line);
     text_under(file, "Order", line);
     if (strncmp(logo, job->order.name, strlen(job->order.name)) == 0) return;
