@@ -86,7 +86,7 @@ typedef enum Standing {
 } Standing;
 
 /* What is checked, causes before effects: at most one check of a kind. What it is called, and its unit:
- * say/check_words.h. */
+ * say/verdict_words.h. */
 typedef enum CheckKind {
     CHECK_SHADED,   /* %: shaded area */
     CHECK_STROKE,   /* mm at the piece: finest stroke */
