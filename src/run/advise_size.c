@@ -7,13 +7,18 @@
  * change, the least that does is the way.
  * 2. A larger order, if a larger piece helps: of all hundreds of pieces the log is known in closed form, and
  *    a lay-up mostly depends on its steps, so the search begins at the steps of the log that such pieces had.
- * The orders whose logs have as many are ranges, since one log more makes each thinner; each hundred of a
- * range is run. */
+ * The first orders whose logs have as many are run, each hundred; those that mend the check are told as
+ * ranges. There may be more of them. */
 #include "run/advisor.h"
 
 #include <math.h>
 
-enum { ORDERS = 100, HUNDRED = 100, ORDERS_TRIED = 3 };
+enum {
+    ORDERS = 100,
+    HUNDRED = 100,
+    ORDERS_TRIED = 3, /* to find how many steps it takes */
+    RANGES_TRIED = 12 /* hundreds in the ranges of a check: so much is left for other checks */
+};
 
 static const double diameter_max_mm = 25; /* finished pieces are 8 to 25 mm across; common practice */
 
@@ -141,21 +146,19 @@ static bool search_orders(Advisor *a, const Orders *o, const LayKey *larger, int
     return true;
 }
 
-/* Adds the orders from..to as a range of the way, as far as each of them was run and mends the check. */
-static bool add_range(Advisor *a, const Orders *o, int from, int to, Way *out, Err *err) {
-    Verdict worst = out->ranges > 0 ? out->whole : VERDICT_GO;
-    int last = from - 1;
-    for (int i = from; i <= to; i++) {
-        Way way;
-        if (!try_order(a, o, i, &way, err)) return false;
-        if (!way.mends) break;
-        if (way.whole > worst) worst = way.whole;
-        last = i;
+/* Adds an order that mends the check: to the last range, if it is the next hundred, else as a new one. False
+ * if there is no room for one. */
+static bool add_order(Way *out, const Way *order) {
+    long pieces = order->change.pieces;
+    PieceRange *last = out->ranges > 0 ? &out->range[out->ranges - 1] : NULL;
+    if (last && last->to + HUNDRED == pieces) {
+        last->to = pieces;
+    } else {
+        if (out->ranges == RANGES_MAX) return false;
+        if (out->ranges == 0) *out = (Way){.change = order->change, .mends = true};
+        out->range[out->ranges++] = (PieceRange){pieces, pieces};
     }
-    if (last < from) return true;
-    if (out->ranges == 0) *out = (Way){.change = {.pieces = o->pieces[from]}, .mends = true};
-    out->whole = worst;
-    out->range[out->ranges++] = (PieceRange){o->pieces[from], o->pieces[last]};
+    if (order->whole > out->whole) out->whole = order->whole;
     return true;
 }
 
@@ -163,16 +166,18 @@ bool advise_pieces(Advisor *a, Err *err) {
     Orders o;
     Cane larger;
     Way way = {.ranges = 0};
-    int least;
+    int least, tried = 0;
     if (a->note->diameter == 0 || a->note->diameter_whole == VERDICT_NO) return true;
     if (!trial_cane(a->job, &(Change){.diameter_mm = a->note->diameter}, &larger)) return true;
     list_orders(a, &o);
     if (!search_orders(a, &o, &larger.key, &least, err)) return false;
-    for (int i = 0; i < o.count && least > 0 && way.ranges < RANGES_MAX; i++) {
-        int from = i;
+    int refused = a->trials.refused;
+    for (int i = 0; i < o.count && least > 0 && tried < RANGES_TRIED; i++) {
+        Way order;
         if (!has_steps(&o, i, larger.key.least_steps, least)) continue;
-        while (i + 1 < o.count && has_steps(&o, i + 1, larger.key.least_steps, least)) i++;
-        if (!add_range(a, &o, from, i, &way, err)) return false;
+        if (!try_order(a, &o, i, &order, err)) return false;
+        tried++;
+        if (a->trials.refused > refused || (order.mends && !add_order(&way, &order))) break;
     }
     if (way.ranges > 0) add_way(a, &way);
     return true;

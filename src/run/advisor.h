@@ -38,7 +38,7 @@ void add_way(Advisor *a, const Way *way);
  * with ERR_MEMORY only. */
 bool advise_diameter(Advisor *a, Err *err) MUST_CHECK;
 
-/* The orders in hundreds of pieces that mend it, as ranges; only if a larger piece does, too. */
+/* The first orders in hundreds of pieces that mend it, as ranges; only if a larger piece does, too. */
 bool advise_pieces(Advisor *a, Err *err) MUST_CHECK;
 
 #endif

@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-/* What depends on the order through the steps only. */
+/* What depends on order and shop through the key of the lay-up only. */
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) &&
            lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
@@ -16,7 +16,7 @@ static bool lay(Job *j, Err *err) {
            mark_fine(&j->grid, &j->layup, &j->fine, err);
 }
 
-/* The log of the order, laid up anew if its steps have changed, and weighed. */
+/* The log of the order, laid up anew if its key has changed, and weighed. */
 static bool weigh_log(Job *j, Err *err) {
     Cane cane;
     if (!size_cane(&j->order, &j->palette, j->shop, &cane, err)) return false;

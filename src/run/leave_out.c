@@ -16,8 +16,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { PARTS_MAX = 64 };
-
 typedef struct Redrawing {
     const Job *job;
     const InkMap *from;
@@ -43,7 +41,7 @@ static int area_at(const Redrawing *r, int x, int y) {
 /* Is the area of the core left out? */
 static bool is_out(const Redrawing *r, int area, uint64_t without) {
     int part = area < 0 ? -1 : r->part_of[area];
-    return part >= 0 && part < PARTS_MAX && (without >> part & 1);
+    return part >= 0 && part < CHANGE_PARTS && (without >> part & 1);
 }
 
 static bool find_areas(Redrawing *r, int *count, Err *err) {

@@ -5,7 +5,7 @@
 #include "base/err.h"
 #include "model/job.h"
 
-enum { TRIALS_MAX = 48, SIZED = 2 };
+enum { TRIALS_MAX = 96, SIZED = 2 };
 
 typedef struct Outcome {
     Verdict verdict;           /* of the whole */

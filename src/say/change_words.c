@@ -26,14 +26,14 @@ static void part_name(char *out, size_t size, const Job *job, const Part *part) 
 }
 
 static bool in_set(uint64_t set, const Judgement *j, int part) {
-    return part < j->parts && part < 64 && set >> part & 1;
+    return part < j->parts && part < CHANGE_PARTS && set >> part & 1;
 }
 
 /* "the red part at the left, the thin navy outline and ...". */
 static void name_parts(char *out, size_t size, const Job *job, uint64_t set, int count) {
     char name[CANDY_NAME + 48];
     int told = 0;
-    for (int i = 0; i < 64; i++) {
+    for (int i = 0; i < CHANGE_PARTS; i++) {
         if (!in_set(set, &job->judgement, i)) continue;
         part_name(name, sizeof name, job, &job->judgement.part[i]);
         text_append(out, size, "%s%s", told == 0 ? "" : told == count - 1 ? " and " : ", ", name);
@@ -46,7 +46,7 @@ static void add_side(char *out, size_t size, const Job *job, uint64_t set, int c
     static const char *const name[] = {"bottom", "top", "right", "left"};
     double side = job->grid.wanted.side;
     int there[4] = {0};
-    for (int i = 0; i < 64; i++) {
+    for (int i = 0; i < CHANGE_PARTS; i++) {
         if (!in_set(set, &job->judgement, i)) continue;
         Point p = job->judgement.part[i].middle;
         there[0] += p.y > 0.6 * side;
@@ -67,7 +67,7 @@ static void count_parts(char *out, size_t size, const Job *job, uint64_t set, in
     char name[CANDY_NAME];
     const char *between = "";
     text_append(out, size, "the %d finest details (", count);
-    for (int i = 0; i < 64; i++) {
+    for (int i = 0; i < CHANGE_PARTS; i++) {
         if (!in_set(set, &job->judgement, i)) continue;
         int candy = job->judgement.part[i].candy;
         if (seen[candy]) continue;
@@ -84,7 +84,7 @@ static void count_parts(char *out, size_t size, const Job *job, uint64_t set, in
 static void add_parts(char *out, size_t size, const Job *job, uint64_t set) {
     char words[320] = "without ";
     int count = 0;
-    for (int i = 0; i < 64; i++) count += in_set(set, &job->judgement, i);
+    for (int i = 0; i < CHANGE_PARTS; i++) count += in_set(set, &job->judgement, i);
     if (count > NAMED_MAX)
         count_parts(words, sizeof words, job, set, count);
     else
