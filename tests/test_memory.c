@@ -7,6 +7,7 @@
  * failed in each output by itself; through the whole command every so many-th, more of them with
  * LOGOCANE_FAULTS=many in the environment. */
 #include "draw/canvas.h"
+#include "plan/plan.h"
 #include "draw/draw.h"
 #include "app/command.h"
 #include "draw/scene.h"
@@ -292,6 +293,31 @@ static void memory_that_runs_out_while_reading_is_told(void **state) {
     }
 }
 
+/* Even where a lay-up with a cap of ropes is the second that was solved. */
+static void memory_that_runs_out_under_a_cap_leaves_the_lay_up_alone(void **state) {
+    (void)state;
+    enum { SIDE = 16 };
+    const LayKey key = {.detail = DETAIL_FINE, .ropes_cap = 5};
+    Grid grid = {.steps = SIDE, .least_steps = 2, .candies = 2, .core = {SIDE / 2.0, SIDE / 2.0, SIDE / 2.0}};
+    grid.cost = calloc(2 * SIDE * SIDE, sizeof *grid.cost);
+    assert_non_null(grid.cost);
+    for (int i = 0; i < SIDE * SIDE; i++)
+        grid.cost[(i % SIDE / 2 + i / SIDE / 2) % 2 * SIDE * SIDE + i] = COST_ONE;
+    bool good = false;
+    for (int n = 0; !good; n++) {
+        LayUp layup = {.nodes = 777};
+        Err err = {0};
+        left = n;
+        good = lay_up(&grid, &key, &layup, &err);
+        left = NEVER;
+        assert_int_equal(err.code, good ? ERR_NONE : ERR_MEMORY);
+        if (!good) assert_int_equal(layup.nodes, 777);
+        if (good) assert_true(n > 7 && layup.laid <= 5);
+        if (good) layup_free(&layup);
+    }
+    free(grid.cost);
+}
+
 /* --- the outputs one by one, so that each allocation of each can be failed --- */
 
 static bool draw_small_face(const Job *job, Image *out, Err *err) {
@@ -376,6 +402,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(memory_that_runs_out_while_reading_is_told),
         cmocka_unit_test(memory_that_runs_out_while_judging_is_told),
+        cmocka_unit_test(memory_that_runs_out_under_a_cap_leaves_the_lay_up_alone),
         cmocka_unit_test(memory_that_runs_out_in_any_output_is_told),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
         cmocka_unit_test(memory_that_runs_out_in_a_sweep_is_told),

@@ -18,7 +18,7 @@ bool draw_face(const Job *job, int side, Image *out, Err *err) MUST_CHECK;
 /* --- draw_check: what cannot be built, beside what can --- */
 
 /* The logo as sent beside the finished cut, at one scale, 1600 px wide: strokes and gaps finer than hands lay
- * tinted on the logo, the job's places ringed on both and numbered as in the text, and listed. Fails with
+ * tinted on the logo, the job's flaws ringed on both and numbered as in the text, and listed. Fails with
  * ERR_MEMORY only; *out is then untouched. */
 bool draw_check(const Job *job, Image *out, Err *err) MUST_CHECK;
 

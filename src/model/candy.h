@@ -38,7 +38,7 @@ typedef struct Palette {
     int inks;                 /* as InkMap.count */
     int of_ink[INKS_MAX];     /* ink -> candy index */
     double delta_e[INKS_MAX]; /* CIEDE2000 between ink and candy; 0 for the transparent ink */
-    int wanted;  /* candies it would take without a cap (inks under 0.5 % of the area left out) */
+    int wanted;  /* candies it would take with INKS_MAX allowed (inks under 0.5 % of the area left out) */
     int jackets; /* jacket candies, 1..JACKETS_MAX */
     Candy jacket[JACKETS_MAX];
     int stripes; /* round the jacket, a multiple of jackets; 1 = plain */

@@ -277,9 +277,12 @@ static bool solve(const Grid *grid, Slicing *slicing, int32_t lambda, LayUp *out
 static bool solve_capped(const Grid *grid, Slicing *slicing, int32_t lambda, int cap, LayUp *out, Err *err) {
     LayUp best = {0};
     double too_low = lambda, enough = LAMBDA_MAX;
-    if (!solve(grid, slicing, lambda, out, err)) return false;
-    if (out->laid <= cap) return true;
-    layup_free(out);
+    if (!solve(grid, slicing, lambda, &best, err)) return false;
+    if (best.laid <= cap) {
+        *out = best;
+        return true;
+    }
+    layup_free(&best);
     if (!solve(grid, slicing, LAMBDA_MAX, &best, err)) return false;
     while (enough > too_low * 1.01) {
         LayUp trial = {0};

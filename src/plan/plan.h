@@ -22,8 +22,9 @@
  * different; ties to the earlier candy of the stock, inks by falling area. Wishes (-m) and the field (-f) are
  * kept. Resolves the jacket. Fails with ERR_USAGE on a candy name that is not in the stock or fits several
  * (the message lists the stock), on a wished ink that no ink of the logo is near (lists the inks), on two
- * different wishes for one ink, on wishes that need more than order->colours candies, and on stripes that are
- * no multiple of the jacket's candies, or more than one in a jacket of one candy. */
+ * different wishes for one ink, on wishes that need more than order->colours candies, or than a picture
+ * holds, and on stripes that are no multiple of the jacket's candies, or more than one in a jacket of one
+ * candy. */
 bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Palette *out,
                  Err *err) MUST_CHECK;
 

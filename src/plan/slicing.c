@@ -82,7 +82,7 @@ int32_t slicing_strip(const Slicing *s, Box box, int *candy) {
     return best;
 }
 
-/* What candy k cost_row left of the split. */
+/* What candy k costs left of the split. */
 static int32_t left_of_split(const Slicing *s, int k, Box b, bool rising) {
     int32_t sum = 0;
     for (int row = 0; row < b.h; row++) {

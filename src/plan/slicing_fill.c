@@ -130,7 +130,7 @@ WIDE static void solve_tier(const Tier *tier) {
 }
 
 static void solve_one(const Slicing *s, const SlicingTable *t, const Splits *splits, int h, int y) {
-    Tier tier; /* 30 kB: all of it is filled, so nothing is cleared first */
+    Tier tier; /* 30 kB: what is read of it is filled, so nothing is cleared first */
     tier.s = s;
     tier.t = t;
     tier.splits = splits;

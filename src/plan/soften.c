@@ -200,8 +200,7 @@ static void blur_rows(const Section *s) {
     }
 }
 
-/* BLOCK neighbours at once; added to `core` as
- * well. */
+/* BLOCK neighbours at once; added to `core` as well. */
 WIDE static void blur_block(const Section *s, const float *middle, float *out, float *core) {
     float sum[BLOCK], weight = (float)s->weight[0] / WEIGHT_ONE;
     for (int j = 0; j < BLOCK; j++) sum[j] = weight * middle[j];

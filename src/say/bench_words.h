@@ -135,13 +135,13 @@ void work_words(const Job *job, WorkStep out[WORK_STEPS]);
 
 enum { CAUTION_PARAGRAPHS = 2 };
 
-/* The cautions of every job, the gravest first. */
+/* The cautions of every job, the gravest first; of text or sheet only. */
 const char *caution_paragraph(Form form, int paragraph);
 
 /* --- cook_words: what the kitchen is told: the cook and the heat ---
  *
- * Text and sheets print the same. Every figure says where it comes from: a publication, the shop's
- * habit, or computed from such. */
+ * Text and sheets print the same figures; where wordings differ, the form says which. Every figure says where
+ * it comes from: a publication, the shop's habit, or computed from such. */
 
 enum { COOK_LINE = 400, COOK_CELLS = 7 };
 

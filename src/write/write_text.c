@@ -123,6 +123,9 @@ static void print_more(const char *line, FILE *file) {
     if (line[0]) text_under(file, "", line);
 }
 
+/* One buffer takes the lines of all words. */
+_Static_assert((int)ROPE_LINE <= (int)LOG_LINE && (int)WORDS_SIZE <= (int)LOG_LINE, "a line would be cut");
+
 static void print_log(const Job *job, FILE *file) {
     char line[LOG_LINE];
     fputc('\n', file);
