@@ -30,7 +30,8 @@ FORTIFY = $(if $(and $(filter -O1 -O2 -O3 -Os,$(CFLAGS)),$(if $(findstring -fsan
 HARDEN = $(FORTIFY) -fstack-protector-strong -fPIE
 LIBS = libpng zlib libjpeg pangocairo cairo libcjson
 TEST_PKGS = cmocka lcms2 lept
-# pkg-config is asked when the first recipe wants to know, since `make check` may install what it is asked for; and once.
+# pkg-config is asked when the first recipe wants to know, since `make check` may install what it is asked for; and once:
+# so only recipes behind need-test may ask for TEST_CFLAGS and TEST_LIBS.
 once = $(eval $(1) := $(2))$($(1))
 DEPS_CFLAGS = $(call once,DEPS_CFLAGS,$(subst -I,-isystem ,$(shell pkg-config --cflags $(LIBS) 2>/dev/null)) -isystem /usr/include/stb)
 DEPS_LIBS = $(call once,DEPS_LIBS,$(shell pkg-config --libs $(LIBS) 2>/dev/null) -lm)
@@ -102,7 +103,7 @@ TOGETHER = $(filter-out $(ALONE),$(TESTS))
 $(OF_TESTS): $(BUILD)/tests/%.o: tests/%.c Makefile | need
 	@mkdir -p $(@D)
 	$(call SAY,compile)
-	$(Q)$(COMPILE) $(TEST_CFLAGS) $(patsubst -O2,-O1,$(CFLAGS:-O3=-O1)) $(DEFINES) -c -o $@ $<
+	$(Q)$(COMPILE) $(if $(filter test_%,$*),$(TEST_CFLAGS)) $(patsubst -O2,-O1,$(CFLAGS:-O3=-O1)) $(DEFINES) -c -o $@ $<
 	$(Q)$(if $(filter test_% fuzz_%,$*),objcopy --redefine-sym $(if $(filter test_%,$*),main,LLVMFuzzerTestOneInput)=$* $@)
 $(filter $(BUILD)/tests/test_%,$(OF_TESTS)): | need-test
 
