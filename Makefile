@@ -16,7 +16,7 @@ VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/app/op
 # Debian packages: to build; for the tests besides; and what `make setup-NAME` installs for single targets.
 PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libjpeg-dev libstb-dev libcairo2-dev libpango1.0-dev libcjson-dev \
                  fonts-dejavu-core
-PACKAGES_tests = libcmocka-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
+PACKAGES_tests = libcmocka-dev libgeos-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
 PACKAGES_deb = dpkg-dev fonts-dejavu-core
 PACKAGES_clang = clang clang-format clang-tidy
 PACKAGES_quality = openclipart-png
@@ -29,7 +29,7 @@ STD = -std=c11 -pedantic -D_GNU_SOURCE -ffp-contract=off
 FORTIFY = $(if $(and $(filter -O1 -O2 -O3 -Os,$(CFLAGS)),$(if $(findstring -fsanitize,$(CFLAGS)),,yes)),-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 HARDEN = $(FORTIFY) -fstack-protector-strong -fPIE
 LIBS = libpng zlib libjpeg pangocairo cairo libcjson
-TEST_PKGS = cmocka lcms2 lept
+TEST_PKGS = cmocka geos lcms2 lept
 # pkg-config is asked when the first recipe wants to know, since `make check` may install what it is asked for; and once:
 # so only recipes behind need-test may ask for TEST_CFLAGS and TEST_LIBS.
 once = $(eval $(1) := $(2))$($(1))

@@ -7,6 +7,7 @@
 #include "plan/plan.h"
 #include "model/job.h"
 #include "base/mem.h"
+#include "random_tree.h"
 #include "wanted.h"
 
 #include <math.h>
@@ -46,15 +47,16 @@ static inline void bench_start(BenchJob *b, int n, int candies, Motif *motif, co
     j->palette = (Palette){.count = candies, .jackets = 1, .stripes = 1};
     for (int k = 0; k < candies; k++) j->palette.candy[k] = b->shop.stock.candy[k];
     j->palette.jacket[0] = b->shop.stock.candy[0];
-    j->cane = (Cane){.logs = 1,
-                     .pieces = 1000,
-                     .core_diameter_mm = n * 1.5,
-                     .log_diameter_mm = n * 1.5 / 0.9,
-                     .log_length_mm = 308,
-                     .reduction = 7,
-                     .cane_length_m = 15,
-                     .step_mm = 1.5,
-                     .key = {.steps = n, .least_steps = 4}};
+    j->cane = (Cane){
+        .logs = 1,
+        .pieces = 1000,
+        .core_diameter_mm = n * 1.5,
+        .log_diameter_mm = n * 1.5 / 0.9,
+        .log_length_mm = 308,
+        .reduction = 7,
+        .cane_length_m = 15,
+        .step_mm = 1.5,
+        .key = {.steps = n, .least_steps = 4, .corners_most = 5, .sharpest = 0.25, .taper_least = 0.7}};
     j->cane.volume_ml = PI / 4 * pow(j->cane.log_diameter_mm, 2) * 308 / 1000;
     bench_grid(&j->grid, n, candies, motif);
 }
@@ -82,40 +84,32 @@ static inline bool bench_build(BenchJob *b, int n, int candies, Motif *motif, De
     return lay_up(&b->job.grid, &b->job.cane.key, &b->job.layup, &err) && bench_finish(b);
 }
 
-static inline int bench_node(LayUp *layup, Node node) {
-    layup->node[layup->nodes] = node;
-    return layup->nodes++;
+/* A rope of so little area is a trim. */
+static inline void bench_trim(LayUp *layup, Rope *rope, int least) {
+    rope->trim = rope->area < least * least / 4.0;
+    layup->laid -= rope->trim;
 }
 
 /* Rows of squares of `least` steps, each of the candy at its corner, without asking whether that is best:
  * large lay-ups at no cost. */
 static inline bool bench_build_squares(BenchJob *b, int squares, int candies, Motif *motif) {
     enum { LEAST = 4 };
-    Err err = {0};
     int n = squares * LEAST, stack = -1;
     bench_start(b, n, candies, motif, NULL);
     LayUp *layup = &b->job.layup;
-    layup->node = mem_alloc(3 * (size_t)squares * squares, sizeof *layup->node, &err);
-    layup->rope = mem_alloc((size_t)squares * squares, sizeof *layup->rope, &err);
+    *layup = tree_new(squares * squares);
     for (int y = 0; y < n; y += LEAST) {
+        Outline rows = outline_of_box(0, 0, n, y + LEAST);
         int row = -1;
         for (int x = 0; x < n; x += LEAST) {
-            Box box = {x, y, LEAST, LEAST};
-            Rope rope = {.box = box, .candy = motif(x, y, n)};
-            Point corner[4];
-            rope.area = polygon_disc_area(corner, rope_outline(&rope, corner), b->job.grid.core);
-            rope.rim = rope.area < LEAST * LEAST - 1e-9;
-            rope.trim = rope.area < LEAST * LEAST / 4.0;
-            Node node = {NODE_EMPTY, box, -1, -1, false};
-            if (!box_outside_disc(box, b->job.grid.core)) {
-                node = (Node){NODE_STRIP, box, layup->ropes, -1, false};
-                layup->rope[layup->ropes++] = rope;
-            }
-            int strip = bench_node(layup, node);
-            row = x == 0 ? strip
-                         : bench_node(layup, (Node){NODE_ROW, {0, y, x + LEAST, LEAST}, row, strip, false});
+            Outline cell = outline_of_box(x, y, LEAST, LEAST),
+                    before = outline_of_box(0, y, x + LEAST, LEAST);
+            int ropes = layup->ropes, leaf = tree_leaf(layup, &cell, motif(x, y, n), b->job.grid.core);
+            if (layup->ropes > ropes) bench_trim(layup, &layup->rope[ropes], LEAST);
+            Point top = {x, y}, bottom = {x, y + LEAST};
+            row = x == 0 ? leaf : tree_join(layup, &before, top, bottom, row, leaf);
         }
-        stack = y == 0 ? row : bench_node(layup, (Node){NODE_STACK, {0, 0, n, y + LEAST}, stack, row, false});
+        stack = y == 0 ? row : tree_join(layup, &rows, (Point){0, y}, (Point){n, y}, stack, row);
     }
     return bench_finish(b);
 }

@@ -5,6 +5,7 @@
 #include "inks/inks.h"
 #include "plan/plan.h"
 #include "model/shop.h"
+#include "wanted.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -51,7 +52,7 @@ int main(int argc, char *argv[]) {
         return 1;
     }
     for (int i = 0; i < rounds; i++) {
-        const LayKey key = {.detail = DETAIL_NORMAL};
+        const LayKey key = lay_key(DETAIL_NORMAL, 0);
         LayUp layup = {0};
         wall[i] = milliseconds(CLOCK_MONOTONIC);
         cpu[i] = milliseconds(CLOCK_PROCESS_CPUTIME_ID);

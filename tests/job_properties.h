@@ -34,23 +34,72 @@ static inline void check_cane(const Job *job) {
     near_to(c->core_diameter_mm, c->key.steps * c->step_mm);
 }
 
-/* The leaves of the tree cover each cell once and only once. */
-static inline void check_cover(const Job *job) {
-    int n = job->grid.steps;
-    int *covered = calloc((size_t)n * (size_t)n, sizeof *covered);
-    assert(covered);
-    for (int i = 0; i < job->layup.nodes; i++) {
-        Box b = job->layup.node[i].box;
-        assert(b.x >= 0 && b.y >= 0 && b.w > 0 && b.h > 0 && b.x + b.w <= n && b.y + b.h <= n);
-        if (job->layup.node[i].kind > NODE_WEDGES) continue;
-        for (int y = b.y; y < b.y + b.h; y++)
-            for (int x = b.x; x < b.x + b.w; x++) covered[y * n + x]++;
-    }
-    for (int i = 0; i < n * n; i++) assert(covered[i] == 1);
-    free(covered);
+/* How far to the right of the way from a to b, as seen, times the length of that way. */
+static inline double right_of(Point a, Point b, Point p) {
+    return (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
 }
 
-/* No side under the least strip, inside a fine block half of it; areas add up to the core. */
+static inline void check_convex(const Outline *o) {
+    assert(o->corners >= 3 && o->corners <= OUTLINE_MAX);
+    for (int i = 0; i < o->corners; i++)
+        for (int j = 2; j < o->corners; j++)
+            assert(right_of(o->corner[i], o->corner[(i + 1) % o->corners], o->corner[(i + j) % o->corners]) >
+                   1e-9);
+}
+
+/* Does the point lie on a side, a whole or half number of steps from one of its corners? */
+static inline bool at_half_step(const Outline *o, Point p) {
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = o->corner[(i + 1) % o->corners];
+        double length = sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
+        double along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
+        if (fabs(right_of(a, b, p)) > 1e-8 * length || along < -1e-8 || along > length + 1e-8) continue;
+        double from_a = fabs(2 * along - rint(2 * along)), from_b = 2 * (length - along);
+        if (from_a < 1e-6 || fabs(from_b - rint(from_b)) < 1e-6) return true;
+    }
+    return false;
+}
+
+/* The parts of a cut lie in their block, on their own sides of the cut, and fill it. */
+static inline void check_cut(const LayUp *layup, int index) {
+    const Node *node = &layup->node[index];
+    double area = 0;
+    bool steep = fabs(node->cut[1].y - node->cut[0].y) >= fabs(node->cut[1].x - node->cut[0].x);
+    for (int i = 0; i < 2; i++) {
+        int child = i == 0 ? node->first : node->second;
+        assert(child >= 0 && child < index);
+        assert(at_half_step(&node->outline, node->cut[i]));
+        const Outline *o = &layup->node[child].outline;
+        area += outline_area(o);
+        for (int k = 0; k < o->corners; k++) {
+            double right = right_of(node->cut[0], node->cut[1], o->corner[k]);
+            assert(((i == 0) == steep ? -right : right) < 1e-6);
+            assert(outline_side(&node->outline, o->corner[k]) >= 0);
+        }
+    }
+    near_to(area, outline_area(&node->outline));
+}
+
+/* The leaves of the tree cover the square once and only once: convex outlines, each cut parts one. */
+static inline void check_cover(const Job *job) {
+    const LayUp *layup = &job->layup;
+    int n = job->grid.steps, ropes = 0;
+    const Outline square = outline_of_box(0, 0, n, n);
+    assert(layup->nodes > 0 && outline_same(&layup->node[layup->nodes - 1].outline, &square, 0));
+    for (int i = 0; i < layup->nodes; i++) {
+        const Node *node = &layup->node[i];
+        check_convex(&node->outline);
+        if (node->kind == NODE_CUT) check_cut(layup, i);
+        if (node->kind == NODE_EMPTY) assert(outline_disc_area(&node->outline, job->grid.core) < 1e-9);
+        if (node->kind != NODE_ROPE) continue;
+        assert(node->first >= 0 && node->first < layup->ropes);
+        assert(outline_same(&node->outline, &layup->rope[node->first].outline, 0));
+        ropes++;
+    }
+    assert(ropes == layup->ropes);
+}
+
+/* Hands can form each rope, one in a fine block at half the size; areas add up to the core. */
 static inline void check_ropes(const Job *job) {
     const Grid *grid = &job->grid;
     double area = 0, r = grid->steps / 2.0;
@@ -59,11 +108,10 @@ static inline void check_ropes(const Job *job) {
         const Rope *rope = &job->layup.rope[i];
         int least = rope->fine ? (grid->least_steps + 1) / 2 : grid->least_steps;
         if (least > grid->steps) least = grid->steps;
-        int shorter = rope->box.w < rope->box.h ? rope->box.w : rope->box.h;
-        assert(shorter >= least && rope->candy >= 0 && rope->candy < job->palette.count);
-        if (rope->shape == SHAPE_WEDGE)
-            assert(rope->box.w <= 4 * rope->box.h && rope->box.h <= 4 * rope->box.w);
+        assert(outline_can_be_formed(&rope->outline, &job->cane.key, least));
+        assert(rope->candy >= 0 && rope->candy < job->palette.count);
         assert(!rope->fine || grid->fine_most > 0);
+        near_to(rope->area, outline_disc_area(&rope->outline, grid->core));
         area += rope->area;
         laid += !rope->trim;
     }

@@ -4,7 +4,8 @@
  *
  * Every picture at two settings: sixteen least strips across the core, and the default order. Beside the
  * program's own lay-up stands plain sampling (the core cut into squares of a least strip, each of the candy
- * it holds most of), softened and judged by the same code. A table to standard output, OUT/quality.csv,
+ * it holds most of), softened and judged by the same code; and how far its likeness stays behind that of the
+ * wanted face, softened as if it could be laid without ropes. A table to standard output, OUT/quality.csv,
  * contact sheets of the default order OUT/quality-1.png ... Times are of this machine; all else is the same
  * on every run. */
 #include "read/read.h"
@@ -31,6 +32,7 @@ static const char *const plan_name[PLANS] = {"laid up", "sampled"};
 typedef struct Score {
     double iou; /* of each candy over the core, weighed by its wanted area */
     double likeness, weakest;
+    double free_hand; /* how much likeness is lost to the wanted face as if it could be laid without ropes */
     double ropes, made; /* laid; made by hand, copies not counted */
     Verdict verdict;
     char reason[64]; /* the first check that is as bad as the verdict; "" for go */
@@ -99,19 +101,11 @@ static int commonest(const Grid *grid, Box box) {
     return best;
 }
 
-/* Does the box lie wholly inside the disc? Touching it counts as inside. */
-static bool box_inside_disc(Box box, Circle disc) {
-    double x = fmax(fabs(box.x - disc.x), fabs(box.x + box.w - disc.x));
-    double y = fmax(fabs(box.y - disc.y), fabs(box.y + box.h - disc.y));
-    return x * x + y * y <= disc.r * disc.r;
-}
-
 static void sample_rope(const Grid *grid, Box box, LayUp *layup) {
-    double x = box.x, y = box.y, w = box.w, h = box.h;
-    const Point p[4] = {{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}};
-    Rope rope = {.box = box, .candy = commonest(grid, box), .area = polygon_disc_area(p, 4, grid->core)};
+    Rope rope = {.outline = outline_of_box(box.x, box.y, box.w, box.h), .candy = commonest(grid, box)};
+    rope.area = outline_disc_area(&rope.outline, grid->core);
     if (rope.area < 1e-9) return;
-    rope.rim = !box_inside_disc(box, grid->core);
+    rope.rim = rope.area < (1 - 1e-9) * box.w * box.h;
     rope.trim = rope.area < 0.25 * grid->least_steps * grid->least_steps;
     layup->laid += !rope.trim;
     layup->rope[layup->ropes++] = rope;
@@ -155,11 +149,24 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     return good;
 }
 
+/* The likeness of the wanted face itself, softened. */
+static bool likeness_of_free_hand(const Job *job, double *out, Err *err) {
+    Job other = *job;
+    other.face = (Face){0};
+    other.judgement = (Judgement){0};
+    bool good = soften_free_hand(&other.grid, &other.cane.key, &other.face, err) &&
+                judge(&other, &other.judgement, err);
+    if (good) *out = other.judgement.likeness;
+    face_free(&other.face);
+    judgement_free(&other.judgement);
+    return good;
+}
+
 /* --- a picture --- */
 
 static void put_score(char *out, size_t size, const Score *s) {
-    (void)snprintf(out, size, "IoU %.3f  likeness %.3f  weakest %.2f  ropes %.0f  %s  %s", s->iou,
-                   s->likeness, s->weakest, s->ropes, verdict_name(s->verdict), s->reason);
+    (void)snprintf(out, size, "likeness %.3f (free hand %+.3f)  weakest %.2f  ropes %.0f  %s  %s",
+                   s->likeness, s->free_hand, s->weakest, s->ropes, verdict_name(s->verdict), s->reason);
 }
 
 static bool add_to_sheet(Sheet *sheet, const Job *job, const Row *row, Err *err) {
@@ -184,8 +191,14 @@ static bool run_setting(const Picture *picture, const InkMap *inks, int setting,
     double start = now();
     bool good = job_run(&job, err);
     if (good) row->score[setting][0] = score_job(&job, now() - start);
+    double free_hand = 0;
     good = good && score_sampled(&job, &row->score[setting][1], err) &&
-           (setting != 1 || add_to_sheet(sheet, &job, row, err));
+           likeness_of_free_hand(&job, &free_hand, err);
+    for (int p = 0; good && p < PLANS; p++) {
+        Score *score = &row->score[setting][p];
+        score->free_hand = free_hand - score->likeness;
+    }
+    good = good && (setting != 1 || add_to_sheet(sheet, &job, row, err));
     job_free(&job);
     return good;
 }
@@ -210,11 +223,11 @@ static bool run_picture(const char *folder, Sheet *sheet, Row *row, Err *err) {
 /* --- the tables --- */
 
 static void print_heading(void) {
-    printf("%-28s | %-57s | %s\n", "", "16 least strips across", "default order");
+    printf("%-28s | %-64s | %s\n", "", "16 least strips across", "default order");
     printf("%-28s |", "picture");
     for (int s = 0; s < SETTINGS; s++)
-        printf(" %5s %5s %5s %5s %4s %-6s %5s %s |", "IoU", "like", "weak", "ropes", "made", "", "s",
-               "sampled IoU like");
+        printf(" %5s %5s %6s %5s %5s %4s %-6s %5s %s |", "IoU", "like", "free", "weak", "ropes", "made", "",
+               "s", "sampled IoU like");
     printf(" first reason\n");
 }
 
@@ -223,8 +236,8 @@ static void print_scores(const char *name, const Row *row, const char *reason) {
     for (int s = 0; s < SETTINGS; s++) {
         const Score *a = &row->score[s][0], *b = &row->score[s][1];
         const char *verdict = reason ? verdict_name(a->verdict) : "";
-        printf(" %.3f %.3f %5.2f %5.0f %4.0f %-6s %5.2f       %.3f %.3f |", a->iou, a->likeness, a->weakest,
-               a->ropes, a->made, verdict, a->seconds, b->iou, b->likeness);
+        printf(" %.3f %.3f %6.3f %5.2f %5.0f %4.0f %-6s %5.2f       %.3f %.3f |", a->iou, a->likeness,
+               a->free_hand, a->weakest, a->ropes, a->made, verdict, a->seconds, b->iou, b->likeness);
     }
     printf(" %s\n", reason ? reason : "");
     (void)fflush(stdout);
@@ -241,6 +254,7 @@ static Score mean_score(const Row *row, int rows, int setting, int plan) {
         const Score *s = &row[i].score[setting][plan];
         mean.iou += s->iou / rows;
         mean.likeness += s->likeness / rows;
+        mean.free_hand += s->free_hand / rows;
         mean.weakest += s->weakest / rows;
         mean.seconds += s->seconds / rows;
         mean.ropes += s->ropes / rows;
@@ -268,14 +282,15 @@ static bool write_csv(const char *folder, const Row *row, int rows, Err *err) {
     (void)snprintf(path, sizeof path, "%s/quality.csv", folder);
     FILE *file = fopen(path, "w");
     if (!file) return err_set(err, ERR_SYSTEM, "%s: cannot be written", path);
-    fprintf(file, "picture,setting,plan,iou,likeness,weakest,ropes,made,verdict,reason,seconds\r\n");
+    fprintf(file,
+            "picture,setting,plan,iou,likeness,free_hand,weakest,ropes,made,verdict,reason,seconds\r\n");
     for (int i = 0; i < rows; i++)
         for (int s = 0; s < SETTINGS; s++)
             for (int p = 0; p < PLANS; p++) {
                 const Score *c = &row[i].score[s][p];
-                fprintf(file, "%s,%s,%s,%.4f,%.4f,%.4f,%.0f,%.0f,%s,%s,%.3f\r\n", row[i].picture,
-                        setting_name[s], plan_name[p], c->iou, c->likeness, c->weakest, c->ropes, c->made,
-                        verdict_name(c->verdict), c->reason, c->seconds);
+                fprintf(file, "%s,%s,%s,%.4f,%.4f,%.4f,%.4f,%.0f,%.0f,%s,%s,%.3f\r\n", row[i].picture,
+                        setting_name[s], plan_name[p], c->iou, c->likeness, c->free_hand, c->weakest,
+                        c->ropes, c->made, verdict_name(c->verdict), c->reason, c->seconds);
             }
     bool good = !ferror(file);
     return fclose(file) == 0 && good ? true : err_set(err, ERR_SYSTEM, "%s: cannot be written", path);

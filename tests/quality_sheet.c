@@ -58,10 +58,9 @@ static void draw_logo(cairo_t *cr, const Job *job) {
 }
 
 static void draw_rope(cairo_t *cr, const Rope *rope, const Palette *palette, double scale) {
-    Point p[4];
-    int count = rope_outline(rope, p);
+    const Outline *o = &rope->outline;
     cairo_new_path(cr);
-    for (int i = 0; i < count; i++) cairo_line_to(cr, p[i].x * scale, p[i].y * scale);
+    for (int i = 0; i < o->corners; i++) cairo_line_to(cr, o->corner[i].x * scale, o->corner[i].y * scale);
     cairo_close_path(cr);
     set_ink(cr, palette->candy[rope->candy].srgb);
     cairo_fill_preserve(cr);
@@ -98,7 +97,7 @@ static bool draw_cut(cairo_t *cr, const Job *job, Err *err) {
 
 static void write_line(cairo_t *cr, const char *text, double y, cairo_font_weight_t weight) {
     cairo_select_font_face(cr, "DejaVu Sans", CAIRO_FONT_SLANT_NORMAL, weight);
-    cairo_set_font_size(cr, 11.5);
+    cairo_set_font_size(cr, 10.5);
     cairo_set_source_rgb(cr, 0.1, 0.1, 0.1);
     cairo_move_to(cr, 2, y);
     cairo_show_text(cr, text);

@@ -25,11 +25,33 @@ typedef struct Sample {
 } Sample;
 
 static inline void sample_lists(Sample *s) {
-    s->rope[0] = (Rope){{0, 0, 40, 8}, 0, SHAPE_STRIP, CORNER_TL, 250.5, true, false, 0, 1, false};
-    s->rope[1] = (Rope){{0, 8, 40, 32}, 1, SHAPE_WEDGE, CORNER_BR, 640, false, false, 1, 1, false};
-    s->rope[2] = (Rope){{0, 8, 40, 32}, 0, SHAPE_WEDGE, CORNER_TL, 1.25, true, true, 0, 1, false};
-    s->row[0] = (RopeRow){0, SHAPE_STRIP, 12, 60, true, 1, 1, 305, 0.3062, 310.27};
-    s->row[1] = (RopeRow){1, SHAPE_WEDGE, 60, 48, false, 12, 12, 305, 3.66, 1250.5};
+    s->rope[0] = (Rope){.outline = outline_of_box(0, 0, 40, 8), .candy = 0, .area = 250.5};
+    s->rope[1] = (Rope){.outline = {3, {{40, 8}, {40, 40}, {0, 40}}}, .candy = 1, .area = 640};
+    s->rope[2] = (Rope){.outline = {3, {{0, 8}, {40, 8}, {0, 40}}}, .candy = 0, .area = 1.25};
+    s->rope[0].rim = s->rope[2].rim = s->rope[2].trim = true;
+    s->rope[1].type = 1;
+    for (int i = 0; i < 3; i++) s->rope[i].serial = 1;
+    s->row[0] = (RopeRow){.candy = 0,
+                          .shape = SHAPE_STRIP,
+                          .width_mm = 12,
+                          .height_mm = 60,
+                          .section = {4, {{0, 60}, {0, 0}, {12, 0}, {12, 60}}},
+                          .rim = true,
+                          .count = 1,
+                          .made = 1,
+                          .length_each_mm = 305,
+                          .total_length_m = 0.3062,
+                          .mass_g = 310.27};
+    s->row[1] = (RopeRow){.candy = 1,
+                          .shape = SHAPE_WEDGE,
+                          .width_mm = 60,
+                          .height_mm = 48,
+                          .section = {3, {{0, 48}, {0, 0}, {60, 48}}},
+                          .count = 12,
+                          .made = 12,
+                          .length_each_mm = 305,
+                          .total_length_m = 3.66,
+                          .mass_g = 1250.5};
     s->pull[0] = (Pull){1, 1.25, 75, 60, 2, 6, 305, 1830, 620, 60, 132.5, 13.8};
     s->rope[2].type = -1;
     s->job.layup = (LayUp){.ropes = 3, .rope = s->rope, .laid = 2};
@@ -50,17 +72,18 @@ static inline void sample_lists(Sample *s) {
     s->job.bill.material[1] = (MaterialRow){s->job.palette.candy[1], 0.4, 1300, 1690, 1774.5, 42.5};
 }
 
-/* Two wedges are a pair, built once and used twice; a strip on them is the log. */
+/* Two wedges are joined, built once and used twice; a strip on them is the log. */
 static inline void sample_blocks(Sample *s) {
-    s->item[0] = (Item){false, 1, {0, 8, 40, 32}, {false, 0}};
-    s->item[1] = (Item){false, 2, {0, 8, 40, 32}, {false, 0}};
-    s->item[2] = (Item){false, 0, {0, 0, 40, 8}, {false, 0}};
-    s->item[3] = (Item){true, 0, {0, 8, 40, 32}, {false, 0}};
-    s->block[0] = (Block){BLOCK_PAIR, {0, 8, 40, 32}, 0, 2, 2, .mirrored_risk = true};
-    s->block[1] = (Block){BLOCK_STACK, {0, 0, 40, 40}, 2, 2, 1, .mirrored_risk = false};
-    s->use[0] = (BlockUse){0, {0, 8, 40, 32}, {false, 0}};
-    s->use[1] = (BlockUse){0, {8, 0, 32, 40}, {true, 3}};
-    s->use[2] = (BlockUse){1, {0, 0, 40, 40}, {false, 0}};
+    const Outline low = outline_of_box(0, 8, 40, 32), all = outline_of_box(0, 0, 40, 40);
+    s->item[0] = (Item){.index = 1, .outline = s->rope[1].outline};
+    s->item[1] = (Item){.index = 2, .outline = s->rope[2].outline, .cut = {{0, 40}, {40, 8}}};
+    s->item[2] = (Item){.index = 0, .outline = s->rope[0].outline};
+    s->item[3] = (Item){.is_block = true, .index = 0, .outline = low, .cut = {{0, 8}, {40, 8}}};
+    s->block[0] = (Block){.kind = BLOCK_STACK, .outline = low, .items = 2, .made = 2, .mirrored_risk = true};
+    s->block[1] = (Block){.kind = BLOCK_STACK, .outline = all, .first_item = 2, .items = 2, .made = 1};
+    s->use[0] = (BlockUse){.block = 0};
+    s->use[1] = (BlockUse){.block = 0, .motion = {{true, 3}, {0, 0}}};
+    s->use[2] = (BlockUse){.block = 1};
     s->job.blocks =
         (Blocks){.blocks = 2, .block = s->block, .items = 4, .item = s->item, .uses = 3, .use = s->use};
 }

@@ -22,7 +22,7 @@ static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44}, navy = {26, 36, 
 
 /* A cross whose arms are thinner than a least strip. */
 static Rgb8 thin_cross(double x, double y) {
-    return fmin(fabs(x), fabs(y)) < 0.1 && fmax(fabs(x), fabs(y)) < 0.95 ? red : white;
+    return fmin(fabs(x), fabs(y)) < 0.115 && fmax(fabs(x), fabs(y)) < 0.95 ? red : white;
 }
 
 /* A letter with thin strokes. */
@@ -66,7 +66,7 @@ static Rgb8 plain_shield(double x, double y) {
 
 /* Slanted pales, thin and close: too fine for any piece, but readable on a larger one. */
 static Rgb8 fence(double x, double y) {
-    return fmod(x - 0.3 * y + 4, 0.26) < 0.1 && fabs(x) < 0.85 && fabs(y) < 0.3 ? navy : white;
+    return fmod(x - 0.3 * y + 4, 0.28) < 0.1 && fabs(x) < 0.85 && fabs(y) < 0.4 ? navy : white;
 }
 
 /* Hairlines side by side: no size and no order helps. */
@@ -74,11 +74,13 @@ static Rgb8 screen(double x, double y) {
     return fmod(x + 2, 0.06) < 0.03 && fabs(x) < 0.8 && fabs(y) < 0.8 ? black : white;
 }
 
-/* With a small order and coarse ropes: few steps, quick runs. */
+/* With a small order and coarse ropes: few steps, quick runs. Without fine blocks, which a larger piece may
+ * do without: then its strokes ask for twice as much. */
 static void logo_draw_coarse(Logo *logo, Scene *scene) {
     logo_draw(logo, scene);
     logo->shop.least_strip_mm = 9;
     logo->job.order.pieces = 500;
+    logo->job.order.no_fine = true;
 }
 
 static int logo_advise(Logo *logo, double budget) {
@@ -134,7 +136,7 @@ static void a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less(void
     Order order = logo.job.order;
     order.piece_diameter_mm =
         (double)number_after(advice_on(&logo.job, find(&logo.job, "finest stroke")), "in pieces of ", &rest);
-    assert_true(order.piece_diameter_mm >= 18 && order.piece_diameter_mm <= 25);
+    assert_true(order.piece_diameter_mm >= 17 && order.piece_diameter_mm <= 25);
     assert_int_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
     order.piece_diameter_mm--;
     assert_int_not_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
@@ -207,10 +209,10 @@ static void a_square_goes_without_the_dots_beside_it(void **state) {
     Logo logo;
     logo_draw_coarse(&logo, dotted);
     (void)logo_advise(&logo, ADVISE_BUDGET);
-    says(advice_on(&logo.job, find(&logo.job, "finest stroke")),
+    says(advice_on(&logo.job, find(&logo.job, "parts and holes kept")),
          "without the red part at the left and the red part at the right: then all is go");
-    assert_int_equal(line_of(dotted, NULL, "finest stroke"), VERDICT_CHANGE);
-    assert_int_equal(line_of(bold, NULL, "finest stroke"), VERDICT_GO);
+    assert_int_equal(line_of(dotted, NULL, "parts and holes kept"), VERDICT_CHANGE);
+    assert_int_equal(line_of(bold, NULL, "parts and holes kept"), VERDICT_GO);
     logo_free(&logo);
 }
 
@@ -337,6 +339,7 @@ static void thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less(void **st
 static Verdict whole_at(Scene *scene, double diameter_mm) {
     Logo logo;
     logo_draw_coarse(&logo, scene);
+    logo.job.order.no_fine = false;
     logo.job.order.piece_diameter_mm = diameter_mm;
     logo_run(&logo);
     Verdict verdict = logo.job.judgement.verdict;
@@ -349,9 +352,10 @@ static void where_no_piece_makes_a_line_go_the_least_that_can_be_built_is_told(v
     Logo logo;
     const char *rest;
     logo_draw_coarse(&logo, fence);
+    logo.job.order.no_fine = false;
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
-    long mm = number_after(advice_on(&logo.job, find(&logo.job, "likeness")), "in pieces of ", &rest);
+    long mm = number_after(advice_on(&logo.job, find(&logo.job, "finest stroke")), "in pieces of ", &rest);
     assert_string_equal(rest, " mm across: then the whole is a change");
     assert_int_equal(whole_at(fence, (double)mm), VERDICT_CHANGE);
     assert_int_equal(whole_at(fence, (double)mm - 1), VERDICT_NO);

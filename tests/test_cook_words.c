@@ -97,15 +97,15 @@ static void ropes_that_go_cold_first_and_the_log_are_told(void **state) {
     says(&s.job, true,
          "\nHeat      time for the middle to fall from 80 °C to 70 °C in a room of 22 °C\n          "
          "(habits), computed; of each thickness the rope that cools first\n"
-         "          6 mm wedges: 48 s out of the warm box\n"
+         "          6 mm slanted ropes: 48 s out of the warm box\n"
          "          rim ropes from 5 min on; the log 84 min\n"
          "          a rope 5 °C warmer than the next is 3.4 times as soft (ratio only): it\n");
     s.job.order.units = UNITS_IN;
     says(&s.job, true, "from 176 °F to 158 °F in a room of 72 °F");
     says(&s.job, true, "a rope 9 °F warmer");
-    says(&s.job, true, "\n          1/4 in wedges: 48 s out of the warm box\n");
+    says(&s.job, true, "\n          1/4 in slanted ropes: 48 s out of the warm box\n");
     s.job.heat.ropes = 0;
-    s.job.heat.first[KIND_WEDGE] = s.job.heat.first[KIND_RIM] = -1;
+    s.job.heat.first[KIND_SLANTED] = s.job.heat.first[KIND_RIM] = -1;
     says(&s.job, true, "cools first\n          the log 84 min\n");
 }
 

@@ -26,6 +26,11 @@ typedef struct List {
     Bill bill;
 } List;
 
+static RopeRow strip(int candy, double w, double h, bool rim) {
+    Outline section = {4, {{0, h}, {0, 0}, {w, 0}, {w, h}}};
+    return (RopeRow){.candy = candy, .width_mm = w, .height_mm = h, .section = section, .rim = rim};
+}
+
 /* l must stay where it is. Candy 0 is clear, candy 1 pulled. */
 static Heat cooled(List *l) {
     Err err = {0};
@@ -34,10 +39,12 @@ static Heat cooled(List *l) {
     l->palette = (Palette){.count = 2, .candy = {l->shop.stock.candy[14], l->shop.stock.candy[0]}};
     l->cane = (Cane){.logs = 1, .log_diameter_mm = 100, .log_length_mm = 300, .step_mm = 1.5};
     l->cane.volume_ml = PI / 4 * 100 * 100 * 300 / 1000;
-    l->row[0] = (RopeRow){0, SHAPE_STRIP, 6, 6, false, 1, 1, 300, 0.3, 16};
-    l->row[1] = (RopeRow){1, SHAPE_STRIP, 6, 6, false, 1, 1, 300, 0.3, 14};
-    l->row[2] = (RopeRow){0, SHAPE_WEDGE, 12, 9, false, 1, 1, 300, 0.3, 24};
-    l->row[3] = (RopeRow){0, SHAPE_STRIP, 8, 2, true, 1, 1, 300, 0.3, 7};
+    l->row[0] = strip(0, 6, 6, false);
+    l->row[1] = strip(1, 6, 6, false);
+    l->row[2] = strip(0, 12, 9, false);
+    l->row[2].shape = SHAPE_WEDGE;
+    l->row[2].section = (Outline){3, {{0, 9}, {0, 0}, {12, 9}}};
+    l->row[3] = strip(0, 8, 2, true);
     l->pull[0] = (Pull){.type = 1, .scale = 2};
     l->pull[1] = (Pull){.type = 1, .scale = 1.5};
     l->pull[2] = (Pull){.type = 2, .scale = 1};
@@ -61,9 +68,28 @@ static void sections_count_by_four_areas_over_the_perimeter(void **state) {
     near(h.block[0].diameter_mm, 30, 1e-12);
     near(h.log.diameter_mm, 100, 0);
     assert_int_equal(h.first[KIND_STRIP], 0);
-    assert_int_equal(h.first[KIND_WEDGE], 2);
+    assert_int_equal(h.first[KIND_SLANTED], 2);
     assert_int_equal(h.first[KIND_RIM], 3);
     near(h.rope[1].height_mm, 9, 1e-12);
+    heat_free(&h);
+}
+
+/* Worked out by hand: 12 on top, 24 below, 8 high, its sides 10 long. */
+static void of_a_slanted_section_area_and_perimeter_are_its_own(void **state) {
+    (void)state;
+    List l;
+    Heat h = cooled(&l);
+    heat_free(&h);
+    Err err = {0};
+    l.row[2].shape = SHAPE_TAPERED;
+    l.row[2].width_mm = 24;
+    l.row[2].height_mm = 8;
+    l.row[2].section = (Outline){4, {{0, 8}, {6, 0}, {18, 0}, {24, 8}}};
+    l.pull[2].scale = 2;
+    assert_true(cool(&l.palette, &l.cane, &l.shop, &l.blocks, &l.bill, &h, &err));
+    near(h.rope[2].diameter_mm, 2 * 4 * 144.0 / 56, 1e-12);
+    near(h.rope[2].width_mm, 48, 0);
+    assert_int_equal(h.first[KIND_SLANTED], 2);
     heat_free(&h);
 }
 
@@ -126,7 +152,7 @@ static void a_whole_lay_up_is_cooled_in_a_moment(void **state) {
         for (int i = 0; i < heat.blocks; i++) assert_true(heat.block[i].seconds > 10);
         for (int i = 0; i < heat.ropes; i++) {
             const RopeRow *row = &b.job.bill.rope[i];
-            int kind = row->rim ? KIND_RIM : row->shape == SHAPE_WEDGE ? KIND_WEDGE : KIND_STRIP;
+            int kind = rope_kind(row);
             assert_true(heat.first[kind] >= 0 && heat.rope[heat.first[kind]].seconds <= heat.rope[i].seconds);
         }
         assert_true(least < 0.1);
@@ -137,6 +163,7 @@ static void a_whole_lay_up_is_cooled_in_a_moment(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sections_count_by_four_areas_over_the_perimeter),
+                                       cmocka_unit_test(of_a_slanted_section_area_and_perimeter_are_its_own),
                                        cmocka_unit_test(times_are_those_of_the_cylinder),
                                        cmocka_unit_test(thin_ropes_have_a_minute_and_the_log_an_hour),
                                        cmocka_unit_test(five_degrees_make_candy_three_times_softer),

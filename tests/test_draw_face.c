@@ -111,8 +111,8 @@ static void the_disc_is_cut_exactly(void **state) {
 static void pulled_candy_has_streaks_of_each_ropes_own(void **state) {
     (void)state;
     Job job = face_job(plain);
-    Rope rope[2] = {{{0, 0, 40, 20}, 0, SHAPE_STRIP, CORNER_TL, 1, true, false, 0, 1, false},
-                    {{0, 20, 40, 20}, 0, SHAPE_STRIP, CORNER_TL, 1, true, false, 0, 2, false}};
+    Rope rope[2] = {{.outline = outline_of_box(0, 0, 40, 20), .area = 1, .rim = true, .serial = 1},
+                    {.outline = outline_of_box(0, 20, 40, 20), .area = 1, .rim = true, .serial = 2}};
     job.layup = (LayUp){.ropes = 2, .rope = rope, .laid = 2};
     job.palette.candy[0].srgb = (Rgb8){142, 142, 140};
     Image image = draw(&job, 600);
@@ -131,6 +131,30 @@ static void pulled_candy_has_streaks_of_each_ropes_own(void **state) {
         }
     if (contrast < 5 || contrast > 14) fail_msg("contrast %.2f", contrast);
     assert_true(alike < 180 * 200 / 2);
+    image_free(&image);
+    face_free(&job.face);
+}
+
+/* How much neighbours differ, two pixels apart each way, in the middle of the picture. */
+static double contrast_along(const Image *image, int dx, int dy) {
+    double sum = 0;
+    for (int y = 250; y < 350; y++)
+        for (int x = 250; x < 350; x++)
+            sum += abs(pixel_of(image, x, y)[0] - pixel_of(image, x + 2 * dx, y + 2 * dy)[0]);
+    return sum;
+}
+
+/* A strip from the upper left to the lower right. */
+static void streaks_run_along_a_slanted_rope(void **state) {
+    (void)state;
+    Job job = face_job(plain);
+    Rope rope[2] = {{.outline = {4, {{8, 0}, {40, 32}, {32, 40}, {0, 8}}}, .area = 1},
+                    {.outline = {3, {{0, 8}, {32, 40}, {0, 40}}}, .area = 1}};
+    job.layup = (LayUp){.ropes = 2, .rope = rope, .laid = 2};
+    job.palette.candy[0].srgb = (Rgb8){142, 142, 140};
+    Image image = draw(&job, 600);
+    double along = contrast_along(&image, 1, 1), across = contrast_along(&image, 1, -1);
+    if (across < 2 * along) fail_msg("%.0f along, %.0f across", along, across);
     image_free(&image);
     face_free(&job.face);
 }
@@ -227,6 +251,7 @@ int main(void) {
                                        cmocka_unit_test(shapes_are_those_of_the_face),
                                        cmocka_unit_test(the_disc_is_cut_exactly),
                                        cmocka_unit_test(pulled_candy_has_streaks_of_each_ropes_own),
+                                       cmocka_unit_test(streaks_run_along_a_slanted_rope),
                                        cmocka_unit_test(stripes_start_at_12_o_clock_and_go_clockwise),
                                        cmocka_unit_test(a_clear_jacket_is_clear_to_its_edges),
                                        cmocka_unit_test(a_white_piece_shows_its_edge_on_a_white_page),

@@ -46,6 +46,7 @@ static void setting_fill(Setting *s) {
     job->cane = (Cane){
         .log_diameter_mm = 100, .reduction = 6, .step_mm = 1.5, .key = {.steps = STEPS, .least_steps = 4}};
     job->grid = (Grid){.steps = STEPS, .least_steps = 4, .candies = 2, .wanted = {SIDE, s->wanted}};
+    job->grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0};
     job->face = (Face){SIDE, s->face};
     job->bill = (Bill){.log_mass_g = 5000, .ropes_made = 40, .minutes = 20};
 }
@@ -381,7 +382,7 @@ static void a_gap_in_a_fine_block_is_go_from_half_a_strip(void **state) {
         static Setting s;
         setting_fill(&s);
         set_gap(&s, 18);
-        Rope rope = {.box = {4, 4, 8, 8}, .fine = fine};
+        Rope rope = {.outline = outline_of_box(4, 4, 8, 8), .fine = fine};
         s.job.layup = (LayUp){.ropes = 1, .rope = &rope};
         Judgement j = run(&s);
         assert_int_equal(find(&j, "finest gap")->verdict, fine ? VERDICT_GO : VERDICT_CHANGE);

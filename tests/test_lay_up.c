@@ -1,7 +1,9 @@
-/* Tests of src/plan/lay_up.c, src/plan/slicing.c and src/model/layup.c. SPDX-License-Identifier: MIT */
-#include "plan/plan.h"
+/* Tests of src/plan/lay_up.c, lay_straight.c and slicing.c, and of src/model/layup.c.
+ * SPDX-License-Identifier: MIT */
+#include "plan/plan_parts.h"
 #include "base/mem.h"
 #include "plan/slicing.h"
+#include "random_tree.h"
 #include "wanted.h"
 
 #include <math.h>
@@ -197,23 +199,78 @@ static void the_optimum_of_a_grid_of_many_steps_equals_the_plain_recurrence(void
 }
 
 static LayUp laid_up(const Grid *grid, Detail detail, int cap) {
-    LayKey key = {.detail = detail, .ropes_cap = cap};
+    LayKey key = lay_key(detail, cap);
     LayUp layup = {0};
     Err err = {0};
     assert_true(lay_up(grid, &key, &layup, &err));
     return layup;
 }
 
+/* The optimum over upright, level and corner-to-corner cuts; a rope is worth so many least strips squared. */
+static LayUp straight(const Grid *grid, double worth) {
+    double strip = grid->least_steps < grid->steps ? grid->least_steps : grid->steps;
+    LayUp layup = {0};
+    Err err = {0};
+    assert_true(lay_straight(grid, AXIS_NONE, worth * strip * strip, &layup, &err));
+    return layup;
+}
+
+/* A strip, or the half of a box beside its diagonal. */
+typedef struct Straight {
+    Box box;
+    bool wedge, rising, left; /* the diagonal rises to the right; the half to the left of it */
+} Straight;
+
+static bool has_corner(const Outline *o, int x, int y) {
+    for (int i = 0; i < o->corners; i++)
+        if (o->corner[i].x == x && o->corner[i].y == y) return true;
+    return false;
+}
+
+static Straight straight_of(const Outline *o) {
+    double left = HUGE_VAL, top = HUGE_VAL, right = 0, bottom = 0;
+    for (int i = 0; i < o->corners; i++) {
+        left = fmin(left, o->corner[i].x);
+        right = fmax(right, o->corner[i].x);
+        top = fmin(top, o->corner[i].y);
+        bottom = fmax(bottom, o->corner[i].y);
+    }
+    Box b = {(int)left, (int)top, (int)right - (int)left, (int)bottom - (int)top};
+    bool tl = has_corner(o, b.x, b.y), tr = has_corner(o, b.x + b.w, b.y);
+    bool bl = has_corner(o, b.x, b.y + b.h), br = has_corner(o, b.x + b.w, b.y + b.h);
+    assert_int_equal(tl + tr + bl + br, o->corners); /* whole steps, and no corner elsewhere */
+    return (Straight){b, o->corners == 3, !tl || !br, tl && bl};
+}
+
 static double painted_cost(const Grid *grid, const LayUp *layup) {
     double cost = 0;
     for (int i = 0; i < layup->ropes; i++) {
-        const Rope *r = &layup->rope[i];
-        int32_t left = plain_left(grid, r->candy, r->box, r->corner == CORNER_TL || r->corner == CORNER_BR);
-        int32_t whole = plain_area(grid, r->candy, r->box);
-        bool is_left = r->corner == CORNER_TL || r->corner == CORNER_BL;
-        cost += r->shape == SHAPE_STRIP ? whole : is_left ? left : whole - left;
+        Straight s = straight_of(&layup->rope[i].outline);
+        int candy = layup->rope[i].candy;
+        int32_t left = plain_left(grid, candy, s.box, s.rising), whole = plain_area(grid, candy, s.box);
+        cost += !s.wedge ? whole : s.left ? left : whole - left;
     }
     return cost / COST_ONE;
+}
+
+/* Ropes that pay lambda. So do wedges beyond the rim, for the cells at their split. */
+typedef struct Paying {
+    int ropes, beyond; /* leaves that pay, and those of them that are empty */
+    int fine;          /* fine blocks */
+} Paying;
+
+static void count_paying(const LayUp *layup, int index, bool fine,
+                         Paying *sum) { /* NOLINT(misc-no-recursion) */
+    const Node *node = &layup->node[index];
+    bool empty = node->kind == NODE_EMPTY;
+    sum->fine += node->fine && !fine;
+    if (node->kind == NODE_CUT) {
+        count_paying(layup, node->first, node->fine, sum);
+        count_paying(layup, node->second, node->fine, sum);
+    } else if (!empty || node->outline.corners == 3) {
+        sum->ropes++;
+        sum->beyond += empty;
+    }
 }
 
 static void the_tree_read_out_costs_what_the_table_says(void **state) {
@@ -222,55 +279,53 @@ static void the_tree_read_out_costs_what_the_table_says(void **state) {
     for (int round = 0; round < 20; round++) {
         Grid grid = random_grid(20 + round, 3, 3, (uint64_t)round + 5);
         grid.fine_most = round % 2 ? 12 : 0;
-        LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+        LayUp layup = straight(&grid, 0.05);
         int32_t lambda = (int32_t)lround(layup.lambda * COST_ONE);
-        int leaves =
-            0; /* ropes that pay lambda: wedge halves beyond the rim pay too, for cells at their split */
-        for (int i = 0; i < layup.nodes; i++)
-            leaves += layup.node[i].kind == NODE_STRIP ? 1 : layup.node[i].kind == NODE_WEDGES ? 2 : 0;
-        int halves = leaves - layup.ropes; /* wedge halves beyond the rim */
-        for (int i = 0; i < layup.nodes; i++) {
-            const Node *node = &layup.node[i];
-            if (node->kind < NODE_ROW || node->fine) continue;
-            leaves += layup.node[node->first].fine ? FINE_ROPES : 0;
-            leaves += layup.node[node->second].fine ? FINE_ROPES : 0;
-        }
-        fine += layup.node[0].fine || leaves > layup.ropes + halves;
+        Paying paying = {0};
+        count_paying(&layup, layup.nodes - 1, false, &paying);
+        assert_int_equal(paying.ropes - paying.beyond, layup.ropes);
+        fine += paying.fine > 0;
         assert_true(painted_cost(&grid, &layup) < layup.cost + 1e-9);
-        if (halves == 0) {
+        if (paying.beyond == 0) {
             assert_true(fabs(painted_cost(&grid, &layup) - layup.cost) < 1e-9);
             whole++;
         }
-        double want = fast_optimum(&grid, lambda);
-        assert_true(fabs(layup.cost * COST_ONE + (double)leaves * lambda - want) < 0.5);
+        double want = fast_optimum(&grid, lambda), leaves = paying.ropes + FINE_ROPES * paying.fine;
+        assert_true(fabs(layup.cost * COST_ONE + leaves * lambda - want) < 0.5);
         layup_free(&layup);
         grid_free(&grid);
     }
     assert_true(whole > 5 && fine > 5);
 }
 
+/* Leaves lie over the middle of each half step once; those of a line between two wedges twice. */
 static void ropes_cover_the_core_once_and_only_once(void **state) {
     (void)state;
     for (int round = 0; round < 20; round++) {
         int n = 16 + 2 * round;
         Grid grid = round % 2 ? random_grid(n, 4, 3, (uint64_t)round) : picture_grid(n, 4);
         if (round % 3 == 0) grid.core.r -= 2; /* as with rings */
-        LayUp layup = laid_up(&grid, DETAIL_FINE, 0);
-        double area = 0;
+        LayUp layup = straight(&grid, 0.044);
+        double area = 0, square = 0;
         for (int i = 0; i < layup.ropes; i++) {
+            Box box = straight_of(&layup.rope[i].outline).box;
             area += layup.rope[i].area;
-            assert_true(layup.rope[i].box.w >= 4 && layup.rope[i].box.h >= 4);
+            assert_true(box.w >= 4 && box.h >= 4);
         }
         assert_true(fabs(area - PI * grid.core.r * grid.core.r) < 1e-9);
-        for (int cell = 0; cell < n * n; cell++) {
-            double covered = 0; /* leaves over the cell; a wedge pair covers its box with two halves */
+        for (int i = 0; i < layup.nodes; i++)
+            if (layup.node[i].kind != NODE_CUT) square += outline_area(&layup.node[i].outline);
+        assert_true(fabs(square - n * n) < 1e-9);
+        for (int at = 0; at < 4 * n * n; at++) {
+            Point p = {(at % (2 * n) + 0.5) / 2, (at / (2 * n) + 0.5) / 2};
+            int inside = 0, edge = 0;
             for (int i = 0; i < layup.nodes; i++) {
-                Box b = layup.node[i].box;
-                int x = cell % n, y = cell / n;
-                bool leaf = layup.node[i].kind <= NODE_WEDGES;
-                covered += leaf && x >= b.x && x < b.x + b.w && y >= b.y && y < b.y + b.h;
+                if (layup.node[i].kind == NODE_CUT) continue;
+                int side = outline_side(&layup.node[i].outline, p);
+                inside += side > 0;
+                edge += side == 0;
             }
-            assert_true(covered == 1);
+            assert_true(inside == 1 ? edge == 0 : inside == 0 && edge >= 2);
         }
         layup_free(&layup);
         grid_free(&grid);
@@ -317,41 +372,66 @@ static void a_mirrored_picture_costs_the_same(void **state) {
     grid_free(&mirrored);
 }
 
+static Outline twin_of(const Outline *o, int n) {
+    return outline_moved(o, (Motion){{.mirrored = true}, {n, 0}});
+}
+
 /* The mirror image of rope r about the upright axis is among the ropes. */
 static bool has_twin(const LayUp *layup, const Rope *r, int n) {
-    static const Corner across[] = {CORNER_TR, CORNER_TL, CORNER_BR, CORNER_BL};
-    for (int i = 0; i < layup->ropes; i++) {
-        const Rope *o = &layup->rope[i];
-        bool same =
-            o->box.y == r->box.y && o->box.w == r->box.w && o->box.h == r->box.h && o->candy == r->candy;
-        bool shape = o->shape == r->shape && (o->shape == SHAPE_STRIP || o->corner == across[r->corner]);
-        if (same && shape && o->box.x == n - r->box.x - r->box.w) return true;
-    }
+    Outline twin = twin_of(&r->outline, n);
+    for (int i = 0; i < layup->ropes; i++)
+        if (layup->rope[i].candy == r->candy && outline_same(&layup->rope[i].outline, &twin, 1e-9))
+            return true;
     return false;
+}
+
+/* A block that lies wholly beside the axis lies beyond it too, from the same building. Returns how many. */
+static int check_twin_blocks(const Blocks *blocks, int n) {
+    int beside = 0;
+    for (int i = 0; i < blocks->uses; i++) {
+        const BlockUse *use = &blocks->use[i];
+        Outline o = outline_moved(&blocks->block[use->block].outline, use->motion), twin = twin_of(&o, n);
+        bool left = true, found = false;
+        for (int k = 0; k < o.corners; k++) left &= o.corner[k].x <= n / 2.0;
+        for (int j = 0; left && j < blocks->uses && !found; j++) {
+            Outline other = outline_moved(&blocks->block[use->block].outline, blocks->use[j].motion);
+            found = blocks->use[j].block == use->block && outline_same(&other, &twin, 1e-9);
+        }
+        if (left && !found) fail_msg("n %d: block %d is built for one side only", n, use->block);
+        beside += left;
+    }
+    return beside;
 }
 
 static void a_symmetric_picture_is_laid_up_symmetrically(void **state) {
     (void)state;
-    for (int n = 48; n < 64; n += 5) {
+    int beside = 0;
+    for (int n = 40; n < 64; n += 5) {
         Grid grid = picture_grid(n, 4);
         LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
-        for (int i = 0; i < layup.ropes; i++) {
-            const Rope *r = &layup.rope[i];
-            bool middle = r->box.x < n / 2 && r->box.x + r->box.w > (n + 1) / 2;
-            if (!middle && !has_twin(&layup, r, n)) fail_msg("n %d: rope %d has no twin", n, i);
-        }
+        Blocks blocks = {0};
+        Err err = {0};
+        for (int i = 0; i < layup.ropes; i++)
+            if (!has_twin(&layup, &layup.rope[i], n)) fail_msg("n %d: rope %d has no twin", n, i);
+        assert_true(find_blocks(&grid, &layup, &blocks, &err));
+        beside += check_twin_blocks(&blocks, n);
+        blocks_free(&blocks);
         layup_free(&layup);
         grid_free(&grid);
     }
+    assert_true(beside >= 5);
 }
 
-static void a_triangle_is_laid_as_wedges(void **state) {
+/* The four sides of the square on its corner. */
+static void slanted_edges_are_laid_with_slanted_cuts(void **state) {
     (void)state;
     Grid grid = picture_grid(64, 4);
-    LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+    LayUp best = straight(&grid, 0.132), layup = laid_up(&grid, DETAIL_NORMAL, 0);
     int wedges = 0;
-    for (int i = 0; i < layup.ropes; i++) wedges += layup.rope[i].shape == SHAPE_WEDGE;
-    assert_true(wedges >= 8); /* the four sides of the square on its corner */
+    for (int i = 0; i < best.ropes; i++) wedges += outline_shape(&best.rope[i].outline) == SHAPE_WEDGE;
+    assert_true(wedges >= 8);
+    assert_true(layup.cost + layup.lambda * layup.ropes < best.cost + best.lambda * best.ropes);
+    layup_free(&best);
     layup_free(&layup);
     grid_free(&grid);
 }
@@ -361,35 +441,36 @@ static void a_grid_under_the_least_side_is_one_strip(void **state) {
     Grid grid = random_grid(3, 4, 2, 1);
     LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
     assert_int_equal(layup.ropes, 1);
-    assert_int_equal(layup.rope[0].box.w, 3);
+    assert_int_equal(straight_of(&layup.rope[0].outline).box.w, 3);
     layup_free(&layup);
     grid_free(&grid);
 }
 
 /* --- the geometry of ropes --- */
 
-static void each_point_lies_in_one_wedge_of_a_pair_or_on_the_line_between(void **state) {
+static void a_point_is_fine_where_its_middle_lies_in_a_fine_rope(void **state) {
     (void)state;
-    static const Corner opposite[] = {CORNER_BR, CORNER_BL, CORNER_TR, CORNER_TL};
-    for (int round = 0; round < 4 * 12 * 12 * 2; round++) {
-        Corner corner = (Corner)(round % 4);
-        int w = 1 + round / 4 % 12, h = 1 + round / 48 % 12, parts = round / 576 ? 8 : 3, sum = 0, line = 0;
-        Rope one = {.box = {5, 7, w, h}, .shape = SHAPE_WEDGE, .corner = corner}, other = one;
-        other.corner = opposite[corner];
-        for (int y = 7 * parts; y < (7 + h) * parts; y++)
-            for (int x = 5 * parts; x < (5 + w) * parts; x++) {
-                int side = rope_side(&one, parts, x, y);
-                assert_int_equal(side, -rope_side(&other, parts, x, y));
-                sum += side;
-                line += side == 0;
-            }
-        assert_int_equal(sum, 0); /* each holds half of the box */
-        if (w == h) assert_int_equal(line, w * parts);
-        int right = corner == CORNER_TR || corner == CORNER_BR, low = corner >= CORNER_BL;
-        int x = right ? (5 + w) * parts - 1 : 5 * parts, y = low ? (7 + h) * parts - 1 : 7 * parts;
-        assert_int_equal(rope_side(&one, parts, x, y), 1); /* where its right angle is */
-        one.shape = SHAPE_STRIP;
-        assert_int_equal(rope_side(&one, parts, x, y), 1);
+    for (uint64_t seed = 1; seed < 12; seed++) {
+        const int n = 12 + 3 * (int)seed, parts = seed % 2 ? 8 : 4, side = n * parts;
+        const Circle core = {n / 2.0, n / 2.0, n / 2.0};
+        LayUp tree = random_tree(n, 30, 2, 1, seed);
+        uint8_t *fine = malloc((size_t)side * (size_t)side);
+        int fine_points = 0;
+        assert_non_null(fine);
+        for (int i = 0; i < tree.ropes; i++) tree.rope[i].fine = tree.rope[i].candy == 1;
+        layup_fine(&tree, core, parts, side, fine);
+        for (int i = 0; i < side * side; i++) {
+            if (!disc_holds(core, parts, i % side, i / side)) continue;
+            Point p = {(i % side + 0.5) / parts, (i / side + 0.5) / parts};
+            bool want = false;
+            for (int k = 0; k < tree.ropes && !want; k++)
+                want = tree.rope[k].fine && outline_side(&tree.rope[k].outline, p) >= 0;
+            assert_int_equal(fine[i], want);
+            fine_points += want;
+        }
+        assert_true(fine_points > 0);
+        free(fine);
+        layup_free(&tree);
     }
 }
 
@@ -421,9 +502,9 @@ int main(void) {
         cmocka_unit_test(a_cap_on_ropes_is_kept),
         cmocka_unit_test(a_mirrored_picture_costs_the_same),
         cmocka_unit_test(a_symmetric_picture_is_laid_up_symmetrically),
-        cmocka_unit_test(a_triangle_is_laid_as_wedges),
+        cmocka_unit_test(slanted_edges_are_laid_with_slanted_cuts),
         cmocka_unit_test(a_grid_under_the_least_side_is_one_strip),
-        cmocka_unit_test(each_point_lies_in_one_wedge_of_a_pair_or_on_the_line_between),
+        cmocka_unit_test(a_point_is_fine_where_its_middle_lies_in_a_fine_rope),
         cmocka_unit_test(a_disc_holds_the_points_nearer_than_its_radius),
     };
     return cmocka_run_group_tests_name("lay_up", tests, NULL, NULL);

@@ -142,7 +142,8 @@ static int one_bar(double x, double y) {
 static void in_a_fine_block_half_a_least_strip_counts(void **state) {
     (void)state;
     Grid grid = grid_of(one_bar);
-    Rope rope[2] = {{.box = {0, 18, 20, 4}, .fine = false}, {.box = {20, 18, 20, 4}, .fine = true}};
+    Rope rope[2] = {{.outline = outline_of_box(0, 18, 20, 4), .fine = false},
+                    {.outline = outline_of_box(20, 18, 20, 4), .fine = true}};
     const LayUp layup = {.ropes = 2, .rope = rope};
     FineMap map;
     Err err = {0};
@@ -151,6 +152,25 @@ static void in_a_fine_block_half_a_least_strip_counts(void **state) {
         assert_int_equal(fine_at(&map, -x, 0), FINE_STROKE);
         assert_int_equal(fine_at(&map, x, 0), FINE_NOT);
     }
+    fine_map_free(&map);
+    grid_free(&grid);
+}
+
+/* The fine block begins at a line that falls by one in three. What lies nearer to it than a quarter of a
+ * least strip counts as a corner. */
+static void in_a_slanted_fine_rope_half_a_least_strip_counts(void **state) {
+    (void)state;
+    Grid grid = grid_of(one_bar);
+    Rope rope = {.outline = {4, {{14, 18}, {40, 18}, {40, 22}, {26, 22}}}, .fine = true};
+    const LayUp layup = {.ropes = 1, .rope = &rope};
+    FineMap map;
+    Err err = {0};
+    assert_true(mark_fine(&grid, &layup, &map, &err));
+    for (int y = -8; y <= 8; y += 4)
+        for (int x = 6; x < 100; x += 10) {
+            assert_int_equal(fine_at(&map, 3 * y + x, y), FINE_NOT);
+            if (x > 30) assert_int_equal(fine_at(&map, 3 * y - x, y), FINE_STROKE);
+        }
     fine_map_free(&map);
     grid_free(&grid);
 }
@@ -231,6 +251,7 @@ int main(void) {
         cmocka_unit_test(the_words_say_what_where_and_how),
         cmocka_unit_test(thin_strokes_and_gaps_are_marked_and_corners_are_not),
         cmocka_unit_test(in_a_fine_block_half_a_least_strip_counts),
+        cmocka_unit_test(in_a_slanted_fine_rope_half_a_least_strip_counts),
         cmocka_unit_test(a_part_in_fine_blocks_is_fine_from_half_a_least_strip_on),
         cmocka_unit_test(of_a_large_part_the_spot_with_most_at_fault_is_ringed),
         cmocka_unit_test(the_field_goes_on_beyond_the_core)};

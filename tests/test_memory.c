@@ -8,6 +8,7 @@
  * LOGOCANE_FAULTS=many in the environment. */
 #include "draw/canvas.h"
 #include "plan/plan.h"
+#include "wanted.h"
 #include "draw/draw.h"
 #include "app/command.h"
 #include "draw/scene.h"
@@ -293,29 +294,50 @@ static void memory_that_runs_out_while_reading_is_told(void **state) {
     }
 }
 
-/* Even where a lay-up with a cap of ropes is the second that was solved. */
-static void memory_that_runs_out_under_a_cap_leaves_the_lay_up_alone(void **state) {
-    (void)state;
+/* 16 steps, two candies in squares of two steps each; or their left half and its mirror image. */
+static Grid chequered_grid(bool mirrored) {
     enum { SIDE = 16 };
-    const LayKey key = {.detail = DETAIL_FINE, .ropes_cap = 5};
     Grid grid = {.steps = SIDE, .least_steps = 2, .candies = 2, .core = {SIDE / 2.0, SIDE / 2.0, SIDE / 2.0}};
     grid.cost = calloc(2 * SIDE * SIDE, sizeof *grid.cost);
     assert_non_null(grid.cost);
-    for (int i = 0; i < SIDE * SIDE; i++)
-        grid.cost[(i % SIDE / 2 + i / SIDE / 2) % 2 * SIDE * SIDE + i] = COST_ONE;
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        int x = mirrored && i % SIDE >= SIDE / 2 ? SIDE - 1 - i % SIDE : i % SIDE;
+        grid.cost[(x / 2 + i / SIDE / 2) % 2 * SIDE * SIDE + i] = COST_ONE;
+    }
+    want_the_cheapest(&grid);
+    return grid;
+}
+
+/* Each allocation of the lay-up in turn. */
+static void fail_each_of_lay_up(const Grid *grid, int cap) {
+    const LayKey key = lay_key(DETAIL_FINE, cap);
     bool good = false;
-    for (int n = 0; !good; n++) {
+    int n = 0;
+    for (int before = live; !good; n++) {
         LayUp layup = {.nodes = 777};
         Err err = {0};
         left = n;
-        good = lay_up(&grid, &key, &layup, &err);
+        good = lay_up(grid, &key, &layup, &err);
         left = NEVER;
         assert_int_equal(err.code, good ? ERR_NONE : ERR_MEMORY);
         if (!good) assert_int_equal(layup.nodes, 777);
-        if (good) assert_true(n > 7 && layup.laid <= 5);
+        if (good) assert_true(n > 7 && (cap == 0 || layup.laid <= cap));
         if (good) layup_free(&layup);
+        assert_int_equal(live, before);
     }
-    free(grid.cost);
+    print_message("%d allocations failed\n", n - 1);
+}
+
+/* Of a half that is its own mirror image, of the whole, and where a lay-up with a cap of ropes comes after
+ * others. */
+static void memory_that_runs_out_leaves_the_lay_up_alone(void **state) {
+    (void)state;
+    for (int mirrored = 0; mirrored < 2; mirrored++)
+        for (int cap = 0; cap <= 5; cap += 5) {
+            Grid grid = chequered_grid(mirrored);
+            fail_each_of_lay_up(&grid, cap);
+            grid_free(&grid);
+        }
 }
 
 /* --- the outputs one by one, so that each allocation of each can be failed --- */
@@ -402,7 +424,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(memory_that_runs_out_while_reading_is_told),
         cmocka_unit_test(memory_that_runs_out_while_judging_is_told),
-        cmocka_unit_test(memory_that_runs_out_under_a_cap_leaves_the_lay_up_alone),
+        cmocka_unit_test(memory_that_runs_out_leaves_the_lay_up_alone),
         cmocka_unit_test(memory_that_runs_out_in_any_output_is_told),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
         cmocka_unit_test(memory_that_runs_out_in_a_sweep_is_told),

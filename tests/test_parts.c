@@ -68,8 +68,8 @@ static const char *const ring = "................"
                                 "................"
                                 "................";
 
-/* sample_mm: size of a sample at the piece; rings: steps of the rim that are rings; fine: steps that lie in
- * fine blocks. */
+/* sample_mm: size of a sample at the piece; rings: steps of the rim that are rings; fine: samples that lie
+ * in fine blocks. */
 static Comparison compare_laid(const Raster *wanted, const Raster *face, double sample_mm, int rings,
                                const uint8_t *fine) {
     Raster w = *wanted, f = *face;
@@ -462,16 +462,17 @@ static void a_gap_in_fine_blocks_is_told_to_be_so(void **state) {
     fill(&r, (Box){24, 72, 84, 32}, 2);
     fill(&r, (Box){62, 72, 8, 32}, 0);
     for (int where = 0; where < 3; where++) {
-        uint8_t fine[STEPS * STEPS] = {0};
-        for (int i = 0; i < STEPS * STEPS; i++)
-            fine[i] = where > 0 && (i / STEPS >= 9) == (where == 1) && i % STEPS >= 7 && i % STEPS < 9;
+        static uint8_t fine[SIDE * SIDE];
+        for (int y = 0; y < SIDE; y++)
+            for (int x = 0; x < SIDE; x++)
+                fine[y * SIDE + x] = where > 0 && (y >= 72) == (where == 1) && x >= 56 && x < 72;
         Comparison c = compare_laid(&r, &r, 1, 0, fine);
         assert_int_equal(c.parts, 4);
         near(c.gap.mm, where == 1 ? 12 : 8, 1.5); /* 8 in a fine block is as good as 16 */
         assert_false(c.gap.fine);
         free(c.part);
     }
-    uint8_t all[STEPS * STEPS];
+    static uint8_t all[SIDE * SIDE];
     memset(all, 1, sizeof all);
     Comparison c = compare_laid(&r, &r, 1, 0, all);
     near(c.gap.mm, 8, 1.5);

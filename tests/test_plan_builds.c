@@ -74,6 +74,21 @@ static void a_block_too_wide_to_be_thicker_is_built_longer(void **state) {
     assert_int_equal(t.block[0].way, BUILD_LONGER);
 }
 
+static void what_lies_inside_the_core_is_as_wide_as_its_box_is_long(void **state) {
+    (void)state;
+    Shop shop = shop_default();
+    Tree t;
+    plan(&t, 60, 2, 60, 1, &shop);
+    assert_int_equal(t.block[0].way, BUILD_THICKER);
+    t.block[0].outline = outline_of_box(0, 0, 80, 80); /* whole: most of it lies outside the core */
+    plan_builds(&cane, &shop, &t.blocks);
+    assert_int_equal(t.block[0].way, BUILD_THICKER);
+    t.block[0].low = (Point){8, 30};
+    t.block[0].high = (Point){8 + 72 / 1.5, 34}; /* 72 sqrt(2) = 102 mm */
+    plan_builds(&cane, &shop, &t.blocks);
+    assert_int_equal(t.block[0].way, BUILD_LONGER);
+}
+
 static void a_block_neither_thicker_nor_longer_is_built_each_time(void **state) {
     (void)state;
     Shop shop = shop_default();
@@ -138,6 +153,7 @@ int main(void) {
         cmocka_unit_test(a_block_needed_once_is_built_as_it_lies),
         cmocka_unit_test(a_block_needed_twice_is_built_thicker_and_drawn_out),
         cmocka_unit_test(a_block_too_wide_to_be_thicker_is_built_longer),
+        cmocka_unit_test(what_lies_inside_the_core_is_as_wide_as_its_box_is_long),
         cmocka_unit_test(a_block_neither_thicker_nor_longer_is_built_each_time),
         cmocka_unit_test(a_block_in_a_thicker_one_is_as_thick),
         cmocka_unit_test(what_is_built_each_time_needs_its_blocks_each_time),

@@ -52,8 +52,8 @@ static void a_lump_holds_its_ropes_and_is_long_enough_to_draw(void **state) {
             near(p->draw * p->lump_length_mm, p->total_length_mm);
             near(p->total_length_mm, p->count * p->length_each_mm);
             assert_true(p->count == 1 || p->total_length_mm <= 2000);
-            double half = b.job.bill.rope[p->type].shape == SHAPE_WEDGE ? 0.5 : 1;
-            double section = volume / p->total_length_mm, listed = half * p->width_mm * p->height_mm;
+            double section = volume / p->total_length_mm;
+            double listed = outline_area(&b.job.bill.rope[p->type].section) * p->scale * p->scale;
             assert_true(fabs(section - listed) < 0.01 * (p->width_mm + p->height_mm) * p->scale);
         }
         bench_free(&b);
@@ -67,8 +67,8 @@ static void many_ropes_are_shared_out_evenly(void **state) {
     Err err = {0};
     Shop shop = shop_default();
     Palette palette = {.count = 1, .candy = {shop.stock.candy[0]}};
-    Rope rope[MADE] = {{{0, 0, 4, 4}, .type = 0}};
-    Item item[MADE] = {{false, 0, {0, 0, 4, 4}, {false, 0}}};
+    Rope rope[MADE] = {{.type = 0}};
+    Item item[MADE] = {{.index = 0}};
     for (int i = 0; i < MADE; i++) item[i].index = i;
     Block block = {.items = MADE, .builds = 1, .scale = 1, .length_mm = 308};
     Blocks blocks = {.blocks = 1, .block = &block, .items = MADE, .item = item};

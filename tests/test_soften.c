@@ -1,5 +1,6 @@
 /* Tests of src/plan/soften.c. SPDX-License-Identifier: MIT */
 #include "plan/plan.h"
+#include "random_tree.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -10,10 +11,18 @@
 
 enum { ROPES_MAX = 1024 };
 
+/* A strip, or the half of a box beside its diagonal. */
+typedef struct Straight {
+    Box box;             /* steps */
+    bool wedge;          /* a half only: */
+    bool rising, behind; /* the diagonal rises to the right; the half to the right of it */
+} Straight;
+
 typedef struct Plan {
     Grid grid;
     LayUp layup;
     Rope rope[ROPES_MAX];
+    Straight straight[ROPES_MAX]; /* the same, without outlines */
 } Plan;
 
 static uint32_t random_bits(uint64_t *state) {
@@ -30,20 +39,24 @@ static Plan *plan_new(int steps, int candies) {
     return plan;
 }
 
-static void add_strip(Plan *plan, Box box, int candy) {
+static void add(Plan *plan, Straight of, Outline outline, int candy) {
     assert_true(plan->layup.ropes < ROPES_MAX);
-    plan->rope[plan->layup.ropes++] = (Rope){.box = box, .candy = candy, .shape = SHAPE_STRIP};
+    plan->straight[plan->layup.ropes] = of;
+    plan->rope[plan->layup.ropes++] = (Rope){.outline = outline, .candy = candy};
 }
 
-static void add_wedges(Plan *plan, Box box, Corner corner, int candy, int other) {
-    static const Corner opposite[] = {
-        [CORNER_TL] = CORNER_BR, [CORNER_TR] = CORNER_BL, [CORNER_BL] = CORNER_TR, [CORNER_BR] = CORNER_TL};
-    add_strip(plan, box, candy);
-    add_strip(plan, box, other);
-    Rope *rope = plan->rope + plan->layup.ropes - 2;
-    rope[0].shape = rope[1].shape = SHAPE_WEDGE;
-    rope[0].corner = corner;
-    rope[1].corner = opposite[corner];
+static void add_strip(Plan *plan, Box box, int candy) {
+    add(plan, (Straight){.box = box}, outline_of_box(box.x, box.y, box.w, box.h), candy);
+}
+
+/* The two halves of a box, to the left and to the right of its diagonal. */
+static void add_wedges(Plan *plan, Box box, bool rising, int left, int right) {
+    const Outline whole = outline_of_box(box.x, box.y, box.w, box.h);
+    const Point *c = whole.corner; /* top left, top right, bottom right, bottom left */
+    Outline one = {3, {c[0], c[rising ? 1 : 2], c[3]}},
+            other = {3, {c[rising ? 1 : 0], c[rising ? 2 : 1], c[rising ? 3 : 2]}};
+    add(plan, (Straight){box, true, rising, false}, one, left);
+    add(plan, (Straight){box, true, rising, true}, other, right);
 }
 
 /* Cuts the box at random, down to sides of 4 steps; leaves are strips or wedges of any candy. */
@@ -57,7 +70,7 @@ static void add_random(Plan *plan, Box box, uint64_t *seed) {
     if (side < 8 || stop) {
         int a = (int)(random_bits(seed) % candies), b = (int)(random_bits(seed) % candies);
         if (random_bits(seed) % 2)
-            add_wedges(plan, box, (Corner)(random_bits(seed) % 4), a, b);
+            add_wedges(plan, box, random_bits(seed) % 2, a, b);
         else
             add_strip(plan, box, a);
         return;
@@ -174,23 +187,119 @@ static void an_edge_that_takes_up_area_stays_straight_up_to_the_rim(void **state
     free(plan);
 }
 
-/* The eight placements: bit 0 mirrors x, bit 1 mirrors y, bit 2 swaps x and y. */
-static Box place_box(Box b, int how, int n) {
-    if (how & 1) b.x = n - b.x - b.w;
-    if (how & 2) b.y = n - b.y - b.h;
-    return how & 4 ? (Box){b.y, b.x, b.h, b.w} : b;
+/* --- painting, against painters that are as plain as can be --- */
+
+/* In whole half samples: 1 inside, 0 on the diagonal, -1 outside. */
+static int straight_side(const Straight *s, int x, int y) {
+    int w = 2 * SAMPLES * s->box.w, h = 2 * SAMPLES * s->box.h;
+    int across = 2 * (x - SAMPLES * s->box.x) + 1, down = 2 * (y - SAMPLES * s->box.y) + 1;
+    if (across < 0 || down < 0 || across > w || down > h) return -1;
+    if (!s->wedge) return 1;
+    int left = s->rising ? w * h - across * h - down * w : down * w - across * h;
+    return s->behind ? (left < 0) - (left > 0) : (left > 0) - (left < 0);
 }
 
-static Corner place_corner(Corner corner, int how) {
-    bool right = corner == CORNER_TR || corner == CORNER_BR, low = corner == CORNER_BL || corner == CORNER_BR;
-    if (how & 1) right = !right;
-    if (how & 2) low = !low;
-    if (how & 4) {
-        bool keep = right;
-        right = low;
-        low = keep;
+static void straight_ropes_are_painted_by_the_middles_of_samples(void **state) {
+    (void)state;
+    uint64_t seed = 3;
+    for (int round = 0; round < 12; round++) {
+        Plan *plan = plan_new(20 + 7 * round % 40, 5);
+        add_random(plan, (Box){0, 0, plan->grid.steps, plan->grid.steps}, &seed);
+        Face face = run(plan, 0);
+        for (int i = 0; i < face.side * face.side; i++) {
+            int want = OUTSIDE;
+            for (int k = 0; k < plan->layup.ropes; k++)
+                if (straight_side(&plan->straight[k], i % face.side, i / face.side) >= 0 &&
+                    plan->rope[k].candy < want)
+                    want = plan->rope[k].candy;
+            assert_int_not_equal(want, OUTSIDE);
+            if (face.candy[i] != OUTSIDE) assert_int_equal(face.candy[i], want);
+        }
+        face_free(&face);
+        free(plan);
     }
-    return low ? right ? CORNER_BR : CORNER_BL : right ? CORNER_TR : CORNER_TL;
+}
+
+/* Takes the ropes of a random tree of slanted cuts. */
+static Plan *slanted_plan(int n, uint64_t seed) {
+    Plan *plan = plan_new(n, 5);
+    LayUp tree = random_tree(n, 60, 5, 1.5, seed);
+    memcpy(plan->rope, tree.rope, (size_t)tree.ropes * sizeof *plan->rope);
+    plan->layup.ropes = tree.ropes;
+    layup_free(&tree);
+    return plan;
+}
+
+static void slanted_ropes_are_painted_by_the_middles_of_samples(void **state) {
+    (void)state;
+    for (uint64_t seed = 1; seed < 25; seed++) {
+        Plan *plan = slanted_plan(18 + (int)seed, seed);
+        Face face = run(plan, 0);
+        for (int i = 0; i < face.side * face.side; i++) {
+            Point p = {(i % face.side + 0.5) / SAMPLES, (i / face.side + 0.5) / SAMPLES};
+            int want = OUTSIDE;
+            for (int k = 0; k < plan->layup.ropes && face.candy[i] != OUTSIDE; k++)
+                if (plan->rope[k].candy < want && outline_side(&plan->rope[k].outline, p) >= 0)
+                    want = plan->rope[k].candy;
+            assert_int_equal(face.candy[i], want);
+        }
+        face_free(&face);
+        free(plan);
+    }
+}
+
+/* Of two ropes along a diagonal of whole steps, which runs through the middles of samples, whichever is
+ * painted first. A line half as steep runs through none. */
+static void a_sample_on_the_line_between_two_ropes_is_the_first_candys(void **state) {
+    (void)state;
+    for (int first = 0; first < 2; first++)
+        for (int slope = 1; slope <= 2; slope++) {
+            Plan *plan = plan_new(40, 3);
+            const double end = slope == 1 ? 40 : 20; /* of the line, at x = 40 */
+            Outline above = {3, {{0, 0}, {40, 0}, {40, end}}};
+            Outline below = {4, {{0, 0}, {40, end}, {40, 40}, {0, 40}}};
+            if (slope == 1) below = (Outline){3, {{0, 0}, {40, 40}, {0, 40}}};
+            add(plan, (Straight){0}, first ? above : below, first ? 1 : 2);
+            add(plan, (Straight){0}, first ? below : above, first ? 2 : 1);
+            Face face = run(plan, 0);
+            int on = 0;
+            for (int y = 0; y < face.side; y++)
+                for (int x = 0; x < face.side; x++) {
+                    if (face.candy[y * face.side + x] == OUTSIDE) continue;
+                    int down = slope * (2 * y + 1) - (2 * x + 1);
+                    on += down == 0;
+                    assert_int_equal(face.candy[y * face.side + x], down > 0 ? 2 : 1);
+                }
+            assert_true(slope == 1 ? on > 200 : on == 0);
+            face_free(&face);
+            free(plan);
+        }
+}
+
+/* --- placements --- */
+
+static void is_placed_in_all_eight_ways(const Plan *plan) {
+    const int n = plan->grid.steps;
+    Face face = run(plan, 0.35);
+    for (int how = 1; how < PLACEMENTS; how++) {
+        Plan *other = plan_new(n, plan->grid.candies);
+        Motion motion = motion_in_place(placement(how), (Point){0, 0}, (Point){n, n}), of_samples = motion;
+        of_samples.shift = (Point){motion.shift.x * SAMPLES, motion.shift.y * SAMPLES};
+        for (int i = 0; i < plan->layup.ropes; i++) { /* in the opposite order, too */
+            Rope rope = plan->rope[plan->layup.ropes - 1 - i];
+            rope.outline = outline_moved(&rope.outline, motion);
+            other->rope[other->layup.ropes++] = rope;
+        }
+        Face placed = run(other, 0.35);
+        for (int i = 0; i < face.side * face.side; i++) {
+            Point at = point_moved((Point){i % face.side + 0.5, i / face.side + 0.5}, of_samples);
+            if (placed.candy[(size_t)floor(at.y) * face.side + (size_t)floor(at.x)] != face.candy[i])
+                fail_msg("placement %d differs", how);
+        }
+        face_free(&placed);
+        free(other);
+    }
+    face_free(&face);
 }
 
 static void a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face(void **state) {
@@ -198,28 +307,13 @@ static void a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face(void **
     uint64_t seed = 5;
     Plan *plan = plan_new(37, 4);
     add_random(plan, (Box){0, 0, 37, 37}, &seed);
-    Face face = run(plan, 0.35);
-    for (int how = 1; how < 8; how++) {
-        Plan *other = plan_new(37, 4);
-        *other = *plan;
-        other->layup.rope = other->rope;
-        for (int i = 0; i < plan->layup.ropes; i++) { /* in the opposite order, too */
-            Rope rope = plan->rope[plan->layup.ropes - 1 - i];
-            rope.box = place_box(rope.box, how, 37);
-            rope.corner = place_corner(rope.corner, how);
-            other->rope[i] = rope;
-        }
-        Face placed = run(other, 0.35);
-        for (int i = 0; i < face.side * face.side; i++) {
-            Box at = place_box((Box){i % face.side, i / face.side, 1, 1}, how, face.side);
-            if (placed.candy[(size_t)at.y * face.side + at.x] != face.candy[i])
-                fail_msg("placement %d differs", how);
-        }
-        face_free(&placed);
-        free(other);
-    }
-    face_free(&face);
+    is_placed_in_all_eight_ways(plan);
     free(plan);
+    for (uint64_t slanted = 1; slanted < 6; slanted++) {
+        plan = slanted_plan(36 + (int)slanted, slanted);
+        is_placed_in_all_eight_ways(plan);
+        free(plan);
+    }
 }
 
 static void outside_is_exactly_what_the_disc_leaves_over(void **state) {
@@ -246,23 +340,25 @@ static void outside_is_exactly_what_the_disc_leaves_over(void **state) {
     }
 }
 
-/* A wedge's right angle lies in its corner, its far side runs corner to corner: half the box each. */
-static void a_wedge_fills_the_half_of_its_box_at_its_corner(void **state) {
+/* Half the box each, but for the samples on the diagonal, which are candy 1's. */
+static void a_wedge_fills_the_half_of_its_box(void **state) {
     (void)state;
-    for (int corner = CORNER_TL; corner <= CORNER_BR; corner++) {
+    for (int how = 0; how < 4; how++) {
+        bool rising = how % 2, swap = how / 2;
         Plan *plan = plan_new(40, 3);
-        add_strip(plan, (Box){0, 0, 40, 40}, 0);
-        add_wedges(plan, (Box){14, 16, 12, 7}, (Corner)corner, 2, 1);
+        add_strip(plan, (Box){0, 0, 40, 16}, 0);
+        add_strip(plan, (Box){0, 16, 14, 7}, 0);
+        add_wedges(plan, (Box){14, 16, 12, 7}, rising, swap ? 1 : 2, swap ? 2 : 1);
+        add_strip(plan, (Box){26, 16, 14, 7}, 0);
+        add_strip(plan, (Box){0, 23, 40, 17}, 0);
         Face face = run(plan, 0);
-        int area[256], right = corner == CORNER_TR || corner == CORNER_BR;
-        int low = corner == CORNER_BL || corner == CORNER_BR;
-        int x = (14 + 12 * right) * SAMPLES - right, y = (16 + 7 * low) * SAMPLES - low;
-        assert_int_equal(face.candy[(size_t)y * face.side + x], 2);
-        int across = (14 + 12 * !right) * SAMPLES - !right, down = (16 + 7 * !low) * SAMPLES - !low;
-        assert_int_equal(face.candy[(size_t)down * face.side + across], 1);
+        int area[256], left = 14 * SAMPLES, right = 26 * SAMPLES - 1, top = 16 * SAMPLES,
+                       bottom = 23 * SAMPLES - 1;
+        assert_int_equal(face.candy[(rising ? top : bottom) * face.side + left], swap ? 1 : 2);
+        assert_int_equal(face.candy[(rising ? bottom : top) * face.side + right], swap ? 2 : 1);
         count(&face, area);
         assert_int_equal(area[1] + area[2], 12 * 7 * SAMPLES * SAMPLES);
-        assert_true(abs(area[1] - area[2]) <= 2 * SAMPLES); /* those on the diagonal are candy 1's */
+        assert_true(abs(area[1] - area[2]) <= 2 * SAMPLES);
         face_free(&face);
         free(plan);
     }
@@ -288,7 +384,10 @@ int main(void) {
         cmocka_unit_test(an_edge_that_takes_up_area_stays_straight_up_to_the_rim),
         cmocka_unit_test(a_turned_or_mirrored_layup_gives_the_turned_or_mirrored_face),
         cmocka_unit_test(outside_is_exactly_what_the_disc_leaves_over),
-        cmocka_unit_test(a_wedge_fills_the_half_of_its_box_at_its_corner),
+        cmocka_unit_test(a_wedge_fills_the_half_of_its_box),
+        cmocka_unit_test(straight_ropes_are_painted_by_the_middles_of_samples),
+        cmocka_unit_test(slanted_ropes_are_painted_by_the_middles_of_samples),
+        cmocka_unit_test(a_sample_on_the_line_between_two_ropes_is_the_first_candys),
         cmocka_unit_test(the_same_layup_gives_the_same_face),
     };
     return cmocka_run_group_tests_name("soften", tests, NULL, NULL);

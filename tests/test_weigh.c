@@ -1,6 +1,8 @@
 /* Tests of src/bench/weigh.c. SPDX-License-Identifier: MIT */
 #include "plan/plan.h"
 #include "base/mem.h"
+#include "model/section.h"
+#include "random_tree.h"
 #include "wanted.h"
 #include "bench/bench.h"
 
@@ -64,7 +66,7 @@ static Log made_log(double ring_steps) {
         log.grid.cost[i] = outside || k == candy ? 0 : COST_ONE;
     }
     want_the_cheapest(&log.grid);
-    LayKey key = {.detail = DETAIL_NORMAL};
+    LayKey key = lay_key(DETAIL_NORMAL, 0);
     assert_true(lay_up(&log.grid, &key, &log.layup, &err));
     assert_true(find_blocks(&log.grid, &log.layup, &log.blocks, &err));
     weigh_log(&log);
@@ -86,8 +88,7 @@ static void ropes_trims_and_rings_add_up_to_the_core(void **state) {
         for (int i = 0; i < log.bill.rope_types; i++) {
             const RopeRow *row = &log.bill.rope[i];
             mass[row->candy] += row->mass_g;
-            double section = row->width_mm * row->height_mm * (row->shape == SHAPE_WEDGE ? 0.5 : 1);
-            area += row->count * section;
+            area += row->count * outline_area(&row->section);
         }
         for (int i = 0; i < log.bill.wraps; i++)
             for (int k = 0; k < 3; k++)
@@ -141,8 +142,7 @@ static void equal_ropes_are_one_type(void **state) {
         for (int j = 0; j < i; j++) {
             const RopeRow *other = &log.bill.rope[j];
             assert_false(row->candy == other->candy && row->shape == other->shape && row->rim == other->rim &&
-                         fabs(row->width_mm - other->width_mm) < 0.005 &&
-                         fabs(row->height_mm - other->height_mm) < 0.005);
+                         outline_same(&row->section, &other->section, 0.005));
         }
     }
     assert_int_equal(count, log.layup.laid);
@@ -152,6 +152,124 @@ static void equal_ropes_are_one_type(void **state) {
     for (int i = 0; i < log.layup.ropes; i++) {
         const Rope *rope = &log.layup.rope[i];
         assert_true(rope->trim ? rope->type == -1 : log.bill.rope[rope->type].candy == rope->candy);
+    }
+    log_free(&log);
+}
+
+/* The log with another lay-up in it, without blocks; takes the lay-up over. */
+static void lay_anew(Log *log, LayUp layup) {
+    blocks_free(&log->blocks);
+    layup_free(&log->layup);
+    log->layup = layup;
+    weigh_log(log);
+}
+
+/* Turned by any angle, perhaps mirrored. */
+static Outline moved_at_random(const Outline *o, uint64_t *seed) {
+    double turn = random_below(seed, 100000) / 100000.0 * 7, c = cos(turn), s = sin(turn);
+    bool mirrored = random_below(seed, 2);
+    int first = random_below(seed, o->corners);
+    Outline out = {.corners = o->corners};
+    for (int i = 0; i < o->corners; i++) {
+        Point p = o->corner[(first + (mirrored ? o->corners - i : i)) % o->corners];
+        if (mirrored) p.x = -p.x;
+        out.corner[i] = (Point){p.x * c - p.y * s + 11, p.x * s + p.y * c + 3};
+    }
+    return out;
+}
+
+/* Every sixth rope is one of six sections, no two of which lie on each other, turned and mirrored as it
+ * comes; the last two differ by 0.02 steps, that is 0.03 mm, in one side. */
+static void ropes_that_can_be_laid_on_each_other_are_one_type(void **state) {
+    (void)state;
+    static const Outline kind[] = {{4, {{0, 0}, {8, 0}, {8, 5}, {0, 5}}},
+                                   {3, {{0, 0}, {8, 0}, {3, 5}}},
+                                   {3, {{0, 0}, {8, 0}, {0, 5}}},
+                                   {4, {{0, 0}, {8, 0}, {9.5, 5}, {-1, 5}}},
+                                   {5, {{0, 0}, {8, 0}, {8, 3}, {6, 5}, {0, 5}}},
+                                   {5, {{0, 0}, {8, 0}, {8, 3}, {6.02, 5}, {0, 5}}}};
+    enum { KINDS = sizeof kind / sizeof *kind, ROPES = 40 * KINDS };
+    Log log = made_log(0);
+    LayUp layup = tree_new(ROPES);
+    uint64_t seed = 3;
+    for (int i = 0; i < ROPES; i++) {
+        Outline outline = moved_at_random(&kind[i % KINDS], &seed);
+        layup.rope[layup.ropes++] = (Rope){.outline = outline, .area = outline_area(&outline)};
+    }
+    lay_anew(&log, layup);
+    assert_int_equal(log.bill.rope_types, KINDS);
+    for (int i = 0; i < ROPES; i++) assert_int_equal(log.layup.rope[i].type, log.layup.rope[i % KINDS].type);
+    for (int i = 0; i < KINDS; i++) {
+        const RopeRow *row = &log.bill.rope[i];
+        assert_int_equal(row->count, 40);
+        assert_true(
+            i == 0 || row[-1].shape < row->shape ||
+            (row[-1].shape == row->shape && outline_area(&row[-1].section) >= outline_area(&row->section)));
+    }
+    const RopeRow *strip = &log.bill.rope[0];
+    near(strip->width_mm, 12, 0);
+    near(strip->height_mm, 7.5, 0);
+    assert_int_equal(strip->shape, SHAPE_STRIP);
+    assert_int_equal(log.bill.rope[KINDS - 1].shape, SHAPE_CORNER_CUT);
+    log_free(&log);
+}
+
+static double area_of_ropes(const Log *log) {
+    double area = 0;
+    for (int i = 0; i < log->layup.ropes; i++) area += log->layup.rope[i].area * 2.25;
+    return area;
+}
+
+/* Of slanted lay-ups at random. */
+static void a_section_has_the_area_of_its_ropes(void **state) {
+    (void)state;
+    Log log = made_log(0);
+    int slanted = 0, rims = 0;
+    for (uint64_t seed = 1; seed <= 30; seed++) {
+        lay_anew(&log, random_tree(64, 60, 3, 4, seed));
+        double mass = 0, want = 0;
+        for (int i = 0; i < log.layup.ropes; i++) {
+            const Rope *rope = &log.layup.rope[i];
+            const RopeRow *row = &log.bill.rope[rope->type];
+            near(outline_area(&row->section), rope->area * 2.25, 0.011 * section_perimeter(&row->section));
+            assert_true(row->candy == rope->candy && row->rim == rope->rim);
+            assert_int_equal(row->shape, outline_shape(&row->section));
+            near(row->width_mm, section_wide(&row->section), 0);
+            near(row->height_mm, section_high(&row->section), 0);
+            if (rope->rim)
+                assert_true(row->shape == SHAPE_STRIP && row->width_mm >= row->height_mm);
+            else
+                assert_int_equal(row->shape, outline_shape(&rope->outline));
+            want += rope->area * 2.25 * 0.310 * log.palette.candy[rope->candy].density_g_ml;
+            slanted += row->shape != SHAPE_STRIP;
+            rims += row->rim;
+        }
+        for (int i = 0; i < log.bill.rope_types; i++) mass += log.bill.rope[i].mass_g;
+        near(mass, want, 1e-9 * want);
+        near(area_of_ropes(&log), PI * 48 * 48, 1e-6);
+    }
+    assert_true(slanted > 200 && rims > 200);
+    log_free(&log);
+}
+
+/* A rim rope that lies aslant is listed by the least box of what is inside the core: that of a strip 8 steps
+ * wide, cut off by the rim, is 8 wide whichever way it lies. */
+static void a_rim_rope_is_as_wide_as_it_is_aslant(void **state) {
+    (void)state;
+    Log log = made_log(0);
+    for (int turn = 0; turn < 20; turn++) {
+        double c = cos(turn * 0.31), s = sin(turn * 0.31);
+        const Point at[] = {{4, -40}, {12, -40}, {12, -20}, {4, -20}};
+        LayUp layup = tree_new(1);
+        Rope rope = {.outline = {.corners = 4}, .rim = true};
+        for (int i = 0; i < 4; i++)
+            rope.outline.corner[i] = (Point){32 + at[i].x * c - at[i].y * s, 32 + at[i].x * s + at[i].y * c};
+        rope.area = outline_disc_area(&rope.outline, log.grid.core);
+        layup.rope[layup.ropes++] = rope;
+        lay_anew(&log, layup);
+        double deep = (sqrt(32 * 32 - 4 * 4) - 20) * 1.5; /* of the box: over 8 steps */
+        near(log.bill.rope[0].width_mm, deep, 0.0051);
+        near(log.bill.rope[0].height_mm, rope.area * 2.25 / deep, 0.0051);
     }
     log_free(&log);
 }
@@ -190,6 +308,9 @@ int main(void) {
         cmocka_unit_test(materials_add_up_to_the_logs),
         cmocka_unit_test(equal_ropes_are_one_type),
         cmocka_unit_test(a_candy_without_a_place_in_the_lay_up_is_not_cooked),
+        cmocka_unit_test(ropes_that_can_be_laid_on_each_other_are_one_type),
+        cmocka_unit_test(a_section_has_the_area_of_its_ropes),
+        cmocka_unit_test(a_rim_rope_is_as_wide_as_it_is_aslant),
         cmocka_unit_test(the_jacket_is_as_wide_as_the_log_is_round),
     };
     return cmocka_run_group_tests_name("weigh", tests, NULL, NULL);

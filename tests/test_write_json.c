@@ -2,8 +2,10 @@
 #include "write/write.h"
 
 #include "bench_job.h"
+#include "built_blocks.h"
 #include "sample_job.h"
 #include "base/text.h"
+#include "say/bench_words.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>
@@ -63,7 +65,7 @@ static void keys(cJSON *item, const char *want) {
     assert_string_equal(got, want);
 }
 
-static void the_keys_are_those_of_format_1(void **state) {
+static void the_keys_are_those_of_format_2(void **state) {
     (void)state;
     Sample s;
     sample_fill(&s);
@@ -75,17 +77,19 @@ static void the_keys_are_those_of_format_1(void **state) {
     keys(at(root, "jacket"), "candies stripes ");
     keys(at(root, "frame"), "centre_px px_per_step full_bleed roundel ");
     keys(at(root, "cane"), "logs log_diameter_mm log_length_mm core_diameter_mm reduction cane_length_m ");
-    keys(at(root, "layup"),
-         "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list blocks_list pulls rings ");
-    keys(at(root, "layup.ropes_list.0"), "id type number candy shape x y w h area_mm2 rim trim fine ");
-    keys(at(root, "layup.ropes_list.1"), "id type number candy shape corner x y w h area_mm2 rim trim fine ");
+    keys(at(root, "layup"), "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list "
+                            "types_list blocks_list pulls "
+                            "rings ");
+    keys(at(root, "layup.ropes_list.0"), "id type number candy shape outline area_mm2 rim trim fine ");
+    keys(at(root, "layup.ropes_list.1"), "id type number candy shape outline area_mm2 rim trim fine ");
+    keys(at(root, "layup.types_list.0"), "candy shape width_mm height_mm section rim count made mass_g ");
     keys(at(root, "layup.blocks_list.0"),
-         "id kind x y w h turn mirrored children made uses build builds pieces scale length_mm mirrored_risk "
-         "turned_risk looks_the_same fine ");
-    keys(at(root, "layup.blocks_list.0.children.0"), "rope x y w h turn mirrored ");
-    keys(at(root, "layup.blocks_list.2.children.1"), "block x y w h turn mirrored ");
+         "id kind outline turn mirrored shift children cuts made uses build builds pieces scale length_mm "
+         "mirrored_risk turned_risk looks_the_same fine ");
+    keys(at(root, "layup.blocks_list.0.children.0"), "rope outline turn mirrored shift ");
+    keys(at(root, "layup.blocks_list.2.children.1"), "block outline turn mirrored shift ");
     keys(at(root, "layup.pulls.0"),
-         "type scale width_mm height_mm times count length_each_mm total_length_mm mass_g "
+         "type scale width_mm height_mm section times count length_each_mm total_length_mm mass_g "
          "lump_side_mm lump_length_mm draw ");
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks sentence ");
@@ -107,7 +111,7 @@ static void logo_frame_and_cane_are_read_back(void **state) {
     sample_fill(&s);
     s.job.cane.reduction = 22.0 / 3;
     cJSON *root = read_back(&s.job);
-    number(root, "format", 1);
+    number(root, "format", 2);
     string(root, "name", "ferry");
     string(root, "logo.file", "ferry.png");
     number(root, "logo.width", 1201);
@@ -142,10 +146,13 @@ static void lay_up_and_judgement_are_read_back(void **state) {
     number(root, "layup.ropes_list.1.id", 2);
     number(root, "layup.ropes_list.1.type", 2);
     string(root, "layup.ropes_list.1.shape", "wedge");
-    string(root, "layup.ropes_list.1.corner", "br");
-    string(root, "layup.ropes_list.2.corner", "tl");
-    number(root, "layup.ropes_list.1.y", 8);
-    number(root, "layup.ropes_list.1.h", 32);
+    assert_int_equal(cJSON_GetArraySize(at(root, "layup.ropes_list.1.outline")), 3);
+    number(root, "layup.ropes_list.1.outline.0.0", 40);
+    number(root, "layup.ropes_list.1.outline.0.1", 8);
+    number(root, "layup.ropes_list.1.outline.2.1", 40);
+    number(root, "layup.types_list.1.section.1.0", 0);
+    number(root, "layup.types_list.1.section.2.0", 60);
+    number(root, "layup.pulls.0.section.2.0", 75); /* 1.25 times */
     number(root, "layup.ropes_list.1.area_mm2", 640 * 1.5 * 1.5);
     truth(root, "layup.ropes_list.2.trim", true);
     truth(root, "layup.ropes_list.0.rim", true);
@@ -154,15 +161,20 @@ static void lay_up_and_judgement_are_read_back(void **state) {
     string(root, "layup.ropes_list.1.number", "2.1");
     string(root, "layup.ropes_list.2.number", "t1");
     string(root, "layup.blocks_list.1.uses", "x2, one end for end, then a quarter turn left");
-    number(root, "layup.blocks_list.2.children.1.y", 8);
+    number(root, "layup.blocks_list.2.children.1.outline.0.1", 8);
+    number(root, "layup.blocks_list.2.cuts.0.1.0", 40);
+    number(root, "layup.blocks_list.2.cuts.0.1.1", 8);
     number(root, "layup.pulls.0.type", 2);
     number(root, "layup.pulls.0.scale", 1.25);
     number(root, "layup.pulls.0.lump_length_mm", 132.5);
     number(root, "layup.blocks_list.1.id", 1);
-    string(root, "layup.blocks_list.1.kind", "pair");
+    string(root, "layup.blocks_list.1.kind", "stack");
     number(root, "layup.blocks_list.1.turn", 3);
     truth(root, "layup.blocks_list.1.mirrored", true);
-    number(root, "layup.blocks_list.1.h", 40);
+    number(root, "layup.blocks_list.1.shift.1", 0);
+    number(root, "layup.blocks_list.1.outline.0.0", 40); /* what was at 0, 40 */
+    number(root, "layup.blocks_list.1.outline.0.1", 0);
+    assert_false(signbit(at(root, "layup.blocks_list.1.outline.0.1")->valuedouble)); /* no "-0" */
     number(root, "layup.blocks_list.1.made", 2);
     number(root, "layup.blocks_list.1.children.1.rope", 3);
     number(root, "layup.blocks_list.2.children.0.rope", 1);
@@ -220,91 +232,162 @@ static void hostile_names_stay_in_their_string(void **state) {
 
 /* --- the log built from what job.json says of the blocks, and nothing else --- */
 
-enum { SIDE = STEPS_MAX };
-
+/* What lies in a log: outlines and candies. */
 typedef struct Log {
     cJSON *ropes, *blocks;
-    int n;
-    char cell[SIDE][SIDE]
-             [40]; /* candies in the cell: "red", or of two wedges "red tl white br", sorted by corner */
+    Outline *outline;
+    const char **candy;
+    int laid, room;
 } Log;
 
 static int whole(cJSON *item, const char *key) {
     return (int)at(item, key)->valuedouble;
 }
 
-static Box box_of(cJSON *item) {
-    return (Box){whole(item, "x"), whole(item, "y"), whole(item, "w"), whole(item, "h")};
+static Point point_of(cJSON *item) {
+    assert_int_equal(cJSON_GetArraySize(item), 2);
+    return (Point){cJSON_GetArrayItem(item, 0)->valuedouble, cJSON_GetArrayItem(item, 1)->valuedouble};
 }
 
-static Placement way_of(cJSON *item) {
-    return (Placement){cJSON_IsTrue(at(item, "mirrored")), whole(item, "turn")};
+static Outline outline_read(cJSON *corners) {
+    Outline out = {0};
+    cJSON *corner = NULL;
+    cJSON_ArrayForEach(corner, corners) {
+        assert_true(out.corners < OUTLINE_MAX);
+        out.corner[out.corners++] = point_of(corner);
+    }
+    return out;
 }
 
-static void lay_rope(Log *log, cJSON *rope, Box to, Placement way) {
-    static const char *const name[] = {"tl", "tr", "bl", "br"};
-    const char *candy = at(rope, "candy")->valuestring;
-    char text[40];
-    int corner = 0;
-    bool wedge = strcmp(at(rope, "shape")->valuestring, "wedge") == 0;
-    while (wedge && strcmp(at(rope, "corner")->valuestring, name[corner]) != 0) corner++;
-    if (wedge) corner = (int)corner_placed((Corner)corner, way);
-    (void)snprintf(text, sizeof text, wedge ? "%s %s" : "%s", candy, name[corner]);
-    assert_true(to.x >= 0 && to.y >= 0 && to.x + to.w <= log->n && to.y + to.h <= log->n);
-    for (int y = to.y; y < to.y + to.h; y++)
-        for (int x = to.x; x < to.x + to.w; x++) {
-            char *cell = log->cell[y][x], both[40];
-            bool before = cell[0] && strcmp(text, cell) < 0;
-            (void)snprintf(both, sizeof both, cell[0] ? "%.18s %.18s" : "%.18s%.18s", before ? text : cell,
-                           before ? cell : text);
-            strcpy(cell, both);
-        }
+static Motion motion_of(cJSON *item) {
+    return (Motion){{cJSON_IsTrue(at(item, "mirrored")), whole(item, "turn")}, point_of(at(item, "shift"))};
 }
 
-/* The children's places are counted from the block's own corner, as it is built. */
-static void lay_block(Log *log, int id, Box to, Placement way) { /* NOLINT(misc-no-recursion) */
+static void lay_rope(Log *log, cJSON *rope, Motion motion) {
+    Outline own = outline_read(at(rope, "outline"));
+    assert_true(log->laid < log->room);
+    log->outline[log->laid] = outline_moved(&own, motion);
+    log->candy[log->laid++] = at(rope, "candy")->valuestring;
+}
+
+/* A block is built where its first use lies: that is where its children's places are told. */
+static void lay_block(Log *log, int id, Motion motion) { /* NOLINT(misc-no-recursion) */
     cJSON *block = NULL, *child = NULL;
     cJSON_ArrayForEach(block, log->blocks) if (whole(block, "id") == id) break;
     assert_non_null(block);
-    bool upright = way.turn % 2 == 0;
-    Box own = {0, 0, upright ? to.w : to.h, upright ? to.h : to.w};
     cJSON_ArrayForEach(child, at(block, "children")) {
-        Box slot = box_placed(box_of(child), own, way);
-        slot.x += to.x;
-        slot.y += to.y;
         cJSON *rope = cJSON_GetObjectItem(child, "rope"), *inner = cJSON_GetObjectItem(child, "block");
+        Motion to = motion_after(motion_of(child), motion);
         if (inner)
-            lay_block(log, (int)inner->valuedouble, slot, placement_after(way_of(child), way));
+            lay_block(log, (int)inner->valuedouble, to);
         else
-            lay_rope(log, cJSON_GetArrayItem(log->ropes, (int)rope->valuedouble - 1), slot, way);
+            lay_rope(log, cJSON_GetArrayItem(log->ropes, (int)rope->valuedouble - 1), to);
     }
+}
+
+/* Every rope of the list was laid once, and nothing else. */
+static void log_is_that_of_the_list(const Log *log) {
+    cJSON *rope = NULL;
+    int found = 0;
+    cJSON_ArrayForEach(rope, log->ropes) {
+        Outline own = outline_read(at(rope, "outline"));
+        for (int i = 0; i < log->laid; i++)
+            found += outline_same(&log->outline[i], &own, 1e-9) &&
+                     strcmp(log->candy[i], at(rope, "candy")->valuestring) == 0;
+    }
+    assert_int_equal(log->laid, cJSON_GetArraySize(log->ropes));
+    assert_int_equal(found, log->laid);
+}
+
+/* The use's own outline is that of its children, and of the area of all of them that are inside the core. */
+static void uses_lie_where_they_say(Log *log, Circle core) {
+    cJSON *use = NULL;
+    cJSON_ArrayForEach(use, log->blocks) {
+        double inside = 0;
+        log->laid = 0;
+        lay_block(log, whole(use, "id"), motion_of(use));
+        Outline outline = outline_read(at(use, "outline"));
+        for (int i = 0; i < log->laid; i++) inside += outline_disc_area(&log->outline[i], core);
+        assert_true(fabs(inside - outline_disc_area(&outline, core)) < 1e-6);
+    }
+}
+
+/* Builds the log anew from the text alone; adds the uses that are turned or mirrored to *copies. */
+static void builds_the_log(const Job *job, int *copies) {
+    static Outline outline[STEPS_MAX * STEPS_MAX];
+    static const char *candy[STEPS_MAX * STEPS_MAX];
+    cJSON *root = read_back(job), *use = NULL;
+    Log log = {at(root, "layup.ropes_list"), at(root, "layup.blocks_list"), outline, candy, 0,
+               STEPS_MAX * STEPS_MAX};
+    cJSON *last = cJSON_GetArrayItem(log.blocks, cJSON_GetArraySize(log.blocks) - 1);
+    lay_block(&log, whole(last, "id"), motion_of(last));
+    log_is_that_of_the_list(&log);
+    uses_lie_where_they_say(&log, job->grid.core);
+    cJSON_ArrayForEach(use, log.blocks) *copies += cJSON_IsTrue(at(use, "mirrored")) || whole(use, "turn");
+    cJSON_Delete(root);
 }
 
 static void the_log_can_be_built_from_the_blocks_of_job_json(void **state) {
     (void)state;
-    static Log built, wanted;
     Motif *const motifs[] = {motif_blob, motif_table, motif_squares};
     int copies = 0;
     for (int m = 0; m < 3; m++) {
         BenchJob b;
         assert_true(bench_build(&b, 56, 8, motifs[m], DETAIL_FINE, NULL));
-        cJSON *root = read_back(&b.job), *rope = NULL, *use = NULL;
-        memset(&built, 0, sizeof built);
-        memset(&wanted, 0, sizeof wanted);
-        built.n = wanted.n = 56;
-        built.ropes = at(root, "layup.ropes_list");
-        built.blocks = at(root, "layup.blocks_list");
-        cJSON *last = cJSON_GetArrayItem(built.blocks, cJSON_GetArraySize(built.blocks) - 1);
-        lay_block(&built, whole(last, "id"), box_of(last), way_of(last));
-        cJSON_ArrayForEach(rope, built.ropes) lay_rope(&wanted, rope, box_of(rope), (Placement){0});
-        for (int y = 0; y < 56; y++)
-            for (int x = 0; x < 56; x++) assert_string_equal(built.cell[y][x], wanted.cell[y][x]);
-        cJSON_ArrayForEach(use, built.blocks) copies +=
-            cJSON_IsTrue(at(use, "mirrored")) || whole(use, "turn");
-        cJSON_Delete(root);
+        builds_the_log(&b.job, &copies);
         bench_free(&b);
     }
     assert_true(copies > 0);
+}
+
+/* A random half of the square and its mirror image beside it. */
+static LayUp mirrored_halves(int n, int leaves, Circle core, uint64_t seed) {
+    RandomTree half = {.out = tree_new(2 * leaves), .core = core, .candies = 3, .least = 4, .seed = seed};
+    const Outline left = outline_of_box(0, 0, n / 2, n), whole_square = outline_of_box(0, 0, n, n);
+    Motion mirror = motion_in_place((Placement){true, 0}, (Point){0, 0}, (Point){n, n});
+    int one = random_node(&half, left, leaves), other = tree_moved(&half.out, &half.out, one, mirror, core);
+    tree_join(&half.out, &whole_square, (Point){n / 2, 0}, (Point){n / 2, n}, one, other);
+    return half.out;
+}
+
+static void a_log_of_slanted_blocks_can_be_built_from_job_json(void **state) {
+    (void)state;
+    int copies = 0;
+    for (uint64_t seed = 1; seed <= 20; seed++) {
+        BenchJob b;
+        bench_start(&b, 48, 3, motif_plain, NULL);
+        b.job.layup = mirrored_halves(48, 25, b.job.grid.core, seed);
+        assert_true(bench_finish(&b));
+        builds_the_log(&b.job, &copies);
+        bench_free(&b);
+    }
+    assert_true(copies >= 20);
+}
+
+/* A job of one lay-up with slanted cuts, without blocks. */
+static void slanted_outlines_of_job_json_cover_the_core(void **state) {
+    (void)state;
+    int slanted = 0;
+    for (uint64_t seed = 1; seed <= 30; seed++) {
+        Sample s;
+        sample_fill(&s);
+        s.job.layup = random_tree(40, 40, 2, 4, seed);
+        s.job.blocks = (Blocks){0};
+        for (int i = 0; i < s.job.layup.ropes; i++) s.job.layup.rope[i].serial = i + 1;
+        cJSON *root = read_back(&s.job), *rope = NULL;
+        double inside = 0, told = 0;
+        cJSON_ArrayForEach(rope, at(root, "layup.ropes_list")) {
+            Outline own = outline_read(at(rope, "outline"));
+            inside += outline_disc_area(&own, (Circle){20, 20, 20});
+            told += at(rope, "area_mm2")->valuedouble / (1.5 * 1.5);
+            assert_string_equal(at(rope, "shape")->valuestring, shape_name(outline_shape(&own)));
+            slanted += outline_shape(&own) != SHAPE_STRIP;
+        }
+        assert_true(fabs(inside - PI * 400) < 1e-6 && fabs(told - PI * 400) < 1e-6);
+        cJSON_Delete(root);
+        layup_free(&s.job.layup);
+    }
+    assert_true(slanted > 300);
 }
 
 static int calls_left; /* before one allocation fails */
@@ -339,9 +422,11 @@ static void one_allocation_that_fails_is_told_wherever_it_is(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(the_keys_are_those_of_format_1),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(the_keys_are_those_of_format_2),
                                        cmocka_unit_test(logo_frame_and_cane_are_read_back),
                                        cmocka_unit_test(lay_up_and_judgement_are_read_back),
+                                       cmocka_unit_test(slanted_outlines_of_job_json_cover_the_core),
+                                       cmocka_unit_test(a_log_of_slanted_blocks_can_be_built_from_job_json),
                                        cmocka_unit_test(the_log_can_be_built_from_the_blocks_of_job_json),
                                        cmocka_unit_test(cook_and_heat_are_read_back_and_doses_only_if_given),
                                        cmocka_unit_test(hostile_names_stay_in_their_string),

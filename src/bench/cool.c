@@ -9,12 +9,11 @@
  * 4. The softness of two ropes that differ by a few degrees: the Williams-Landel-Ferry equation, either side
  * of the joining temperature. Absolute viscosities are good to a factor of 3 only, so none is given.
  * Blocks and the log count as if of the log's mean density. Cost: each distinct size once, 0.1 ms.
- * For whoever gives sections other outlines: only warmth_of knows area and perimeter, of a box or of half of
- * one. Rim ropes, blocks and the log count as their boxes: a block's is the box of what lies inside the core.
- * Sources: specific heat and conductivity computed with Choi & Okos 1986 at 80 C and 2 % water, their
- * coefficients from memory; 3: Maxwell, from memory; 4: form as in Berk, Food Process Engineering and
- * Technology, 2009, eq. 1.15, glass transition of finished candy 40 C (28-49): Kawai et al., J. Appl.
- * Glycosci. 66 (2019) 89-96. */
+ * Rim ropes count as the strips they are listed as, blocks and the log as their boxes: a block's is the box
+ * of what lies inside the core. Sources: specific heat and conductivity computed with Choi & Okos 1986 at 80
+ * C and 2 % water, their coefficients from memory; 3: Maxwell, from memory; 4: form as in Berk, Food Process
+ * Engineering and Technology, 2009, eq. 1.15, glass transition of finished candy 40 C (28-49): Kawai et al.,
+ * J. Appl. Glycosci. 66 (2019) 89-96. */
 #include "bench/bench.h"
 
 #include "base/geom.h"
@@ -201,21 +200,29 @@ static double seconds_of(Cooler *cooler, double diameter_mm, double density_g_ml
     return seconds;
 }
 
-/* 1. Of a strip, or of half of one cut from corner to corner. A square counts as its own circle. */
-static Warmth warmth_of(Cooler *cooler, Shape shape, double width_mm, double height_mm, double density_g_ml) {
-    double area = width_mm * height_mm, round = 2 * (width_mm + height_mm);
-    if (shape == SHAPE_WEDGE) {
-        area /= 2;
-        round = width_mm + height_mm + hypot(width_mm, height_mm);
-    }
-    Warmth warmth = {.diameter_mm = 4 * area / round, .width_mm = width_mm, .height_mm = height_mm};
+/* 1. A square counts as its own circle. */
+static Warmth warmth_of(Cooler *cooler, double area, double perimeter, double density_g_ml) {
+    Warmth warmth = {.diameter_mm = 4 * area / perimeter};
     warmth.seconds = seconds_of(cooler, warmth.diameter_mm, density_g_ml);
     return warmth;
 }
 
+static Warmth warmth_of_box(Cooler *cooler, double width_mm, double height_mm, double density_g_ml) {
+    Warmth warmth = warmth_of(cooler, width_mm * height_mm, 2 * (width_mm + height_mm), density_g_ml);
+    warmth.width_mm = width_mm;
+    warmth.height_mm = height_mm;
+    return warmth;
+}
+
 static Warmth warmth_of_rope(Cooler *cooler, const Palette *palette, const RopeRow *row, double scale) {
-    return warmth_of(cooler, row->shape, row->width_mm * scale, row->height_mm * scale,
-                     palette->candy[row->candy].density_g_ml);
+    double density_g_ml = palette->candy[row->candy].density_g_ml;
+    double width_mm = row->width_mm * scale, height_mm = row->height_mm * scale;
+    if (row->shape == SHAPE_STRIP) return warmth_of_box(cooler, width_mm, height_mm, density_g_ml);
+    double area = outline_area(&row->section) * scale * scale;
+    Warmth warmth = warmth_of(cooler, area, section_perimeter(&row->section) * scale, density_g_ml);
+    warmth.width_mm = width_mm;
+    warmth.height_mm = height_mm;
+    return warmth;
 }
 
 /* A type that is not pulled by itself (all of it is cut from copies) counts by its size in the log. */
@@ -228,8 +235,7 @@ static void cool_ropes(Cooler *cooler, const Palette *palette, const Bill *bill,
     }
     for (int k = 0; k < ROPE_KINDS; k++) heat->first[k] = -1;
     for (int i = 0; i < bill->rope_types; i++) {
-        bool wedge = bill->rope[i].shape == SHAPE_WEDGE;
-        int *first = &heat->first[bill->rope[i].rim ? KIND_RIM : wedge ? KIND_WEDGE : KIND_STRIP];
+        int *first = &heat->first[rope_kind(&bill->rope[i])];
         if (heat->rope[i].seconds == 0) heat->rope[i] = warmth_of_rope(cooler, palette, &bill->rope[i], 1);
         if (*first < 0 || heat->rope[i].seconds < heat->rope[*first].seconds) *first = i;
     }
@@ -241,10 +247,10 @@ static void cool_blocks(Cooler *cooler, const Cane *cane, const Blocks *blocks, 
     for (int i = 0; i < blocks->blocks; i++) {
         const Block *block = &blocks->block[i];
         double mm = cane->step_mm * block->scale;
-        heat->block[i] = warmth_of(cooler, SHAPE_STRIP, (block->high.x - block->low.x) * mm,
-                                   (block->high.y - block->low.y) * mm, density_g_ml);
+        heat->block[i] = warmth_of_box(cooler, (block->high.x - block->low.x) * mm,
+                                       (block->high.y - block->low.y) * mm, density_g_ml);
     }
-    heat->log = warmth_of(cooler, SHAPE_STRIP, cane->log_diameter_mm, cane->log_diameter_mm, density_g_ml);
+    heat->log = warmth_of_box(cooler, cane->log_diameter_mm, cane->log_diameter_mm, density_g_ml);
 }
 
 /* 4. The logarithm of the viscosity, without its own zero. */

@@ -11,11 +11,11 @@
  * 5. Else, that being longer than the bench, each piece is built.
  * 6. A fine block goes into blocks that are not fine: it is built at least twice as thick as they take it, so
  * that its ropes are at least a least strip, and drawn down and cut.
+ * A block is drawn out evenly, so volumes are reckoned as lengths of the section as laid in the log, whatever
+ * its outline. How wide it is, to be held against the widest block that hands can draw, is the longer side of
+ * the box of what of it lies inside the core.
  * Invariants: the volume built is that of the pieces, lost ends apart; scale >= 1. Cost: O(blocks * items).
- *
- * For whoever gives blocks other outlines: a block is drawn out evenly, so volumes are reckoned as lengths of
- * the section as laid in the log, and its outline does not matter. Only width_mm, held against the widest
- * block that hands can draw, is the longer side of a box. */
+ */
 #include "bench/bench.h"
 
 #include <math.h>

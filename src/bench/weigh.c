@@ -1,10 +1,12 @@
 /* Areas become lengths and masses. SPDX-License-Identifier: MIT
  *
  * Input: the ropes and rings of one log, candies, cane. Output: the lists.
- * 1. Ropes that are no trims get a size: width the longer side; a rim rope the box of what lies inside the
- * core, its shorter side reduced so that width * height is its area. Equal candy, shape and size (to 1/100
- * mm; turned or mirrored counts as equal, since a straight rope can be laid in all eight ways) are one type.
- * Serials count the ropes of a type, and the trims, in the order of the tree.
+ * 1. Ropes that are no trims get a section: the outline laid on its base (model/section.h); of a rim rope the
+ * least box of what lies inside the core, over the directions of its straight sides, its shorter side reduced
+ * so that width * height is its area. Ropes of one candy, both whole or both of the rim, whose sections lie
+ * on each other to 1/100 mm, however turned or mirrored, are one type: a straight rope can be laid any way
+ * round. A rope joins the first type that it fits, in the order of the tree. Serials count the ropes of a
+ * type, and the trims, in that order too.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
  * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
  * the ends of blocks that are drawn out, and spare, come on top.
@@ -12,116 +14,171 @@
  * 5. What the order comes to. Candy is coloured log by log, for it does not wait: each candy is a batch for
  * each log. Work is that of laying up, the only one whose minutes are known.
  * Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs' mass.
- *
- * For whoever gives ropes other outlines: only step 1 knows what a section looks like. A type is told by
- * candy, width, height, rim and shape; two polygons of equal box are not the same rope, so size_rope needs a
- * key of the outline that all eight placements share. All masses come from Rope.area, which is exact for any
- * outline. */
+ * All masses come from Rope.area, which is exact for any outline. Cost: ropes * types, well under 1 ms. */
 #include "bench/bench.h"
 
 #include "base/mem.h"
+#include "model/section.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-typedef struct SizedRope {
-    int rope;           /* index in the lay-up */
-    int candy;          /* palette index */
-    int shape;          /* a Shape */
-    long width, height; /* 1/100 mm, width the longer */
-    bool rim;           /* the rim cuts it */
-} SizedRope;
+/* A type of rope, before the types are put in order. */
+typedef struct RopeType {
+    int candy;       /* palette index */
+    bool rim;        /* the core's edge cuts it */
+    Outline exact;   /* mm: the section of the first rope, not rounded */
+    Outline section; /* mm: that, to 1/100 */
+    Shape shape;     /* of the section */
+    long area;       /* of the section, 1/10000 mm^2 */
+    int first;       /* index of that rope in the lay-up: no two types have the same */
+} RopeType;
 
 /* Mass of a rope of one step^2 and the log's length, g, by candy. */
 typedef double RopeGrams[INKS_MAX];
 
 /* --- 1. rope types --- */
 
-/* 1. A rim wedge is listed as a strip. */
-static SizedRope size_rope(const LayUp *layup, int index, Circle core, double step_mm) {
-    const Rope *rope = &layup->rope[index];
-    double w = rope->box.w, h = rope->box.h;
-    if (rope->rim) {
-        Point corner[4], low = {0}, high = {0};
-        int corners = rope_outline(rope, corner);
-        if (polygon_disc_box(corner, corners, core, &low, &high)) {
-            w = high.x - low.x;
-            h = high.y - low.y;
-        }
-        double longer = fmax(w, h);
-        w = longer;
-        h = rope->area / longer;
+/* 1. */
+static Outline box_section(double w, double h) {
+    return (Outline){4, {{0, h}, {0, 0}, {w, 0}, {w, h}}};
+}
+
+/* Turned so that the way `along`, of length 1, leads to the right. */
+static Point turned_to(Point p, Point along) {
+    return (Point){p.x * along.x + p.y * along.y, p.y * along.x - p.x * along.y};
+}
+
+/* Steps: the box, level with one of its sides, of what of the rope lies inside the core; false if nothing. */
+static bool box_along(const Outline *o, int side, Circle core, double *w, double *h) {
+    Point a = o->corner[side], b = o->corner[(side + 1) % o->corners], low = {0}, high = {0};
+    double length = sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
+    Point along = {(b.x - a.x) / length, (b.y - a.y) / length};
+    Point centre = turned_to((Point){core.x, core.y}, along);
+    Outline turned = {.corners = o->corners};
+    for (int i = 0; i < o->corners; i++) turned.corner[i] = turned_to(o->corner[i], along);
+    if (!outline_disc_box(&turned, (Circle){centre.x, centre.y, core.r}, &low, &high)) return false;
+    *w = high.x - low.x;
+    *h = high.y - low.y;
+    return true;
+}
+
+/* Of boxes of equal area, as a wedge's often are, the stockiest: so mirror images have the same one. */
+static Outline rim_section(const Rope *rope, Circle core, double step_mm) {
+    const double slack = 1e-9;
+    double longer = sqrt(rope->area), least = HUGE_VAL, w, h;
+    for (int side = 0; side < rope->outline.corners; side++) {
+        if (!box_along(&rope->outline, side, core, &w, &h) || w * h > least * (1 + slack)) continue;
+        if (w * h > least * (1 - slack) && fmax(w, h) >= longer) continue;
+        least = w * h;
+        longer = fmax(w, h);
     }
-    SizedRope s = {.rope = index, .candy = rope->candy, .shape = rope->rim ? SHAPE_STRIP : (int)rope->shape};
-    s.rim = rope->rim;
-    s.width = lround(fmax(w, h) * step_mm * 100);
-    s.height = lround(fmin(w, h) * step_mm * 100);
-    return s;
+    return box_section(longer * step_mm, rope->area / longer * step_mm);
+}
+
+/* To 1/100 mm, half of it up: to the ten millionth first, so that errors of sums do not part what is equal.
+ */
+static double rounded(double mm) {
+    return (double)lround(round(mm * 1e7) / 1e5) / 100;
+}
+
+static RopeType type_of(const LayUp *layup, int index, Circle core, double step_mm) {
+    const Rope *rope = &layup->rope[index];
+    RopeType type = {.candy = rope->candy, .rim = rope->rim, .first = index};
+    Outline outline = section_scaled(&rope->outline, step_mm);
+    type.exact = rope->rim ? rim_section(rope, core, step_mm) : section_of(&outline, NULL);
+    type.section = type.exact;
+    for (int i = 0; i < type.section.corners; i++)
+        type.section.corner[i] = (Point){rounded(type.exact.corner[i].x), rounded(type.exact.corner[i].y)};
+    type.shape = outline_shape(&type.section);
+    type.area = lround(outline_area(&type.section) * 1e4);
+    return type;
+}
+
+static bool same_type(const RopeType *a, const RopeType *b) {
+    return a->candy == b->candy && a->rim == b->rim && section_fits(&a->exact, &b->exact, 0.01);
 }
 
 static int order_numbers(long a, long b) {
     return a < b ? -1 : a > b;
 }
 
-/* By candy, whole before rim, strips before wedges, larger first; ties by the rope's place. */
-static int compare_type(const SizedRope *a, const SizedRope *b) {
+/* By candy, whole before rim, shape, larger first, wider first; ties by the first rope's place. */
+static int compare_types(const void *p, const void *q) {
+    const RopeType *a = p, *b = q;
     int order = order_numbers(a->candy, b->candy);
     if (!order) order = order_numbers(a->rim, b->rim);
     if (!order) order = order_numbers(a->shape, b->shape);
-    if (!order) order = order_numbers(b->width * b->height, a->width * a->height);
-    return order ? order : order_numbers(b->width, a->width);
+    if (!order) order = order_numbers(b->area, a->area);
+    if (!order)
+        order =
+            order_numbers(lround(section_wide(&b->section) * 100), lround(section_wide(&a->section) * 100));
+    return order ? order : order_numbers(a->first, b->first);
 }
 
-static int compare_sized(const void *p, const void *q) {
-    const SizedRope *a = p, *b = q;
-    int order = compare_type(a, b);
-    return order ? order : order_numbers(a->rope, b->rope);
-}
-
-static void add_to_row(RopeRow *row, const Rope *rope, const RopeGrams g_per_step2) {
-    row->count++;
-    row->total_length_m = row->count * row->length_each_mm / 1000;
-    row->mass_g += rope->area * g_per_step2[rope->candy];
-}
-
-static void fill_rows(const SizedRope *sized, int count, const Cane *cane, const RopeGrams g_per_step2,
-                      LayUp *layup, Bill *bill) {
-    for (int i = 0; i < count; i++) {
-        Rope *rope = &layup->rope[sized[i].rope];
-        if (i == 0 || compare_type(&sized[i - 1], &sized[i]) != 0)
-            bill->rope[bill->rope_types++] = (RopeRow){.candy = rope->candy,
-                                                       .shape = (Shape)sized[i].shape,
-                                                       .width_mm = (double)sized[i].width / 100,
-                                                       .height_mm = (double)sized[i].height / 100,
-                                                       .rim = sized[i].rim,
-                                                       .length_each_mm = cane->log_length_mm};
-        rope->type = bill->rope_types - 1;
-        rope->serial = bill->rope[rope->type].count + 1; /* equal types are sorted by place */
-        add_to_row(&bill->rope[rope->type], rope, g_per_step2);
+/* Fills `type`, and Rope.type with the first rope of the type; returns how many types there are. */
+static int list_types(const Cane *cane, const Grid *grid, LayUp *layup, RopeType *type) {
+    int types = 0;
+    for (int i = 0; i < layup->ropes; i++) {
+        layup->rope[i].type = -1;
+        if (layup->rope[i].trim) continue;
+        RopeType own = type_of(layup, i, grid->core, cane->step_mm);
+        int t = 0;
+        while (t < types && !same_type(&type[t], &own)) t++;
+        if (t == types) type[types++] = own;
+        layup->rope[i].type = type[t].first;
     }
+    return types;
+}
+
+/* Types in their order: Rope.type becomes the row, and the ropes of each are counted. */
+static void number_ropes(const RopeType *type, LayUp *layup, Bill *bill) {
+    int trims = 0;
+    for (int i = 0; i < layup->ropes; i++) {
+        Rope *rope = &layup->rope[i];
+        if (rope->trim) {
+            rope->serial = ++trims;
+            continue;
+        }
+        int row = 0;
+        while (type[row].first != rope->type) row++;
+        rope->type = row;
+        rope->serial = ++bill->rope[row].count;
+    }
+}
+
+static void fill_rows(const RopeType *type, int types, const Cane *cane, const RopeGrams g_per_step2,
+                      LayUp *layup, Bill *bill) {
+    bill->rope_types = types;
+    for (int i = 0; i < types; i++)
+        bill->rope[i] = (RopeRow){.candy = type[i].candy,
+                                  .shape = type[i].shape,
+                                  .width_mm = section_wide(&type[i].section),
+                                  .height_mm = section_high(&type[i].section),
+                                  .section = type[i].section,
+                                  .rim = type[i].rim,
+                                  .length_each_mm = cane->log_length_mm};
+    number_ropes(type, layup, bill);
+    for (int i = 0; i < layup->ropes; i++) {
+        const Rope *rope = &layup->rope[i];
+        if (!rope->trim) bill->rope[rope->type].mass_g += rope->area * g_per_step2[rope->candy];
+    }
+    for (int i = 0; i < types; i++)
+        bill->rope[i].total_length_m = bill->rope[i].count * bill->rope[i].length_each_mm / 1000;
 }
 
 static bool list_ropes(const Cane *cane, const Grid *grid, const RopeGrams g_per_step2, LayUp *layup,
                        Bill *bill, Err *err) {
-    SizedRope *sized = mem_alloc((size_t)layup->ropes, sizeof *sized, err);
-    bill->rope = sized ? mem_alloc((size_t)layup->ropes, sizeof *bill->rope, err) : NULL;
-    if (!bill->rope) {
-        free(sized);
-        return false;
+    RopeType *type = mem_alloc((size_t)layup->ropes, sizeof *type, err);
+    bill->rope = type ? mem_alloc((size_t)layup->ropes, sizeof *bill->rope, err) : NULL;
+    if (bill->rope) {
+        int types = list_types(cane, grid, layup, type);
+        qsort(type, (size_t)types, sizeof *type, compare_types);
+        fill_rows(type, types, cane, g_per_step2, layup, bill);
     }
-    int count = 0, trims = 0;
-    for (int i = 0; i < layup->ropes; i++) {
-        layup->rope[i].type = -1;
-        if (layup->rope[i].trim)
-            layup->rope[i].serial = ++trims;
-        else
-            sized[count++] = size_rope(layup, i, grid->core, cane->step_mm);
-    }
-    qsort(sized, (size_t)count, sizeof *sized, compare_sized);
-    fill_rows(sized, count, cane, g_per_step2, layup, bill);
-    free(sized);
-    return true;
+    free(type);
+    return bill->rope != NULL;
 }
 
 /* --- 2. trims, rings, jacket --- */

@@ -3,6 +3,7 @@
 #define LOGOCANE_BENCH_PAGES_H
 
 #include "model/job.h"
+#include "draw/figures.h"
 #include "draw/sheet.h"
 
 /* --- pages --- */
@@ -16,6 +17,10 @@ void draw_lists(Sheet *sheet, const Job *job);
 /* A small area hatched as the candy, its lower left corner at (x, y). */
 void swatch_draw(Sheet *sheet, const Job *job, const Candy *candy, double x, double y, double w, double h);
 
+/* The section of a type in a box of w x h with its upper left corner at (x, y): its shape, not its size, and
+ * thicker if it could not be seen. The upper side of a rim rope is round. */
+void shape_draw(Sheet *sheet, const Job *job, const RopeRow *row, double x, double y, double w, double h);
+
 /* --- draw_section: ropes and blocks as the builder sees them, the face end, hatched and numbered --- */
 
 /* Where steps of the core's square come to lie on the page. */
@@ -27,19 +32,26 @@ typedef struct View {
     bool mirrored;  /* seen from the other end: x goes to the left */
 } View;
 
-/* The outline of what lies inside `box` and the core as a path. */
-void box_path(const View *view, Box box);
+/* The outline, in steps, as a path. */
+void outline_path(const View *view, const Outline *outline);
 
 /* Saves the state and keeps what follows inside the core, until cairo_restore. */
 void core_clip(const View *view);
 
-/* Fills all ropes inside the box with their candy, thin lines round them. */
-void ropes_draw(const View *view, Box box);
+/* Fills all ropes inside the block's outline with their candy, thin lines round them. */
+void ropes_draw(const View *view, const Outline *block);
 
-/* The rope's number, or, white on black, the block's (index + 1) in the box from low to high (steps): as
- * large as fits inside it and the core, at most `largest` pt. */
+/* A nick: a notch that points into a block. */
+typedef struct Nick {
+    Point tip;  /* steps */
+    Point into; /* of length 1 */
+} Nick;
+
+/* The rope's number, or, white on black, the block's (index + 1): as large as fits inside the outline, the
+ * core and, of a block, what lies behind its nick or on one side of it, `half` steps off its middle; at most
+ * `largest` pt. */
 void rope_label(const View *view, const Rope *rope, double largest);
-void block_label(const View *view, Point low, Point high, int block, double largest);
+void block_label(const View *view, const Outline *outline, Nick nick, double half, int block, double largest);
 
 /* The whole log round (x, y), scale pt a mm, from either end: jacket, rings, ropes. Returns where its steps
  * lie. */
@@ -51,6 +63,17 @@ bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale,
 
 /* A small log of diameter `size` round (x, y) with the block's first place in black, further ones in grey. */
 void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block);
+
+/* --- cut_figures: where the joins of a block stand --- */
+
+enum { NICK_ROOM = 14 }; /* pt above a block's drawing */
+
+/* The figures beside a block that is drawn `scale` pt a step, from the top left of what of it lies inside the
+ * core; none beside a rectangle whose cuts are all upright or all level. The box includes the nick. */
+void cut_figures(const Job *job, const Block *block, double scale, Figures *out);
+
+/* The nick of a block as it is built: in the middle of its top. */
+Nick block_nick(const Job *job, const Block *block);
 
 /* --- callouts: numbers beside a drawing, led to what they name --- */
 

@@ -3,8 +3,8 @@
  * A card each, in two columns; one that would be hard to read there takes the page's width. A card: a head
  * with the block's number, size and kind; the drawing; beside or below it the list of what goes in, and where
  * in the log the block goes; then which way round, copies, and the block it goes into. A block is drawn as it
- * lies in the log at its first use, which is as it is built; sizes are those to build, thicker if it is to be
- * drawn out. */
+ * lies in the log at its first use, which is as it is built, with the figures of its slanted cuts; sizes are
+ * those to build, thicker if it is to be drawn out. */
 #include "draw/bench_pages.h"
 
 #include "say/bench_words.h"
@@ -33,6 +33,7 @@ typedef struct Card {
     bool above;          /* the drawing stands above the list, not beside it */
     double room;         /* pt: the card's width without the frame */
     double shown, scale; /* drawn so many times the true size; pt a step */
+    Figures figures;     /* beside the drawing */
     BlockWords words;    /* below the list */
 } Card;
 
@@ -61,25 +62,47 @@ static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x
     }
     const Rope *rope = &e->job->layup.rope[item->index];
     const Candy *candy = &e->job->palette.candy[rope->candy];
+    const RopeRow *row = rope->trim ? NULL : &e->job->bill.rope[rope->type];
     rope_number(rope, number);
     double at = x + fmax(type_fit(s->cr, x, y, TYPE_BENCH + 1, true, 52, number) + 5, 42);
-    cairo_rectangle(s->cr, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
-    candy_fill(s->cr, e->job, candy, 0.8);
+    if (row && rope_kind(row) == KIND_SLANTED)
+        shape_draw(s, e->job, row, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
+    else
+        swatch_draw(s, e->job, candy, at, y + 1, 18, TYPE_BENCH);
     return at + 23 +
            type_fit(s->cr, at + 23, y, TYPE_BENCH, false, fmin(room - (at - x) - 23, 130), candy->name);
 }
 
-/* A size is on the name's line where there is room for both. */
-static bool is_long_list(double room) {
-    return room < 185;
+/* How far draw_item_name goes. */
+static double item_name_width(Sheet *s, const Card *e, const Item *item, double room) {
+    char number[32];
+    if (item->is_block) {
+        (void)snprintf(number, sizeof number, "%d", item->index + 1);
+        return type_width(s->cr, TYPE_BENCH, true, number) + 14 +
+               type_width(s->cr, TYPE_BENCH, false, "block");
+    }
+    const Rope *rope = &e->job->layup.rope[item->index];
+    rope_number(rope, number);
+    double at = fmax(fmin(type_width(s->cr, TYPE_BENCH + 1, true, number), 52) + 5, 42) + 23;
+    double name = type_width(s->cr, TYPE_BENCH, false, e->job->palette.candy[rope->candy].name);
+    return at + fmin(name, fmin(room - at, 130));
+}
+
+/* A size is on the name's line where there is room for both, perhaps a little smaller. */
+static bool size_is_beside(Sheet *s, const Card *e, const Item *item, double room, const char *size) {
+    static const double narrow = 185, least = 12.1 / TYPE_BENCH;
+    double left = room - item_name_width(s, e, item, room) - 8;
+    return room >= narrow && type_width(s->cr, TYPE_BENCH, true, size) * least <= left;
 }
 
 static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
     char size[ROPE_SIZE];
     const char *way;
     item_words(e->job, e->block, item, size, &way);
-    double lines = ROW * (is_long_list(room) ? 2 : 1);
-    return lines + (*way ? type_height(s->cr, TYPE_BENCH, false, room - 8, way) : 0);
+    double height = ROW;
+    if (!size_is_beside(s, e, item, room, size))
+        height += type_height(s->cr, TYPE_BENCH, true, room - 8, size) + 2;
+    return height + (*way ? type_height(s->cr, TYPE_BENCH, false, room - 8, way) : 0);
 }
 
 static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
@@ -88,12 +111,10 @@ static void draw_item(Sheet *s, const Card *e, const Item *item, double x, doubl
     item_words(e->job, e->block, item, size, &way);
     y += ROW - 4;
     double used = draw_item_name(s, e, item, x, y, room) - x;
-    if (is_long_list(room)) {
-        y += ROW - 1;
-        type_fit(s->cr, x + 8, y, TYPE_BENCH, true, room - 8, size);
-    } else {
+    if (size_is_beside(s, e, item, room, size))
         type_fit(s->cr, x + used + 8, y, TYPE_BENCH, true, room - used - 8, size);
-    }
+    else
+        y = type_wrap(s->cr, x + 8, y + ROW - 1, TYPE_BENCH, true, room - 8, size) - ROW + 1;
     if (*way) type_wrap(s->cr, x + 8, y + TYPE_BENCH + 3, TYPE_BENCH, false, room - 8, way);
 }
 
@@ -109,10 +130,9 @@ static double list_height(Sheet *s, const Card *e) {
 }
 
 static void draw_list(Sheet *s, const Card *e, double x, double y) {
-    static const char *const from[] = {
-        [BLOCK_ROW] = "left to right:", [BLOCK_STACK] = "top to bottom:", [BLOCK_PAIR] = "corner to corner:"};
     double room = list_room(e);
-    type_show(s->cr, x, y + ROW - 6, TYPE_BENCH, false, ALIGN_LEFT, from[e->block->kind]);
+    type_show(s->cr, x, y + ROW - 6, TYPE_BENCH, false, ALIGN_LEFT,
+              e->block->kind == BLOCK_ROW ? "left to right:" : "top to bottom:");
     y += ROW;
     for (int i = 0; i < e->block->items; i++) {
         draw_item(s, e, item_of(e, i), x, y, room);
@@ -130,31 +150,43 @@ static double inner_height(const Card *e) {
     return e->block->high.y - e->block->low.y;
 }
 
+/* Does the drawing, so many pt a step, fit w x h pt? Its nick stands above. */
+static bool drawing_fits(const Card *e, double scale, double w, double h) {
+    Figures figures;
+    if (inner_width(e) * scale > w || inner_height(e) * scale > h) return false;
+    cut_figures(e->job, e->block, scale, &figures);
+    return figures.high.x - figures.low.x <= w && figures.high.y - figures.low.y <= h + NICK_ROOM;
+}
+
 /* The largest plain scale, against the block as built, at which it fits w x h pt. */
 static double plain_scale(const Card *e, double w, double h) {
     static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
     double pt = e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     size_t i = 0;
-    while (i + 1 < sizeof plain / sizeof *plain &&
-           (inner_width(e) * pt * plain[i] > w || inner_height(e) * pt * plain[i] > h))
-        i++;
+    while (i + 1 < sizeof plain / sizeof *plain && !drawing_fits(e, pt * plain[i], w, h)) i++;
     return plain[i];
 }
 
-/* Beside the list, or above it if that shows the block clearly larger; no higher than `most`. */
+/* Beside the list, or above it if that shows the block clearly larger, as figures ask for sooner than a plain
+ * drawing; no higher than `most`. */
 static void choose_layout(Card *e, double most) {
+    cut_figures(e->job, e->block, 1, &e->figures);
     double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
-    double above = plain_scale(e, e->room, fmin(!e->wide ? 110 : is_log(e) ? 400 : 180, most));
-    e->above = is_log(e) || above >= beside * 1.45;
+    double high = is_log(e) ? 400 : e->figures.count > 0 ? 220 : e->wide ? 180 : 110;
+    double above = plain_scale(e, e->room, fmin(high, most));
+    e->above = is_log(e) || above >= beside * (e->figures.count > 0 ? 1.2 : 1.45);
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
+    cut_figures(e->job, e->block, e->scale, &e->figures);
 }
 
 /* Steps that an item leaves for its number; a trim has none. */
 static double thickness(const Card *e, const Item *item) {
-    if (item->is_block) return fmin(item->slot.w, item->slot.h) * (1 - nick_share);
+    if (item->is_block) return outline_width(&item->outline).width * (1 - nick_share);
     const Rope *rope = &e->job->layup.rope[item->index];
-    return rope->trim ? HUGE_VAL : e->job->bill.rope[rope->type].height_mm / e->job->cane.step_mm;
+    if (rope->trim) return HUGE_VAL;
+    return rope->rim ? e->job->bill.rope[rope->type].height_mm / e->job->cane.step_mm
+                     : outline_width(&rope->outline).width;
 }
 
 /* pt: the thinnest of what the drawing has to number. */
@@ -164,34 +196,33 @@ static double thinnest(const Card *e) {
     return least;
 }
 
-/* Where the edge is above x: the block's own, or the core's where that lies lower. */
-static double top_edge(const Card *e, double x, double y) {
-    Circle core = e->job->grid.core;
-    double across = core.r * core.r - (x - core.x) * (x - core.x);
-    return across > 0 ? fmax(y, core.y - sqrt(across)) : y;
-}
-
-/* A block in its slot: a thick outline, its nick where it comes to lie, its number clear of the nick. */
+/* A block in its place: a thick outline, its nick where it comes to lie, its number clear of the nick. */
 static void draw_inner_block(const Card *e, const View *v, const Item *item) {
-    Box b = item->slot;
-    int turn = item->way.turn;
-    Point low = {b.x, b.y}, high = {b.x + b.w, b.y + b.h}, at = {b.x + b.w / 2.0, b.y + b.h / 2.0};
+    static const Point down[4] = {{0, 1}, {-1, 0}, {0, -1}, {1, 0}};
+    int turn = item->motion.way.turn;
+    Nick nick = block_nick(e->job, &e->job->blocks.block[item->index]);
+    double size = fmin(11, nick_share * v->scale * outline_width(&item->outline).width);
     core_clip(v);
-    box_path(v, b);
+    outline_path(v, &item->outline);
     canvas_stroke(v->cr, 3);
     cairo_restore(v->cr);
-    double size = fmin(11, nick_share * v->scale * (b.w < b.h ? b.w : b.h)), deep = size / v->scale;
-    if (turn == 0) at.y = low.y = top_edge(e, at.x, low.y) + deep; /* the nick lies inside the slot */
-    if (turn == 1) at.x = high.x -= deep;
-    if (turn == 2) at.y = high.y -= deep;
-    if (turn == 3) at.x = low.x += deep;
-    nick_draw(v->cr, v->x + at.x * v->scale, v->y + at.y * v->scale, size, turn, !item->way.mirrored);
-    block_label(v, low, high, item->index, 22);
+    nick.tip = point_moved(nick.tip, item->motion);
+    nick.into = down[turn];
+    nick.tip.x += size / v->scale * nick.into.x; /* it lies inside the outline */
+    nick.tip.y += size / v->scale * nick.into.y;
+    nick_draw(v->cr, v->x + nick.tip.x * v->scale, v->y + nick.tip.y * v->scale, size, turn,
+              !item->motion.way.mirrored);
+    block_label(v, &item->outline, nick, 0.7 * size / v->scale, item->index, 22);
 }
 
+/* The block's outline, and the box that its size is of. */
 static void draw_outline(const Card *e, const View *v) {
     const double dash[] = {3, 3};
     Point low = e->block->low;
+    core_clip(v);
+    outline_path(v, &e->block->outline);
+    canvas_stroke(v->cr, 2);
+    cairo_restore(v->cr);
     cairo_set_line_width(v->cr, 1);
     cairo_set_dash(v->cr, dash, 2, 0);
     cairo_rectangle(v->cr, v->x + low.x * v->scale, v->y + low.y * v->scale, inner_width(e) * v->scale,
@@ -202,10 +233,10 @@ static void draw_outline(const Card *e, const View *v) {
 
 static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
     char text[96];
-    double scale = e->scale, middle = (e->block->low.x + e->block->high.x) / 2;
-    Point low = e->block->low;
-    View v = {s->cr, e->job, x - low.x * scale, y + 14 - low.y * scale, scale, false};
-    ropes_draw(&v, e->block->box);
+    double scale = e->scale, left = x - e->figures.low.x, top = y - e->figures.low.y;
+    Point low = e->block->low, nick = block_nick(e->job, e->block).tip;
+    View v = {s->cr, e->job, left - low.x * scale, top - low.y * scale, scale, false};
+    ropes_draw(&v, &e->block->outline);
     draw_outline(e, &v);
     for (int i = 0; i < e->block->items; i++) {
         const Item *item = item_of(e, i);
@@ -214,16 +245,17 @@ static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
         else
             rope_label(&v, &e->job->layup.rope[item->index], 26);
     }
-    nick_draw(s->cr, v.x + middle * scale, v.y + top_edge(e, middle, low.y) * scale, 12, 0, true);
+    figures_draw(s->cr, &e->figures, left, top);
+    nick_draw(s->cr, v.x + nick.x * scale, v.y + nick.y * scale, 12, 0, true);
     (void)snprintf(text, sizeof text, "drawn %g : 1", e->shown);
-    type_show(s->cr, x, y + 14 + inner_height(e) * scale + 13, TYPE_SMALL, false, ALIGN_LEFT,
+    type_show(s->cr, x, top + e->figures.high.y + 13, TYPE_SMALL, false, ALIGN_LEFT,
               e->shown == 1 ? "true size" : text);
 }
 
 /* --- cards --- */
 
 static void draw_head(Sheet *s, const Card *e, double x, double y) {
-    char number[32], size[96], length[32], text[200], first[64];
+    char number[32], size[96], length[32], text[200];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
     double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14);
     cairo_rectangle(s->cr, x - PAD, y - PAD, width, HEAD - 8);
@@ -233,9 +265,8 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     block_size_print(e->job, e->block, false, e->block->scale, size);
     hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
-    (void)snprintf(first, sizeof first, e->block->kind == BLOCK_PAIR ? "%s" : "%s of %d",
-                   block_kind_name(e->block->kind), e->block->items);
-    (void)snprintf(text, sizeof text, "%s, %s long", first, length);
+    (void)snprintf(text, sizeof text, "%s of %d, %s long", block_kind_name(e->block->kind), e->block->items,
+                   length);
     double at = x + width + 4, room = e->room - width - 4;
     type_fit(s->cr, at, y + 13, 18, true, room, size);
     type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room, text);
@@ -243,7 +274,7 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
 }
 
 static double drawing_height(const Card *e) {
-    return 14 + inner_height(e) * e->scale + 17;
+    return e->figures.high.y - e->figures.low.y + 17;
 }
 
 /* A narrow card has the key beside the words, a wide one at its top. */

@@ -26,22 +26,23 @@ static void rule_off(Sheet *s, double y) {
 
 /* --- rope types --- */
 
-/* The section, to fit a square of PICTURE pt: its shape, not its size. A rim rope's upper side is round. */
-static void draw_shape(Sheet *s, const Job *job, const RopeRow *row, double x, double y) {
-    const Candy *candy = &job->palette.candy[row->candy];
-    double longest = fmax(row->width_mm, row->height_mm), w = PICTURE * row->width_mm / longest;
-    double h = fmax(PICTURE * row->height_mm / longest, 3);
-    x += (PICTURE - w) / 2;
-    y += (PICTURE - h) / 2;
-    cairo_move_to(s->cr, x, y + (row->rim ? h * 0.4 : 0));
-    if (row->rim)
+void shape_draw(Sheet *s, const Job *job, const RopeRow *row, double x, double y, double w, double h) {
+    const Outline *o = &row->section;
+    double scale = fmin(w / row->width_mm, h / row->height_mm), flat = fmax(scale, 3 / row->height_mm);
+    x += (w - row->width_mm * scale) / 2;
+    y += (h - row->height_mm * flat) / 2;
+    w = row->width_mm * scale;
+    h = row->height_mm * flat;
+    for (int i = 0; i < o->corners && !row->rim; i++)
+        cairo_line_to(s->cr, x + o->corner[i].x * scale, y + o->corner[i].y * flat);
+    if (row->rim) {
+        cairo_move_to(s->cr, x, y + h * 0.4);
         cairo_curve_to(s->cr, x + w * 0.3, y - h * 0.1, x + w * 0.7, y - h * 0.1, x + w, y + h * 0.4);
-    else if (row->shape == SHAPE_STRIP)
-        cairo_line_to(s->cr, x + w, y);
-    cairo_line_to(s->cr, x + w, y + h);
-    cairo_line_to(s->cr, x, y + h);
+        cairo_line_to(s->cr, x + w, y + h);
+        cairo_line_to(s->cr, x, y + h);
+    }
     cairo_close_path(s->cr);
-    candy_fill(s->cr, job, candy, 1);
+    candy_fill(s->cr, job, &job->palette.candy[row->candy], 1);
 }
 
 /* Where a row's columns lie: pt from the margin; of numbers the right end. */
@@ -81,29 +82,131 @@ static void draw_pull(Sheet *s, const Job *job, int pull, const Row *at, double 
     type_show(s->cr, x + at->warm, y, TYPE_BENCH, false, ALIGN_RIGHT, text);
 }
 
-/* A row for each pull of the type; of a type that is not pulled by itself, its size. */
-static void draw_type(Sheet *s, const Job *job, int type) {
+/* --- sections that are no plain strips --- */
+
+/* A section drawn to scale: in pt from the top left of its box. */
+typedef struct Drawing {
+    double shown; /* times its true size */
+    Outline outline;
+    double w, h;
+    Figures figures; /* its sides, and its height where no side is as high */
+} Drawing;
+
+/* The largest plain scale at which the section of w x h mm fits. */
+static double shown_at(double w, double h) {
+    static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
+    static const double widest = 110, highest = 56; /* pt */
+    size_t i = 0;
+    while (i + 1 < sizeof plain / sizeof *plain &&
+           (w * plain[i] * PT_PER_MM > widest || h * plain[i] * PT_PER_MM > highest))
+        i++;
+    return plain[i];
+}
+
+static void draw_up(const RopeRow *row, double scale, Units units, Drawing *out) {
+    static const double far = 1e6, off = 22; /* pt */
+    Outline made = section_scaled(&row->section, scale);
+    double wide = section_wide(&made), high = section_high(&made);
+    *out = (Drawing){.shown = shown_at(wide, high)};
+    double pt = out->shown * PT_PER_MM;
+    bool upright = false;
+    Ground ground;
+    out->outline = section_scaled(&made, pt);
+    out->figures.high = (Point){out->w = wide * pt, out->h = high * pt};
+    ground_start(&ground, &out->outline, (Circle){0, 0, far});
+    for (int i = 0; i < made.corners; i++) {
+        Point a = out->outline.corner[i], b = out->outline.corner[(i + 1) % made.corners];
+        double length = point_distance(a, b);
+        (void)figure_add(&out->figures, &ground, i, a, b, length / pt, units);
+        upright |= fabs(a.x - b.x) < 1e-6 && length > out->h - 1e-6;
+    }
+    Point top = {out->w, 0}, bottom = {out->w, out->h};
+    Figure *f = upright ? NULL : figure_add(&out->figures, &ground, -1, top, bottom, high, units);
+    if (f) figure_line(f, off);
+    figures_settle(&ground, &out->figures);
+}
+
+static void draw_drawing(Sheet *s, const Job *job, const RopeRow *row, const Drawing *d, double x, double y) {
+    const double dash[] = {3, 3};
+    x -= d->figures.low.x;
+    y -= d->figures.low.y;
+    cairo_set_dash(s->cr, dash, 2, 0);
+    cairo_rectangle(s->cr, x, y, d->w, d->h);
+    canvas_stroke(s->cr, 0.7);
+    cairo_set_dash(s->cr, NULL, 0, 0);
+    for (int i = 0; i < d->outline.corners; i++)
+        cairo_line_to(s->cr, x + d->outline.corner[i].x, y + d->outline.corner[i].y);
+    cairo_close_path(s->cr);
+    candy_fill(s->cr, job, &job->palette.candy[row->candy], 1.4);
+    figures_draw(s->cr, &d->figures, x, y);
+}
+
+enum { FORM_AT = 205 }; /* pt: where its words stand */
+
+/* The section to scale, and how to form it, which tells all its measures; returns how high that is. */
+static double draw_form(Sheet *s, const Job *job, const RopeRow *row, double scale, bool show) {
+    Drawing d;
+    char form[ROPE_LINE], shown[32];
+    Units units = job->order.units;
+    double x = SHEET_MARGIN + FORM_AT, room = s->width - SHEET_MARGIN - x, y = s->y + 2;
+    draw_up(row, scale, units, &d);
+    rope_form_words(row, scale, units, form);
+    (void)snprintf(shown, sizeof shown, d.shown == 1 ? "true size" : "drawn %g : 1", d.shown);
+    double drawing = d.figures.high.y - d.figures.low.y + 14;
+    double height = fmax(drawing, type_height(s->cr, TYPE_BENCH, false, room, form)) + 6;
+    if (!show) return height;
+    draw_drawing(s, job, row, &d, SHEET_MARGIN + 36, y);
+    type_show(s->cr, SHEET_MARGIN + 36, y + drawing - 3, TYPE_SMALL, false, ALIGN_LEFT, shown);
+    type_wrap(s->cr, x, y + TYPE_BENCH - 2, TYPE_BENCH, false, room, form);
+    return height;
+}
+
+/* --- rows --- */
+
+/* The type's next pull from number `pull` on; -1: there is none. */
+static int next_pull(const Bill *bill, int type, int pull) {
+    for (; pull < bill->pulls; pull++)
+        if (bill->pull[pull].type == type) return pull;
+    return -1;
+}
+
+/* What is no plain strip is drawn below. */
+static double row_height(Sheet *s, const Job *job, int type, int pull) {
+    const RopeRow *row = &job->bill.rope[type];
+    if (rope_kind(row) != KIND_SLANTED) return ROW;
+    return ROW + draw_form(s, job, row, pull < 0 ? 1 : job->bill.pull[pull].scale, false);
+}
+
+static void draw_row(Sheet *s, const Job *job, int type, int pull) {
     const RopeRow *row = &job->bill.rope[type];
     const Row *at = &row_at[job->order.units];
     char text[ROPE_SIZE], number[16];
+    double scale = pull < 0 ? 1 : job->bill.pull[pull].scale; /* thicker if drawn out with its block */
+    bool slanted = rope_kind(row) == KIND_SLANTED;
+    double section = slanted ? 36 : at->section;
+    sheet_room(s, row_height(s, job, type, pull));
+    s->y += ROW;
+    double y = s->y - 5;
     (void)snprintf(number, sizeof number, "%d", type + 1);
-    bool named = false;
-    for (int i = 0; i < job->bill.pulls || !named; i++) {
-        bool pulled = i < job->bill.pulls;
-        if (pulled && job->bill.pull[i].type != type) continue;
-        sheet_room(s, ROW);
-        s->y += ROW;
-        double y = s->y - 5;
-        type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
-        draw_shape(s, job, row, SHEET_MARGIN + 36, y - 14);
-        double scale = pulled ? job->bill.pull[i].scale : 1; /* thicker if drawn out with its block */
-        rope_section_print(row->width_mm * scale, row->height_mm * scale, row->rim, job->order.units, text);
-        type_fit(s->cr, SHEET_MARGIN + at->section, y, TYPE_BENCH, true, at->made - 14 - at->section, text);
-        if (pulled) draw_pull(s, job, i, at, y);
-        rule_off(s, s->y);
-        named = true;
-        if (!pulled) break;
-    }
+    type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
+    if (!slanted) shape_draw(s, job, row, SHEET_MARGIN + 36, y - 14, PICTURE, PICTURE);
+    if (slanted)
+        (void)snprintf(text, sizeof text, "%s", shape_name(row->shape));
+    else
+        rope_section_print(row, scale, false, job->order.units, text);
+    type_fit(s->cr, SHEET_MARGIN + section, y, TYPE_BENCH, true, at->made - 14 - section, text);
+    if (pull >= 0) draw_pull(s, job, pull, at, y);
+    if (slanted) s->y += draw_form(s, job, row, scale, true);
+    rule_off(s, s->y);
+}
+
+/* A row for each pull of the type; of a type that is not pulled by itself, its size. */
+static void draw_type(Sheet *s, const Job *job, int type) {
+    int pull = next_pull(&job->bill, type, 0);
+    do {
+        draw_row(s, job, type, pull);
+        pull = next_pull(&job->bill, type, pull + 1);
+    } while (pull > 0);
 }
 
 static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
@@ -113,8 +216,8 @@ static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
     rule_off(s, s->y);
 }
 
-/* What is pulled from one batch. */
-static void draw_candy_head(Sheet *s, const Job *job, int candy) {
+/* What is pulled from one batch; with room for its first row, `first` pt high. */
+static void draw_candy_head(Sheet *s, const Job *job, int candy, double first) {
     static const char *const names[] = {"made", "lump", "form it to", "draw it to", "cut in", "warm for"};
     bool inches = job->order.units == UNITS_IN;
     const Row *at = &row_at[job->order.units];
@@ -123,7 +226,7 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy) {
     for (int i = 0; i < job->bill.materials; i++)
         if (strcmp(job->bill.material[i].candy.name, job->palette.candy[candy].name) == 0)
             mass_print(mass, sizeof mass, job->bill.material[i].with_spare_g, job->order.units);
-    sheet_room(s, CANDY_HEAD + 3 * ROW);
+    sheet_room(s, CANDY_HEAD + fmax(first, 3 * ROW));
     double x = SHEET_MARGIN, y = s->y + 22;
     swatch_draw(s, job, &job->palette.candy[candy], x, y + 2, 34, 17);
     candy_words(&job->palette.candy[candy], text);
@@ -147,7 +250,9 @@ static void draw_types(Sheet *s, const Job *job) {
     sheet_paragraph(s, 12, false, 0, 0, text);
     int candy = -1;
     for (int i = 0; i < job->bill.rope_types; i++) {
-        if (job->bill.rope[i].candy != candy) draw_candy_head(s, job, job->bill.rope[i].candy);
+        if (job->bill.rope[i].candy != candy)
+            draw_candy_head(s, job, job->bill.rope[i].candy,
+                            row_height(s, job, i, next_pull(&job->bill, i, 0)));
         candy = job->bill.rope[i].candy;
         draw_type(s, job, i);
         bool last = i + 1 == job->bill.rope_types || job->bill.rope[i + 1].candy != candy;
@@ -165,7 +270,7 @@ static void draw_heat(Sheet *s, const Job *job) {
     heat_words(job, &words);
     sheet_section(s, "Out of the warm box", 120);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.strips);
-    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.wedges);
+    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.slanted);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.rest);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.uneven);
     sheet_paragraph(s, 12, false, 0, 2, words.terms);

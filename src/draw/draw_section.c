@@ -1,8 +1,8 @@
 /* Ropes and blocks as the builder sees them. SPDX-License-Identifier: MIT
  *
  * A label is tried upright and lying, at a grid of places from the middle out, in type that shrinks until its
- * box fits: an area is a rectangle or a wedge cut by the core's circle, so it is convex, and a box lies in it
- * if its corners do. In the log's section numbers that would be too small to read stand outside the jacket,
+ * box fits: an area is an outline cut by the core's circle, so it is convex, and a box lies in it if its
+ * corners do. In the log's section numbers that would be too small to read stand outside the jacket,
  * led to their ropes, as many as there is room for, the smallest first. */
 #include "draw/bench_pages.h"
 
@@ -10,23 +10,22 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 enum { TRIES = 12 }; /* places a label is tried at, each way */
 
 static const double least_type = 3.5, halo = 0.8; /* pt; how white the ground of a label is */
 
-/* Where a label may lie: a convex polygon cut by the core. */
+/* Where a label may lie. */
 typedef struct LabelArea {
-    Point corner[4]; /* clockwise, steps */
-    int corners;     /* 3 or 4 */
-    Circle core;     /* steps; what lies outside it does not count */
+    const Outline *outline; /* steps; not owned */
+    Circle core;            /* steps; what lies outside it does not count */
+    Nick nick;              /* steps: of a block; what lies before it does not count; {0} if there is none */
 } LabelArea;
 
 typedef struct Label {
     double x, y; /* pt: of its middle */
     double size; /* pt: of the type */
-    bool lying;  /* turned to the left, so that it reads upwards */
+    double turn; /* clockwise; -PI / 2: it reads upwards */
 } Label;
 
 static double px(const View *v, double x) {
@@ -50,9 +49,9 @@ static double log_steps(const View *v) {
 
 /* --- paths and fills --- */
 
-static void polygon_path(const View *v, const Point *p, int count) {
+void outline_path(const View *v, const Outline *o) {
     cairo_new_sub_path(v->cr);
-    for (int i = 0; i < count; i++) cairo_line_to(v->cr, px(v, p[i].x), py(v, p[i].y));
+    for (int i = 0; i < o->corners; i++) cairo_line_to(v->cr, px(v, o->corner[i].x), py(v, o->corner[i].y));
     cairo_close_path(v->cr);
 }
 
@@ -67,29 +66,25 @@ void core_clip(const View *v) {
     cairo_clip(v->cr);
 }
 
-void box_path(const View *v, Box box) {
-    cairo_rectangle(v->cr, px(v, v->mirrored ? box.x + box.w : box.x), py(v, box.y), box.w * v->scale,
-                    box.h * v->scale);
+/* The mean of its corners. */
+static Point middle_of(const Outline *o) {
+    Point sum = {0};
+    for (int i = 0; i < o->corners; i++) sum = (Point){sum.x + o->corner[i].x, sum.y + o->corner[i].y};
+    return (Point){sum.x / o->corners, sum.y / o->corners};
 }
 
-static bool holds(Box outer, Box inner) {
-    return inner.x >= outer.x && inner.y >= outer.y && inner.x + inner.w <= outer.x + outer.w &&
-           inner.y + inner.h <= outer.y + outer.h;
-}
-
-void ropes_draw(const View *v, Box box) {
+void ropes_draw(const View *v, const Outline *block) {
     const LayUp *layup = &v->job->layup;
     core_clip(v);
     for (int i = 0; i < layup->ropes; i++) {
-        Point corner[4];
-        if (!holds(box, layup->rope[i].box)) continue;
-        polygon_path(v, corner, rope_outline(&layup->rope[i], corner));
+        if (outline_side(block, middle_of(&layup->rope[i].outline)) < 0) continue;
+        outline_path(v, &layup->rope[i].outline);
         cairo_set_source_rgb(v->cr, 0, 0, 0);
         candy_fill(v->cr, v->job, &v->job->palette.candy[layup->rope[i].candy], 0.9);
     }
     cairo_restore(v->cr);
     cairo_save(v->cr); /* the rim */
-    box_path(v, box);
+    outline_path(v, block);
     cairo_clip(v->cr);
     circle_path(v, v->job->grid.core);
     canvas_stroke(v->cr, 1.6);
@@ -99,21 +94,26 @@ void ropes_draw(const View *v, Box box) {
 /* --- labels --- */
 
 static bool is_inside(const LabelArea *a, double x, double y) {
-    if (a->core.r > 0 && hypot(x - a->core.x, y - a->core.y) > a->core.r) return false;
-    for (int i = 0; i < a->corners; i++) {
-        Point p = a->corner[i], q = a->corner[(i + 1) % a->corners];
+    const Outline *o = a->outline;
+    const Nick *n = &a->nick;
+    double across = x - a->core.x, down = y - a->core.y;
+    if (across * across + down * down > a->core.r * a->core.r) return false;
+    if ((x - n->tip.x) * n->into.x + (y - n->tip.y) * n->into.y < 0) return false;
+    for (int i = 0; i < o->corners; i++) {
+        Point p = o->corner[i], q = o->corner[(i + 1) % o->corners];
         if ((q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x) < 0) return false;
     }
     return true;
 }
 
-static bool box_fits(const LabelArea *a, double x, double y, double w, double h) {
-    return is_inside(a, x - w / 2, y - h / 2) && is_inside(a, x + w / 2, y - h / 2) &&
-           is_inside(a, x - w / 2, y + h / 2) && is_inside(a, x + w / 2, y + h / 2);
+/* A box is given by half its length and half its height, each as drawn. */
+static bool box_fits(const LabelArea *a, double x, double y, Point w, Point h) {
+    return is_inside(a, x - w.x - h.x, y - w.y - h.y) && is_inside(a, x + w.x - h.x, y + w.y - h.y) &&
+           is_inside(a, x - w.x + h.x, y - w.y + h.y) && is_inside(a, x + w.x + h.x, y + w.y + h.y);
 }
 
-/* The place nearest to the middle where a box of w x h steps fits. */
-static bool find_place(const LabelArea *a, Point low, Point high, double w, double h, Point *out) {
+/* The place nearest to the middle where such a box fits. */
+static bool find_place(const LabelArea *a, Point low, Point high, Point w, Point h, Point *out) {
     double best = HUGE_VAL, mx = (low.x + high.x) / 2, my = (low.y + high.y) / 2;
     for (int i = 0; i <= TRIES; i++)
         for (int j = 0; j <= TRIES; j++) {
@@ -126,21 +126,36 @@ static bool find_place(const LabelArea *a, Point low, Point high, double w, doub
     return best < HUGE_VAL;
 }
 
+/* The turns a label is tried at: level, upwards, and along the longest side of the narrowest strip that holds
+ * the outline, if that is slanted. Returns how many. */
+static int list_turns(const Outline *o, double turn[3]) {
+    int side = outline_width(o).side;
+    Point a = o->corner[side], b = o->corner[(side + 1) % o->corners];
+    turn[0] = 0;
+    turn[1] = -PI / 2;
+    turn[2] = turn_along(a, b);
+    return a.x == b.x || a.y == b.y ? 2 : 3;
+}
+
 /* The largest label of that width (pt at size 1); text is 0.73 of the size high, with air 1.05. */
 static Label place_label(const View *v, const LabelArea *a, double width, double largest) {
     Point low = {0}, high = {0}, at = {0};
-    (void)polygon_disc_box(a->corner, a->corners, a->core, &low, &high);
+    double turn[3];
+    int turns = list_turns(a->outline, turn);
+    (void)outline_disc_box(a->outline, a->core, &low, &high);
     Label label = {.size = largest};
-    for (; label.size > least_type; label.size *= 0.94) {
-        double along = (width + 0.35) * label.size / v->scale, across = 1.05 * label.size / v->scale;
-        label.lying = false;
-        if (find_place(a, low, high, along, across, &at)) break;
-        label.lying = true;
-        if (find_place(a, low, high, across, along, &at)) break;
-    }
+    for (bool found = false; !found && label.size > least_type; label.size *= found ? 1 : 0.94)
+        for (int i = 0; i < turns && !found; i++) {
+            double along = (width + 0.35) * label.size / v->scale / 2,
+                   across = 1.05 * label.size / v->scale / 2;
+            double x = cos(turn[i]), y = sin(turn[i]);
+            label.turn = turn[i];
+            found = find_place(a, low, high, (Point){along * x, along * y}, (Point){-across * y, across * x},
+                               &at);
+        }
     if (label.size <= least_type) {
         at = (Point){(low.x + high.x) / 2, (low.y + high.y) / 2};
-        label.lying = false;
+        label.turn = 0;
     }
     label.x = px(v, at.x);
     label.y = py(v, at.y);
@@ -152,7 +167,7 @@ static void show_label(cairo_t *cr, Label l, double width, const char *text, boo
     double w = (width + 0.2) * l.size, h = 0.95 * l.size, ground = !block;
     cairo_save(cr);
     cairo_translate(cr, l.x, l.y);
-    if (l.lying) cairo_rotate(cr, -PI / 2);
+    cairo_rotate(cr, l.turn);
     cairo_rectangle(cr, -w / 2, -h / 2, w, h);
     cairo_set_source_rgba(cr, ground, ground, ground, block ? 1 : halo);
     cairo_fill(cr);
@@ -161,38 +176,43 @@ static void show_label(cairo_t *cr, Label l, double width, const char *text, boo
     cairo_restore(cr);
 }
 
-static void label_area(const View *v, const LabelArea *a, const char *text, double largest, bool block) {
-    double width = type_width(v->cr, 100, true, text) / 100;
-    show_label(v->cr, place_label(v, a, width, largest), width, text, block);
-}
-
 void rope_label(const View *v, const Rope *rope, double largest) {
     char number[32];
-    LabelArea a = {.core = v->job->grid.core};
-    a.corners = rope_outline(rope, a.corner);
+    LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
     rope_number(rope, number);
-    label_area(v, &a, number, largest, false);
+    double width = type_width(v->cr, 100, true, number) / 100;
+    show_label(v->cr, place_label(v, &a, width, largest), width, number, false);
 }
 
-void block_label(const View *v, Point low, Point high, int block, double largest) {
+void block_label(const View *v, const Outline *outline, Nick nick, double half, int block, double largest) {
     char number[16];
-    LabelArea a = {{low, {high.x, low.y}, high, {low.x, high.y}}, 4, v->job->grid.core};
+    Point on = {-nick.into.y, nick.into.x}, tip = nick.tip;
+    const Nick clear[] = {nick,
+                          {{tip.x + half * on.x, tip.y + half * on.y}, on},
+                          {{tip.x - half * on.x, tip.y - half * on.y}, {-on.x, -on.y}}};
+    Label best = {0};
     (void)snprintf(number, sizeof number, "%d", block + 1);
-    label_area(v, &a, number, largest, true);
+    double width = type_width(v->cr, 100, true, number) / 100;
+    for (int i = 0; i < 3; i++) {
+        LabelArea a = {outline, v->job->grid.core, clear[i]};
+        Label label = place_label(v, &a, width, largest);
+        if (label.size > 1.1 * best.size) best = label;
+    }
+    show_label(v->cr, best, width, number, true);
 }
 
 /* A trim is too small to write on: its number stands on the jacket beside it. */
 static void trim_label(const View *v, const Rope *rope) {
     char number[32];
-    Point corner[4], low = {0}, high = {0};
+    Point low = {0}, high = {0};
     Circle core = v->job->grid.core;
     rope_number(rope, number);
-    (void)polygon_disc_box(corner, rope_outline(rope, corner), core, &low, &high);
+    (void)outline_disc_box(&rope->outline, core, &low, &high);
     double dx = (low.x + high.x) / 2 - core.x, dy = (low.y + high.y) / 2 - core.y, r = hypot(dx, dy);
     double outer = log_steps(v), out = (core.r + outer) / 2,
            size = fmin(9, 0.8 * (outer - core.r) * v->scale);
     double width = type_width(v->cr, 100, true, number) / 100;
-    Label label = {px(v, core.x + dx / r * out), py(v, core.y + dy / r * out), size, false};
+    Label label = {px(v, core.x + dx / r * out), py(v, core.y + dy / r * out), size, 0};
     show_label(v->cr, label, width, number, false);
 }
 
@@ -253,9 +273,8 @@ static int list_numbers(const View *v, Number *number) {
     for (int i = 0; i < v->job->layup.ropes; i++) {
         const Rope *rope = &v->job->layup.rope[i];
         Number n = {.rope = i};
-        LabelArea a = {.core = v->job->grid.core};
+        LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
         if (rope->trim) continue;
-        a.corners = rope_outline(rope, a.corner);
         rope_number(rope, n.text);
         n.width = type_width(v->cr, 100, true, n.text) / 100;
         n.label = place_label(v, &a, n.width, 20);
@@ -277,16 +296,13 @@ static int list_places(double x, double y, double radius, double width, Point pl
     return places;
 }
 
-/* The middle of what of the rope lies inside the core. */
+/* A place in the middle of what of the rope lies inside the core. */
 static Point anchor_of(const View *v, const Rope *rope) {
-    Point corner[4], low = {0}, high = {0}, sum = {0};
-    int corners = rope_outline(rope, corner);
-    Circle core = v->job->grid.core;
-    for (int i = 0; i < corners; i++)
-        sum = (Point){sum.x + corner[i].x / corners, sum.y + corner[i].y / corners};
-    if (rope->rim && polygon_disc_box(corner, corners, core, &low, &high))
-        sum = (Point){(low.x + high.x) / 2, (low.y + high.y) / 2};
-    return (Point){px(v, sum.x), py(v, sum.y)};
+    LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
+    Point low = {0}, high = {0}, at = middle_of(&rope->outline);
+    if (rope->rim && outline_disc_box(a.outline, a.core, &low, &high))
+        (void)find_place(&a, low, high, (Point){0, 0}, (Point){0, 0}, &at);
+    return (Point){px(v, at.x), py(v, at.y)};
 }
 
 static void draw_lead(cairo_t *cr, Point from, Point to) {
@@ -327,7 +343,8 @@ View slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, b
     cairo_new_path(cr);
     draw_jacket(&v);
     draw_rings(&v);
-    ropes_draw(&v, (Box){0, 0, job->grid.steps, job->grid.steps});
+    Outline square = outline_of_box(0, 0, job->grid.steps, job->grid.steps);
+    ropes_draw(&v, &square);
     return v;
 }
 
@@ -349,19 +366,18 @@ bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale,
 void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block) {
     View v = view_round(cr, job, x, y, size / 2 / job->grid.core.r, false);
     core_clip(&v);
-    for (int i = 0; i < job->layup.ropes; i++) {
-        Point corner[4];
-        polygon_path(&v, corner, rope_outline(&job->layup.rope[i], corner));
-    }
+    for (int i = 0; i < job->layup.ropes; i++) outline_path(&v, &job->layup.rope[i].outline);
     cairo_set_source_rgb(cr, 0.55, 0.55, 0.55);
     canvas_stroke(cr, 0.4);
+    bool first = true;
     for (int i = 0; i < job->blocks.uses; i++) {
         const BlockUse *use = &job->blocks.use[i];
         if (use->block != block) continue;
-        bool first = memcmp(&use->box, &job->blocks.block[block].box, sizeof use->box) == 0;
+        Outline place = outline_moved(&job->blocks.block[block].outline, use->motion);
         cairo_set_source_rgb(cr, first ? 0 : 0.6, first ? 0 : 0.6, first ? 0 : 0.6);
-        box_path(&v, use->box);
+        outline_path(&v, &place);
         cairo_fill(cr);
+        first = false;
     }
     cairo_restore(cr);
     circle_path(&v, job->grid.core);

@@ -21,6 +21,8 @@
 
 enum { NO_ROPE = -1 };
 
+static const double edge = 1e-6; /* samples: so far from a middle it counts as running through it */
+
 static const double across = 1 / 130.0,
                     along = 1 / 5.0; /* of the log's diameter: a cell of the coarse octave */
 static const double swirl = 0.02;    /* of the diameter: how far folds wander */
@@ -73,27 +75,62 @@ float noise_at(const Noise *noise, float x, float y) {
 
 /* --- ropes --- */
 
+/* Which way the longest side of the narrowest strip that holds it runs: to the right, or straight down. */
+static double long_way(const Outline *o) {
+    int side = outline_width(o).side;
+    Point a = o->corner[side], b = o->corner[(side + 1) % o->corners];
+    double x = b.x - a.x, y = b.y - a.y;
+    return x < 0 || (x == 0 && y < 0) ? atan2(-y, -x) : atan2(y, x);
+}
+
+static void box_of(const Outline *o, Point *low, Point *high) {
+    *low = *high = o->corner[0];
+    for (int i = 1; i < o->corners; i++) {
+        Point p = o->corner[i];
+        *low = (Point){fmin(low->x, p.x), fmin(low->y, p.y)};
+        *high = (Point){fmax(high->x, p.x), fmax(high->y, p.y)};
+    }
+}
+
 static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
-    bool wide = rope->box.w >= rope->box.h;
-    double angle = (wide ? 0 : PI / 2) + chance_between(number, 1, -0.35, 0.35);
-    *out = (Grain){.x = (float)((rope->box.x + rope->box.w / 2.0) * SAMPLES),
-                   .y = (float)((rope->box.y + rope->box.h / 2.0) * SAMPLES),
+    Point low, high;
+    box_of(&rope->outline, &low, &high);
+    double angle = long_way(&rope->outline) + chance_between(number, 1, -0.35, 0.35);
+    *out = (Grain){.x = (float)((low.x + high.x) / 2 * SAMPLES),
+                   .y = (float)((low.y + high.y) / 2 * SAMPLES),
                    .along_x = (float)cos(angle),
                    .along_y = (float)sin(angle),
                    .offset = (float)chance_between(number, 2, 0, NOISE_SIDE),
                    .tone = (float)chance_between(number, 3, -rope_tone, rope_tone)};
 }
 
+/* Of the samples of row y, from *from up to but not including *to have their middle in the outline or on its
+ * edge. */
+static void row_of(const Outline *o, int y, int side, int *from, int *to) {
+    double level = (y + 0.5) / SAMPLES, left = HUGE_VAL, right = -HUGE_VAL;
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = o->corner[i + 1 < o->corners ? i + 1 : 0];
+        if ((a.y < level && b.y < level) || (a.y > level && b.y > level)) continue;
+        double x = a.y == b.y ? a.x : a.x + (b.x - a.x) * (level - a.y) / (b.y - a.y);
+        left = fmin(left, a.y == b.y ? fmin(a.x, b.x) : x);
+        right = fmax(right, a.y == b.y ? fmax(a.x, b.x) : x);
+    }
+    *from = *to = 0;
+    if (left > right) return;
+    *from = (int)within(ceil(left * SAMPLES - 0.5 - edge), 0, side);
+    *to = (int)within(floor(right * SAMPLES - 0.5 + edge) + 1, 0, side);
+}
+
 static void place_ropes(const Job *job, const Smooth *smooth, int16_t *rope) {
     int side = smooth->side;
     for (int i = 0; i < job->layup.ropes; i++) {
         const Rope *r = &job->layup.rope[i];
-        for (int y = r->box.y * SAMPLES; y < (r->box.y + r->box.h) * SAMPLES && y < side; y++)
-            for (int x = r->box.x * SAMPLES; x < (r->box.x + r->box.w) * SAMPLES && x < side; x++) {
-                size_t at = (size_t)y * side + x;
-                if (x >= 0 && y >= 0 && smooth->top[at] == r->candy && rope_side(r, SAMPLES, x, y) >= 0)
-                    rope[at] = (int16_t)i;
-            }
+        Point low, high;
+        box_of(&r->outline, &low, &high);
+        int top = (int)within(floor(low.y * SAMPLES), 0, side);
+        for (int y = top, x, to; y < side && y < high.y * SAMPLES; y++)
+            for (row_of(&r->outline, y, side, &x, &to); x < to; x++)
+                if (smooth->top[(size_t)y * side + x] == r->candy) rope[(size_t)y * side + x] = (int16_t)i;
     }
     for (int y = 0; job->grid.rings > 0 && y < side; y++)
         for (int x = 0; x < side; x++)

@@ -12,7 +12,6 @@
 
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 static const double match_go = 10;                                                          /* CIEDE2000 */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
@@ -249,21 +248,17 @@ static void check_warmth(const Job *job, Judgement *j) {
         STANDING_HABIT;
 }
 
-/* [steps][steps] 1 where a rope of a fine block lies; the caller frees it. NULL if there is no memory. */
-static uint8_t *fine_steps(const Job *job, Err *err) {
-    int n = job->grid.steps;
-    uint8_t *fine = mem_alloc((size_t)n * (size_t)n, 1, err);
-    for (int i = 0; fine && i < job->layup.ropes; i++) {
-        Box box = job->layup.rope[i].box;
-        if (!job->layup.rope[i].fine) continue;
-        for (int y = box.y; y < box.y + box.h; y++) memset(fine + (size_t)y * n + box.x, 1, (size_t)box.w);
-    }
+/* [samples][samples] 1 where a rope of a fine block lies; the caller frees it. NULL if there is no memory. */
+static uint8_t *fine_samples(const Job *job, Err *err) {
+    int side = job->grid.wanted.side;
+    uint8_t *fine = mem_alloc((size_t)side * (size_t)side, 1, err);
+    if (fine) layup_fine(&job->layup, job->grid.core, SAMPLES, side, fine);
     return fine;
 }
 
 bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
-    uint8_t *fine = fine_steps(job, err);
+    uint8_t *fine = fine_samples(job, err);
     bool compared = fine && parts_compare(&job->grid, &job->face, fine, cane_sample_mm(&job->cane), &c, err);
     free(fine);
     if (!compared) return false;

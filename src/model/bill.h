@@ -5,19 +5,23 @@
 
 #include "model/candy.h"
 #include "model/layup.h"
+#include "model/section.h"
 
-/* A type of rope: equal ropes are one row. Per log. Filled by weigh. */
+/* A type of rope: ropes of one candy whose sections, turned and mirrored as they may be, lie on each other to
+ * 1/100 mm are one row. Per log. Filled by weigh. */
 typedef struct RopeRow {
     int candy;                  /* palette index */
-    Shape shape;                /* a rim wedge is listed as a strip */
-    double width_mm, height_mm; /* of its section; of a rim rope: the box of what lies inside the core, its
-                                   shorter side reduced so that width * height is the clipped area */
-    bool rim;
-    int count;             /* laid in the log */
-    int made;              /* that hands make */
-    double length_each_mm; /* of those laid: the log's length */
-    double total_length_m; /* of those laid */
-    double mass_g;         /* of all `count` */
+    Shape shape;                /* of the section: a rim rope, whatever its outline, is listed as a strip */
+    double width_mm, height_mm; /* of the section's box: along its base and across it; 1/100 mm */
+    Outline section;            /* mm, to 1/100, laid as section.h says; of a rim rope: the least box of what
+                                   lies inside the core, its shorter side, here upright, reduced so that
+                                   width * height is the area inside */
+    bool rim;                   /* the core's edge cuts it */
+    int count;                  /* laid in the log */
+    int made;                   /* that hands make */
+    double length_each_mm;      /* of those laid: the log's length */
+    double total_length_m;      /* of those laid */
+    double mass_g;              /* of all `count` */
 } RopeRow;
 
 /* One pull: a lump drawn out once and cut into ropes of one type and thickness. Per log. Filled by
@@ -77,7 +81,7 @@ enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKET
 /* Filled by weigh, but for the pulls: plan_pulls. */
 typedef struct Bill {
     int rope_types;
-    RopeRow *rope; /* owned; index = Rope.type; by candy, then largest area first */
+    RopeRow *rope; /* owned; index = Rope.type; by candy, whole before rim, shape, then largest first */
     int pulls;     /* by plan_pulls */
     Pull *pull;    /* by plan_pulls: owned; by type, thickest first */
     int wraps;
@@ -102,8 +106,9 @@ typedef struct Warmth {
     double seconds;
 } Warmth;
 
-/* Ropes by what hands do with them. */
-typedef enum RopeKind { KIND_STRIP, KIND_WEDGE, KIND_RIM } RopeKind;
+/* Ropes by what hands do with them. Whatever has a slant is one kind: all are pressed with a bar, and have an
+ * edge thinner than the rest, which cools first. */
+typedef enum RopeKind { KIND_STRIP, KIND_SLANTED, KIND_RIM } RopeKind;
 
 enum { ROPE_KINDS = 3 };
 
@@ -147,6 +152,10 @@ typedef struct Recipe {
     double cook_c;        /* the shop's temperature at sea level less the shift */
     double cook_least_c;  /* the same with 1.3 times the shift: that of a thick syrup can be so much */
 } Recipe;
+
+static inline RopeKind rope_kind(const RopeRow *row) {
+    return row->rim ? KIND_RIM : row->shape == SHAPE_STRIP ? KIND_STRIP : KIND_SLANTED;
+}
 
 void bill_free(Bill *bill);
 void heat_free(Heat *heat);

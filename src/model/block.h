@@ -8,9 +8,8 @@
 #include "model/layup.h"
 
 typedef enum BlockKind {
-    BLOCK_ROW,   /* side by side, from the left */
-    BLOCK_STACK, /* one on another, from the top */
-    BLOCK_PAIR   /* two wedges, corner to corner */
+    BLOCK_ROW,  /* side by side, from the left: its joins run down rather than across */
+    BLOCK_STACK /* one on another, from the top */
 } BlockKind;
 
 /* How a block that is needed more than once comes to be. */
@@ -25,21 +24,23 @@ typedef enum BuildWay {
 /* What goes into a block: a rope, or another block laid some way round. Filled by find_blocks. */
 typedef struct Item {
     bool is_block;
-    int index; /* of the Block or of the Rope */
-    Box slot; /* steps, in the core's square: where it goes. As high as its row, as wide as its stack, but for
-                 what lies outside the core */
-    Placement way; /* how a block is laid, against how it was built */
+    int index;       /* of the Block or of the Rope */
+    Outline outline; /* steps, in the core's square: the place it fills, whole even where the core's edge cuts
+                        it */
+    Point cut[2];    /* steps: of all but the first, the two ends of the join to the item before it, on the
+                        block's outline; the upper end first, of a flat one the left one */
+    Motion motion;   /* of a block: from where it was built to its place in the block that holds it */
 } Item;
 
 /* Filled by find_blocks: what it is, and how it may be laid; the rest, how it is built, by plan_builds. */
 typedef struct Block {
     BlockKind kind;
-    Box box;             /* steps: where it lies in the core's square, as built (of its first use) */
+    Outline outline;     /* steps: where it lies in the core's square, as built (of its first use) */
     int first_item;      /* in Blocks.item */
     int items;           /* 2.. */
     int made;            /* uses in the log */
     bool mirrored_risk;  /* it fits end for end, and no turn puts that right: the picture is spoilt */
-    bool turned_risk;    /* it fits turned, and spoils the picture */
+    bool turned_risk;    /* it fits turned, by whatever angle, and spoils the picture */
     bool looks_the_same; /* a wrong placement shows 98 % of the same section: easy to overlook */
     bool fine;  /* finer inside than the least strip: built at least twice as thick, then drawn down */
     Point low;  /* steps: top left of the box of what of it lies inside the core, where it was built: of what
@@ -57,8 +58,7 @@ typedef struct Block {
 /* A use of a block: where in the log, and which way round. Filled by find_blocks. */
 typedef struct BlockUse {
     int block;     /* index in Blocks.block */
-    Box box;       /* steps */
-    Placement way; /* against how the block was built */
+    Motion motion; /* from where the block was built to where this use lies */
 } BlockUse;
 
 /* Filled by find_blocks, but for what plan_builds fills of each Block. */

@@ -17,7 +17,10 @@ typedef struct LayKey {
     int fine_most;   /* steps: largest side of a block built at twice its size and drawn down; 0 = none */
     double rounding; /* least strips: how far rolling rounds corners */
     Detail detail;
-    int ropes_cap; /* most ropes laid; 0 = no cap */
+    int ropes_cap;      /* most ropes laid; 0 = no cap */
+    int corners_most;   /* of a rope's section, 4.. */
+    double sharpest;    /* the tangent of the sharpest corner of a rope's section */
+    double taper_least; /* least width of a wedge or of what tapers like one, of the least strip, 0..1 */
 } LayKey;
 
 /* Orders keys, by all they hold: under 0, 0 for the same lay-up, over 0. */

@@ -7,6 +7,7 @@
 #define LOGOCANE_GRID_H
 
 #include "base/geom.h"
+#include "model/ink.h"
 
 #include <stdint.h>
 
@@ -50,6 +51,9 @@ typedef struct Grid {
     Circle core;   /* in steps: what is laid up, inside the rings */
     Face wanted;   /* the matched logo on the whole core, rings included */
     int32_t *cost; /* [candies][n][n], in 1 / COST_ONE cells, 0 outside `core`; owned */
+    float *weight; /* [wanted.side][wanted.side] emphasis of each sample, 0 outside `core`; owned; NULL: even
+                      in each cell */
+    double apart[INKS_MAX][INKS_MAX]; /* what one candy costs in the other's place, 0..1 */
 } Grid;
 
 /* Does the disc, in steps, hold the middle of point (x, y) of a raster over the square, `parts` points a

@@ -2,27 +2,23 @@
 #include "model/layup.h"
 
 #include <stdio.h>
+#include <string.h>
 
-int rope_outline(const Rope *rope, Point out[4]) {
-    double x = rope->box.x, y = rope->box.y, w = rope->box.w, h = rope->box.h;
-    const Point corner[4] = {{x, y}, {x + w, y}, {x + w, y + h}, {x, y + h}}; /* tl tr br bl */
-    static const int skip[4] = {[CORNER_TL] = 2, [CORNER_TR] = 3, [CORNER_BL] = 1, [CORNER_BR] = 0};
-    int count = 0;
-    for (int i = 0; i < 4; i++)
-        if (rope->shape == SHAPE_STRIP || i != skip[rope->corner]) out[count++] = corner[i];
-    return count;
+static void mark_points(const Outline *o, Point low, Point high, int parts, int side, uint8_t *out) {
+    for (int y = (int)(low.y * parts); y < high.y * parts && y < side; y++)
+        for (int x = (int)(low.x * parts); x < high.x * parts && x < side; x++)
+            if (outline_side(o, (Point){(x + 0.5) / parts, (y + 0.5) / parts}) >= 0)
+                out[(size_t)y * side + x] = 1;
 }
 
-/* In half points, from the corner of the wedge's right angle: inside is below the line from (w, 0) to (0, h).
- */
-int rope_side(const Rope *rope, int parts, int x, int y) {
-    int w = 2 * parts * rope->box.w, h = 2 * parts * rope->box.h;
-    int across = 2 * (x - parts * rope->box.x) + 1, down = 2 * (y - parts * rope->box.y) + 1;
-    if (rope->shape == SHAPE_STRIP) return 1;
-    if (rope->corner == CORNER_TR || rope->corner == CORNER_BR) across = w - across;
-    if (rope->corner == CORNER_BL || rope->corner == CORNER_BR) down = h - down;
-    int inside = w * h - across * h - down * w;
-    return (inside > 0) - (inside < 0);
+void layup_fine(const LayUp *layup, Circle core, int parts, int side, uint8_t *out) {
+    memset(out, 0, (size_t)side * (size_t)side);
+    for (int i = 0; i < layup->ropes; i++) {
+        const Rope *rope = &layup->rope[i];
+        Point low, high;
+        if (rope->fine && outline_disc_box(&rope->outline, core, &low, &high))
+            mark_points(&rope->outline, low, high, parts, side, out);
+    }
 }
 
 void rope_number(const Rope *rope, char out[32]) {
@@ -38,33 +34,46 @@ Placement placement(int i) {
     return (Placement){i >= 4, i % 4};
 }
 
-Box box_placed(Box inner, Box outer, Placement way) {
-    Box b = {inner.x - outer.x, inner.y - outer.y, inner.w, inner.h};
-    int w = outer.w, h = outer.h;
-    if (way.mirrored) b.x = w - b.x - b.w;
-    for (int i = 0; i < way.turn; i++) { /* (x, y) -> (h - y, x) */
-        b = (Box){h - b.y - b.h, b.x, b.h, b.w};
-        int swap = w;
-        w = h;
-        h = swap;
-    }
-    return (Box){b.x + outer.x, b.y + outer.y, b.w, b.h};
-}
-
-Corner corner_placed(Corner corner, Placement way) {
-    static const Corner mirrored[] = {CORNER_TR, CORNER_TL, CORNER_BR, CORNER_BL};
-    static const Corner turned[] = {CORNER_TR, CORNER_BR, CORNER_TL, CORNER_BL};
-    if (way.mirrored) corner = mirrored[corner];
-    for (int i = 0; i < way.turn; i++) corner = turned[corner];
-    return corner;
-}
-
-bool placement_fits(Box box, Placement way) {
-    return box.w == box.h || way.turn % 2 == 0;
-}
-
 /* A turn before a mirror is the opposite turn after it. */
 Placement placement_after(Placement first, Placement second) {
     int turn = second.mirrored ? 4 - first.turn : first.turn;
     return (Placement){first.mirrored != second.mirrored, (turn + second.turn) % 4};
+}
+
+/* --- and where it goes --- */
+
+static Point point_placed(Point p, Placement way) {
+    if (way.mirrored) p.x = -p.x;
+    for (int i = 0; i < way.turn; i++) p = (Point){-p.y, p.x};
+    return p;
+}
+
+Point point_moved(Point p, Motion motion) {
+    Point at = point_placed(p, motion.way);
+    return (Point){at.x + motion.shift.x, at.y + motion.shift.y};
+}
+
+Outline outline_moved(const Outline *outline, Motion motion) {
+    Outline out = {.corners = outline->corners};
+    for (int i = 0; i < out.corners; i++) {
+        int from = motion.way.mirrored ? out.corners - 1 - i : i;
+        out.corner[i] = point_moved(outline->corner[from], motion);
+    }
+    return out;
+}
+
+Motion motion_after(Motion first, Motion second) {
+    return (Motion){placement_after(first.way, second.way), point_moved(first.shift, second)};
+}
+
+/* A mirror image is undone by itself, before a turn or behind it. */
+Motion motion_undone(Motion motion) {
+    Placement back = {motion.way.mirrored, motion.way.mirrored ? motion.way.turn : (4 - motion.way.turn) % 4};
+    Point shift = point_placed(motion.shift, back);
+    return (Motion){back, {-shift.x, -shift.y}};
+}
+
+Motion motion_in_place(Placement way, Point low, Point high) {
+    Point a = point_placed(low, way), b = point_placed(high, way);
+    return (Motion){way, {low.x - (a.x < b.x ? a.x : b.x), low.y - (a.y < b.y ? a.y : b.y)}};
 }

@@ -3,41 +3,35 @@
 #ifndef LOGOCANE_LAYUP_H
 #define LOGOCANE_LAYUP_H
 
-#include "base/geom.h"
+#include "model/outline.h"
 
-#include <stdbool.h>
+#include <stdint.h>
 
 typedef enum NodeKind {
-    NODE_EMPTY,  /* lies outside the core: nothing there */
-    NODE_STRIP,  /* one rope */
-    NODE_WEDGES, /* two wedges, corner to corner */
-    NODE_ROW,    /* cut by a vertical line: first left, second right */
-    NODE_STACK   /* cut by a horizontal line: first above, second below */
+    NODE_EMPTY, /* lies outside the core: nothing there */
+    NODE_ROPE,  /* one rope */
+    NODE_CUT    /* cut by a straight line into two */
 } NodeKind;
-
-/* Where a wedge's right angle is: top left, top right, bottom left, bottom right. */
-typedef enum Corner { CORNER_TL, CORNER_TR, CORNER_BL, CORNER_BR } Corner;
 
 /* Filled by lay_up. */
 typedef struct Node {
     NodeKind kind;
-    Box box;           /* steps */
-    int first, second; /* children's indexes (row, stack) or the ropes' (strip: first; wedges: both) */
-    bool fine;         /* inside a fine block, or the whole of one */
+    Outline outline; /* steps; whole, even where the core's edge cuts it */
+    Point cut[2];    /* steps: the ends of the cut, on the outline; the upper one first, or the left one */
+    int first,
+        second; /* a cut's: indexes of the part before and the part behind it: left and right of a cut
+                   that is at least as high as wide, else above and below; a rope's: first, its index */
+    bool fine;  /* inside a fine block, or the whole of one */
 } Node;
-
-typedef enum Shape { SHAPE_STRIP, SHAPE_WEDGE } Shape;
 
 /* Filled by lay_up, but for type and serial: weigh. */
 typedef struct Rope {
-    Box box;   /* steps; the whole leaf, even where the rim cuts it */
-    int candy; /* palette index */
-    Shape shape;
-    Corner corner; /* of a wedge */
-    double area;   /* steps^2 inside the core */
-    bool rim;      /* the core's edge cuts it */
-    bool trim;     /* under 1/4 least strip^2 inside the core: pressed in, not counted */
-    int type;      /* by weigh: index of its row in the rope list; equal ropes share one; -1: a trim */
+    Outline outline; /* steps; the whole leaf, even where the rim cuts it */
+    int candy;       /* palette index */
+    double area;     /* steps^2 inside the core */
+    bool rim;        /* the core's edge cuts it */
+    bool trim;       /* under 1/4 least strip^2 inside the core: pressed in, not counted */
+    int type;        /* by weigh: index of its row in the rope list; equal ropes share one; -1: a trim */
     int serial; /* by weigh: 1.. within its type, in the order of the tree; trims are counted by themselves */
     bool fine;  /* inside a fine block: built at twice the size, then drawn down */
 } Rope;
@@ -53,13 +47,9 @@ typedef struct LayUp {
     double lambda; /* cells: what one more rope had to be worth */
 } LayUp;
 
-/* The corners of a rope's section, 4 for a strip or 3 for a wedge, in steps; returns how many. */
-int rope_outline(const Rope *rope, Point out[4]);
-
-/* Where a point of the rope's box lies, (x, y) of a raster over the square, `parts` points a step: 1 if its
- * middle lies in the rope, 0 if on the line between the two wedges of a pair, -1 if in the other wedge.
- * Exact. */
-int rope_side(const Rope *rope, int parts, int x, int y);
+/* Which points lie in fine blocks: 1 in out[side][side] where the middle of point (x, y) of a raster over the
+ * core's square, `parts` points a step, lies in one of their ropes, inside the core's box; else 0. */
+void layup_fine(const LayUp *layup, Circle core, int parts, int side, uint8_t *out);
 
 /* What a rope is called at the bench: "7.2" is the second of type 7, "t3" the third trim. */
 void rope_number(const Rope *rope, char out[32]);
@@ -80,17 +70,28 @@ enum { PLACEMENTS = 8 };
 /* Number i of the eight: 0 = as it is, 1..3 turned, 4..7 mirrored and turned. */
 Placement placement(int i);
 
-/* The box `inner`, given within `outer`, after `outer` was laid that way with its top left corner staying
- * put. */
-Box box_placed(Box inner, Box outer, Placement way);
-
-/* Where a corner goes. */
-Corner corner_placed(Corner corner, Placement way);
-
-/* Does a section of w x h fit its own place when laid that way? */
-bool placement_fits(Box box, Placement way);
-
 /* The placement that is `first`, then `second`. */
 Placement placement_after(Placement first, Placement second);
+
+/* A placement about the origin of the square, then a shift: where something built at one place goes. A value:
+ * whoever has a Motion says who fills it; {0} leaves all where it is. */
+typedef struct Motion {
+    Placement way;
+    Point shift; /* steps */
+} Motion;
+
+Point point_moved(Point p, Motion motion);
+
+/* Corners stay clockwise. */
+Outline outline_moved(const Outline *outline, Motion motion);
+
+/* The motion that is `first`, then `second`. */
+Motion motion_after(Motion first, Motion second);
+
+/* The one that takes back what `motion` does. */
+Motion motion_undone(Motion motion);
+
+/* The placement of what lies in the box from low to high, such that its box's top left corner stays. */
+Motion motion_in_place(Placement way, Point low, Point high);
 
 #endif

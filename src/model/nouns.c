@@ -26,7 +26,8 @@ int lay_key_compare(const LayKey *a, const LayKey *b) {
     const double pair[][2] = {{a->least_steps, b->least_steps}, {a->steps, b->steps},
                               {a->sheet_steps, b->sheet_steps}, {a->fine_most, b->fine_most},
                               {a->rounding, b->rounding},       {(int)a->detail, (int)b->detail},
-                              {a->ropes_cap, b->ropes_cap}};
+                              {a->ropes_cap, b->ropes_cap},     {a->corners_most, b->corners_most},
+                              {a->sharpest, b->sharpest},       {a->taper_least, b->taper_least}};
     for (size_t i = 0; i < sizeof pair / sizeof *pair; i++)
         if (pair[i][0] != pair[i][1]) return pair[i][0] < pair[i][1] ? -1 : 1;
     return 0;
@@ -74,6 +75,7 @@ void face_free(Face *face) {
 void grid_free(Grid *grid) {
     face_free(&grid->wanted);
     free(grid->cost);
+    free(grid->weight);
     *grid = (Grid){0};
 }
 

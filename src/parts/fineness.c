@@ -80,7 +80,7 @@ static double quantile(const Meter *w, double samples) {
 }
 
 static bool lies_fine(const Areas *areas, int x, int y) {
-    return areas->fine && areas->fine[(size_t)(y / SAMPLES) * areas->grid->steps + x / SAMPLES];
+    return areas->fine && areas->fine[(size_t)y * areas->side + x];
 }
 
 /* The finest stroke of area `index` and what most of it stays under, from w->thick; whether most of it lies

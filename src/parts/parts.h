@@ -19,7 +19,7 @@ typedef struct FaceArea {
 
 typedef struct Areas {
     const Grid *grid;    /* not owned */
-    const uint8_t *fine; /* [steps][steps] 1 where a rope of a fine block lies; NULL = nowhere; not owned */
+    const uint8_t *fine; /* [side][side] 1 where a rope of a fine block lies; NULL = nowhere; not owned */
     int side;            /* samples */
     int32_t *label;      /* [side][side] index of the area, -1 outside the core; owned */
     int count;
@@ -58,7 +58,7 @@ typedef struct Comparison {
 } Comparison;
 
 /* Finds parts and holes of grid->wanted, their finest strokes and gaps, and compares each with its own
- * samples in `face`, which has the same side (limits: docs/numbers.md). `fine`, [steps][steps]: 1 where a
+ * samples in `face`, which has the same side (limits: docs/numbers.md). `fine`, [side][side]: 1 where a
  * rope of a fine block lies; NULL = nowhere. sample_mm: the size of a sample at the piece.
  * Strokes are measured up to 4, gaps up to 2 least strips. Fails with ERR_MEMORY only; *out is then
  * untouched. The caller frees out->part. */

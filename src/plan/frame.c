@@ -324,13 +324,12 @@ static bool emphasise(Weigher *w, Err *err) {
     return parallel_tasks(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
 }
 
-static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
+static void fill_costs(Grid *g, const Palette *palette, float *weight) {
     int n = g->steps, side = g->wanted.side;
-    double delta[INKS_MAX][INKS_MAX];
     for (int i = 0; i < g->candies; i++)
         for (int k = 0; k < g->candies; k++) {
             double e = delta_e00(rgb8_lab(palette->candy[i].srgb), rgb8_lab(palette->candy[k].srgb));
-            delta[i][k] = fmin(e, delta_cap) / delta_cap;
+            g->apart[i][k] = fmin(e, delta_cap) / delta_cap;
         }
     for (int cell = 0; cell < n * n; cell++) {
         double held[INKS_MAX] = {0}; /* emphasised samples of each candy in the cell */
@@ -338,18 +337,21 @@ static void fill_costs(Grid *g, const Palette *palette, const float *weight) {
         for (int y = top; y < top + SAMPLES; y++)
             for (int x = left; x < left + SAMPLES; x++) {
                 uint8_t candy = g->wanted.candy[(size_t)y * side + x];
+                float *here = weight + (size_t)y * side + x;
                 if (candy != OUTSIDE && disc_holds(g->core, SAMPLES, x, y))
-                    held[candy] += (double)weight[(size_t)y * side + x];
+                    held[candy] += (double)*here;
+                else
+                    *here = 0;
             }
         for (int k = 0; k < g->candies; k++) {
             double cost = 0;
-            for (int i = 0; i < g->candies; i++) cost += held[i] * delta[i][k];
+            for (int i = 0; i < g->candies; i++) cost += held[i] * g->apart[i][k];
             g->cost[(size_t)k * n * n + cell] = (int32_t)lround(cost / (SAMPLES * SAMPLES) * COST_ONE);
         }
     }
 }
 
-/* Fills grid->cost; it may be set after a failure, and is the grid's to free. */
+/* Fills grid->cost and grid->weight; they may be set after a failure, and are the grid's to free. */
 static bool cost_cells(Grid *grid, const Palette *palette, Err *err) {
     size_t count = (size_t)grid->wanted.side * grid->wanted.side;
     Weigher w = {.grid = grid, .count = count};
@@ -361,7 +363,7 @@ static bool cost_cells(Grid *grid, const Palette *palette, Err *err) {
     if (done) fill_costs(grid, palette, w.weight);
     areas_free(&w.areas);
     free(w.nearest);
-    free(w.weight);
+    grid->weight = w.weight;
     return done;
 }
 

@@ -39,16 +39,15 @@ static int candy_at(const Marker *m, int x, int y) {
 
 /* What hands lay at each point: in the ropes of fine blocks half a least strip. */
 static void fill_least(const LayUp *layup, Marker *m) {
+    const Grid *grid = m->grid;
     const int wide = m->side + 2 * m->room, points = SAMPLES / EVERY;
     float least = (float)(m->grid->least_steps * points);
     for (int i = 0; i < wide * wide; i++) m->least[i] = least;
-    for (int i = 0; i < layup->ropes; i++) {
-        Box box = layup->rope[i].box;
-        if (!layup->rope[i].fine) continue;
-        for (int y = box.y * points; y < (box.y + box.h) * points; y++)
-            for (int x = box.x * points; x < (box.x + box.w) * points; x++)
+    layup_fine(layup, grid->core, points, m->side, m->site); /* which is free yet */
+    for (int y = 0; y < m->side; y++)
+        for (int x = 0; x < m->side; x++)
+            if (m->site[(size_t)y * m->side + x])
                 m->least[(size_t)(y + m->room) * wide + x + m->room] = least / 2;
-    }
 }
 
 static bool mark_candy(Marker *m, int candy, uint8_t *fine, Err *err) {

@@ -51,9 +51,9 @@ bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) MUST_CHEC
 
 /* --- find_blocks: the tree becomes blocks to build --- */
 
-/* Flattens the slicing tree into rows and stacks, finds equal blocks up to the eight placements, puts them in
- * build order and tells which could be laid in the wrong way round. A log of one rope has no
- * blocks. */
+/* Flattens the slicing tree into rows and stacks, whose items are joined by whole straight cuts, finds equal
+ * blocks up to the eight placements, puts them in build order and tells which could be laid in the wrong way
+ * round. A log of one rope has no blocks. */
 bool find_blocks(const Grid *grid, const LayUp *layup, Blocks *out, Err *err) MUST_CHECK;
 
 /* --- soften: what rolling does to the lay-up --- */
@@ -61,6 +61,10 @@ bool find_blocks(const Grid *grid, const LayUp *layup, Blocks *out, Err *err) MU
 /* The face as it comes out: the laid-up section, rings included, with corners rounded as by threshold
  * dynamics, the area of each candy kept to 0.5 %. `out` covers the whole core, OUTSIDE beyond it. */
 bool soften(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) MUST_CHECK;
+
+/* The same of the wanted face itself, as if it could be laid without ropes: what lay-ups are measured
+ * against. Few come out nearer to the wanted face, by ropes that happen to make up for the rounding. */
+bool soften_free_hand(const Grid *grid, const LayKey *key, Face *out, Err *err) MUST_CHECK;
 
 /* --- mark_fine: wanted face and lay-up -> what of it is finer than hands lay --- */
 

@@ -29,13 +29,76 @@ typedef struct Assignment {
  * `limit`. Returns the cost. */
 double cheapest_candies(const Assignment *a, int of_ink[INKS_MAX]);
 
+/* --- of lay_up --- */
+
+/* A rope with less than a quarter of a least strip squared inside the core is pressed in. */
+static inline bool is_trim(double area, double least) {
+    return area < 0.25 * least * least;
+}
+
+/* A picture that is its own mirror image is laid up by its left or upper half. */
+typedef enum Axis {
+    AXIS_NONE,    /* all of it */
+    AXIS_UPRIGHT, /* the left half; the axis is its right-hand side */
+    AXIS_LEVEL    /* the upper half; the axis is its lower side */
+} Axis;
+
+enum { AXES = AXIS_LEVEL + 1 };
+
+/* The slicing tree of upright, level and corner-to-corner cuts that minimises the sum of the leaves' costs +
+ * lambda * ropes, exactly; lambda in cells. Every side is at least the least side (a grid narrower than that
+ * is one strip). With an axis: of the block beside it and of what lies across it, the best of such pairs; the
+ * square less the block's mirror image; the axis needs twice the least side. Fails with ERR_MEMORY only. */
+bool lay_straight(const Grid *grid, Axis axis, double lambda, LayUp *out, Err *err) MUST_CHECK;
+
+/* From where a picture is searched: the optimum of all of it, or, if it is its own mirror image about one
+ * axis or both, of the half or halves. Filled by starts_lay. */
+typedef struct Starts {
+    double price;   /* of a rope, cells */
+    LayUp of[AXES]; /* those not used are empty; owned */
+} Starts;
+
+/* Fails with ERR_MEMORY only. */
+bool starts_lay(const Grid *grid, double price, Starts *out, Err *err) MUST_CHECK;
+void starts_free(Starts *starts);
+
+/* A tree with cuts at any slope, searched from those on; by cost + lambda * ropes no worse than they are, if
+ * hands can form all of their ropes. A picture that is its own mirror image stays it. Fails with ERR_MEMORY
+ * only. */
+bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
+                 Err *err) MUST_CHECK;
+
 /* --- way_round, of find_blocks: which blocks could be laid in the wrong way round --- */
 
-/* Sets mirrored_risk, turned_risk and looks_the_same of each block: a placement other than the right one that
- * fits the block's slot, rim included, and gives a face that is neither the intended one nor the whole of it
- * turned or mirrored. The log itself has no wrong way: each piece shows the picture on one end and its mirror
- * image on the other. Fails with ERR_MEMORY only. */
+/* Sets mirrored_risk, turned_risk and looks_the_same of each block: a way to lay it, other than the right
+ * one, that fits its place, rim included, and gives a face that is neither the intended one nor the whole of
+ * it turned or mirrored. The log itself has no wrong way: each piece shows the picture on one end and its
+ * mirror image on the other. Fails with ERR_MEMORY only. */
 bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *err) MUST_CHECK;
+
+/* --- own_motions, of way_round: how a block can be laid on its own place --- */
+
+/* Laid end for end or not, then turned, then shifted, by any angle and length. */
+typedef struct Rigid {
+    bool mirrored;       /* first: left and right change places, x becomes -x */
+    double cosine, sine; /* then: turned clockwise about the origin, as seen */
+    Point shift;         /* then, steps */
+} Rigid;
+
+enum {
+    SECTION_MAX = 2 * OUTLINE_MAX,    /* corners of what the core's edge leaves of an outline */
+    OWN_MOTIONS_MAX = 2 * SECTION_MAX /* each corner to one of so many, end for end or not */
+};
+
+Point rigid_moved(Point p, const Rigid *motion);
+
+/* What the motion moves to p. */
+Point rigid_undone(Point p, const Rigid *motion);
+
+/* The motions that lay what of the outline lies inside the core on itself, corner to corner, side to side and
+ * arc to arc: first the one that changes nothing, then the turns, then those end for end. Returns how many.
+ */
+int own_motions(const Outline *outline, Circle core, Rigid out[OWN_MOTIONS_MAX]);
 
 /* --- keep_areas, of soften: samples are given to candies by price, such that each candy keeps its area ---
  */

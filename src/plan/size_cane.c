@@ -54,6 +54,9 @@ static void fill_key(const Order *order, const Shop *shop, Cane *cane) {
     cane->key.rounding = shop->rounding;
     cane->key.detail = order->detail;
     cane->key.ropes_cap = order->ropes_cap;
+    cane->key.corners_most = shop->corners_max;
+    cane->key.sharpest = tan(shop->sharpest_deg * PI / 180);
+    cane->key.taper_least = shop->taper_share;
 }
 
 bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Cane *out, Err *err) {

@@ -97,16 +97,49 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
 
 /* --- 1. paint --- */
 
-/* A sample on the line between two wedges goes to the candy that comes first in the palette, whichever is
- * painted first. */
-static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
-    Box box = rope->box;
-    for (int y = box.y * SAMPLES; y < (box.y + box.h) * SAMPLES; y++)
-        for (int x = box.x * SAMPLES; x < (box.x + box.w) * SAMPLES; x++) {
-            uint8_t *at = candy + (size_t)y * side + x;
-            int where = rope_side(rope, SAMPLES, x, y);
-            if (where > 0 || (where == 0 && rope->candy < *at)) *at = (uint8_t)rope->candy;
+/* Where a row of samples crosses the outline, in samples from the left: its middles from `low` to `high` lie
+ * inside, on the edge where they are equal to one of them. */
+typedef struct Crossing {
+    double low, high;
+} Crossing;
+
+static Crossing cross_row(const Outline *o, double y) {
+    Crossing c = {HUGE_VAL, -HUGE_VAL};
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = o->corner[i + 1 < o->corners ? i + 1 : 0];
+        if (a.y > b.y) {
+            Point swap = a;
+            a = b;
+            b = swap;
         }
+        if (a.y * SAMPLES > y || b.y * SAMPLES < y || a.y == b.y) continue;
+        double x = (a.x + (y / SAMPLES - a.y) * ((b.x - a.x) / (b.y - a.y))) * SAMPLES;
+        c = (Crossing){fmin(c.low, x), fmax(c.high, x)};
+    }
+    return c;
+}
+
+/* A sample on the line between two ropes goes to the candy that comes first in the palette, whichever is
+ * painted first; "on the line" is to a millionth of a sample, so that the same place is on it in every mirror
+ * image. */
+static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
+    static const double slack = 1e-6;
+    Point low = rope->outline.corner[0], high = low;
+    for (int i = 1; i < rope->outline.corners; i++) {
+        low.y = fmin(low.y, rope->outline.corner[i].y);
+        high.y = fmax(high.y, rope->outline.corner[i].y);
+    }
+    for (int y = (int)fmax(0, floor(low.y * SAMPLES)); y < side && y < high.y * SAMPLES; y++) {
+        Crossing c = cross_row(&rope->outline, y + 0.5);
+        if (c.low > c.high) continue;
+        int from = (int)fmax(0, ceil(c.low - 0.5 - slack)),
+            to = (int)fmin(side - 1, floor(c.high - 0.5 + slack));
+        for (int x = from; x <= to; x++) {
+            uint8_t *at = candy + (size_t)y * side + x;
+            bool inside = x + 0.5 > c.low + slack && x + 0.5 < c.high - slack;
+            if (inside || rope->candy < *at) *at = (uint8_t)rope->candy;
+        }
+    }
 }
 
 static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
@@ -261,21 +294,38 @@ static void blur(Section *s) {
 
 /* --- the stage --- */
 
-bool soften(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) {
+/* 2. Rolls what is painted. */
+static void roll(Section *s, double sigma) {
+    for (int i = 0; i < s->side * s->side; i++)
+        if (s->candy[i] != OUTSIDE) s->prices.target[s->candy[i]]++;
+    for (int round = 0; round < ROUNDS && sigma > 0; round++) {
+        blur(s); /* 2a */
+        keep_areas(&s->prices, s->given);
+        for (int i = 0; i < s->prices.opens; i++) s->candy[s->open[i]] = s->given[i]; /* 2b */
+    }
+}
+
+/* Of the ropes, or, without a lay-up, of the wanted face itself. */
+static bool soften_either(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) {
     assert(grid->candies <= INKS_MAX);
     double sigma = key->rounding * grid->least_steps * SAMPLES / sqrt(ROUNDS);
     Section s;
     if (!section_new(grid, sigma, &s, err)) return false;
-    paint(grid, layup, s.candy); /* 1 */
-    for (int i = 0; i < s.side * s.side; i++)
-        if (s.candy[i] != OUTSIDE) s.prices.target[s.candy[i]]++;
-    for (int round = 0; round < ROUNDS && sigma > 0; round++) {
-        blur(&s); /* 2a */
-        keep_areas(&s.prices, s.given);
-        for (int i = 0; i < s.prices.opens; i++) s.candy[s.open[i]] = s.given[i]; /* 2b */
-    }
+    if (layup)
+        paint(grid, layup, s.candy); /* 1 */
+    else
+        memcpy(s.candy, grid->wanted.candy, (size_t)s.side * (size_t)s.side);
+    roll(&s, sigma);
     *out = (Face){s.side, s.candy};
     s.candy = NULL;
     section_free(&s);
     return true;
+}
+
+bool soften(const Grid *grid, const LayUp *layup, const LayKey *key, Face *out, Err *err) {
+    return soften_either(grid, layup, key, out, err);
+}
+
+bool soften_free_hand(const Grid *grid, const LayKey *key, Face *out, Err *err) {
+    return soften_either(grid, NULL, key, out, err);
 }

@@ -1,142 +1,283 @@
 /* Which blocks could be laid in the wrong way round. SPDX-License-Identifier: MIT
  *
- * 1. The section is painted, PARTS points a step each way. A point on the line between two wedges gets a
- * value of its own for the pair of candies, so that turning and mirroring change nothing. Points outside the
- * core are OUTSIDE.
- * 2. Each block, at its first use, is painted again in each of the other placements that fit: its outline
- * inside the core must come to lie on itself.
- * 3. A face that is new, against the section in all eight placements of the whole, is a risk: of being
- * mirrored if no turn of the block shows the same (a letter F), else of being turned (a letter A, which is
- * its own mirror image). Cost: blocks * 7 * 8 comparisons of (PARTS * n)^2 points, most of them over at the
- * first point that differs.
- *
- * For whoever gives blocks other outlines than boxes: a block is taken for all points of its box, and fits
- * its place if the box does and the core's rim falls on itself; of other outlines the points of the box
- * outside must count as OUTSIDE does here. The middle of a point lies on no edge of a box, but may lie on any
- * slanted edge: each such point must get a value that does not depend on which rope is painted first. */
+ * 1. The section is painted, PARTS points a step each way, each point the candy of its middle; a middle on
+ * the line between two ropes counts to the candy that comes first in the palette. Points outside the core are
+ * OUTSIDE.
+ * 2. Each block, where it was built, is painted again for each motion that lays what of it lies inside the
+ * core on itself (own_motions.c): turned, or end for end and turned, by whatever angle its outline lets pass.
+ * 3. Two faces look different if a square of SEEN points a side is different all over: a step or so. Half a
+ * step of shift is not seen; nor is what rounding leaves along slanted lines, or a strip under a step that
+ * runs aslant, in which no such square fits.
+ * 4. A face that looks different, against the section in all eight placements of the whole, is a risk: of
+ * being mirrored if no turn of the block shows the same (a letter F), else of being turned (a letter A, which
+ * is its own mirror image).
+ * Where the section and its own placements differ is looked for once, so that most of 4 is asking whether
+ * the block has anything to do with that. Cost: blocks * motions * points of the block, some 60 * 2 * 6000.
+ */
 #include "plan/plan_parts.h"
 
 #include "base/mem.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum {
-    PARTS = 3,       /* points a step */
-    ON_THE_LINE = 64 /* added where two wedges meet: over any candy's index, and twice that under OUTSIDE */
+    PARTS = 4, /* points a step */
+    SEEN = 3   /* points a side of the least difference that counts */
 };
 
 static const double looks_same_share = 0.98;
+/* Steps: a point is on a line if it is no farther off, along its row. */
+static const double on_line = 1e-7;
+
+/* How the whole section, laid one of the eight ways, differs from itself. */
+typedef struct Whole {
+    bool differs;
+    Box first, last; /* points: the uppermost and the lowest square that differ */
+} Whole;
 
 typedef struct Raster {
     int side;
-    uint8_t *point, *other; /* [side][side]: the section; the section with one block laid another way */
+    Circle core;
+    uint8_t *point;         /* [side][side] the section; owned, with the next three */
+    uint8_t *block;         /* [side][side] 1: inside the block that is judged, and inside the core */
+    uint8_t *other, *third; /* [side][side] the section with the block laid another way */
+    int *run;               /* [side] scratch of find_difference; owned */
+    Whole whole[PLACEMENTS];
 } Raster;
 
-static Box in_points(Box box) {
-    return (Box){box.x * PARTS, box.y * PARTS, box.w * PARTS, box.h * PARTS};
+/* --- 1. --- */
+
+/* Where the row of points y crosses the outline, in steps; false if it does not. */
+static bool row_span(const Outline *o, int y, double *left, double *right) {
+    double middle = (y + 0.5) / PARTS;
+    *left = HUGE_VAL;
+    *right = -HUGE_VAL;
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = o->corner[(i + 1) % o->corners];
+        double x = a.x;
+        if ((a.y > middle) != (b.y > middle))
+            x += (middle - a.y) / (b.y - a.y) * (b.x - a.x);
+        else if (fabs(a.y - middle) > on_line)
+            continue;
+        *left = fmin(*left, x);
+        *right = fmax(*right, x);
+    }
+    return *left <= *right;
+}
+
+/* The points that may lie inside. */
+static Box window_of(const Outline *o, int side) {
+    double left = side, top = side, right = 0, bottom = 0;
+    for (int i = 0; i < o->corners; i++) {
+        left = fmin(left, o->corner[i].x * PARTS);
+        right = fmax(right, o->corner[i].x * PARTS);
+        top = fmin(top, o->corner[i].y * PARTS);
+        bottom = fmax(bottom, o->corner[i].y * PARTS);
+    }
+    Box b = {(int)fmax(floor(left), 0), (int)fmax(floor(top), 0), 0, 0};
+    b.w = (int)fmin(ceil(right), side) - b.x;
+    b.h = (int)fmin(ceil(bottom), side) - b.y;
+    return b;
+}
+
+/* The first point of a row whose middle is at x or behind it. */
+static int first_from(double x) {
+    return (int)ceil(x * PARTS - 0.5);
 }
 
 static void paint_rope(Raster *p, const Rope *r) {
-    Box box = in_points(r->box);
-    for (int y = box.y; y < box.y + box.h; y++)
-        for (int x = box.x; x < box.x + box.w; x++) {
-            uint8_t *at = p->point + (size_t)y * p->side + x;
-            int where = rope_side(r, PARTS, x, y);
-            if (where > 0) *at = (uint8_t)r->candy;
-            if (where == 0) *at = (uint8_t)(*at + ON_THE_LINE + r->candy); /* both wedges add theirs */
-        }
+    Box window = window_of(&r->outline, p->side);
+    double left, right;
+    for (int y = window.y; y < window.y + window.h; y++) {
+        if (!row_span(&r->outline, y, &left, &right)) continue;
+        uint8_t *row = p->point + (size_t)y * p->side;
+        int end = first_from(right + on_line);
+        if (end > p->side) end = p->side;
+        for (int x = first_from(fmax(left - on_line, 0)); x < end; x++)
+            if (r->candy < row[x]) row[x] = (uint8_t)r->candy;
+    }
 }
 
-static void cut_to_core(Raster *p, Circle core) {
+static void cut_to_core(Raster *p) {
     for (int y = 0; y < p->side; y++)
         for (int x = 0; x < p->side; x++)
-            if (!disc_holds(core, PARTS, x, y)) p->point[(size_t)y * p->side + x] = OUTSIDE;
+            if (!disc_holds(p->core, PARTS, x, y)) p->point[(size_t)y * p->side + x] = OUTSIDE;
 }
 
-/* Where the points of an area come to lie: point (x, y) of it at start + x * right + y * down of the raster.
- */
+/* Marks the points of the block; returns how many. */
+static long mark_block(Raster *p, const Outline *o, Box window) {
+    double left, right;
+    long count = 0;
+    memset(p->block, 0, (size_t)p->side * p->side);
+    for (int y = window.y; y < window.y + window.h; y++) {
+        if (!row_span(o, y, &left, &right)) continue;
+        for (int x = first_from(left + on_line); x < window.x + window.w; x++) {
+            size_t i = (size_t)y * p->side + x;
+            if ((x + 0.5) / PARTS >= right - on_line) break;
+            p->block[i] = p->point[i] != OUTSIDE;
+            count += p->block[i];
+        }
+    }
+    return count;
+}
+
+/* --- 2. --- */
+
+/* Paints the section with the block laid that way into `out`; returns how many points stay as they are. A
+ * point whose candy would come from beyond the block's edge, as rounding may have it, stays. */
+static long lay_again(const Raster *p, Box window, const Rigid *motion, uint8_t *out) {
+    long same = 0;
+    memcpy(out, p->point, (size_t)p->side * p->side);
+    for (int y = window.y; y < window.y + window.h; y++)
+        for (int x = window.x; x < window.x + window.w; x++) {
+            size_t i = (size_t)y * p->side + x;
+            if (!p->block[i]) continue;
+            Point from = rigid_undone((Point){(x + 0.5) / PARTS, (y + 0.5) / PARTS}, motion);
+            double u = from.x * PARTS, v = from.y * PARTS;
+            if (u >= 0 && v >= 0 && u < p->side && v < p->side) {
+                size_t j = (size_t)v * p->side + (size_t)u;
+                if (p->block[j]) out[i] = p->point[j];
+            }
+            same += out[i] == p->point[i];
+        }
+    return same;
+}
+
+/* --- 3. --- */
+
+/* Where the points of the square come to lie: point (x, y) at start + x * right + y * down. */
 typedef struct Path {
     long start, right, down;
 } Path;
 
-static long place_of(const Raster *p, Box area, int x, int y, Placement way) {
-    Box to = box_placed((Box){area.x + x, area.y + y, 1, 1}, area, way);
-    return (long)to.y * p->side + to.x;
+static long place_of(int side, double x, double y, Motion motion) {
+    Point at = point_moved((Point){x, y}, motion);
+    return (long)at.y * side + (long)at.x;
 }
 
-static Path path_of(const Raster *p, Box area, Placement way) {
-    long start = place_of(p, area, 0, 0, way);
-    return (Path){start, place_of(p, area, 1, 0, way) - start, place_of(p, area, 0, 1, way) - start};
+static Motion whole_motion(int side, Placement way) {
+    return motion_in_place(way, (Point){0, 0}, (Point){side, side});
 }
 
-/* 2. Paints the block laid that way into `other`; false if its outline does not fit. *same = share of equal
- * points. */
-static bool lay_again(Raster *p, Box box, Placement way, double *same) {
-    Box area = in_points(box);
-    Path from = path_of(p, area, placement(0)), to = path_of(p, area, way);
-    long equal = 0;
-    memcpy(p->other, p->point, (size_t)p->side * p->side);
-    for (int y = 0; y < area.h; y++)
-        for (int x = 0; x < area.w; x++) {
-            uint8_t here = p->point[from.start + x * from.right + y * from.down];
-            long place = to.start + x * to.right + y * to.down;
-            if ((here == OUTSIDE) != (p->point[place] == OUTSIDE)) return false;
-            p->other[place] = here;
-            equal += here == p->point[place];
+static Path path_of(int side, Placement way) {
+    Motion motion = whole_motion(side, way);
+    long start = place_of(side, 0.5, 0.5, motion);
+    return (Path){start, place_of(side, 1.5, 0.5, motion) - start, place_of(side, 0.5, 1.5, motion) - start};
+}
+
+/* The first square in the window, from the top, in which `a`, gone through along the path, and `b` differ all
+ * over; with `last` the last. */
+static bool find_difference(const Raster *p, const uint8_t *a, Path path, const uint8_t *b, Box window,
+                            bool last, Box *out) {
+    bool found = false;
+    memset(p->run + window.x, 0, (size_t)window.w * sizeof *p->run);
+    for (int y = window.y; y < window.y + window.h; y++) {
+        long from = path.start + y * path.down;
+        const uint8_t *row = b + (size_t)y * p->side;
+        int across = 0;
+        for (int x = window.x; x < window.x + window.w; x++) {
+            p->run[x] = a[from + x * path.right] != row[x] ? p->run[x] + 1 : 0;
+            across = p->run[x] >= SEEN ? across + 1 : 0;
+            if (across < SEEN) continue;
+            *out = (Box){x - SEEN + 1, y - SEEN + 1, SEEN, SEEN};
+            found = true;
+            if (!last) return true;
         }
-    *same = (double)equal / ((double)area.w * area.h);
-    return true;
+    }
+    return found;
 }
 
-/* 3. */
-static bool is_whole_placed(const Raster *p, Placement way) {
-    Path to = path_of(p, (Box){0, 0, p->side, p->side}, way);
-    const uint8_t *here = p->point;
-    for (int y = 0; y < p->side; y++)
-        for (int x = 0; x < p->side; x++)
-            if (p->other[to.start + x * to.right + y * to.down] != *here++) return false;
-    return true;
+static bool look_different(const Raster *p, const uint8_t *a, const uint8_t *b, Box window) {
+    Box at;
+    return find_difference(p, a, (Path){0, 1, p->side}, b, window, false, &at);
 }
 
-/* Does a turn alone show the block as `way` does? Then whoever lays it in end for end can turn it right. */
-static bool is_turn(Raster *p, Box box, Placement way) {
-    for (int turn = 0; turn < 4; turn++) {
-        Placement undo = {false, (4 - turn) % 4}, rest = placement_after(way, undo);
-        double same = 0;
-        if (placement_fits(box, (Placement){false, turn}) && placement_fits(box, rest) &&
-            lay_again(p, box, rest, &same) && same == 1)
-            return true;
+/* --- 4. --- */
+
+static void compare_whole(Raster *p) {
+    const Box all = {0, 0, p->side, p->side};
+    for (int i = 1; i < PLACEMENTS; i++) {
+        Whole *w = &p->whole[i];
+        Path path = path_of(p->side, placement(i));
+        w->differs = find_difference(p, p->point, path, p->point, all, false, &w->first) &&
+                     find_difference(p, p->point, path, p->point, all, true, &w->last);
+    }
+}
+
+/* All points whose place, along the path of that placement, may lie in the block, and SEEN - 1 about them. */
+static Box window_before(const Raster *p, Box window, Placement way) {
+    const int round = SEEN - 1;
+    Motion back = motion_undone(whole_motion(p->side, way));
+    Point a = point_moved((Point){window.x, window.y}, back);
+    Point b = point_moved((Point){window.x + window.w, window.y + window.h}, back);
+    int left = (int)fmin(a.x, b.x) - round, right = (int)fmax(a.x, b.x) + round;
+    int top = (int)fmin(a.y, b.y) - round, bottom = (int)fmax(a.y, b.y) + round;
+    if (left < 0) left = 0;
+    if (top < 0) top = 0;
+    if (right > p->side) right = p->side;
+    if (bottom > p->side) bottom = p->side;
+    return (Box){left, top, right - left, bottom - top};
+}
+
+static bool overlap(Box a, Box b) {
+    return a.x < b.x + b.w && b.x < a.x + a.w && a.y < b.y + b.h && b.y < a.y + a.h;
+}
+
+/* Does `other` look like the section laid as a whole that way? */
+static bool looks_like_whole(const Raster *p, int way, Box window) {
+    const Whole *w = &p->whole[way];
+    Box near = window_before(p, window, placement(way)), at;
+    if (w->differs && (!overlap(w->first, near) || !overlap(w->last, near))) return false;
+    if (w->differs) near = (Box){0, 0, p->side, p->side};
+    return !find_difference(p, p->other, path_of(p->side, placement(way)), p->point, near, false, &at);
+}
+
+/* Does a turn alone show the block as it is in `other`? Then whoever lays it in end for end can turn it
+ * right. */
+static bool is_turn(const Raster *p, Box window, const Rigid *motion, int motions) {
+    for (int i = 0; i < motions && !motion[i].mirrored; i++) {
+        (void)lay_again(p, window, &motion[i], p->third);
+        if (!look_different(p, p->third, p->other, window)) return true;
     }
     return false;
 }
 
 static void judge_block(Raster *p, Block *block) {
-    for (int i = 1; i < PLACEMENTS; i++) {
-        Placement way = placement(i);
-        double same = 0;
-        bool harmless = !placement_fits(block->box, way) || !lay_again(p, block->box, way, &same);
-        for (int whole = 0; whole < PLACEMENTS && !harmless; whole++)
-            harmless = is_whole_placed(p, placement(whole));
+    Rigid motion[OWN_MOTIONS_MAX];
+    int motions = own_motions(&block->outline, p->core, motion);
+    if (motions < 2) return;
+    Box window = window_of(&block->outline, p->side);
+    long points = mark_block(p, &block->outline, window);
+    for (int i = 1; i < motions; i++) {
+        long same = lay_again(p, window, &motion[i], p->other);
+        bool harmless = false;
+        for (int way = 0; way < PLACEMENTS && !harmless; way++) harmless = looks_like_whole(p, way, window);
         if (harmless) continue;
-        bool chiral = way.mirrored && !is_turn(p, block->box, way);
+        bool chiral = motion[i].mirrored && !is_turn(p, window, motion, motions);
         *(chiral ? &block->mirrored_risk : &block->turned_risk) = true;
-        block->looks_the_same |= same >= looks_same_share;
+        block->looks_the_same |= (double)same >= looks_same_share * (double)points;
     }
 }
 
 bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *err) {
-    Raster p = {.side = grid->steps * PARTS};
+    Raster p = {.side = grid->steps * PARTS, .core = grid->core};
     size_t points = (size_t)p.side * p.side;
-    p.point = mem_alloc(points, 1, err);
-    p.other = p.point ? mem_alloc(points, 1, err) : NULL;
-    if (p.other) {
+    p.point = mem_alloc(4 * points, 1, err);
+    p.run = p.point ? mem_alloc((size_t)p.side, sizeof *p.run, err) : NULL;
+    if (p.run) {
+        p.block = p.point + points;
+        p.other = p.block + points;
+        p.third = p.other + points;
+        memset(p.point, OUTSIDE, points);
         for (int i = 0; i < layup->ropes; i++) paint_rope(&p, &layup->rope[i]);
-        cut_to_core(&p, grid->core);
+        cut_to_core(&p);
+        compare_whole(&p);
         for (int i = 0; i + 1 < blocks->blocks; i++) judge_block(&p, &blocks->block[i]);
     }
-    bool done = p.other != NULL;
+    bool done = p.run != NULL;
     free(p.point);
-    free(p.other);
+    free(p.run);
     return done;
 }

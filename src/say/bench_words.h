@@ -57,14 +57,36 @@ void sheet_words(const WrapRow *row, char out[ROPE_LINE]);
 /* "ring", "jacket", "trim". */
 const char *wrap_name(WrapKind kind);
 
-/* "strip" or "wedge". */
+/* "strip", "wedge", "tapered strip", "corner-cut strip". */
 const char *shape_name(Shape shape);
 
 /* Cuts the unit off behind a length or a size. */
 void unit_drop(char *size);
 
-/* A rope's section without its unit: "12 x 9", "12 x 9 rim". */
-void rope_section_print(double one_mm, double other_mm, bool rim, Units units, char out[ROPE_SIZE]);
+/* --- sections in words ---
+ *
+ * Lengths only, tenths of a millimetre or 32nds of an inch, without their unit; all of them together tell the
+ * whole section, as it lies on its base (model/section.h). "From left" is from its leftmost corner. `scale`
+ * times as in the log. */
+
+/* In some 30 characters, for a card:
+ *   strip                     "24 x 12", of a rim rope "24 x 12 rim"
+ *   wedge with a right angle  "wedge 24 x 12"
+ *   other wedge               "wedge 24 x 12, tip at 5"
+ *   tapered strip             "12 over 24 x 9": top, base, height; the top stands in the middle
+ *                             "12 over 24 x 9, at 3": the top begins 3 from left, at 0: left upright
+ *   with a corner cut off     "24 x 12, corner off 5 x 4": along the top, down the side
+ *   any other                 "24: 9@0, 12@12, 4@20": its base, and how high and how far from left
+ *                             every other corner is, clockwise; "2 to 26: ..." if its base starts farther in
+ * Upright ones, those whose base is drawn upright, have the two numbers of a pair changed. */
+void rope_section_print(const RopeRow *row, double scale, bool upright, Units units, char out[ROPE_SIZE]);
+
+/* In full, for a list: "tapered strip 12 on top, 24 below, 9 high, the top 3 from left". */
+void rope_section_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
+
+/* How to form it, in a line, with units: "from a square rope of 12.7 mm: flatten it to 9 mm, press both sides
+ * to the slope with a bar: 12 mm on top, 24 mm below". "" of a strip and of a rim rope. */
+void rope_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
 
 /* What to form the lump of a pull to, without unit: "37 x 37 x 60"; of inches, which take more room, one side
  * of the square, to a 16th: "1 1/2 x 2 3/8". The lump is weighed; its form need not be finer. */
@@ -85,7 +107,7 @@ typedef struct Term {
     const char *word, *meaning;
 } Term;
 
-enum { TERMS = 6 };
+enum { TERMS = 7 };
 
 /* Lists the words that the lines of these blocks use. Returns how many. */
 int block_terms(const Blocks *blocks, Term out[TERMS]);
@@ -103,12 +125,12 @@ void block_words(const Job *job, int block, BlockWords *out);
  * turned. */
 void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]);
 
-/* Of what goes into a block, as it is built: its size as drawn, width first, or "a trim"; how a block lies
- * that is not laid as it was built, else "". */
+/* Of what goes into a block, as it is built: its size, or "a trim": of a block and of a strip as drawn, width
+ * first, of another rope its section in short; how a block lies that is not laid as it was built, else "". */
 void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
                 const char **way);
 
-/* "row", "stack", "pair". */
+/* "row", "stack". */
 const char *block_kind_name(BlockKind kind);
 
 /* "once", "thicker", "longer", "fine", "each". */
@@ -186,11 +208,11 @@ void block_ends_words(const Job *job, Form form, char out[COOK_LINE]);
 
 /* How long ropes and the log stay workable. */
 typedef struct HeatWords {
-    char terms[COOK_LINE];  /* what the times are */
-    char strips[COOK_LINE]; /* by thickness; "" if there are none */
-    char wedges[COOK_LINE]; /* likewise */
-    char rest[COOK_LINE];   /* rim ropes, the log */
-    char uneven[COOK_LINE]; /* what a difference in warmth does */
+    char terms[COOK_LINE];   /* what the times are */
+    char strips[COOK_LINE];  /* by thickness; "" if there are none */
+    char slanted[COOK_LINE]; /* of wedges, tapered and corner-cut strips, likewise */
+    char rest[COOK_LINE];    /* rim ropes, the log */
+    char uneven[COOK_LINE];  /* what a difference in warmth does */
 } HeatWords;
 
 void heat_words(const Job *job, HeatWords *out);

@@ -18,8 +18,7 @@ typedef struct Writer {
 } Writer;
 
 const char *block_kind_name(BlockKind kind) {
-    static const char *const name[] = {"row", "stack", "pair"};
-    return name[kind];
+    return kind == BLOCK_ROW ? "row" : "stack";
 }
 
 const char *build_way_name(BuildWay way) {
@@ -40,7 +39,8 @@ void block_uses_print(const Blocks *blocks, int block, char *out, size_t size) {
     out[0] = 0;
     if (blocks->block[block].made < 2) return;
     for (int i = 0; i < blocks->uses; i++)
-        if (blocks->use[i].block == block) count[blocks->use[i].way.mirrored * 4 + blocks->use[i].way.turn]++;
+        if (blocks->use[i].block == block)
+            count[blocks->use[i].motion.way.mirrored * 4 + blocks->use[i].motion.way.turn]++;
     (void)snprintf(out, size, "x%d", blocks->block[block].made);
     for (int i = 1; i < PLACEMENTS; i++) {
         if (count[i] == 1) text_append(out, size, ", one %s", placement_words(placement(i)));
@@ -54,31 +54,33 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
     section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
 }
 
-/* Is the rope drawn higher than wide? */
+/* Is the longer side of the rope's section, the one its width is told of, nearer to upright than to level as
+ * drawn? */
 static bool stands_upright(const Job *job, const Rope *rope) {
-    Point corner[4], low = {0}, high = {rope->box.w, rope->box.h};
-    if (rope->rim) (void)polygon_disc_box(corner, rope_outline(rope, corner), job->grid.core, &low, &high);
-    return high.y - low.y > high.x - low.x;
+    const Outline *o = &rope->outline;
+    Point low = {0}, high = {0};
+    if (rope->rim && outline_disc_box(o, job->grid.core, &low, &high)) return high.y - low.y > high.x - low.x;
+    int base = 0;
+    (void)section_of(o, &base);
+    Point a = o->corner[base], b = o->corner[(base + 1) % o->corners];
+    return fabs(b.y - a.y) > fabs(b.x - a.x);
 }
 
 void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
                 const char **way) {
-    *way = item->is_block && (item->way.mirrored || item->way.turn) ? placement_words(item->way) : "";
+    Placement laid = item->motion.way;
+    *way = item->is_block && (laid.mirrored || laid.turn) ? placement_words(laid) : "";
     if (item->is_block) {
-        block_size_print(job, &job->blocks.block[item->index], item->way.turn % 2, holder->scale, size);
+        block_size_print(job, &job->blocks.block[item->index], laid.turn % 2, holder->scale, size);
         unit_drop(size);
         return;
     }
     const Rope *rope = &job->layup.rope[item->index];
-    if (rope->trim) {
+    if (rope->trim)
         (void)snprintf(size, ROPE_SIZE, "a trim");
-        return;
-    }
-    const RopeRow *row = &job->bill.rope[rope->type]; /* of a type the longer side is the width */
-    double longer = row->width_mm * holder->scale, shorter = row->height_mm * holder->scale;
-    bool upright = stands_upright(job, rope);
-    rope_section_print(upright ? shorter : longer, upright ? longer : shorter, row->rim, job->order.units,
-                       size);
+    else
+        rope_section_print(&job->bill.rope[rope->type], holder->scale, stands_upright(job, rope),
+                           job->order.units, size);
 }
 
 /* Which ways of laying a block in spoil the picture. */
@@ -98,6 +100,15 @@ static Caution caution_of(const Block *block) {
     return block->turned_risk ? CAUTION_TURNED : CAUTION_NONE;
 }
 
+/* Is a join neither upright nor level? */
+static bool any_slanted(const Blocks *blocks) {
+    for (int i = 0; i < blocks->items; i++) {
+        const Point *cut = blocks->item[i].cut;
+        if (fabs(cut[0].x - cut[1].x) > 1e-9 && fabs(cut[0].y - cut[1].y) > 1e-9) return true;
+    }
+    return false;
+}
+
 /* The last block is the log, which has no wrong way round. */
 int block_terms(const Blocks *blocks, Term out[TERMS]) {
     bool used[CAUTIONS] = {false}, cut = false;
@@ -107,7 +118,15 @@ int block_terms(const Blocks *blocks, Term out[TERMS]) {
         used[caution_of(block)] = true;
         cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
-    out[terms++] = (Term){"SIZES", "width x height, as drawn."};
+    bool slanted = any_slanted(blocks);
+    out[terms++] =
+        (Term){"SIZES", !slanted ? "width x height, as drawn."
+                                 : "width x height, as drawn; of a slanted rope as the page of "
+                                   "ropes draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
+                                   "9@3 is 9 high at 3 from left."};
+    if (slanted)
+        out[terms++] =
+            (Term){"FIGURES", "bold: how far along its side a join ends; plain: how long a side is."};
     for (int i = 0; i < CAUTIONS; i++)
         if (used[i]) out[terms++] = caution_term[i];
     if (cut)
@@ -226,7 +245,7 @@ static void add_ways(const Writer *e, const Block *holder, char *text, size_t si
     for (int i = holder->first_item; i < holder->first_item + holder->items; i++) {
         const Item *item = &e->job->blocks.item[i];
         if (!item->is_block || item->index != e->index) continue;
-        count[item->way.mirrored * 4 + item->way.turn]++;
+        count[item->motion.way.mirrored * 4 + item->motion.way.turn]++;
         all++;
     }
     const char *before = "";

@@ -155,7 +155,7 @@ static int next_thicker(const Job *job, int kind, double over) {
     for (int i = 0; i < job->heat.ropes && i < job->bill.rope_types; i++) {
         const RopeRow *row = &job->bill.rope[i];
         const Warmth *warmth = &job->heat.rope[i], *known = best < 0 ? NULL : &job->heat.rope[best];
-        if (row->rim || (row->shape == SHAPE_WEDGE ? KIND_WEDGE : KIND_STRIP) != kind) continue;
+        if ((int)rope_kind(row) != kind) continue;
         if (thickness(warmth) <= over + 0.05) continue;
         bool thinner = known && thickness(warmth) < thickness(known) - 0.05;
         bool colder =
@@ -205,7 +205,7 @@ void heat_words(const Job *job, HeatWords *out) {
     HeatWords words = {0};
     say_terms(job, &words);
     say_kind(job, KIND_STRIP, "strips", words.strips);
-    say_kind(job, KIND_WEDGE, "wedges", words.wedges);
+    say_kind(job, KIND_SLANTED, "slanted ropes", words.slanted);
     say_rest(job, &words);
     *out = words;
 }

@@ -68,6 +68,12 @@ void pulling_words(const Job *job, char out[ROPE_LINE]) {
                    "spare. No lump is shorter than %s (habit). Flatten a rim rope to the curve its drawing "
                    "shows. Warm for: so long its middle can be joined once out of the warm box (computed).",
                    length);
+    bool slanted = false;
+    for (int i = 0; i < job->bill.rope_types; i++) slanted |= rope_kind(&job->bill.rope[i]) == KIND_SLANTED;
+    if (slanted)
+        text_append(out, ROPE_LINE,
+                    " A slanted rope is told as it lies here: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
+                    "9@3 is 9 high at 3 from left.");
 }
 
 void rolling_words(const Job *job, char out[ROPE_LINE]) {
@@ -89,18 +95,16 @@ const char *wrap_name(WrapKind kind) {
 }
 
 const char *shape_name(Shape shape) {
-    return shape == SHAPE_WEDGE ? "wedge" : "strip";
+    static const char *const name[] = {[SHAPE_STRIP] = "strip",
+                                       [SHAPE_WEDGE] = "wedge",
+                                       [SHAPE_TAPERED] = "tapered strip",
+                                       [SHAPE_CORNER_CUT] = "corner-cut strip"};
+    return name[shape];
 }
 
 void unit_drop(char *size) {
     char *unit = strrchr(size, ' ');
     if (unit) *unit = 0;
-}
-
-void rope_section_print(double one_mm, double other_mm, bool rim, Units units, char out[ROPE_SIZE]) {
-    section_print(out, 80, one_mm, other_mm, units, false);
-    unit_drop(out);
-    if (rim) strcat(out, " rim");
 }
 
 void lump_print(const Pull *pull, Units units, char out[ROPE_SIZE]) {

@@ -26,7 +26,7 @@ bool write_text(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
 /* --- write_json: the job as JSON --- */
 
-/* Prints the job as one JSON object (format 1): the keys of docs/formats.md, numbers unrounded, mm and g
+/* Prints the job as one JSON object (format 2): the keys of docs/formats.md, numbers unrounded, mm and g
  * whatever the order's units, per log but for the materials. frame.centre_px and px_per_step are in pixels of
  * the logo's file, upright, as are its width and height. Fails with ERR_MEMORY, nothing printed then; write
  * errors show when the file is closed. */

@@ -6,7 +6,10 @@
 #include "write/files.h"
 
 #include "base/text.h"
+#include "model/section.h"
 #include "say/bench_words.h"
+
+#include <math.h>
 
 /* What a list speaks: the units' names, and their factors. */
 typedef struct Speech {
@@ -36,21 +39,61 @@ static void print_blocks(const Job *job, int type, FILE *file) {
     }
 }
 
+/* A cell with a length of a section; an empty one if `told` is false. */
+static void print_fine(double mm, bool told, const Speech *say, FILE *file) {
+    if (told)
+        fprintf(file, "%.*f,", say->fine, mm * say->per_mm);
+    else
+        fputc(',', file);
+}
+
+/* Top, base, how far in from the base's ends the top's ends are, and how high they lie. Of a wedge both ends
+ * of the top are its tip; of five corners or more only the base is told. */
+static void print_measures(const Outline *section, const Speech *say, FILE *file) {
+    const Point *c = section->corner;
+    const int last = section->corners - 1, right = last - 1; /* corner 1 is the top's left end */
+    bool four = last <= 3, level = four && fabs(c[1].y - c[right].y) < 0.005;
+    print_fine(c[right].x - c[1].x, level, say, file);
+    print_fine(c[last].x - c[0].x, true, say, file);
+    print_fine(c[1].x - c[0].x, four, say, file);
+    print_fine(c[last].x - c[right].x, four, say, file);
+    print_fine(section_up(section, 1), four, say, file);
+    print_fine(section_up(section, right), four, say, file);
+}
+
+static void print_corners(const Outline *section, const Speech *say, FILE *file) {
+    for (int i = 0; i < section->corners; i++)
+        fprintf(file, "%s%.*f %.*f", i > 0 ? ";" : "", say->fine, section->corner[i].x * say->per_mm,
+                say->fine, section->corner[i].y * say->per_mm);
+    fputc(',', file);
+}
+
+static void print_rope_head(const Speech *say, FILE *file) {
+    static const char *const length[] = {"width",      "height",      "a",         "b",
+                                         "inset_left", "inset_right", "high_left", "high_right"};
+    fputs("rope,candy,shape,", file);
+    for (size_t i = 0; i < sizeof length / sizeof *length; i++)
+        fprintf(file, "%s_%s,", length[i], say->length);
+    fprintf(file, "corners,rim,count,length_each_%s,total_length_%s,mass_%s,made,blocks\r\n", say->length,
+            say->distance, say->mass);
+}
+
 bool write_ropes(const Job *job, FILE *file, Err *err) {
     const Speech *say = &speech[job->order.units];
     (void)err;
-    fprintf(file,
-            "rope,candy,shape,width_%s,height_%s,rim,count,length_each_%s,total_length_%s,mass_%s,made,"
-            "blocks\r\n",
-            say->length, say->length, say->length, say->distance, say->mass);
+    print_rope_head(say, file);
     for (int i = 0; i < job->bill.rope_types; i++) {
         const RopeRow *row = &job->bill.rope[i];
         fprintf(file, "%d,", i + 1);
         text_csv(file, job->palette.candy[row->candy].name);
-        fprintf(file, ",%s,%.*f,%.*f,%s,%d,%.*f,%.2f,%.*f,%d,", shape_name(row->shape), say->fine,
-                row->width_mm * say->per_mm, say->fine, row->height_mm * say->per_mm, row->rim ? "yes" : "no",
-                row->count, say->coarse, row->length_each_mm * say->per_mm, row->total_length_m * say->per_m,
-                say->coarse, row->mass_g * say->per_g, row->made);
+        fprintf(file, ",%s,", shape_name(row->shape));
+        print_fine(row->width_mm, true, say, file);
+        print_fine(row->height_mm, true, say, file);
+        print_measures(&row->section, say, file);
+        print_corners(&row->section, say, file);
+        fprintf(file, "%s,%d,%.*f,%.2f,%.*f,%d,", row->rim ? "yes" : "no", row->count, say->coarse,
+                row->length_each_mm * say->per_mm, row->total_length_m * say->per_m, say->coarse,
+                row->mass_g * say->per_g, row->made);
         print_blocks(job, i, file);
         fputs("\r\n", file);
     }

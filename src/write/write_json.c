@@ -1,75 +1,10 @@
 /* The job as JSON. SPDX-License-Identifier: MIT
  *
- * The tree is built by cJSON, one function an object, and printed when it is whole. An Out carries the one
- * fact that matters until then: whether memory ran out. cJSON takes NULL for an object and gives NULL back,
- * so nothing has to stop early. */
+ * The tree is built by cJSON, one function an object, and printed when it is whole. */
 #include "write/write.h"
 
-#include "base/text.h"
 #include "say/verdict_words.h"
-#include "say/bench_words.h"
-
-#include <cjson/cJSON.h>
-#include <stdlib.h>
-
-typedef struct Out {
-    const Job *job; /* not owned */
-    bool failed;    /* an allocation */
-} Out;
-
-static void put_number(Out *out, cJSON *to, const char *key, double value) {
-    if (!cJSON_AddNumberToObject(to, key, value)) out->failed = true;
-}
-
-static void put_bool(Out *out, cJSON *to, const char *key, bool value) {
-    if (!cJSON_AddBoolToObject(to, key, value)) out->failed = true;
-}
-
-static void put_text(Out *out, cJSON *to, const char *key, const char *text) {
-    char clean[512];
-    text_clean(clean, sizeof clean, text);
-    if (!cJSON_AddStringToObject(to, key, clean)) out->failed = true;
-}
-
-static void put_colour(Out *out, cJSON *to, const char *key, Rgb8 c) {
-    char text[RGB8_CODE];
-    rgb8_code(c, text);
-    put_text(out, to, key, text);
-}
-
-static cJSON *put_object(Out *out, cJSON *to, const char *key) {
-    cJSON *object = cJSON_AddObjectToObject(to, key);
-    if (!object) out->failed = true;
-    return object;
-}
-
-static cJSON *put_array(Out *out, cJSON *to, const char *key) {
-    cJSON *array = cJSON_AddArrayToObject(to, key);
-    if (!array) out->failed = true;
-    return array;
-}
-
-/* Adds the item, owned, to the array; gives it back, NULL if that failed. */
-static cJSON *append(Out *out, cJSON *array, cJSON *item) {
-    if (item && array && cJSON_AddItemToArray(array, item)) return item;
-    cJSON_Delete(item);
-    out->failed = true;
-    return NULL;
-}
-
-static cJSON *append_object(Out *out, cJSON *array) {
-    return append(out, array, cJSON_CreateObject());
-}
-
-static void append_text(Out *out, cJSON *array, const char *text) {
-    char clean[512];
-    text_clean(clean, sizeof clean, text);
-    (void)append(out, array, cJSON_CreateString(clean));
-}
-
-static const char *candy_name(const Out *out, int candy) {
-    return out->job->palette.candy[candy].name;
-}
+#include "write/json_out.h"
 
 static void put_logo(Out *out, cJSON *to) {
     const InkMap *inks = out->job->inks;
@@ -106,8 +41,8 @@ static void put_frame(Out *out, cJSON *to) {
     double shrink = out->job->picture->shrink;
     cJSON *object = put_object(out, to, "frame");
     cJSON *centre = put_array(out, object, "centre_px");
-    (void)append(out, centre, cJSON_CreateNumber(frame->centre_px.x * shrink));
-    (void)append(out, centre, cJSON_CreateNumber(frame->centre_px.y * shrink));
+    append_number(out, centre, frame->centre_px.x * shrink);
+    append_number(out, centre, frame->centre_px.y * shrink);
     put_number(out, object, "px_per_step", frame->px_per_step * shrink);
     put_bool(out, object, "full_bleed", frame->full_bleed);
     put_bool(out, object, "roundel", frame->roundel);
@@ -147,116 +82,6 @@ static void put_cane(Out *out, cJSON *to) {
     put_number(out, object, "core_diameter_mm", cane->core_diameter_mm);
     put_number(out, object, "reduction", cane->reduction);
     put_number(out, object, "cane_length_m", cane->cane_length_m);
-}
-
-static void append_rope(Out *out, cJSON *list, int i) {
-    static const char *const corner[] = {"tl", "tr", "bl", "br"};
-    const Rope *rope = &out->job->layup.rope[i];
-    double step = out->job->cane.step_mm;
-    char number[32];
-    cJSON *object = append_object(out, list);
-    put_number(out, object, "id", i + 1);
-    put_number(out, object, "type", rope->type + 1);
-    rope_number(rope, number);
-    put_text(out, object, "number", number);
-    put_text(out, object, "candy", candy_name(out, rope->candy));
-    put_text(out, object, "shape", shape_name(rope->shape));
-    if (rope->shape == SHAPE_WEDGE) put_text(out, object, "corner", corner[rope->corner]);
-    put_number(out, object, "x", rope->box.x);
-    put_number(out, object, "y", rope->box.y);
-    put_number(out, object, "w", rope->box.w);
-    put_number(out, object, "h", rope->box.h);
-    put_number(out, object, "area_mm2", rope->area * step * step);
-    put_bool(out, object, "rim", rope->rim);
-    put_bool(out, object, "trim", rope->trim);
-    put_bool(out, object, "fine", rope->fine);
-}
-
-static void put_place(Out *out, cJSON *to, Box box, Placement way) {
-    put_number(out, to, "x", box.x);
-    put_number(out, to, "y", box.y);
-    put_number(out, to, "w", box.w);
-    put_number(out, to, "h", box.h);
-    put_number(out, to, "turn", way.turn);
-    put_bool(out, to, "mirrored", way.mirrored);
-}
-
-/* What a block is made of, as it is built: places from its own top left corner. */
-static void put_children(Out *out, cJSON *to, const Block *block) {
-    cJSON *children = put_array(out, to, "children");
-    for (int i = block->first_item; i < block->first_item + block->items; i++) {
-        Item item = out->job->blocks.item[i];
-        cJSON *child = append_object(out, children);
-        put_number(out, child, item.is_block ? "block" : "rope", item.index + 1);
-        item.slot.x -= block->box.x;
-        item.slot.y -= block->box.y;
-        put_place(out, child, item.slot, item.way);
-    }
-}
-
-/* One use of a block in the log; copies bear the same id and name the children that the block was built from.
- */
-static void append_use(Out *out, cJSON *list, const BlockUse *use) {
-    const Block *block = &out->job->blocks.block[use->block];
-    char uses[320];
-    cJSON *object = append_object(out, list);
-    put_number(out, object, "id", use->block + 1);
-    put_text(out, object, "kind", block_kind_name(block->kind));
-    put_place(out, object, use->box, use->way);
-    put_children(out, object, block);
-    put_number(out, object, "made", block->made);
-    block_uses_print(&out->job->blocks, use->block, uses, sizeof uses);
-    put_text(out, object, "uses", uses);
-    put_text(out, object, "build", build_way_name(block->way));
-    put_number(out, object, "builds", block->builds);
-    put_number(out, object, "pieces", block->pieces);
-    put_number(out, object, "scale", block->scale);
-    put_number(out, object, "length_mm", block->length_mm);
-    put_bool(out, object, "mirrored_risk", block->mirrored_risk);
-    put_bool(out, object, "turned_risk", block->turned_risk);
-    put_bool(out, object, "looks_the_same", block->looks_the_same);
-    put_bool(out, object, "fine", block->fine);
-}
-
-static void append_pull(Out *out, cJSON *list, const Pull *pull) {
-    cJSON *object = append_object(out, list);
-    put_number(out, object, "type", pull->type + 1);
-    put_number(out, object, "scale", pull->scale);
-    put_number(out, object, "width_mm", pull->width_mm);
-    put_number(out, object, "height_mm", pull->height_mm);
-    put_number(out, object, "times", pull->times);
-    put_number(out, object, "count", pull->count);
-    put_number(out, object, "length_each_mm", pull->length_each_mm);
-    put_number(out, object, "total_length_mm", pull->total_length_mm);
-    put_number(out, object, "mass_g", pull->mass_g);
-    put_number(out, object, "lump_side_mm", pull->lump_side_mm);
-    put_number(out, object, "lump_length_mm", pull->lump_length_mm);
-    put_number(out, object, "draw", pull->draw);
-}
-
-static void put_layup(Out *out, cJSON *to) {
-    const Job *job = out->job;
-    cJSON *object = put_object(out, to, "layup");
-    put_number(out, object, "step_mm", job->cane.step_mm);
-    put_number(out, object, "steps", job->cane.key.steps);
-    put_number(out, object, "least_steps", job->cane.key.least_steps);
-    put_number(out, object, "ropes", job->layup.laid);
-    put_number(out, object, "ropes_made", job->bill.ropes_made);
-    put_number(out, object, "rope_types", job->bill.rope_types);
-    put_number(out, object, "blocks", job->blocks.blocks);
-    cJSON *ropes = put_array(out, object, "ropes_list");
-    for (int i = 0; i < job->layup.ropes; i++) append_rope(out, ropes, i);
-    cJSON *blocks = put_array(out, object, "blocks_list");
-    for (int i = 0; i < job->blocks.uses; i++) append_use(out, blocks, &job->blocks.use[i]);
-    cJSON *pulls = put_array(out, object, "pulls");
-    for (int i = 0; i < job->bill.pulls; i++) append_pull(out, pulls, &job->bill.pull[i]);
-    cJSON *rings = put_array(out, object, "rings");
-    for (int i = 0; i < job->grid.rings; i++) {
-        cJSON *ring = append_object(out, rings);
-        put_text(out, ring, "candy", candy_name(out, job->grid.ring[i].candy));
-        put_number(out, ring, "outer", job->grid.ring[i].outer);
-        put_number(out, ring, "inner", job->grid.ring[i].inner);
-    }
 }
 
 static void put_judgement(Out *out, cJSON *to) {
@@ -376,7 +201,7 @@ static void put_heat(Out *out, cJSON *to) {
 bool write_json(const Job *job, FILE *file, Err *err) {
     Out out = {.job = job};
     cJSON *root = cJSON_CreateObject();
-    put_number(&out, root, "format", 1);
+    put_number(&out, root, "format", 2);
     put_text(&out, root, "name", job->order.name);
     put_logo(&out, root);
     put_text(&out, root, "field", candy_name(&out, job->palette.field));

@@ -252,7 +252,7 @@ static void print_heat(const Job *job, FILE *file) {
     fputc('\n', file);
     text_under(file, "Heat", words.terms);
     print_more(words.strips, file);
-    print_more(words.wedges, file);
+    print_more(words.slanted, file);
     print_more(words.rest, file);
     print_more(words.uneven, file);
 }

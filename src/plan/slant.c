@@ -1,0 +1,216 @@
+/* Cuts at any slope: the search. SPDX-License-Identifier: MIT
+ *
+ * Input: a lay-up with upright, level and corner-to-corner cuts, the exact optimum for some price of a rope.
+ * Output: one that is no dearer, cost + lambda * ropes, whose cuts run at any slope between whole or half
+ * steps along the sides of the block that each parts.
+ * 1. The lay-up becomes a tree of cuts; each is kept as a line, so that it stays where it is when a cut above
+ * it moves, and its ends slide along.
+ * 2. The twigs of the tree are gone through, those inside first, and each move that gains is kept, until none
+ * does: a. one or both ends of a cut slide by 1/2, 1, 2, 4 steps; b. a cut is taken away, what is on one side
+ * of it grows over the other; c. a rope is parted by its best cut, and its parts again; d. so is a block of
+ * up to ten ropes. Twigs round which nothing has changed since all this was tried are passed over.
+ * 3. e. Blocks of up to two dozen ropes are turned inside out: a cut up to four levels inside goes across all
+ * of the block, the rest of the block stays on its two sides, and 2 is done inside it. If the block then is
+ * no cheaper, all of that is taken back. After a round of them 2 is done again; ROUNDS such rounds.
+ * 4. A picture that is its own mirror image (98 % of the core) is searched by its half (slant_outlines.c): it
+ * stays one, and what lies beside the axis is built once. Of two axes the one that comes out cheaper.
+ * 5. Blocks of the lay-up that are there more than once are searched together, their outlines held where they
+ * are, so that they are built once; and apart, which is taken if it gains more than the ropes saved are
+ * worth.
+ *
+ * Invariants: the leaves cover the square once and only once; every leaf can be formed by the key's limits;
+ * the areas of two parts add up to the whole's. Nothing depends on threads or on chance. */
+#include "plan/slant.h"
+
+#include "plan/plan_parts.h"
+#include "plan/slicing.h"
+
+#include <math.h>
+
+enum {
+    SWEEPS = 40, /* at most; some 10 are needed */
+    ROUNDS = 3,
+    TURNED_MOST = 24, /* ropes of a block that is turned inside out */
+    TURNED_DEPTH = 4
+};
+
+static const double symmetric_share = 0.98; /* of the core; ours */
+
+/* --- 2 --- */
+
+/* The twigs below, those inside first; returns how many. */
+static int list_twigs(const Tree *t, int at, int *list, int count) { /* NOLINT(misc-no-recursion) */
+    if (t->twig[at].first >= 0) {
+        count = list_twigs(t, t->twig[at].first, list, count);
+        count = list_twigs(t, t->twig[at].second, list, count);
+    }
+    list[count++] = at;
+    return count;
+}
+
+static bool is_below(const Tree *t, int at, int top) {
+    while (at >= 0 && at != top) at = t->twig[at].parent;
+    return at == top;
+}
+
+static void search_below(Tree *t, int top, int *list) {
+    for (int sweep = 0; sweep < SWEEPS; sweep++) {
+        long start = t->move;
+        int count = list_twigs(t, top, list, 0);
+        for (int i = 0; i < count; i++) {
+            Twig *twig = &t->twig[list[i]];
+            if (twig->spare || twig->tried >= twig->stirred || !is_below(t, list[i], top)) continue;
+            long before = t->move;
+            try_moves(t, list[i]);
+            if (t->move == before) twig->tried = before;
+        }
+        if (t->move == start) break;
+    }
+}
+
+/* --- 3 --- */
+
+/* Cuts below the twig, `depth` levels down at most, level by level. */
+static int list_cuts(const Tree *t, int top, int cut[2 << TURNED_DEPTH]) {
+    int count = 1, done = 0;
+    cut[0] = top;
+    for (int level = 0; level < TURNED_DEPTH; level++)
+        for (int end = count; done < end; done++) {
+            const Twig *twig = &t->twig[cut[done]];
+            if (t->twig[twig->first].first >= 0) cut[count++] = twig->first;
+            if (t->twig[twig->second].first >= 0) cut[count++] = twig->second;
+        }
+    return count;
+}
+
+static bool turn_block(Tree *t, int top) {
+    int cut[2 << TURNED_DEPTH], count = list_cuts(t, top, cut);
+    bool gained = false;
+    for (int i = 1; i < count; i++) {
+        const Twig *twig = &t->twig[cut[i]];
+        if (twig->spare || twig->first < 0 || cut[i] == top || !is_below(t, cut[i], top)) continue;
+        int64_t sum = t->twig[top].sum;
+        attempt_start(t);
+        if (try_inside_out(t, top, cut[i])) search_below(t, top, t->order + t->room);
+        bool gains = t->twig[top].sum < sum;
+        gained |= gains;
+        if (gains)
+            attempt_keep(t);
+        else
+            attempt_undo(t);
+    }
+    return gained;
+}
+
+static void search(Tree *t) {
+    search_below(t, t->root, t->order);
+    for (int round = 0; round < ROUNDS; round++) {
+        bool gained = false;
+        for (int at = 0; at < t->twigs; at++) {
+            const Twig *twig = &t->twig[at];
+            if (!twig->spare && twig->first >= 0 && twig->ropes >= 2 && twig->ropes <= TURNED_MOST)
+                gained |= turn_block(t, at);
+        }
+        if (!gained) break;
+        search_below(t, t->root, t->order);
+    }
+}
+
+/* --- 4 --- */
+
+/* Lays what was taken over. */
+static bool tree_begin(Tree *t, const Outline *whole) {
+    twig_save(t, t->root);
+    if (!twig_mend(t, t->root, whole)) return false;
+    t->move = 1;
+    for (int i = 0; i < t->twigs; i++) t->twig[i].stirred = 1;
+    return true;
+}
+
+/* Are 98 % of the core's samples what lies across the axis? */
+static bool is_symmetric(const Grid *grid, Axis axis) {
+    const Face *w = &grid->wanted;
+    long same = 0, all = 0;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++) {
+            uint8_t here = w->candy[(size_t)y * w->side + x];
+            if (here == OUTSIDE) continue;
+            int u = axis == AXIS_UPRIGHT ? w->side - 1 - x : x,
+                v = axis == AXIS_UPRIGHT ? y : w->side - 1 - y;
+            same += here == w->candy[(size_t)v * w->side + u];
+            all++;
+        }
+    return (double)same >= symmetric_share * (double)all;
+}
+
+/* A tree, and what its cost and ropes come to; INT64_MAX: none, nothing could be laid. */
+typedef struct Found {
+    LayUp layup; /* owned */
+    int64_t sum; /* in 1 / COST_ONE cells */
+} Found;
+
+/* Takes the cheaper one; the other is freed. */
+static void take_cheaper(Found *best, Found *other) {
+    bool better = other->sum < best->sum;
+    layup_free(better ? &best->layup : &other->layup);
+    if (better) *best = *other;
+}
+
+/* Searched from there on, equal blocks together or apart; nothing if they are to be together and there are
+ * none. */
+static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from, int32_t lambda,
+                        bool together, Found *out, Err *err) {
+    Tree t;
+    bool done = true;
+    if (!tree_new(grid, key, axis, from, lambda, together, &t, err)) return false;
+    Outline whole = tree_outline(&t);
+    *out = (Found){.sum = INT64_MAX};
+    if ((!together || t.equals > 0) && tree_begin(&t, &whole)) {
+        search(&t);
+        out->sum = t.twig[t.root].sum;
+        done = tree_lay_out(&t, &out->layup, err);
+    }
+    tree_free(&t);
+    return done;
+}
+
+bool starts_lay(const Grid *grid, double price, Starts *out, Err *err) {
+    Starts s = {.price = price};
+    bool done = true, half = false;
+    for (int axis = AXIS_UPRIGHT; axis <= AXIS_LEVEL && done; axis++)
+        if (grid->steps / 2 >= grid->least_steps && is_symmetric(grid, (Axis)axis)) {
+            half = true;
+            done = lay_straight(grid, (Axis)axis, price, &s.of[axis], err);
+        }
+    if (!half) done = lay_straight(grid, AXIS_NONE, price, &s.of[AXIS_NONE], err);
+    if (done)
+        *out = s;
+    else
+        starts_free(&s);
+    return done;
+}
+
+void starts_free(Starts *starts) {
+    for (int i = 0; i < AXES; i++) layup_free(&starts->of[i]);
+    *starts = (Starts){0};
+}
+
+/* 4, 5. Where nothing could be laid, a grid narrower than the least strip, the optimum stays. */
+bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
+                 Err *err) {
+    const int32_t price = (int32_t)lround(fmin(lambda * COST_ONE, LAMBDA_MAX));
+    Found best = {.sum = INT64_MAX};
+    for (int i = 0; i < 2 * AXES; i++) {
+        Found found = {.sum = INT64_MAX};
+        const LayUp *from = &starts->of[i / 2];
+        if (from->nodes == 0) continue;
+        if (!search_from(grid, key, (Axis)(i / 2), from, price, i % 2 == 0, &found, err)) {
+            layup_free(&best.layup);
+            return false;
+        }
+        take_cheaper(&best, &found);
+    }
+    if (best.sum == INT64_MAX) return lay_straight(grid, AXIS_NONE, starts->price, out, err);
+    *out = best.layup;
+    return true;
+}

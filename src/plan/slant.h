@@ -1,0 +1,230 @@
+/* The search over cuts at any slope: its tree, what outlines cost, its moves. SPDX-License-Identifier: MIT
+ *
+ * What the files slant*.c share; nothing for others. slant.c has the method. */
+#ifndef LOGOCANE_SLANT_H
+#define LOGOCANE_SLANT_H
+
+#include "base/err.h"
+#include "model/grid.h"
+#include "model/ink.h"
+#include "model/layup.h"
+#include "plan/plan_parts.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+/* --- slant_costs: what an outline costs in each candy --- */
+
+enum {
+    POINTS = 4, /* points a step, each way, at which costs are summed */
+    SIDE_BY_SIDE = 4,
+    GROUPS_MAX = (INKS_MAX + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE
+};
+
+/* What four candies cost. */
+typedef int32_t Four __attribute__((vector_size(16)));
+
+/* What every candy costs, in 1 / COST_ONE cells; those beyond the last are 0. */
+typedef struct Costs {
+    Four group[GROUPS_MAX];
+} Costs;
+
+typedef struct CostTable {
+    int candies, groups; /* of four candies */
+    int wide, high;      /* points */
+    Four *before;        /* [high][wide + 1][groups]: sums along each row of points; owned */
+} CostTable;
+
+/* Of a half: what both halves cost together. */
+bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) MUST_CHECK;
+void cost_table_free(CostTable *table);
+
+/* Adds to *sum what lies left of the straight line from a to b: with a sign, so that the sum round an
+ * outline, clockwise, is what each candy costs inside it. */
+void add_edge_costs(const CostTable *table, Point a, Point b, Costs *sum);
+
+/* The same round the outline. */
+void add_outline_costs(const CostTable *table, const Outline *outline, Costs *sum);
+
+/* The cheapest of the candies, the first of equal ones, and what it costs. */
+int cheapest_candy(const CostTable *table, const Costs *costs, int32_t *cost);
+
+/* --- slant_tree: the tree that is searched --- */
+
+typedef struct Twig {
+    int parent, first, second; /* indexes, -1: none; a leaf has no first */
+    Outline outline;
+    Point line[2]; /* of a cut: where it is wanted; what lies clockwise from line[1] to line[0] is first */
+    OutlinePlace end[2]; /* where it runs: whole or half steps along the sides from a corner */
+    int32_t cost;        /* of all leaves below, in 1 / COST_ONE cells */
+    int64_t sum;         /* cost and the price of all ropes below */
+    int ropes;           /* below, with their mirror images; those wholly outside the core do not count */
+    int candy;           /* of a leaf */
+    int copied;          /* inside a block that is there more than once: which of Tree.equal; -1: none */
+    int copy;            /* a leaf that stands for a copy of such a block: which of Tree.copy; -1: none */
+    bool held;           /* such a block, or its copy: its outline stays, and it is not given back */
+    bool empty;          /* a leaf outside the core */
+    bool fine;           /* in a fine block */
+    bool changed;        /* by a move: to be laid again even if its outline stays */
+    bool spare;          /* not in use; chained by parent */
+    long saved;          /* the last trial that wrote it down */
+    long logged;         /* the last attempt that wrote it down */
+    long stirred;        /* the last move that changed it or what lies round it */
+    long tried;          /* the last move after which all moves of it were tried in vain */
+} Twig;
+
+/* What twigs were before something was done to them. */
+typedef struct Journal {
+    int count;
+    struct SavedTwig {
+        int index;
+        Twig twig;
+    } * save;         /* [room]; owned */
+    int spare, twigs; /* of the tree, likewise */
+    long number;      /* of the trial or attempt */
+} Journal;
+
+/* A block that is there more than once: the first of its kind is searched, for all of them together. */
+typedef struct EqualBlock {
+    int twig;          /* the first */
+    int copies, first; /* the others, in Tree.copy */
+} EqualBlock;
+
+/* Where another one lies. */
+typedef struct BlockCopy {
+    int equal;     /* whose copy it is: in Tree.equal */
+    Motion motion; /* from the first to this one */
+} BlockCopy;
+
+typedef struct Tree {
+    const Grid *grid;
+    const LayKey *key;
+    Axis axis;
+    double half;              /* steps: where the axis is */
+    CostTable table;          /* owned */
+    double least, fine_least; /* steps: the least strip; that of fine blocks */
+    int32_t lambda;           /* what a rope must be worth, in 1 / COST_ONE cells */
+    int root;
+    int twigs, room;
+    Twig *twig; /* [room]; owned */
+    int spare;  /* the first of those not in use, -1: none */
+    int *order; /* [2][room] scratch: twigs in the order in which they are tried; owned */
+    Journal trial, attempt;
+    bool attempting;
+    bool broken; /* the trial gave back what is held */
+    int equals;
+    EqualBlock *equal; /* owned */
+    BlockCopy *copy;   /* owned */
+    long move;         /* number of the last move that gained */
+} Tree;
+
+/* The lay-up of the square or of a half as a tree; nothing is laid yet. `together`: equal blocks stay equal.
+ */
+bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from, int32_t lambda,
+              bool together, Tree *out, Err *err) MUST_CHECK;
+void tree_free(Tree *tree);
+
+/* The tree as a lay-up, its mirror image included. */
+bool tree_lay_out(const Tree *tree, LayUp *out, Err *err) MUST_CHECK;
+
+/* A trial: twigs are changed (each is to be saved before, the topmost first), the topmost of them is laid
+ * again, and then the trial is kept or taken back. */
+void trial_start(Tree *tree);
+void twig_save(Tree *tree, int at);
+void trial_undo(Tree *tree);
+void trial_keep(Tree *tree);
+
+/* Several trials that are kept or taken back together. */
+void attempt_start(Tree *tree);
+void attempt_undo(Tree *tree);
+void attempt_keep(Tree *tree);
+
+/* A leaf for the trial, fine as its parent is; -1 if there is no room. */
+int twig_new(Tree *tree, int parent);
+
+/* Gives the twig and all below it back. */
+void twig_drop(Tree *tree, int at);
+
+/* Makes the twig a cut along the line. */
+void twig_set_cut(Tree *tree, int at, const Point line[2], int first, int second);
+
+/* Makes the twig what the other one is, which goes with whatever else is below the twig. */
+void twig_become(Tree *tree, int at, int other);
+
+/* Is the leaf in a fine block, or one by itself? Of a fine block of one rope that needs none there is but the
+ * rope. */
+bool leaf_is_fine(const Tree *tree, const Twig *leaf);
+
+/* Lays the twig and all below it into the outline; false if hands could not form that. */
+bool twig_lay(Tree *tree, int at, const Outline *outline);
+
+/* --- slant_equal: blocks of a lay-up that are there more than once --- */
+
+/* Which node of the lay-up is a copy of which. */
+typedef struct NodeCopy {
+    int of;        /* index of the first of its kind; itself: it has copies; -1: neither */
+    Motion motion; /* from the first to this one */
+} NodeCopy;
+
+/* copy[from->nodes]: of blocks of some ropes, none of them cut by the rim, none inside another one, none that
+ * touches the axis or lies beyond it. */
+void find_copies(const Tree *tree, const LayUp *from, NodeCopy *copy);
+
+/* --- slant_outlines: places, halves --- */
+
+/* The two places, whole or half steps from a corner, nearest to where the line from line[0] to line[1]
+ * meets the outline; false if it does not. */
+bool line_meets(const Outline *outline, const Point line[2], OutlinePlace place[2]);
+
+/* The same, the end on the axis brought level. */
+bool line_places(const Tree *tree, const Outline *outline, const Point line[2], OutlinePlace place[2]);
+
+/* The place so far on from another, clockwise, at a whole or half step. */
+OutlinePlace place_moved(const Outline *outline, OutlinePlace from, double by);
+
+/* A cut that ends on the axis goes on in its mirror image, straight: the end is brought level with the other
+ * one. So does a side at right angles to the axis: an end on it is brought to a whole or half step from its
+ * outer corner. False if that is beyond the side. */
+bool level_end(const Tree *tree, const Outline *outline, OutlinePlace end[2]);
+
+/* From corner `side` to the next. */
+double side_length(const Outline *outline, int side);
+
+/* The square, or the half of it. */
+Outline tree_outline(const Tree *tree);
+
+Point point_mirrored(const Tree *tree, Point p);
+bool is_on_axis(const Tree *tree, Point p);
+
+/* The side that lies on the axis, -1: none. */
+int axis_side(const Tree *tree, const Outline *outline);
+
+/* The outline and, beyond the axis, the mirror image of another: both have a side on the axis, the same. */
+Outline outline_mirrored(const Tree *tree, const Outline *outline, const Outline *other);
+
+/* Could the outline, with its mirror image if it touches the axis, be a rope? */
+bool can_be_rope(const Tree *tree, const Outline *outline, bool fine);
+
+/* Does the outline lie on that side of the line which is called first? */
+bool lies_first(const Outline *outline, const Point line[2]);
+
+/* --- slant_parts: a rope or block parted anew --- */
+
+/* Makes the twig a leaf, or cuts it and what comes of it by the best cut, as often as `depth`, where that is
+ * cheaper; its outline stays. False if hands could form neither. Part of a trial. */
+bool twig_part(Tree *tree, int at, int depth);
+
+/* --- slant_moves --- */
+
+/* Lays what is below the twig into the outline. Of two parts of which hands could form but one, that one
+ * grows over the other; two of which they could form neither are parted anew. False if that does not help.
+ * Part of a trial. */
+bool twig_mend(Tree *tree, int at, const Outline *outline);
+
+/* Tries all moves of the twig; each that gains is kept. */
+void try_moves(Tree *tree, int at);
+
+/* Tries to turn the block round: first the cut that is now inside it, then the rest. */
+bool try_inside_out(Tree *tree, int at, int inner);
+
+#endif

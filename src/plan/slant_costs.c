@@ -1,0 +1,133 @@
+/* What outlines cost. SPDX-License-Identifier: MIT
+ *
+ * Points lie POINTS a step each way. Sums along each row of points, all candies side by side, give what lies
+ * left of a place in the row; the cost of an outline is the sum of these over its right-hand edges less that
+ * over its left-hand ones, row by row. A point belongs to the outline if its middle does, so the parts of a
+ * cut outline cost what the whole does. Cost: one addition of four candies for each row of an edge. */
+#include "plan/slant.h"
+
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* What the samples of one point hold of each candy, in samples with their weight. */
+static void hold_samples(const Grid *grid, int x, int y, double held[INKS_MAX]) {
+    enum { EVERY = SAMPLES / POINTS };
+    for (int v = y * EVERY; v < (y + 1) * EVERY; v++)
+        for (int u = x * EVERY; u < (x + 1) * EVERY; u++) {
+            size_t at = (size_t)v * grid->wanted.side + u;
+            if (grid->wanted.candy[at] != OUTSIDE) held[grid->wanted.candy[at]] += (double)grid->weight[at];
+        }
+}
+
+static int32_t cost_at(const Grid *grid, const double held[INKS_MAX], int x, int y, int candy) {
+    double cost = 0;
+    if (!grid->weight) {
+        size_t cell = ((size_t)candy * grid->steps + y / POINTS) * grid->steps + x / POINTS;
+        return grid->cost[cell] / (POINTS * POINTS);
+    }
+    for (int i = 0; i < grid->candies; i++) cost += held[i] * grid->apart[i][candy];
+    return (int32_t)lround(cost / (SAMPLES * SAMPLES) * COST_ONE);
+}
+
+/* Adds what each candy costs at a point of the grid. */
+static void add_point(const Grid *grid, int x, int y, Four *sum) {
+    double held[INKS_MAX] = {0};
+    if (grid->weight) hold_samples(grid, x, y, held);
+    for (int k = 0; k < grid->candies; k++)
+        sum[k / SIDE_BY_SIDE][k % SIDE_BY_SIDE] += cost_at(grid, held, x, y, k);
+}
+
+bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) {
+    const int side = grid->steps * POINTS;
+    CostTable t = {.candies = grid->candies, .wide = side, .high = side};
+    if (axis == AXIS_UPRIGHT) t.wide = side / 2;
+    if (axis == AXIS_LEVEL) t.high = side / 2;
+    t.groups = (t.candies + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE;
+    t.before = mem_alloc((size_t)t.high * (t.wide + 1) * t.groups, sizeof *t.before, err);
+    if (!t.before) return false;
+    for (int y = 0; y < t.high; y++) {
+        Four *row = t.before + (size_t)y * (t.wide + 1) * t.groups;
+        for (int x = 0; x < t.wide; x++, row += t.groups) {
+            for (int g = 0; g < t.groups; g++) row[t.groups + g] = row[g];
+            add_point(grid, x, y, row + t.groups);
+            if (axis == AXIS_UPRIGHT) add_point(grid, side - 1 - x, y, row + t.groups);
+            if (axis == AXIS_LEVEL) add_point(grid, x, side - 1 - y, row + t.groups);
+        }
+    }
+    *out = t;
+    return true;
+}
+
+void cost_table_free(CostTable *table) {
+    free(table->before);
+    *table = (CostTable){0};
+}
+
+enum { BITS = 32 }; /* of a fraction of a point */
+
+/* The first row whose middle is not above the place. */
+static int row_of(double place, int high) {
+    int row = (int)ceil(place * POINTS - 0.5);
+    return row < 0 ? 0 : row > high ? high : row;
+}
+
+/* Where a line crosses rows of points: in 1 / 2^BITS of a point. */
+typedef struct Walk {
+    int64_t x, step, most;
+    size_t stride; /* of the table, from row to row */
+} Walk;
+
+static inline size_t point_of(const Walk *w) {
+    int64_t x = w->x < 0 ? 0 : w->x > w->most ? w->most : w->x;
+    return (size_t)(x >> BITS);
+}
+
+/* Up to four candies: most logos. */
+static Four walk_one(Walk w, const Four *row, int rows) {
+    Four left = {0};
+    for (int y = 0; y < rows; y++, row += w.stride, w.x += w.step) left += row[point_of(&w)];
+    return left;
+}
+
+/* The line is followed in whole numbers, from its upper end whichever way it is gone: both sides of a cut see
+ * the same points. */
+void add_edge_costs(const CostTable *t, Point a, Point b, Costs *sum) {
+    const bool down = a.y < b.y;
+    const Point top = down ? a : b, bottom = down ? b : a;
+    const int from = row_of(top.y, t->high), rows = row_of(bottom.y, t->high) - from, groups = t->groups;
+    if (rows <= 0) return;
+    const double slope = (bottom.x - top.x) / (bottom.y - top.y), one = (double)(1LL << BITS);
+    double at = (top.x + ((from + 0.5) / POINTS - top.y) * slope) * POINTS + 0.5; /* rounded by cutting off */
+    Walk w = {(int64_t)(at * one), (int64_t)(slope * one), ((int64_t)t->wide << BITS) + (1LL << (BITS - 1)),
+              (size_t)(t->wide + 1) * groups};
+    const Four *row = t->before + (size_t)from * w.stride;
+    Four left[GROUPS_MAX] = {{0}};
+    if (groups == 1)
+        left[0] = walk_one(w, row, rows);
+    else
+        for (int y = 0; y < rows; y++, row += w.stride, w.x += w.step) {
+            const Four *before = row + point_of(&w) * groups;
+            for (int g = 0; g < groups; g++) left[g] += before[g];
+        }
+    for (int g = 0; g < groups; g++) sum->group[g] += down ? left[g] : -left[g];
+}
+
+void add_outline_costs(const CostTable *t, const Outline *o, Costs *sum) {
+    for (int i = 0; i < o->corners; i++)
+        add_edge_costs(t, o->corner[i], o->corner[i + 1 < o->corners ? i + 1 : 0], sum);
+}
+
+int cheapest_candy(const CostTable *t, const Costs *costs, int32_t *cost) {
+    int best = 0;
+    int32_t least = costs->group[0][0];
+    for (int k = 1; k < t->candies; k++) {
+        int32_t c = costs->group[k / SIDE_BY_SIDE][k % SIDE_BY_SIDE];
+        if (c >= least) continue;
+        least = c;
+        best = k;
+    }
+    *cost = least;
+    return best;
+}

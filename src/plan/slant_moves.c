@@ -1,0 +1,140 @@
+/* The moves of the search. SPDX-License-Identifier: MIT */
+#include "plan/slant.h"
+
+#include <math.h>
+
+enum {
+    ANEW_MOST = 10, /* ropes of a block that is parted anew */
+    DEPTH = 3       /* cuts in a row, when a rope or block is parted anew */
+};
+
+/* Keeps the trial of one twig if that gains, else takes it back. */
+static bool settle(Tree *t, int at, bool laid) {
+    bool gains = laid && !t->broken && t->twig[at].sum < t->trial.save[0].twig.sum;
+    if (gains)
+        trial_keep(t);
+    else
+        trial_undo(t);
+    return gains;
+}
+
+static void trial_of(Tree *t, int at) {
+    trial_start(t);
+    twig_save(t, at);
+}
+
+/* a. Slides one end of the cut so far, or the other, or both the same way, or both round. */
+static bool try_slide(Tree *t, int at, int which, double by) {
+    trial_of(t, at);
+    Twig *twig = &t->twig[at];
+    const Outline outline = twig->outline;
+    OutlinePlace a = twig->end[0], b = twig->end[1];
+    if (which != 1) a = place_moved(&outline, a, by);
+    if (which != 0) b = place_moved(&outline, b, which == 2 ? -by : by);
+    twig->line[0] = a.at;
+    twig->line[1] = b.at;
+    twig->changed = true;
+    return settle(t, at, a.side != b.side && twig_lay(t, at, &outline));
+}
+
+static void slide(Tree *t, int at) {
+    static const double by[] = {0.5, -0.5, 1, -1, 2, -2, 4, -4};
+    for (int which = 0; which < 4; which++)
+        for (int i = 0; i < 8; i++)
+            while (try_slide(t, at, which, by[i])) continue;
+}
+
+/* b. Takes the cut away: what is on one side of it grows over the other. */
+static bool try_merge(Tree *t, int at, int kept) {
+    trial_of(t, at);
+    const Outline outline = t->twig[at].outline;
+    twig_become(t, at, kept);
+    return settle(t, at, twig_lay(t, at, &outline));
+}
+
+/* c, d. */
+static bool try_anew(Tree *t, int at) {
+    trial_of(t, at);
+    return settle(t, at, twig_part(t, at, DEPTH));
+}
+
+void try_moves(Tree *t, int at) {
+    const Twig *twig = &t->twig[at];
+    if (twig->first >= 0) {
+        bool leaves = t->twig[twig->first].first < 0 && t->twig[twig->second].first < 0;
+        slide(t, at);
+        if (!try_merge(t, at, twig->first) && !leaves) (void)try_merge(t, at, twig->second);
+    }
+    if (!twig->empty && twig->ropes > 0 && twig->ropes <= ANEW_MOST) (void)try_anew(t, at);
+}
+
+/* --- e. inside out --- */
+
+/* Depth: each time round the tree has a cut less. */
+bool twig_mend(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recursion) */
+    OutlinePlace end[2];
+    Outline before, after;
+    twig_save(t, at);
+    t->twig[at].changed = true;
+    const int first = t->twig[at].first, second = t->twig[at].second;
+    if (first < 0) return twig_lay(t, at, outline);
+    if (!line_places(t, outline, t->twig[at].line, end) ||
+        !outline_cut(outline, end[0], end[1], &before, &after))
+        return false;
+    bool one = twig_mend(t, first, &before), other = twig_mend(t, second, &after);
+    if (one && other && twig_lay(t, at, outline)) return true;
+    if (one != other) {
+        twig_become(t, at, one ? first : second);
+        return twig_mend(t, at, outline);
+    }
+    t->twig[at].outline = *outline;
+    return twig_part(t, at, DEPTH - 1);
+}
+
+/* A copy of what of the twig lies in the outline; -1 without room. */
+static int copy_within(Tree *t, int from, int parent, const Outline *o) { /* NOLINT(misc-no-recursion) */
+    OutlinePlace end[2];
+    Outline before, after;
+    while (t->twig[from].first >= 0 && !line_meets(o, t->twig[from].line, end))
+        from = lies_first(o, t->twig[from].line) ? t->twig[from].first : t->twig[from].second;
+    const Twig twig = t->twig[from];
+    int at = twig.held ? -1 : twig_new(t, parent);
+    if (at < 0) return -1;
+    t->twig[at].outline = *o;
+    t->twig[at].fine = twig.fine;
+    if (twig.first < 0) return at;
+    if (!level_end(t, o, end) || !outline_cut(o, end[0], end[1], &before, &after)) return -1;
+    int first = copy_within(t, twig.first, at, &before);
+    int second = first < 0 ? -1 : copy_within(t, twig.second, at, &after);
+    if (second < 0) return -1;
+    twig_set_cut(t, at, twig.line, first, second);
+    return at;
+}
+
+static bool turn_inside_out(Tree *t, int at, int inner) {
+    const Twig old = t->twig[at];
+    t->twig[at].held = false; /* its outline stays */
+    const Point line[2] = {t->twig[inner].end[0].at, t->twig[inner].end[1].at};
+    OutlinePlace end[2];
+    Outline before, after;
+    if (!line_places(t, &old.outline, line, end) ||
+        !outline_cut(&old.outline, end[0], end[1], &before, &after))
+        return false;
+    int first = copy_within(t, at, at, &before), second = first < 0 ? -1 : copy_within(t, at, at, &after);
+    if (second < 0) return false;
+    twig_drop(t, old.first);
+    twig_drop(t, old.second);
+    twig_set_cut(t, at, line, first, second);
+    t->twig[at].held = old.held;
+    return twig_mend(t, at, &old.outline);
+}
+
+bool try_inside_out(Tree *t, int at, int inner) {
+    trial_of(t, at);
+    bool laid = t->twig[inner].fine == t->twig[at].fine && turn_inside_out(t, at, inner) && !t->broken;
+    if (laid)
+        trial_keep(t);
+    else
+        trial_undo(t);
+    return laid;
+}
