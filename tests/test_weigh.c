@@ -220,6 +220,69 @@ static double area_of_ropes(const Log *log) {
     return area;
 }
 
+/* Weighs ropes with these outlines, in mm, of one candy; returns how many types they are. */
+static int rows_of(Log *log, const Outline *mm, int ropes) {
+    LayUp layup = tree_new(ropes);
+    for (int i = 0; i < ropes; i++) {
+        Outline outline = section_scaled(&mm[i], 1 / 1.5);
+        layup.rope[layup.ropes++] = (Rope){.outline = outline, .area = outline_area(&outline)};
+    }
+    lay_anew(log, layup);
+    return log->bill.rope_types;
+}
+
+/* Of 48 x 20 mm: the first tapers by 0.5 mm on one side, the second by 0.4 mm on both, the third leans by 0.5
+ * mm, the fourth stands on end and tapers by 0.4 mm; with the fifth, which is a strip, they are one type. */
+static void a_taper_that_no_hand_sees_is_a_plain_strip(void **state) {
+    (void)state;
+    static const Outline like[] = {{4, {{0, 0}, {47.75, 0}, {48.25, 20}, {0, 20}}},
+                                   {4, {{0.2, 0}, {47.8, 0}, {48.2, 20}, {-0.2, 20}}},
+                                   {4, {{0, 0}, {48, 0}, {48.5, 20}, {0.5, 20}}},
+                                   {4, {{0, 0}, {20.2, 0}, {19.8, 48}, {0, 48}}},
+                                   {4, {{0, 0}, {48, 0}, {48, 20}, {0, 20}}}};
+    Log log = made_log(0);
+    assert_int_equal(rows_of(&log, like, 5), 1);
+    const RopeRow *row = log.bill.rope;
+    assert_int_equal(row->shape, SHAPE_STRIP);
+    assert_int_equal(row->count, 5);
+    near(row->width_mm, 48, 1e-9);
+    near(row->height_mm, 20, 1e-9);
+    near(row->mass_g, area_of_ropes(&log) * 0.310 * log.palette.candy[0].density_g_ml, 1e-9 * row->mass_g);
+    log_free(&log);
+}
+
+/* Corners 0.35 mm from a rectangle's; and what is no taper at all keeps its own sides to 1/100 mm. */
+static void a_taper_that_is_seen_is_told(void **state) {
+    (void)state;
+    static const Outline seen[] = {{4, {{0, 0}, {47.3, 0}, {48.7, 20}, {0, 20}}},
+                                   {4, {{0, 0}, {40.04, 0}, {40.04, 10.03}, {0, 10.03}}},
+                                   {3, {{0, 0}, {30, 0}, {0, 0.5}}}};
+    Log log = made_log(0);
+    assert_int_equal(rows_of(&log, seen, 3), 3);
+    const RopeRow *row = log.bill.rope;
+    assert_int_equal(row[0].shape, SHAPE_STRIP);
+    near(row[0].width_mm, 40.04, 1e-9);
+    near(row[0].height_mm, 10.03, 1e-9);
+    assert_int_equal(row[1].shape, SHAPE_WEDGE);
+    assert_int_equal(row[2].shape, SHAPE_TAPERED);
+    log_free(&log);
+}
+
+/* Rounding both sides of the first, 30.1 x 2.46 mm but for its taper, would make it 1.6 % larger; of the
+ * second, which is nearly square, the side rounded is the shorter then. */
+static void a_strip_is_rounded_but_keeps_its_area(void **state) {
+    (void)state;
+    static const Outline thin[] = {{4, {{0, 0}, {30, 0}, {30.2, 2.46}, {0, 2.46}}},
+                                   {4, {{0, 0}, {2.94, 0}, {3.14, 3.03}, {0, 3.03}}}};
+    Log log = made_log(0);
+    assert_int_equal(rows_of(&log, thin, 2), 2);
+    near(log.bill.rope[0].width_mm, 30.1, 1e-9);
+    near(log.bill.rope[0].height_mm, 2.46, 1e-9);
+    near(log.bill.rope[1].width_mm, 3.07, 1e-9);
+    near(log.bill.rope[1].height_mm, 3, 1e-9);
+    log_free(&log);
+}
+
 /* Of slanted lay-ups at random. */
 static void a_section_has_the_area_of_its_ropes(void **state) {
     (void)state;
@@ -231,7 +294,10 @@ static void a_section_has_the_area_of_its_ropes(void **state) {
         for (int i = 0; i < log.layup.ropes; i++) {
             const Rope *rope = &log.layup.rope[i];
             const RopeRow *row = &log.bill.rope[rope->type];
-            near(outline_area(&row->section), rope->area * 2.25, 0.011 * section_perimeter(&row->section));
+            bool told_as_strip = row->shape != outline_shape(&rope->outline) && !rope->rim;
+            double off =
+                fmax(0.011 * section_perimeter(&row->section), told_as_strip * 0.015 * rope->area * 2.25);
+            near(outline_area(&row->section), rope->area * 2.25, off);
             assert_true(row->candy == rope->candy && row->rim == rope->rim);
             assert_int_equal(row->shape, outline_shape(&row->section));
             near(row->width_mm, section_wide(&row->section), 0);
@@ -239,7 +305,7 @@ static void a_section_has_the_area_of_its_ropes(void **state) {
             if (rope->rim)
                 assert_true(row->shape == SHAPE_STRIP && row->width_mm >= row->height_mm);
             else
-                assert_int_equal(row->shape, outline_shape(&rope->outline));
+                assert_true(!told_as_strip || (row->shape == SHAPE_STRIP && rope->outline.corners == 4));
             want += rope->area * 2.25 * 0.310 * log.palette.candy[rope->candy].density_g_ml;
             slanted += row->shape != SHAPE_STRIP;
             rims += row->rim;
@@ -309,6 +375,9 @@ int main(void) {
         cmocka_unit_test(equal_ropes_are_one_type),
         cmocka_unit_test(a_candy_without_a_place_in_the_lay_up_is_not_cooked),
         cmocka_unit_test(ropes_that_can_be_laid_on_each_other_are_one_type),
+        cmocka_unit_test(a_taper_that_no_hand_sees_is_a_plain_strip),
+        cmocka_unit_test(a_taper_that_is_seen_is_told),
+        cmocka_unit_test(a_strip_is_rounded_but_keeps_its_area),
         cmocka_unit_test(a_section_has_the_area_of_its_ropes),
         cmocka_unit_test(a_rim_rope_is_as_wide_as_it_is_aslant),
         cmocka_unit_test(the_jacket_is_as_wide_as_the_log_is_round),

@@ -1,7 +1,8 @@
 /* Areas become lengths and masses. SPDX-License-Identifier: MIT
  *
  * Input: the ropes and rings of one log, candies, cane. Output: the lists.
- * 1. Ropes that are no trims get a section: the outline laid on its base (model/section.h); of a rim rope the
+ * 1. Ropes that are no trims get a section: the outline laid on its base (model/section.h), or, of one that
+ * is a plain strip but for a taper that hands do not see, that strip, in tenths of mm; of a rim rope the
  * least box of what lies inside the core, over the directions of its straight sides, its shorter side reduced
  * so that width * height is its area. Ropes of one candy, both whole or both of the rim, whose sections lie
  * on each other to 1/100 mm, however turned or mirrored, are one type: a straight rope can be laid any way
@@ -23,6 +24,10 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+
+static const double taper_unseen =
+    0.3;                              /* mm: so far from a plain strip's may corners lie, and none sees it */
+static const double area_kept = 0.01; /* of a strip's area: so much may rounding its sides change it */
 
 /* A type of rope, before the types are put in order. */
 typedef struct RopeType {
@@ -83,11 +88,25 @@ static double rounded(double mm) {
     return (double)lround(round(mm * 1e7) / 1e5) / 100;
 }
 
+/* With both sides in tenths of mm or, where that would change its area too much, its longer side only. */
+static Outline strip_rounded(const Outline *strip) {
+    double area = outline_area(strip), w = round(section_wide(strip) * 10) / 10,
+           h = round(section_high(strip) * 10) / 10;
+    if (fabs(w * h - area) > area_kept * area) h = area / w;
+    return box_section(fmax(w, h), fmin(w, h));
+}
+
+/* mm, not rounded unless it is told as the strip that it is but for a taper. */
+static Outline whole_section(const Rope *rope, double step_mm) {
+    Outline outline = section_scaled(&rope->outline, step_mm), section = section_of(&outline, NULL), strip;
+    bool tapers = outline_shape(&section) == SHAPE_TAPERED;
+    return tapers && section_is_strip(&section, taper_unseen, &strip) ? strip_rounded(&strip) : section;
+}
+
 static RopeType type_of(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
     RopeType type = {.candy = rope->candy, .rim = rope->rim, .first = index};
-    Outline outline = section_scaled(&rope->outline, step_mm);
-    type.exact = rope->rim ? rim_section(rope, core, step_mm) : section_of(&outline, NULL);
+    type.exact = rope->rim ? rim_section(rope, core, step_mm) : whole_section(rope, step_mm);
     type.section = type.exact;
     for (int i = 0; i < type.section.corners; i++)
         type.section.corner[i] = (Point){rounded(type.exact.corner[i].x), rounded(type.exact.corner[i].y)};

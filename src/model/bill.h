@@ -11,11 +11,13 @@
  * 1/100 mm are one row. Per log. Filled by weigh. */
 typedef struct RopeRow {
     int candy;                  /* palette index */
-    Shape shape;                /* of the section: a rim rope, whatever its outline, is listed as a strip */
+    Shape shape;                /* of the section: a rim rope, whatever its outline, is listed as a strip,
+                                   and so is what tapers by less than hands see */
     double width_mm, height_mm; /* of the section's box: along its base and across it; 1/100 mm */
     Outline section;            /* mm, to 1/100, laid as section.h says; of a rim rope: the least box of what
                                    lies inside the core, its shorter side, here upright, reduced so that
-                                   width * height is the area inside */
+                                   width * height is the area inside; of what tapers by less than hands see: the
+                                   plain strip, in tenths of mm */
     bool rim;                   /* the core's edge cuts it */
     int count;                  /* laid in the log */
     int made;                   /* that hands make */

@@ -117,6 +117,23 @@ bool section_fits(const Outline *section, const Outline *o, double apart) {
     return false;
 }
 
+bool section_is_strip(const Outline *section, double apart, Outline *strip) {
+    if (section->corners != 4) return false;
+    const Point *c = section->corner;
+    double w = (c[3].x - c[0].x + c[2].x - c[1].x) / 2;
+    if (w <= 0) return false;
+    double h = outline_area(section) / w, high = section_high(section);
+    double left = (c[0].x + c[1].x + c[2].x + c[3].x) / 4 - w / 2;
+    Outline box = outline_of_box(left, high - h, w, h); /* from its top left corner, clockwise */
+    for (int i = 0; i < 4; i++) {
+        Point p = c[i], q = box.corner[(i + 3) % 4];
+        if (length_of((Point){p.x - q.x, p.y - q.y}) > apart) return false;
+    }
+    Outline level = outline_of_box(0, 0, fmax(w, h), fmin(w, h));
+    *strip = section_on(&level, 2, false);
+    return true;
+}
+
 double section_wide(const Outline *section) {
     double most = 0;
     for (int i = 0; i < section->corners; i++) most = fmax(most, section->corner[i].x);

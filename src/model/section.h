@@ -23,6 +23,11 @@ Outline section_of(const Outline *outline, int *base);
  * apart than so? */
 bool section_fits(const Outline *section, const Outline *outline, double apart);
 
+/* Is a section of four corners, as section_of lays it, a rectangle but for corners that lie no farther than
+ * `apart` from those of one? That rectangle has its area, is as wide as its base and top in the mean, stands
+ * on its base, and is in *strip, laid on its longer side. */
+bool section_is_strip(const Outline *section, double apart, Outline *strip);
+
 /* Its box from (0, 0). */
 double section_wide(const Outline *section);
 double section_high(const Outline *section);
