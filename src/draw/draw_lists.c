@@ -92,23 +92,29 @@ typedef struct Drawing {
     Figures figures; /* its sides, and its height where no side is as high */
 } Drawing;
 
-/* The largest plain scale at which the section of w x h mm fits. */
-static double shown_at(double w, double h) {
-    static const double plain[] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
+enum {
+    PLAIN = 13,                             /* scales of drawings */
+    DRAWING_AT = 36,                        /* pt from the margin: where a drawing stands */
+    FORM_AT = 205,                          /* where its words stand */
+    DRAWING_ROOM = FORM_AT - DRAWING_AT - 8 /* for it and its figures */
+};
+
+static const double plain[PLAIN] = {5, 4, 3, 2.5, 2, 1.5, 1.25, 1, 0.75, 0.5, 0.4, 0.3, 0.2};
+
+/* The place of the largest plain scale at which the section of w x h mm fits, without its figures. */
+static int largest_shown(double w, double h) {
     static const double widest = 110, highest = 56; /* pt */
-    size_t i = 0;
-    while (i + 1 < sizeof plain / sizeof *plain &&
-           (w * plain[i] * PT_PER_MM > widest || h * plain[i] * PT_PER_MM > highest))
-        i++;
-    return plain[i];
+    int i = 0;
+    while (i + 1 < PLAIN && (w * plain[i] * PT_PER_MM > widest || h * plain[i] * PT_PER_MM > highest)) i++;
+    return i;
 }
 
-static void draw_up(const RopeRow *row, double scale, Units units, Drawing *out) {
+static void draw_up(const RopeRow *row, double scale, double shown, Units units, Drawing *out) {
     static const double far = 1e6, off = 22; /* pt */
     Outline made = section_scaled(&row->section, scale);
     double wide = section_wide(&made), high = section_high(&made);
-    *out = (Drawing){.shown = shown_at(wide, high)};
-    double pt = out->shown * PT_PER_MM;
+    *out = (Drawing){.shown = shown};
+    double pt = shown * PT_PER_MM;
     bool upright = false;
     Ground ground;
     out->outline = section_scaled(&made, pt);
@@ -126,6 +132,14 @@ static void draw_up(const RopeRow *row, double scale, Units units, Drawing *out)
     figures_settle(&ground, &out->figures);
 }
 
+/* As large as it fits with its figures, which may stand out on both sides. */
+static void draw_up_to_fit(const RopeRow *row, double scale, Units units, Drawing *out) {
+    int i = largest_shown(row->width_mm * scale, row->height_mm * scale);
+    draw_up(row, scale, plain[i], units, out);
+    while (out->figures.high.x - out->figures.low.x > DRAWING_ROOM && ++i < PLAIN)
+        draw_up(row, scale, plain[i], units, out);
+}
+
 static void draw_drawing(Sheet *s, const Job *job, const RopeRow *row, const Drawing *d, double x, double y) {
     const double dash[] = {3, 3};
     x -= d->figures.low.x;
@@ -141,22 +155,20 @@ static void draw_drawing(Sheet *s, const Job *job, const RopeRow *row, const Dra
     figures_draw(s->cr, &d->figures, x, y);
 }
 
-enum { FORM_AT = 205 }; /* pt: where its words stand */
-
 /* The section to scale, and how to form it, which tells all its measures; returns how high that is. */
 static double draw_form(Sheet *s, const Job *job, const RopeRow *row, double scale, bool show) {
     Drawing d;
     char form[ROPE_LINE], shown[32];
     Units units = job->order.units;
     double x = SHEET_MARGIN + FORM_AT, room = s->width - SHEET_MARGIN - x, y = s->y + 2;
-    draw_up(row, scale, units, &d);
+    draw_up_to_fit(row, scale, units, &d);
     rope_form_words(row, scale, units, form);
     (void)snprintf(shown, sizeof shown, d.shown == 1 ? "true size" : "drawn %g : 1", d.shown);
     double drawing = d.figures.high.y - d.figures.low.y + 14;
     double height = fmax(drawing, type_height(s->cr, TYPE_BENCH, false, room, form)) + 6;
     if (!show) return height;
-    draw_drawing(s, job, row, &d, SHEET_MARGIN + 36, y);
-    type_show(s->cr, SHEET_MARGIN + 36, y + drawing - 3, TYPE_SMALL, false, ALIGN_LEFT, shown);
+    draw_drawing(s, job, row, &d, SHEET_MARGIN + DRAWING_AT, y);
+    type_show(s->cr, SHEET_MARGIN + DRAWING_AT, y + drawing - 3, TYPE_SMALL, false, ALIGN_LEFT, shown);
     type_wrap(s->cr, x, y + TYPE_BENCH - 2, TYPE_BENCH, false, room, form);
     return height;
 }
@@ -183,13 +195,13 @@ static void draw_row(Sheet *s, const Job *job, int type, int pull) {
     char text[ROPE_SIZE], number[16];
     double scale = pull < 0 ? 1 : job->bill.pull[pull].scale; /* thicker if drawn out with its block */
     bool slanted = rope_kind(row) == KIND_SLANTED;
-    double section = slanted ? 36 : at->section;
+    double section = slanted ? DRAWING_AT : at->section;
     sheet_room(s, row_height(s, job, type, pull));
     s->y += ROW;
     double y = s->y - 5;
     (void)snprintf(number, sizeof number, "%d", type + 1);
     type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
-    if (!slanted) shape_draw(s, job, row, SHEET_MARGIN + 36, y - 14, PICTURE, PICTURE);
+    if (!slanted) shape_draw(s, job, row, SHEET_MARGIN + DRAWING_AT, y - 14, PICTURE, PICTURE);
     if (slanted)
         (void)snprintf(text, sizeof text, "%s", shape_name(row->shape));
     else
