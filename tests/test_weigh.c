@@ -254,7 +254,7 @@ static void a_taper_that_no_hand_sees_is_a_plain_strip(void **state) {
 /* Corners 0.35 mm from a rectangle's; and what is no taper at all keeps its own sides to 1/100 mm. */
 static void a_taper_that_is_seen_is_told(void **state) {
     (void)state;
-    static const Outline seen[] = {{4, {{0, 0}, {47.3, 0}, {48.7, 20}, {0, 20}}},
+    static const Outline seen[] = {{4, {{0, 0}, {47.65, 0}, {48.35, 20}, {0, 20}}},
                                    {4, {{0, 0}, {40.04, 0}, {40.04, 10.03}, {0, 10.03}}},
                                    {3, {{0, 0}, {30, 0}, {0, 0.5}}}};
     Log log = made_log(0);
