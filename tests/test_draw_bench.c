@@ -706,6 +706,33 @@ static void slanted_ropes_say_how_they_are_formed(void **state) {
     bench_free(&b);
 }
 
+/* The height of a wide flat section, 11.3 mm, stands at the right of its drawing. */
+static void figures_of_a_section_keep_clear_of_its_words(void **state) {
+    (void)state;
+    const double words_at = 30 + 205; /* pt */
+    BenchJob b;
+    assert_true(slanted_build(&b, 48, slanted_crescent));
+    int type = 0, found = 0;
+    while (rope_kind(&b.job.bill.rope[type]) != KIND_SLANTED) type++;
+    RopeRow *row = &b.job.bill.rope[type];
+    row->section = (Outline){4, {{0, 11.3}, {0.5, 0}, {7.3, 0.1}, {48.2, 11.3}}};
+    row->width_mm = 48.2;
+    row->height_mm = 11.3;
+    row->shape = SHAPE_TAPERED;
+    for (int i = 0; i < b.job.bill.pulls; i++) b.job.bill.pull[i].scale = 1;
+    char *text = ask(&b.job, "pdftotext -bbox FILE -", NULL);
+    for (char *at = strstr(text, "<word "); at; at = strstr(at + 1, "<word ")) {
+        const char *low = strstr(at, "xMin=\""), *high = strstr(at, "xMax=\""), *word = strchr(at, '>');
+        assert_true(low && high && word);
+        if (strncmp(word, ">11.3<", 6) != 0 || strtod(low + 6, NULL) >= words_at) continue;
+        assert_true(strtod(high + 6, NULL) < words_at - 4);
+        found++;
+    }
+    assert_true(found > 0);
+    free(text);
+    bench_free(&b);
+}
+
 /* In a column that no word fits, each stands on a line of its own. */
 static void lines_are_broken_neither_in_numbers_nor_before_units(void **state) {
     (void)state;
@@ -767,6 +794,7 @@ int main(void) {
         cmocka_unit_test(pieces_are_cut_as_thick_as_they_are_needed),
         cmocka_unit_test(sizes_are_width_by_height_as_drawn),
         cmocka_unit_test(slanted_ropes_say_how_they_are_formed),
+        cmocka_unit_test(figures_of_a_section_keep_clear_of_its_words),
         cmocka_unit_test(lines_are_broken_neither_in_numbers_nor_before_units),
         cmocka_unit_test(fractions_of_an_inch_are_set_in_12_pt_at_least),
     };
