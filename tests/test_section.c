@@ -368,6 +368,25 @@ static void the_list_of_pulls_explains_slanted_ropes_if_there_are_any(void **sta
     assert_null(strstr(text, "over"));
 }
 
+/* Whether joins are slanted or not. */
+static void the_cards_explain_slanted_ropes_if_there_are_any(void **state) {
+    (void)state;
+    RopeRow row = row_of(&told[3].outline, 1);
+    Block block[2] = {{.items = 1}, {.items = 2}};
+    Item item[2] = {{.cut = {{0, 0}, {9, 4}}}, {0}};
+    Job job = {.bill = {.rope_types = 1, .rope = &row},
+               .blocks = {.blocks = 2, .block = block, .items = 2, .item = item}};
+    Term term[TERMS];
+    assert_true(block_terms(&job, term) >= 2);
+    assert_string_equal(term[0].word, "SIZES");
+    assert_non_null(strstr(term[0].meaning, "9@3"));
+    assert_string_equal(term[1].word, "FIGURES");
+    row.rim = true;
+    (void)block_terms(&job, term);
+    assert_string_equal(term[0].meaning, "width x height, as drawn.");
+    assert_string_equal(term[1].word, "FIGURES");
+}
+
 static void a_piece_of_a_block_is_told_as_it_is_laid(void **state) {
     (void)state;
     Block block[2] = {{.scale = 1, .high = {12, 9}}, {.scale = 2}};
@@ -392,6 +411,7 @@ int main(void) {
         cmocka_unit_test(upright_ones_have_their_numbers_changed_and_thicker_ones_are_larger),
         cmocka_unit_test(a_card_tells_a_rope_as_it_is_drawn),
         cmocka_unit_test(the_list_of_pulls_explains_slanted_ropes_if_there_are_any),
+        cmocka_unit_test(the_cards_explain_slanted_ropes_if_there_are_any),
         cmocka_unit_test(a_piece_of_a_block_is_told_as_it_is_laid),
     };
     return cmocka_run_group_tests_name("section", tests, NULL, NULL);

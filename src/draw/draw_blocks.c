@@ -368,7 +368,7 @@ static void draw_term(Sheet *s, const Term *term) {
 /* What the words of the cards mean. */
 static void draw_terms(Sheet *s, const Job *job) {
     Term term[TERMS];
-    int terms = block_terms(&job->blocks, term);
+    int terms = block_terms(job, term);
     s->y += 4;
     for (int i = 0; i < terms; i++) draw_term(s, &term[i]);
     s->y += 6;

@@ -47,6 +47,9 @@ void ropes_words(const Job *job, char out[ROPE_LINE]);
 /* The trims of the row's candy: their numbers, and what they weigh together. */
 void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
 
+/* Is there a type of rope that is told as a wedge, a tapered or a corner-cut strip? */
+bool any_rope_slanted(const Bill *bill);
+
 /* How ropes are pulled; how sheets are rolled. */
 void pulling_words(const Job *job, char out[ROPE_LINE]);
 void rolling_words(const Job *job, char out[ROPE_LINE]);
@@ -109,8 +112,8 @@ typedef struct Term {
 
 enum { TERMS = 7 };
 
-/* Lists the words that the lines of these blocks use. Returns how many. */
-int block_terms(const Blocks *blocks, Term out[TERMS]);
+/* Lists the words that the lines of the job's blocks use. Returns how many. */
+int block_terms(const Job *job, Term out[TERMS]);
 
 /* How a block that is needed more than once comes to be, in a line; "" of one built once for one place. */
 void copy_words(const Job *job, int block, char out[WORDS_SIZE]);

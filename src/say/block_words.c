@@ -101,7 +101,7 @@ static Caution caution_of(const Block *block) {
 }
 
 /* Is a join neither upright nor level? */
-static bool any_slanted(const Blocks *blocks) {
+static bool any_join_slanted(const Blocks *blocks) {
     for (int i = 0; i < blocks->items; i++) {
         const Point *cut = blocks->item[i].cut;
         if (fabs(cut[0].x - cut[1].x) > 1e-9 && fabs(cut[0].y - cut[1].y) > 1e-9) return true;
@@ -110,7 +110,8 @@ static bool any_slanted(const Blocks *blocks) {
 }
 
 /* The last block is the log, which has no wrong way round. */
-int block_terms(const Blocks *blocks, Term out[TERMS]) {
+int block_terms(const Job *job, Term out[TERMS]) {
+    const Blocks *blocks = &job->blocks;
     bool used[CAUTIONS] = {false}, cut = false;
     int terms = 0;
     for (int i = 0; i + 1 < blocks->blocks; i++) {
@@ -118,13 +119,12 @@ int block_terms(const Blocks *blocks, Term out[TERMS]) {
         used[caution_of(block)] = true;
         cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
-    bool slanted = any_slanted(blocks);
-    out[terms++] =
-        (Term){"SIZES", !slanted ? "width x height, as drawn."
-                                 : "width x height, as drawn; of a slanted rope as the page of "
-                                   "ropes draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
-                                   "9@3 is 9 high at 3 from left."};
-    if (slanted)
+    out[terms++] = (Term){"SIZES", !any_rope_slanted(&job->bill)
+                                       ? "width x height, as drawn."
+                                       : "width x height, as drawn; of a slanted rope as the page of "
+                                         "ropes draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
+                                         "9@3 is 9 high at 3 from left."};
+    if (any_join_slanted(blocks))
         out[terms++] =
             (Term){"FIGURES", "bold: how far along its side a join ends; plain: how long a side is."};
     for (int i = 0; i < CAUTIONS; i++)

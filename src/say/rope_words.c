@@ -59,6 +59,12 @@ void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
     text_append(out, ROPE_LINE, ": %s together, pressed into the rim by hand", mass);
 }
 
+bool any_rope_slanted(const Bill *bill) {
+    for (int i = 0; i < bill->rope_types; i++)
+        if (rope_kind(&bill->rope[i]) == KIND_SLANTED) return true;
+    return false;
+}
+
 void pulling_words(const Job *job, char out[ROPE_LINE]) {
     char length[32];
     hand_print(length, sizeof length, job->shop->lump_length_min_mm, job->order.units);
@@ -68,9 +74,7 @@ void pulling_words(const Job *job, char out[ROPE_LINE]) {
                    "spare. No lump is shorter than %s (habit). Flatten a rim rope to the curve its drawing "
                    "shows. Warm for: so long its middle can be joined once out of the warm box (computed).",
                    length);
-    bool slanted = false;
-    for (int i = 0; i < job->bill.rope_types; i++) slanted |= rope_kind(&job->bill.rope[i]) == KIND_SLANTED;
-    if (slanted)
+    if (any_rope_slanted(&job->bill))
         text_append(out, ROPE_LINE,
                     " A slanted rope is told as it lies here: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
                     "9@3 is 9 high at 3 from left.");
