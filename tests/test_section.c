@@ -352,6 +352,26 @@ static void a_card_tells_a_rope_as_it_is_drawn(void **state) {
     item_is(&taper, false, "24 over 48 x 16");
 }
 
+/* One that stands on end and tapers by 0.4: corners 0.2 off; and what has three or five corners. */
+static void a_section_is_a_strip_but_for_so_much(void **state) {
+    (void)state;
+    const Outline taper = {4, {{0, 0}, {20.2, 0}, {19.8, 48}, {0, 48}}};
+    const Outline wedge = {3, {{0, 0}, {48, 0}, {0, 0.1}}};
+    const Outline five = {5, {{0, 0}, {48, 0}, {48, 19.9}, {47.9, 20}, {0, 20}}};
+    const Outline none = {0}, level = {4, {{0, 20}, {0, 0}, {48, 0}, {48, 20}}};
+    Outline section = section_of(&taper, NULL), strip = none;
+    assert_true(!section_is_strip(&section, 0.199, &strip) && strip.corners == 0);
+    assert_true(section_is_strip(&section, 0.201, &strip));
+    for (int i = 0; i < 4; i++) {
+        near(strip.corner[i].x, level.corner[i].x, 1e-9);
+        near(strip.corner[i].y, level.corner[i].y, 1e-9);
+    }
+    section = section_of(&wedge, NULL);
+    assert_false(section_is_strip(&section, 1, &strip));
+    section = section_of(&five, NULL);
+    assert_false(section_is_strip(&section, 1, &strip));
+}
+
 static void the_list_of_pulls_explains_slanted_ropes_if_there_are_any(void **state) {
     (void)state;
     Shop shop = shop_default();
@@ -410,6 +430,7 @@ int main(void) {
         cmocka_unit_test(sections_and_how_to_form_them_are_told_in_lengths),
         cmocka_unit_test(upright_ones_have_their_numbers_changed_and_thicker_ones_are_larger),
         cmocka_unit_test(a_card_tells_a_rope_as_it_is_drawn),
+        cmocka_unit_test(a_section_is_a_strip_but_for_so_much),
         cmocka_unit_test(the_list_of_pulls_explains_slanted_ropes_if_there_are_any),
         cmocka_unit_test(the_cards_explain_slanted_ropes_if_there_are_any),
         cmocka_unit_test(a_piece_of_a_block_is_told_as_it_is_laid),

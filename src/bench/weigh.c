@@ -25,9 +25,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double taper_unseen =
-    0.3;                              /* mm: so far from a plain strip's may corners lie, and none sees it */
-static const double area_kept = 0.01; /* of a strip's area: so much may rounding its sides change it */
+static const double taper_unseen = 0.3; /* mm: of corners so near a plain strip's no hand sees a taper */
+static const double area_kept = 0.01;   /* of a strip's area: so much may rounding its sides change it */
 
 /* A type of rope, before the types are put in order. */
 typedef struct RopeType {
