@@ -28,7 +28,7 @@ static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const Point *p, int co
 }
 
 static double area_of(GEOSContextHandle_t geos, const GEOSGeometry *shape) {
-    double area = NAN;
+    double area = (double)NAN;
     assert_true(GEOSArea_r(geos, shape, &area));
     return area;
 }
@@ -47,7 +47,7 @@ static void check_convex(GEOSContextHandle_t geos, const GEOSGeometry *shape, co
 }
 
 static void check_width(GEOSContextHandle_t geos, const GEOSGeometry *shape, const Outline *o) {
-    double length = NAN;
+    double length = (double)NAN;
     GEOSGeometry *across = GEOSMinimumWidth_r(geos, shape);
     assert_true(GEOSLength_r(geos, across, &length));
     near(outline_width(o).width, length, 1e-9 * length);
@@ -63,7 +63,7 @@ static void check_sides(GEOSContextHandle_t geos, const GEOSGeometry *shape, con
         p.x += (random_below(seed, 2000) - 1000) / 100.0;
         p.y += (random_below(seed, 2000) - 1000) / 100.0;
         GEOSGeometry *at = GEOSGeom_createPointFromXY_r(geos, p.x, p.y);
-        double off = NAN;
+        double off = (double)NAN;
         assert_true(GEOSDistance_r(geos, at, ring, &off));
         if (off > 1e-8) assert_int_equal(outline_side(o, p), GEOSContains_r(geos, shape, at) ? 1 : -1);
         GEOSGeom_destroy_r(geos, at);
@@ -136,7 +136,7 @@ typedef struct Part {
 } Part;
 
 static Part common_part(GEOSContextHandle_t geos, const GEOSGeometry *shape, const GEOSGeometry *disc) {
-    Part part = {.low = {NAN, NAN}, .high = {NAN, NAN}};
+    Part part = {.low = {(double)NAN, (double)NAN}, .high = {(double)NAN, (double)NAN}};
     GEOSGeometry *both = GEOSIntersection_r(geos, shape, disc);
     part.area = area_of(geos, both);
     if (part.area > 0) {

@@ -118,10 +118,10 @@ static void search(Tree *t) {
 
 /* --- 4 --- */
 
-/* Lays what was taken over. */
+/* Lays what was taken over; false if that cannot be, or not with what is held. */
 static bool tree_begin(Tree *t, const Outline *whole) {
     twig_save(t, t->root);
-    if (!twig_mend(t, t->root, whole)) return false;
+    if (!twig_mend(t, t->root, whole) || t->broken) return false;
     t->move = 1;
     for (int i = 0; i < t->twigs; i++) t->twig[i].stirred = 1;
     return true;

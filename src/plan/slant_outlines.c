@@ -155,9 +155,94 @@ Outline outline_mirrored(const Tree *t, const Outline *one, const Outline *other
     return out;
 }
 
+/* --- at the rim --- */
+
+/* Of a least strip squared: so little inside the core is neither seen nor laid; ours. */
+static const double nothing = 0.02;
+
+/* What the core leaves of an outline, its arcs by a few points. */
+typedef struct Rest {
+    Outline outline;
+    bool full; /* there were more corners than it can hold */
+} Rest;
+
+static void add_corner(Rest *r, Point p) {
+    if (r->outline.corners < OUTLINE_MAX)
+        r->outline.corner[r->outline.corners++] = p;
+    else
+        r->full = true;
+}
+
+/* The point of the circle half way between two others of it, less than half round. */
+static Point between(Circle c, Point p, Point q) {
+    double x = p.x + q.x - 2 * c.x, y = p.y + q.y - 2 * c.y, far = sqrt(x * x + y * y);
+    return (Point){c.x + x / far * c.r, c.y + y / far * c.r};
+}
+
+static void add_arc(Rest *r, Circle core, Point p, Point q) {
+    Point middle = between(core, p, q);
+    add_corner(r, between(core, p, middle));
+    add_corner(r, middle);
+    add_corner(r, between(core, middle, q));
+}
+
+/* The part of the side inside the core, 0..1 from its first corner; false if there is none. */
+static bool side_inside(const Outline *o, int side, Circle core, double part[2]) {
+    Point a = o->corner[side], b = next_corner(o, side);
+    double dx = b.x - a.x, dy = b.y - a.y, length2 = dx * dx + dy * dy;
+    double middle = ((core.x - a.x) * dx + (core.y - a.y) * dy) / length2;
+    double x = a.x + middle * dx - core.x, y = a.y + middle * dy - core.y;
+    double half2 = (core.r * core.r - x * x - y * y) / length2;
+    if (half2 <= 0) return false;
+    part[0] = fmax(middle - sqrt(half2), 0);
+    part[1] = fmin(middle + sqrt(half2), 1);
+    return part[0] < part[1];
+}
+
+/* Side by side; where the outline leaves the core and comes back, along the core's edge. */
+static Rest rest_of(const Outline *o, Circle core) {
+    Rest r = {0};
+    Point left = {0}, first = {0};
+    bool out = false, any = false, began_out = false;
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = next_corner(o, i);
+        double part[2];
+        if (!side_inside(o, i, core, part)) continue;
+        Point from = {a.x + part[0] * (b.x - a.x), a.y + part[0] * (b.y - a.y)};
+        Point to = {a.x + part[1] * (b.x - a.x), a.y + part[1] * (b.y - a.y)};
+        if (!any) {
+            first = from;
+            began_out = part[0] > 0;
+        }
+        if (out) add_arc(&r, core, left, from);
+        add_corner(&r, from);
+        out = part[1] < 1;
+        if (out) add_corner(&r, to);
+        left = to;
+        any = true;
+    }
+    if (any && (out || began_out)) add_arc(&r, core, left, first);
+    return r;
+}
+
+/* Of a rope that the core's edge cuts so little may be left that no hand could form it: then it is pressed
+ * in, or it is to be as wide as a wedge is. What holds the middle of the core is wide. */
+static bool holds_at_rim(const Tree *t, const Outline *o, double least) {
+    const Circle core = t->grid->core;
+    bool cut = false;
+    for (int i = 0; i < o->corners; i++) {
+        double x = o->corner[i].x - core.x, y = o->corner[i].y - core.y;
+        cut |= x * x + y * y > core.r * core.r;
+    }
+    if (!cut || outline_side(o, (Point){core.x, core.y}) >= 0) return true;
+    Rest r = rest_of(o, core);
+    if (r.full || r.outline.corners < 3 || outline_disc_area(o, core) < nothing * least * least) return true;
+    return outline_width(&r.outline).width >= t->key->taper_least * least;
+}
+
 bool can_be_rope(const Tree *t, const Outline *o, bool fine) {
     double least = fine ? t->fine_least : t->least;
-    if (axis_side(t, o) < 0) return outline_can_be_formed(o, t->key, least);
+    if (axis_side(t, o) < 0) return outline_can_be_formed(o, t->key, least) && holds_at_rim(t, o, least);
     Outline whole = outline_mirrored(t, o, o);
-    return outline_can_be_formed(&whole, t->key, least);
+    return outline_can_be_formed(&whole, t->key, least) && holds_at_rim(t, &whole, least);
 }
