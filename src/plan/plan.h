@@ -42,11 +42,13 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
  * cost in each cell, thin strokes and gaps weighing up to twice (docs/numbers.md). */
 bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *out, Err *err) MUST_CHECK;
 
-/* --- lay_up: the cells become ropes: the best slicing tree --- */
+/* --- lay_up: the cells become ropes: a slicing tree of straight cuts at any slope --- */
 
-/* The slicing tree over the grid's square that minimises the sum of the leaves' costs + lambda * ropes,
- * exactly, lambda by key->detail, or the least that keeps ropes laid within key->ropes_cap. Every side is
- * at least the least side (a grid narrower than that is one strip). */
+/* A tree over the grid's square, searched for the least sum of the leaves' costs + lambda * ropes, lambda by
+ * key->detail, or the least price that was tried at which ropes laid are within key->ropes_cap. Hands can
+ * form every rope by the key's limits (a grid narrower than the least side is one strip). Every cut ends at
+ * whole or half steps along the sides of the block that it parts. A picture that is its own mirror image
+ * stays it. */
 bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) MUST_CHECK;
 
 /* --- find_blocks: the tree becomes blocks to build --- */

@@ -62,9 +62,9 @@ typedef struct Starts {
 bool starts_lay(const Grid *grid, double price, Starts *out, Err *err) MUST_CHECK;
 void starts_free(Starts *starts);
 
-/* A tree with cuts at any slope, searched from those on; by cost + lambda * ropes no worse than they are, if
- * hands can form all of their ropes. A picture that is its own mirror image stays it. Fails with ERR_MEMORY
- * only. */
+/* A tree with cuts at any slope, searched from those on: by cost + lambda * ropes, copies that come with a
+ * block counting 0.15 of a rope, no worse than they are, if hands can form all of their ropes. A picture that
+ * is its own mirror image stays it. Fails with ERR_MEMORY only. */
 bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
                  Err *err) MUST_CHECK;
 
