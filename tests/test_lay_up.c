@@ -55,6 +55,26 @@ static Grid picture_grid(int n, int least) {
     return grid;
 }
 
+/* A letter with a slanted foot, a cell a step, drawn twice; once with a blot. */
+static bool is_letter(int x, int y) {
+    bool stem = x < 4, arm = y < 4 || (y >= 8 && y < 12 && x < 9), foot = y >= 16 && x < y - 9;
+    return x >= 0 && y >= 0 && x < 12 && y < 20 && (stem || arm || foot);
+}
+
+static Grid letters_grid(int n, int first, int second) {
+    Grid grid = random_grid(n, 4, 2, 1);
+    for (int i = 0; i < 2 * n * n; i++) {
+        int k = i / (n * n), x = i % n, y = i / n % n;
+        int candy = is_letter(x - first, y - 18) || is_letter(x - second, y - 18);
+        bool inside = !box_outside_disc((Box){x, y, 1, 1}, grid.core);
+        grid.cost[i] = inside && k != candy ? COST_ONE : 0;
+        bool blot = x >= second + 4 && x < second + 5 && y >= 31 && y < 34; /* beside the second one's stem */
+        if (blot) grid.cost[i] = k == 1 ? COST_ONE / 8 : COST_ONE / 2;
+    }
+    want_the_cheapest(&grid);
+    return grid;
+}
+
 /* --- The recurrence written down as plainly as it can be: the reference --- */
 
 static int32_t plain_left(const Grid *g, int k, Box b, bool rising) {
@@ -422,6 +442,24 @@ static void a_symmetric_picture_is_laid_up_symmetrically(void **state) {
     assert_true(beside >= 5);
 }
 
+static void a_letter_that_occurs_twice_is_built_once(void **state) {
+    (void)state;
+    Grid grid = letters_grid(56, 12, 32);
+    LayUp layup = laid_up(&grid, DETAIL_NORMAL, 0);
+    Blocks blocks = {0};
+    Err err = {0};
+    int twice = 0, slanted = 0;
+    assert_true(find_blocks(&grid, &layup, &blocks, &err));
+    for (int i = 0; i < blocks.blocks; i++)
+        if (blocks.block[i].made == 2 && blocks.block[i].items >= 2) twice++;
+    for (int i = 0; i < layup.ropes; i++) slanted += outline_shape(&layup.rope[i].outline) != SHAPE_STRIP;
+    assert_true(twice > 0);
+    assert_true(slanted > 0);
+    blocks_free(&blocks);
+    layup_free(&layup);
+    grid_free(&grid);
+}
+
 /* The four sides of the square on its corner. */
 static void slanted_edges_are_laid_with_slanted_cuts(void **state) {
     (void)state;
@@ -502,6 +540,7 @@ int main(void) {
         cmocka_unit_test(a_cap_on_ropes_is_kept),
         cmocka_unit_test(a_mirrored_picture_costs_the_same),
         cmocka_unit_test(a_symmetric_picture_is_laid_up_symmetrically),
+        cmocka_unit_test(a_letter_that_occurs_twice_is_built_once),
         cmocka_unit_test(slanted_edges_are_laid_with_slanted_cuts),
         cmocka_unit_test(a_grid_under_the_least_side_is_one_strip),
         cmocka_unit_test(a_point_is_fine_where_its_middle_lies_in_a_fine_rope),
