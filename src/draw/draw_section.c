@@ -66,18 +66,11 @@ void core_clip(const View *v) {
     cairo_clip(v->cr);
 }
 
-/* The mean of its corners. */
-static Point middle_of(const Outline *o) {
-    Point sum = {0};
-    for (int i = 0; i < o->corners; i++) sum = (Point){sum.x + o->corner[i].x, sum.y + o->corner[i].y};
-    return (Point){sum.x / o->corners, sum.y / o->corners};
-}
-
 void ropes_draw(const View *v, const Outline *block) {
     const LayUp *layup = &v->job->layup;
     core_clip(v);
     for (int i = 0; i < layup->ropes; i++) {
-        if (outline_side(block, middle_of(&layup->rope[i].outline)) < 0) continue;
+        if (outline_side(block, outline_middle(&layup->rope[i].outline)) < 0) continue;
         outline_path(v, &layup->rope[i].outline);
         cairo_set_source_rgb(v->cr, 0, 0, 0);
         candy_fill(v->cr, v->job, &v->job->palette.candy[layup->rope[i].candy], 0.9);
@@ -299,7 +292,7 @@ static int list_places(double x, double y, double radius, double width, Point pl
 /* A place in the middle of what of the rope lies inside the core. */
 static Point anchor_of(const View *v, const Rope *rope) {
     LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
-    Point low = {0}, high = {0}, at = middle_of(&rope->outline);
+    Point low = {0}, high = {0}, at = outline_middle(&rope->outline);
     if (rope->rim && outline_disc_box(a.outline, a.core, &low, &high))
         (void)find_place(&a, low, high, (Point){0, 0}, (Point){0, 0}, &at);
     return (Point){px(v, at.x), py(v, at.y)};

@@ -109,7 +109,7 @@ static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
 static void row_of(const Outline *o, int y, int side, int *from, int *to) {
     double level = (y + 0.5) / SAMPLES, left = HUGE_VAL, right = -HUGE_VAL;
     for (int i = 0; i < o->corners; i++) {
-        Point a = o->corner[i], b = o->corner[i + 1 < o->corners ? i + 1 : 0];
+        Point a = o->corner[i], b = outline_next(o, i);
         if ((a.y < level && b.y < level) || (a.y > level && b.y > level)) continue;
         double x = a.y == b.y ? a.x : a.x + (b.x - a.x) * (level - a.y) / (b.y - a.y);
         left = fmin(left, a.y == b.y ? fmin(a.x, b.x) : x);

@@ -23,8 +23,14 @@ bool outline_disc_box(const Outline *o, Circle disc, Point *low, Point *high) {
     return polygon_disc_box(o->corner, o->corners, disc, low, high);
 }
 
-static Point next_corner(const Outline *o, int i) {
-    return o->corner[i + 1 < o->corners ? i + 1 : 0];
+Point outline_next(const Outline *o, int corner) {
+    return o->corner[corner + 1 < o->corners ? corner + 1 : 0];
+}
+
+Point outline_middle(const Outline *o) {
+    Point sum = {0, 0};
+    for (int i = 0; i < o->corners; i++) sum = (Point){sum.x + o->corner[i].x, sum.y + o->corner[i].y};
+    return (Point){sum.x / o->corners, sum.y / o->corners};
 }
 
 /* Twice the area of the triangle a, b, p: over 0 if p lies to the right of the way from a to b, as seen. */
@@ -39,7 +45,7 @@ static double distance(Point a, Point b) {
 int outline_side(const Outline *o, Point p) {
     int where = 1;
     for (int i = 0; i < o->corners; i++) {
-        Point a = o->corner[i], b = next_corner(o, i);
+        Point a = o->corner[i], b = outline_next(o, i);
         double off = cross(a, b, p), edge = slack * distance(a, b);
         if (off < -edge) return -1;
         if (off <= edge) where = 0;
@@ -49,7 +55,7 @@ int outline_side(const Outline *o, Point p) {
 
 /* How far the outline reaches from the side's line, and along it. */
 static Width width_on(const Outline *o, int side) {
-    Point a = o->corner[side], b = next_corner(o, side);
+    Point a = o->corner[side], b = outline_next(o, side);
     double length = distance(a, b), low = 0, high = length, width = 0;
     for (int i = 0; i < o->corners; i++) {
         Point p = o->corner[i];
@@ -76,7 +82,7 @@ Shape outline_shape(const Outline *o) {
     if (o->corners == 3) return SHAPE_WEDGE;
     if (o->corners > 4) return SHAPE_CORNER_CUT;
     for (int i = 0; i < 4; i++) {
-        Point a = o->corner[i], b = next_corner(o, i), c = o->corner[(i + 2) % 4];
+        Point a = o->corner[i], b = outline_next(o, i), c = o->corner[(i + 2) % 4];
         double along = (b.x - a.x) * (c.x - b.x) + (b.y - a.y) * (c.y - b.y);
         if (fabs(along) > slack * distance(a, b) * distance(b, c)) return SHAPE_TAPERED;
     }
@@ -85,7 +91,7 @@ Shape outline_shape(const Outline *o) {
 
 static bool too_sharp(const Outline *o, double sharpest) {
     for (int i = 0; i < o->corners; i++) {
-        Point p = o->corner[i], a = o->corner[i > 0 ? i - 1 : o->corners - 1], b = next_corner(o, i);
+        Point p = o->corner[i], a = o->corner[i > 0 ? i - 1 : o->corners - 1], b = outline_next(o, i);
         double dot = (a.x - p.x) * (b.x - p.x) + (a.y - p.y) * (b.y - p.y);
         if (cross(p, b, a) < sharpest * dot - slack) return true;
     }

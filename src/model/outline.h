@@ -28,6 +28,12 @@ enum { SHAPES = SHAPE_CORNER_CUT + 1 };
 /* The four corners of a box, from its top left one. */
 Outline outline_of_box(double x, double y, double w, double h);
 
+/* The corner that follows, clockwise. */
+Point outline_next(const Outline *outline, int corner);
+
+/* The mean of its corners: a point inside it. */
+Point outline_middle(const Outline *outline);
+
 double outline_area(const Outline *outline);
 
 /* Exactly, of its part inside the disc. */

@@ -47,12 +47,6 @@ static double distance_to(Point p, Point a, Point b) {
     return sqrt((p.x - foot.x) * (p.x - foot.x) + (p.y - foot.y) * (p.y - foot.y));
 }
 
-static Point middle_of(const Outline *o) {
-    Point sum = {0, 0};
-    for (int i = 0; i < o->corners; i++) sum = (Point){sum.x + o->corner[i].x, sum.y + o->corner[i].y};
-    return (Point){sum.x / o->corners, sum.y / o->corners};
-}
-
 /* --- 1., 2. the chain --- */
 
 static bool keeps_clear(const Point cut[2], const Point bound[2]) {
@@ -81,7 +75,7 @@ static void gather(Flattener *f, int node, const Node *whole, /* NOLINT(misc-no-
         if (item.index >= 0) f->pending[f->pendings++] = item;
         return;
     }
-    Point middle = middle_of(&f->layup->node[n->first].outline);
+    Point middle = outline_middle(&f->layup->node[n->first].outline);
     bool on_right = cross(n->cut[0], n->cut[1], middle) > 0, leads = true; /* the node's first part */
     if (before)
         leads = bound_on_right(n->cut, before) == on_right;
@@ -99,7 +93,7 @@ static Point sum_of_cuts(const Item *item, int items) {
     Point sum = {0, 0};
     for (int i = 1; i < items; i++) {
         Point a = item[i].cut[0], b = item[i].cut[1];
-        double sense = cross(a, b, middle_of(&item[i - 1].outline)) > 0 ? 1 : -1;
+        double sense = cross(a, b, outline_middle(&item[i - 1].outline)) > 0 ? 1 : -1;
         sum = (Point){sum.x + sense * (b.x - a.x), sum.y + sense * (b.y - a.y)};
     }
     return sum;
@@ -207,7 +201,7 @@ static bool on_edge(const Outline *o, Point p) {
 bool joins_are_flat(const Outline *block, const Item *item, int items, Circle core) {
     for (int i = 1; i < items; i++) {
         const Point *cut = item[i].cut;
-        bool on_right = cross(cut[0], cut[1], middle_of(&item[i - 1].outline)) > 0;
+        bool on_right = cross(cut[0], cut[1], outline_middle(&item[i - 1].outline)) > 0;
         if (!on_edge(block, cut[0]) || !on_edge(block, cut[1])) return false;
         if (!lies_along(&item[i - 1].outline, cut, on_right, core) ||
             !lies_along(&item[i].outline, cut, !on_right, core))

@@ -115,8 +115,7 @@ void add_edge_costs(const CostTable *t, Point a, Point b, Costs *sum) {
 }
 
 void add_outline_costs(const CostTable *t, const Outline *o, Costs *sum) {
-    for (int i = 0; i < o->corners; i++)
-        add_edge_costs(t, o->corner[i], o->corner[i + 1 < o->corners ? i + 1 : 0], sum);
+    for (int i = 0; i < o->corners; i++) add_edge_costs(t, o->corner[i], outline_next(o, i), sum);
 }
 
 int cheapest_candy(const CostTable *t, const Costs *costs, int32_t *cost) {

@@ -8,16 +8,12 @@
 
 #include <math.h>
 
-static Point next_corner(const Outline *o, int i) {
-    return o->corner[i + 1 < o->corners ? i + 1 : 0];
-}
-
 static double distance(Point a, Point b) {
     return sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
 }
 
 double side_length(const Outline *o, int side) {
-    return distance(o->corner[side], next_corner(o, side));
+    return distance(o->corner[side], outline_next(o, side));
 }
 
 /* --- places --- */
@@ -27,7 +23,7 @@ static OutlinePlace place_on(const Outline *o, int side, double along) {
     double length = side_length(o, side), at = rint(2 * along) / 2;
     double back = length - rint(2 * (length - along)) / 2;
     if (fabs(back - along) < fabs(at - along) - 1e-9) at = back;
-    Point a = o->corner[side], b = next_corner(o, side);
+    Point a = o->corner[side], b = outline_next(o, side);
     if (at <= 1e-9) return (OutlinePlace){side, true, a};
     if (at >= length - 1e-9) return (OutlinePlace){side + 1 < o->corners ? side + 1 : 0, true, b};
     Point p = {a.x + at * ((b.x - a.x) / length), a.y + at * ((b.y - a.y) / length)};
@@ -89,7 +85,7 @@ bool is_on_axis(const Tree *t, Point p) {
 
 int axis_side(const Tree *t, const Outline *o) {
     for (int i = 0; t->axis != AXIS_NONE && i < o->corners; i++)
-        if (is_on_axis(t, o->corner[i]) && is_on_axis(t, next_corner(o, i))) return i;
+        if (is_on_axis(t, o->corner[i]) && is_on_axis(t, outline_next(o, i))) return i;
     return -1;
 }
 
@@ -120,7 +116,7 @@ bool level_end(const Tree *t, const Outline *o, OutlinePlace end[2]) {
         Point p = end[!i].at;
         if (is_on_axis(t, p)) return false;
         *(t->axis == AXIS_UPRIGHT ? &p.x : &p.y) = t->half;
-        Point a = o->corner[side], b = next_corner(o, side);
+        Point a = o->corner[side], b = outline_next(o, side);
         double length = side_length(o, side);
         double along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
         if (along < 0.25 || along > length - 0.25) return false;
@@ -188,7 +184,7 @@ static void add_arc(Rest *r, Circle core, Point p, Point q) {
 
 /* The part of the side inside the core, 0..1 from its first corner; false if there is none. */
 static bool side_inside(const Outline *o, int side, Circle core, double part[2]) {
-    Point a = o->corner[side], b = next_corner(o, side);
+    Point a = o->corner[side], b = outline_next(o, side);
     double dx = b.x - a.x, dy = b.y - a.y, length2 = dx * dx + dy * dy;
     double middle = ((core.x - a.x) * dx + (core.y - a.y) * dy) / length2;
     double x = a.x + middle * dx - core.x, y = a.y + middle * dy - core.y;
@@ -205,7 +201,7 @@ static Rest rest_of(const Outline *o, Circle core) {
     Point left = {0}, first = {0};
     bool out = false, any = false, began_out = false;
     for (int i = 0; i < o->corners; i++) {
-        Point a = o->corner[i], b = next_corner(o, i);
+        Point a = o->corner[i], b = outline_next(o, i);
         double part[2];
         if (!side_inside(o, i, core, part)) continue;
         Point from = {a.x + part[0] * (b.x - a.x), a.y + part[0] * (b.y - a.y)};

@@ -106,7 +106,7 @@ typedef struct Crossing {
 static Crossing cross_row(const Outline *o, double y) {
     Crossing c = {HUGE_VAL, -HUGE_VAL};
     for (int i = 0; i < o->corners; i++) {
-        Point a = o->corner[i], b = o->corner[i + 1 < o->corners ? i + 1 : 0];
+        Point a = o->corner[i], b = outline_next(o, i);
         if (a.y > b.y) {
             Point swap = a;
             a = b;
