@@ -17,7 +17,7 @@ typedef struct Worth {
 } Worth;
 
 static const Worth worth_strips[] = {
-    [DETAIL_PLAIN] = {0.41, 0.2}, [DETAIL_NORMAL] = {0.132, 0.05}, [DETAIL_FINE] = {0.044, 0.017}};
+    [DETAIL_PLAIN] = {0.4, 0.22}, [DETAIL_NORMAL] = {0.132, 0.05}, [DETAIL_FINE] = {0.044, 0.017}};
 
 static const double price_exact = 1.05; /* how near to each other prices are tried under a cap */
 

@@ -8,7 +8,8 @@
  * 2. The twigs of the tree are gone through, those inside first, and each move that gains is kept, until none
  * does: a. one or both ends of a cut slide by 1/2, 1, 2, 4 steps; b. a cut is taken away, what is on one side
  * of it grows over the other; c. a rope is parted by its best cut, and its parts again; d. so is a block of
- * up to ten ropes. Twigs round which nothing has changed since all this was tried are passed over.
+ * up to ten ropes (plain detail: fourteen, and one cut deeper). Twigs round which nothing has changed since
+ * all this was tried are passed over.
  * 3. e. Blocks of up to two dozen ropes are turned inside out: a cut up to four levels inside goes across all
  * of the block, the rest of the block stays on its two sides, and 2 is done inside it. If the block then is
  * no cheaper, all of that is taken back. After a round of them 2 is done again; ROUNDS such rounds.

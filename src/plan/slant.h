@@ -104,6 +104,8 @@ typedef struct Tree {
     CostTable table;          /* owned */
     double least, fine_least; /* steps: the least strip; that of fine blocks */
     int32_t lambda;           /* what a rope must be worth, in 1 / COST_ONE cells */
+    int anew_most;            /* ropes of a block that is parted anew */
+    int anew_deep;            /* cuts in a row, when a rope or block is parted anew */
     int root;
     int twigs, room;
     Twig *twig; /* [room]; owned */

@@ -3,11 +3,6 @@
 
 #include <math.h>
 
-enum {
-    ANEW_MOST = 10, /* ropes of a block that is parted anew */
-    DEPTH = 3       /* cuts in a row, when a rope or block is parted anew */
-};
-
 /* Keeps the trial of one twig if that gains, else takes it back. */
 static bool settle(Tree *t, int at, bool laid) {
     bool gains = laid && !t->broken && t->twig[at].sum < t->trial.save[0].twig.sum;
@@ -55,7 +50,7 @@ static bool try_merge(Tree *t, int at, int kept) {
 /* c, d. */
 static bool try_anew(Tree *t, int at) {
     trial_of(t, at);
-    return settle(t, at, twig_part(t, at, DEPTH));
+    return settle(t, at, twig_part(t, at, t->anew_deep));
 }
 
 void try_moves(Tree *t, int at) {
@@ -65,7 +60,7 @@ void try_moves(Tree *t, int at) {
         slide(t, at);
         if (!try_merge(t, at, twig->first) && !leaves) (void)try_merge(t, at, twig->second);
     }
-    if (!twig->empty && twig->ropes > 0 && twig->ropes <= ANEW_MOST) (void)try_anew(t, at);
+    if (!twig->empty && twig->ropes > 0 && twig->ropes <= t->anew_most) (void)try_anew(t, at);
 }
 
 /* --- e. inside out --- */
@@ -88,7 +83,7 @@ bool twig_mend(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recu
         return twig_mend(t, at, outline);
     }
     t->twig[at].outline = *outline;
-    return twig_part(t, at, DEPTH - 1);
+    return twig_part(t, at, t->anew_deep - 1);
 }
 
 /* A copy of what of the twig lies in the outline; -1 without room. */

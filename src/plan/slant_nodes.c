@@ -103,6 +103,8 @@ bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from,
               bool together, Tree *out, Err *err) {
     Tree t = {
         .grid = grid, .key = key, .axis = axis, .half = grid->steps / 2.0, .lambda = lambda, .spare = -1};
+    t.anew_most = key->detail == DETAIL_PLAIN ? 14 : 10;
+    t.anew_deep = key->detail == DETAIL_PLAIN ? 4 : 3;
     t.least = grid->least_steps < grid->steps ? grid->least_steps : grid->steps;
     t.fine_least = fmin((grid->least_steps + 1) / 2, grid->steps);
     t.room = 2 * from->nodes + 256;
