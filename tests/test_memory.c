@@ -7,6 +7,7 @@
  * failed in each output by itself; through the whole command every so many-th, more of them with
  * LOGOCANE_FAULTS=many in the environment. */
 #include "draw/canvas.h"
+#include "judge/judge.h"
 #include "plan/plan.h"
 #include "wanted.h"
 #include "draw/draw.h"
@@ -340,6 +341,30 @@ static void memory_that_runs_out_leaves_the_lay_up_alone(void **state) {
         }
 }
 
+/* Each allocation of the measures in turn; of what depends on what was found, too. */
+static void memory_that_runs_out_leaves_the_measures_alone(void **state) {
+    (void)state;
+    Whole whole;
+    whole_fill("hard.png", &whole);
+    bool good = false;
+    int n = 0;
+    for (int before = live; !good; n++) {
+        Measures measures = {.features = {.count = 777}};
+        Err err = {0};
+        left = n;
+        good = measure(&whole.job, &measures, &err);
+        left = NEVER;
+        assert_int_equal(err.code, good ? ERR_NONE : ERR_MEMORY);
+        if (!good) assert_int_equal(measures.features.count, 777);
+        if (good) assert_true(measures.features.count > 0 && measures.difference.across_mm > 0);
+        if (good) measures_free(&measures);
+        assert_int_equal(live, before);
+    }
+    print_message("%d allocations failed\n", n - 1);
+    assert_true(n > 20);
+    whole_free(&whole);
+}
+
 /* --- the outputs one by one, so that each allocation of each can be failed --- */
 
 static bool draw_small_face(const Job *job, Image *out, Err *err) {
@@ -425,6 +450,7 @@ int main(void) {
         cmocka_unit_test(memory_that_runs_out_while_reading_is_told),
         cmocka_unit_test(memory_that_runs_out_while_judging_is_told),
         cmocka_unit_test(memory_that_runs_out_leaves_the_lay_up_alone),
+        cmocka_unit_test(memory_that_runs_out_leaves_the_measures_alone),
         cmocka_unit_test(memory_that_runs_out_in_any_output_is_told),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
         cmocka_unit_test(memory_that_runs_out_in_a_sweep_is_told),

@@ -17,6 +17,13 @@
  * ERR_MEMORY only; *out is then untouched. */
 bool judge(const Job *job, Judgement *out, Err *err) MUST_CHECK;
 
+/* --- measure: features kept, largest difference --- */
+
+/* How like the wanted face the softened one is, as people see it. Reads the judgement's parts, the grid, the
+ * face, the palette and the cane. Fails with ERR_MEMORY only; *out is then untouched. Free with
+ * measures_free. */
+bool measure(const Job *job, Measures *out, Err *err) MUST_CHECK;
+
 /* --- find_flaws: judged parts become numbered flaws --- */
 
 /* Lists the parts and holes that are not kept or finer than hands lay; specks are left out. Never fails. */

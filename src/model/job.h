@@ -11,6 +11,7 @@
 #include "model/ink.h"
 #include "model/judgement.h"
 #include "model/layup.h"
+#include "model/measures.h"
 #include "model/order.h"
 #include "model/picture.h"
 #include "model/shop.h"
@@ -33,6 +34,7 @@ typedef struct Job {
     Bill bill;           /* by weigh and plan_pulls */
     Heat heat;           /* by cool */
     Judgement judgement; /* by judge; ways out of it by advise */
+    Measures measures;   /* by measure: how like the logo the face is, as people see it */
     Recipe recipe;       /* by cook */
     Flaws flaws;         /* by find_flaws: what of the logo does not come out */
 } Job;

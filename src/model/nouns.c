@@ -116,6 +116,11 @@ void judgement_free(Judgement *judgement) {
     *judgement = (Judgement){0};
 }
 
+void measures_free(Measures *measures) {
+    free(measures->features.feature);
+    *measures = (Measures){0};
+}
+
 void job_free_laid(Job *job) {
     grid_free(&job->grid);
     layup_free(&job->layup);
@@ -127,6 +132,7 @@ void job_free_laid(Job *job) {
 void job_free_results(Job *job) {
     job_free_laid(job);
     judgement_free(&job->judgement);
+    measures_free(&job->measures);
     bill_free(&job->bill);
     heat_free(&job->heat);
     job->recipe = (Recipe){0};

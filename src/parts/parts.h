@@ -3,8 +3,10 @@
 #define LOGOCANE_PARTS_PARTS_H
 
 #include "base/err.h"
+#include "model/candy.h"
 #include "model/grid.h"
 #include "model/judgement.h"
+#include "model/measures.h"
 
 #include <stdbool.h>
 
@@ -64,5 +66,21 @@ typedef struct Comparison {
  * untouched. The caller frees out->part. */
 bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
                    Err *err) MUST_CHECK;
+
+/* --- features: counters, bays and arms --- */
+
+/* Finds the features of grid->wanted and says which are left in `face`, which has the same side. Features of
+ * main parts and holes count, and those of letters: parts and holes, at least three in a row, about as high.
+ * `part`: the areas that are not open, in their order, as parts_compare gives them. sample_mm: the size of a
+ * sample at the piece. Fails with ERR_MEMORY only; *out is then untouched. The caller frees out->feature. */
+bool features_find(const Areas *areas, const Part *part, int parts, const Face *face, double sample_mm,
+                   Features *out, Err *err) MUST_CHECK;
+
+/* --- difference: the largest disc in what is wrongly coloured --- */
+
+/* Compares `face` with grid->wanted, of the same side; the palette's candies tell what is wrong. Fails with
+ * ERR_MEMORY only; *out is then untouched. */
+bool difference_find(const Grid *grid, const Palette *palette, const Face *face, double sample_mm,
+                     Difference *out, Err *err) MUST_CHECK;
 
 #endif

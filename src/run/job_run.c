@@ -57,9 +57,10 @@ static bool run_stages(Job *j, Err *err) {
         !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
         return false;
     judgement_free(&j->judgement);
+    measures_free(&j->measures);
     heat_free(&j->heat);
     if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||
-        !judge(j, &j->judgement, err))
+        !judge(j, &j->judgement, err) || !measure(j, &j->measures, err))
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
     find_flaws(j, &j->flaws);
