@@ -33,6 +33,8 @@ typedef struct Score {
     double iou; /* of each candy over the core, weighed by its wanted area */
     double likeness, weakest;
     double free_hand; /* how much likeness is lost to the wanted face as if it could be laid without ropes */
+    double kept_share, difference_mm; /* as job.json has them */
+    int features, kept;
     double ropes, made; /* laid; made by hand, copies not counted */
     Verdict verdict;
     char reason[64]; /* the first check that is as bad as the verdict; "" for go */
@@ -72,6 +74,11 @@ static double face_iou(const Face *wanted, const Face *got, int candies) {
 static Score score_job(const Job *job, double seconds) {
     const Judgement *j = &job->judgement;
     Score score = {.likeness = j->likeness, .weakest = j->weakest};
+    const Measures *m = &job->measures;
+    score.features = m->features.count;
+    score.kept = m->features.kept;
+    score.kept_share = m->features.kept_share;
+    score.difference_mm = m->difference.across_mm;
     score.ropes = job->layup.laid;
     score.made = job->bill.ropes_made;
     score.iou = face_iou(&job->grid.wanted, &job->face, job->palette.count);
@@ -134,18 +141,20 @@ static bool score_sampled(const Job *job, Score *out, Err *err) {
     other.face = (Face){0};
     other.bill = (Bill){0};
     other.judgement = (Judgement){0};
+    other.measures = (Measures){0};
     other.grid.rings = 0;
     other.grid.core = (Circle){half, half, half};
     bool good = sample_plainly(&other.grid, &other.layup, err) &&
                 soften(&other.grid, &other.layup, &other.cane.key, &other.face, err) &&
                 weigh(&other.order, &other.palette, &other.cane, &other.grid, other.shop, &other.blocks,
                       &other.layup, &other.bill, err) &&
-                judge(&other, &other.judgement, err);
+                judge(&other, &other.judgement, err) && measure(&other, &other.measures, err);
     if (good) *out = score_job(&other, now() - start);
     layup_free(&other.layup);
     face_free(&other.face);
     bill_free(&other.bill);
     judgement_free(&other.judgement);
+    measures_free(&other.measures);
     return good;
 }
 
@@ -165,8 +174,10 @@ static bool likeness_of_free_hand(const Job *job, double *out, Err *err) {
 /* --- a picture --- */
 
 static void put_score(char *out, size_t size, const Score *s) {
-    (void)snprintf(out, size, "likeness %.3f (free hand %+.3f)  weakest %.2f  ropes %.0f  %s  %s",
-                   s->likeness, s->free_hand, s->weakest, s->ropes, verdict_name(s->verdict), s->reason);
+    (void)snprintf(out, size,
+                   "likeness %.3f (%+.3f)  features %d/%d %.2f  differs %.2f mm  ropes %.0f  %s  %s",
+                   s->likeness, s->free_hand, s->kept, s->features, s->kept_share, s->difference_mm, s->ropes,
+                   verdict_name(s->verdict), s->reason);
 }
 
 static bool add_to_sheet(Sheet *sheet, const Job *job, const Row *row, Err *err) {
@@ -223,11 +234,11 @@ static bool run_picture(const char *folder, Sheet *sheet, Row *row, Err *err) {
 /* --- the tables --- */
 
 static void print_heading(void) {
-    printf("%-28s | %-64s | %s\n", "", "16 least strips across", "default order");
+    printf("%-28s | %-84s | %s\n", "", "16 least strips across", "default order");
     printf("%-28s |", "picture");
     for (int s = 0; s < SETTINGS; s++)
-        printf(" %5s %5s %6s %5s %5s %4s %-6s %5s %s |", "IoU", "like", "free", "weak", "ropes", "made", "",
-               "s", "sampled IoU like");
+        printf(" %5s %5s %6s %5s %5s %8s %5s %5s %4s %-6s %5s %s |", "IoU", "like", "free", "weak", "share",
+               "kept", "diff", "ropes", "made", "", "s", "sampled IoU like share");
     printf(" first reason\n");
 }
 
@@ -236,8 +247,9 @@ static void print_scores(const char *name, const Row *row, const char *reason) {
     for (int s = 0; s < SETTINGS; s++) {
         const Score *a = &row->score[s][0], *b = &row->score[s][1];
         const char *verdict = reason ? verdict_name(a->verdict) : "";
-        printf(" %.3f %.3f %6.3f %5.2f %5.0f %4.0f %-6s %5.2f       %.3f %.3f |", a->iou, a->likeness,
-               a->free_hand, a->weakest, a->ropes, a->made, verdict, a->seconds, b->iou, b->likeness);
+        printf(" %.3f %.3f %6.3f %5.2f %5.3f %3d/%-4d %5.2f %5.0f %4.0f %-6s %5.2f       %.3f %.3f %.3f |",
+               a->iou, a->likeness, a->free_hand, a->weakest, a->kept_share, a->kept, a->features,
+               a->difference_mm, a->ropes, a->made, verdict, a->seconds, b->iou, b->likeness, b->kept_share);
     }
     printf(" %s\n", reason ? reason : "");
     (void)fflush(stdout);
@@ -256,6 +268,10 @@ static Score mean_score(const Row *row, int rows, int setting, int plan) {
         mean.likeness += s->likeness / rows;
         mean.free_hand += s->free_hand / rows;
         mean.weakest += s->weakest / rows;
+        mean.kept_share += s->kept_share / rows;
+        mean.difference_mm += s->difference_mm / rows;
+        mean.features += s->features; /* sums: the table shows how many of all */
+        mean.kept += s->kept;
         mean.seconds += s->seconds / rows;
         mean.ropes += s->ropes / rows;
         mean.made += s->made / rows;
@@ -283,14 +299,16 @@ static bool write_csv(const char *folder, const Row *row, int rows, Err *err) {
     FILE *file = fopen(path, "w");
     if (!file) return err_set(err, ERR_SYSTEM, "%s: cannot be written", path);
     fprintf(file,
-            "picture,setting,plan,iou,likeness,free_hand,weakest,ropes,made,verdict,reason,seconds\r\n");
+            "picture,setting,plan,iou,likeness,free_hand,weakest,features,kept,kept_share,difference_mm,"
+            "ropes,made,verdict,reason,seconds\r\n");
     for (int i = 0; i < rows; i++)
         for (int s = 0; s < SETTINGS; s++)
             for (int p = 0; p < PLANS; p++) {
                 const Score *c = &row[i].score[s][p];
-                fprintf(file, "%s,%s,%s,%.4f,%.4f,%.4f,%.4f,%.0f,%.0f,%s,%s,%.3f\r\n", row[i].picture,
-                        setting_name[s], plan_name[p], c->iou, c->likeness, c->free_hand, c->weakest,
-                        c->ropes, c->made, verdict_name(c->verdict), c->reason, c->seconds);
+                fprintf(file, "%s,%s,%s,%.4f,%.4f,%.4f,%.4f,%d,%d,%.4f,%.3f,%.0f,%.0f,%s,%s,%.3f\r\n",
+                        row[i].picture, setting_name[s], plan_name[p], c->iou, c->likeness, c->free_hand,
+                        c->weakest, c->features, c->kept, c->kept_share, c->difference_mm, c->ropes, c->made,
+                        verdict_name(c->verdict), c->reason, c->seconds);
             }
     bool good = !ferror(file);
     return fclose(file) == 0 && good ? true : err_set(err, ERR_SYSTEM, "%s: cannot be written", path);

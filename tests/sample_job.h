@@ -21,6 +21,8 @@ typedef struct Sample {
     Item item[4];
     Warmth warmth[2];
     BlockUse use[3];
+    Part part[1];
+    Feature feature[3];
     Job job;
 } Sample;
 
@@ -119,6 +121,17 @@ static inline void sample_checks(Sample *s) {
     s->job.judgement.check[2] = (Check){CHECK_MASS, 4.63, 12, false, VERDICT_GO, .standing = STANDING_HABIT};
 }
 
+static inline void sample_measures(Sample *s) {
+    s->part[0] = (Part){.candy = 1, .samples = 900, .iou = 0.9, .kept = true, .stroke_mm = 2, .main = true};
+    s->job.judgement.part = s->part;
+    s->job.judgement.parts = 1;
+    s->feature[0] = (Feature){FEATURE_COUNTER, 0, 0.25, 0.9, false, true, {1, -2}};
+    s->feature[1] = (Feature){FEATURE_COUNTER, 0, 0.125, 0.75, true, false, {1, 2.5}};
+    s->feature[2] = (Feature){FEATURE_ARM, 0, 0.125, 0.25, false, false, {-3, 0}};
+    s->job.measures.features = (Features){3, s->feature, 1, 0.5};
+    s->job.measures.difference = (Difference){0.25, 2.5, 0.5, 0.5, {-1.5, 2}, 1, 0};
+}
+
 /* s must stay where it is: the job points into it. */
 static inline void sample_fill(Sample *s) {
     memset(s, 0, sizeof *s);
@@ -158,6 +171,7 @@ static inline void sample_fill(Sample *s) {
     sample_lists(s);
     sample_blocks(s);
     sample_checks(s);
+    sample_measures(s);
     sample_cook(s);
 }
 

@@ -70,7 +70,9 @@ static void the_keys_are_those_of_format_2(void **state) {
     Sample s;
     sample_fill(&s);
     cJSON *root = read_back(&s.job);
-    keys(root, "format name logo field jacket frame order cane quote layup judgement materials cook heat ");
+    keys(
+        root,
+        "format name logo field jacket frame order cane quote layup judgement measures materials cook heat ");
     keys(at(root, "quote"), "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches ");
     keys(at(root, "logo"), "file width height shaded inks ");
     keys(at(root, "logo.inks.0"), "srgb share candy delta_e field ");
@@ -94,6 +96,9 @@ static void the_keys_are_those_of_format_2(void **state) {
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks sentence ");
     keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice source ");
+    keys(at(root, "measures"), "features features_kept kept_share lost difference ");
+    keys(at(root, "measures.lost.1"), "kind candy share left run_together middle_mm ");
+    keys(at(root, "measures.difference"), "across_mm times_seen thick_mm of_thickness middle_mm wanted got ");
     keys(at(root, "cook"),
          "candies all boilings boiling moisture altitude_m water_boils_c cook_c cook_least_c source ");
     keys(at(root, "cook.candies.0"), "candy candy_g sugar_g syrup_g water_g ");
@@ -365,6 +370,32 @@ static void a_log_of_slanted_blocks_can_be_built_from_job_json(void **state) {
 }
 
 /* A job of one lay-up with slanted cuts, without blocks. */
+static void measures_are_read_back(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    cJSON *root = read_back(&s.job);
+    number(root, "measures.features", 3);
+    number(root, "measures.features_kept", 1);
+    number(root, "measures.kept_share", 0.5);
+    assert_int_equal(cJSON_GetArraySize(at(root, "measures.lost")), 2);
+    assert_string_equal(at(root, "measures.lost.0.kind")->valuestring, "counter");
+    assert_true(cJSON_IsTrue(at(root, "measures.lost.0.run_together")));
+    assert_string_equal(at(root, "measures.lost.1.kind")->valuestring, "arm");
+    assert_string_equal(at(root, "measures.lost.1.candy")->valuestring, s.job.palette.candy[1].name);
+    number(root, "measures.lost.1.left", 0.25);
+    number(root, "measures.lost.1.middle_mm.0", -3);
+    number(root, "measures.difference.across_mm", 0.25);
+    number(root, "measures.difference.middle_mm.1", 2);
+    assert_string_equal(at(root, "measures.difference.got")->valuestring, s.job.palette.candy[0].name);
+    cJSON_Delete(root);
+    s.job.measures = (Measures){.features = {.kept_share = 1}}; /* a plain shape, as drawn */
+    root = read_back(&s.job);
+    keys(at(root, "measures.difference"), "across_mm ");
+    assert_int_equal(cJSON_GetArraySize(at(root, "measures.lost")), 0);
+    cJSON_Delete(root);
+}
+
 static void slanted_outlines_of_job_json_cover_the_core(void **state) {
     (void)state;
     int slanted = 0;
@@ -425,6 +456,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(the_keys_are_those_of_format_2),
                                        cmocka_unit_test(logo_frame_and_cane_are_read_back),
                                        cmocka_unit_test(lay_up_and_judgement_are_read_back),
+                                       cmocka_unit_test(measures_are_read_back),
                                        cmocka_unit_test(slanted_outlines_of_job_json_cover_the_core),
                                        cmocka_unit_test(a_log_of_slanted_blocks_can_be_built_from_job_json),
                                        cmocka_unit_test(the_log_can_be_built_from_the_blocks_of_job_json),

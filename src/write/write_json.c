@@ -108,6 +108,48 @@ static void put_judgement(Out *out, cJSON *to) {
     put_text(out, object, "sentence", sentence);
 }
 
+static void put_middle(Out *out, cJSON *to, Point middle) {
+    cJSON *at = put_array(out, to, "middle_mm");
+    append_number(out, at, middle.x);
+    append_number(out, at, middle.y);
+}
+
+static void put_features(Out *out, cJSON *to) {
+    static const char *const kind[] = {
+        [FEATURE_COUNTER] = "counter", [FEATURE_BAY] = "bay", [FEATURE_ARM] = "arm"};
+    const Features *features = &out->job->measures.features;
+    put_number(out, to, "features", features->count);
+    put_number(out, to, "features_kept", features->kept);
+    put_number(out, to, "kept_share", features->kept_share);
+    cJSON *lost = put_array(out, to, "lost");
+    for (int i = 0; i < features->count; i++) {
+        const Feature *feature = &features->feature[i];
+        if (feature->kept) continue;
+        cJSON *object = append_object(out, lost);
+        put_text(out, object, "kind", kind[feature->kind]);
+        put_text(out, object, "candy", candy_name(out, out->job->judgement.part[feature->part].candy));
+        put_number(out, object, "share", feature->share);
+        put_number(out, object, "left", feature->left);
+        put_bool(out, object, "run_together", feature->run);
+        put_middle(out, object, feature->middle_mm);
+    }
+}
+
+static void put_measures(Out *out, cJSON *to) {
+    const Difference *difference = &out->job->measures.difference;
+    cJSON *measures = put_object(out, to, "measures");
+    put_features(out, measures);
+    cJSON *object = put_object(out, measures, "difference");
+    put_number(out, object, "across_mm", difference->across_mm);
+    if (difference->across_mm <= 0) return;
+    put_number(out, object, "times_seen", difference->times_seen);
+    put_number(out, object, "thick_mm", difference->thick_mm);
+    put_number(out, object, "of_thickness", difference->of_thickness);
+    put_middle(out, object, difference->middle_mm);
+    put_text(out, object, "wanted", candy_name(out, difference->wanted));
+    put_text(out, object, "got", candy_name(out, difference->got));
+}
+
 static void put_materials(Out *out, cJSON *to) {
     cJSON *list = put_array(out, to, "materials");
     for (int i = 0; i < out->job->bill.materials; i++) {
@@ -212,6 +254,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_quote(&out, root);
     put_layup(&out, root);
     put_judgement(&out, root);
+    put_measures(&out, root);
     put_materials(&out, root);
     put_cook(&out, root);
     put_heat(&out, root);
