@@ -83,6 +83,19 @@ static void a_disc_that_is_lost_is_the_difference(void **state) {
     assert_int_equal(d.got, 0);
 }
 
+static void of_several_as_large_the_first_is_told(void **state) {
+    (void)state;
+    Raster wanted, face;
+    draw_field(&wanted);
+    face = wanted;
+    fill(&face, 30, 50, 6, 1);
+    fill(&face, 55, 30, 6, 1);
+    fill(&face, 20, 30, 6, 1);
+    Difference d = compare(&wanted, &face);
+    near(d.middle_mm.x, -20 * sample_mm, sample_mm);
+    near(d.middle_mm.y, -10 * sample_mm, sample_mm);
+}
+
 static void a_blot_in_a_wide_field_is_little_of_its_thickness(void **state) {
     (void)state;
     Raster wanted, face;
@@ -161,6 +174,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_face_as_drawn_does_not_differ),
         cmocka_unit_test(a_disc_that_is_lost_is_the_difference),
+        cmocka_unit_test(of_several_as_large_the_first_is_told),
         cmocka_unit_test(a_blot_in_a_wide_field_is_little_of_its_thickness),
         cmocka_unit_test(candies_that_hardly_differ_are_not_wrong),
         cmocka_unit_test(the_difference_ends_at_the_cores_edge),

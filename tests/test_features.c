@@ -279,6 +279,26 @@ static void a_mirrored_face_has_mirrored_features(void **state) {
     free(g.feature);
 }
 
+/* A ring in a slab: its inside is of the slab's candy, but no more the slab where the ring is gone. */
+static void a_letter_that_is_gone_from_a_slab_is_the_slabs_loss(void **state) {
+    (void)state;
+    Raster wanted, face;
+    draw_field(&wanted);
+    fill(&wanted, 5, 5, 14, 14, 1);
+    face = wanted;
+    fill(&wanted, 9.5, 9.5, 5, 5, 2);
+    fill(&wanted, 10.5, 10.5, 3, 3, 1);
+    Features f = compare(&wanted, &wanted);
+    assert_int_equal(f.feature[0].kind, FEATURE_COUNTER); /* the slab's: the ring */
+    near(f.feature[0].share, 16.0 / (14 * 14 - 9), 0.01);
+    assert_int_equal(f.kept, f.count);
+    free(f.feature);
+    f = compare(&wanted, &face);
+    near(f.feature[0].left, 0, 1e-9);
+    assert_int_equal(f.kept, 0);
+    free(f.feature);
+}
+
 static void letters_count_in_a_row_and_not_alone(void **state) {
     (void)state;
     Raster wanted;
@@ -336,10 +356,36 @@ static bool covered(const FeatureMasks *m, const uint8_t *mask, int not, double 
     return false;
 }
 
+/* Diameter of the largest disc in the part, as base/thickness.h measures it. */
+static double body_of(const FeatureMasks *m) {
+    int most = 0;
+    for (size_t i = 0; i < m->points; i++) {
+        int x = (int)(i % m->box.w), y = (int)(i / m->box.w), least = INT32_MAX;
+        for (size_t k = 0; m->own[i] && k < m->points; k++) {
+            int u = (int)(k % m->box.w) - x, v = (int)(k / m->box.w) - y;
+            if (!m->own[k] && u * u + v * v < least) least = u * u + v * v;
+        }
+        if (m->own[i] && least > most) most = least;
+    }
+    return 2 * sqrt(most) - 0.5;
+}
+
+/* The arms, plainly: out[i] = 1. */
+static void find_arms_plainly(const FeatureMasks *m, const FeatureSizes *sizes, uint8_t *out) {
+    uint8_t *rest = calloc(1, m->points);
+    double across = fmin(0.6 * body_of(m), sizes->gap_most);
+    assert_non_null(rest);
+    for (size_t i = 0; across > sizes->least && i < m->points; i++)
+        rest[i] = m->own[i] && !covered(m, m->own, 0, across, (int)(i % m->box.w), (int)(i / m->box.w));
+    for (size_t i = 0; i < m->points; i++)
+        out[i] = rest[i] && covered(m, rest, 0, sizes->least, (int)(i % m->box.w), (int)(i / m->box.w));
+    free(rest);
+}
+
 /* A random part of a few boxes and its masks, against the plain definitions. */
 static void masks_are_what_they_are_said_to_be(void **state) {
     (void)state;
-    const FeatureSizes sizes = {2, 3, 7};
+    const FeatureSizes sizes = {1.5, 3, 7};
     uint64_t seed = 12;
     for (int round = 0; round < 12; round++) {
         FeatureMasks m;
@@ -353,9 +399,13 @@ static void masks_are_what_they_are_said_to_be(void **state) {
             for (int i = 0; i < w * h; i++) m.own[(y + i / w) * m.box.w + x + i % w] = 1;
         }
         memcpy(m.got, m.own, m.points);
+        memcpy(m.like, m.own, m.points);
+        memcpy(m.shown, m.own, m.points);
         assert_true(masks_find(&m, &sizes, &err));
-        uint8_t *gaps = calloc(2, m.points), *mask = gaps + m.points;
-        assert_non_null(gaps);
+        uint8_t *arms = calloc(2, m.points), *mask = arms + m.points;
+        assert_non_null(arms);
+        find_arms_plainly(&m, &sizes, arms);
+        assert_memory_equal(m.arms, arms, m.points);
         for (size_t i = 0; i < m.points; i++) {
             int x = (int)(i % m.box.w), y = (int)(i / m.box.w);
             mask[i] = !m.own[i] && !covered(&m, m.own, 1, sizes.gap_most, x, y);
@@ -366,7 +416,7 @@ static void masks_are_what_they_are_said_to_be(void **state) {
             if (m.gaps[i] != want) fail_msg("round %d at %d, %d: %d", round, x, y, m.gaps[i]);
             if (m.gaps[i]) assert_int_equal(m.left[i], 1); /* all of them are left */
         }
-        free(gaps);
+        free(arms);
         masks_free(&m);
     }
 }
@@ -383,6 +433,7 @@ int main(void) {
         cmocka_unit_test(a_shape_that_is_only_moved_a_little_loses_nothing),
         cmocka_unit_test(a_disc_and_a_square_have_no_features),
         cmocka_unit_test(a_mirrored_face_has_mirrored_features),
+        cmocka_unit_test(a_letter_that_is_gone_from_a_slab_is_the_slabs_loss),
         cmocka_unit_test(letters_count_in_a_row_and_not_alone),
         cmocka_unit_test(what_is_thinner_than_can_be_seen_is_no_bay),
         cmocka_unit_test(masks_are_what_they_are_said_to_be),

@@ -3,7 +3,8 @@
  * Gaps: the closing of the part less the part. Arms: the part less its opening by a disc of `arm_body` of the
  * largest that fits into it, or of the largest gap, if that is less. Both opened by the least disc. Left: the
  * same of the part in the face, with a disc that is a little larger, since what was a gap is one still if it
- * came out a little wider; and all that this encloses.
+ * came out a little wider; and all that this encloses. What else is of the part's candy there, the inside of
+ * an O in a wide part say, is no feature of this part.
  * Cost: O(points), at most twelve distance transforms; six where there are no gaps and no arms. */
 #include "parts/feature_masks.h"
 
@@ -16,7 +17,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { MASKS = 7, LABELS = 2 };
+enum { MASKS = 9, LABELS = 2 };
 
 static const double arm_body = 0.6;   /* docs/numbers.md */
 static const double gap_wider = 1.25; /* chosen: a gap a quarter wider than drawn is still that gap */
@@ -39,7 +40,9 @@ bool masks_new(Box part, bool hole, const FeatureSizes *sizes, FeatureMasks *out
     m.other = m.label + m.points;
     m.own = (uint8_t *)(m.other + m.points);
     m.got = m.own + m.points;
-    m.gaps = m.got + m.points;
+    m.like = m.got + m.points;
+    m.shown = m.like + m.points;
+    m.gaps = m.shown + m.points;
     m.left = m.gaps + m.points;
     m.arms = m.left + m.points;
     m.wide = m.arms + m.points;
@@ -91,12 +94,20 @@ bool masks_within(FeatureMasks *m, const FeatureSizes *sizes, const uint8_t *mas
     return true;
 }
 
+static void take_away(uint8_t *from, const uint8_t *mask, size_t points) {
+    for (size_t i = 0; i < points; i++) from[i] = from[i] && !mask[i];
+}
+
 static bool find_gaps(FeatureMasks *m, const FeatureSizes *sizes, Err *err) {
     if (!close_mask(m, m->own, sizes->gap_most, m->gaps, err)) return false;
-    for (size_t i = 0; i < m->points; i++) m->gaps[i] = m->gaps[i] && !m->own[i];
+    take_away(m->gaps, m->own, m->points);
     if (!holds_any(m->gaps, m->points)) return true;
-    return masks_open(m, m->gaps, sizes->least, err) &&
-           (!holds_any(m->gaps, m->points) || masks_within(m, sizes, m->got, m->left, err));
+    if (!masks_open(m, m->gaps, sizes->least, err)) return false;
+    take_away(m->gaps, m->like, m->points);
+    if (!holds_any(m->gaps, m->points)) return true;
+    if (!masks_within(m, sizes, m->got, m->left, err)) return false;
+    take_away(m->left, m->shown, m->points);
+    return true;
 }
 
 /* Diameter of the largest disc in the part. */

@@ -20,8 +20,11 @@ typedef struct FeatureMasks {
     bool hole;      /* it holds together by its sides only, what is round it by corners too */
     uint8_t *own;   /* mask, given: the part in the logo */
     uint8_t *got;   /* mask, given: the part in the face */
-    uint8_t *gaps;  /* mask: its counters and bays in the logo */
-    uint8_t *left;  /* mask: what lies within the part in the face and is not it; if there are gaps */
+    uint8_t *like;  /* mask, given: all of its candy in the logo */
+    uint8_t *shown; /* mask, given: all of its candy in the face */
+    uint8_t *gaps;  /* mask: its counters and bays in the logo, less what else is of its candy */
+    uint8_t
+        *left; /* mask: what lies within the part in the face and is not of its candy; if there are gaps */
     uint8_t *arms;  /* mask: its arms in the logo */
     uint8_t *wide;  /* mask: the caller's scratch */
     uint8_t *spare; /* mask: scratch */
@@ -34,7 +37,7 @@ typedef struct FeatureMasks {
 bool masks_new(Box part, bool hole, const FeatureSizes *sizes, FeatureMasks *out, Err *err) MUST_CHECK;
 void masks_free(FeatureMasks *m);
 
-/* From own and got: gaps, left and arms. Fails with ERR_MEMORY only. */
+/* From what is given: gaps, left and arms. Fails with ERR_MEMORY only. */
 bool masks_find(FeatureMasks *m, const FeatureSizes *sizes, Err *err) MUST_CHECK;
 
 /* out = what lies within `mask`: its closing and all that this encloses, less the mask. Uses spare, other. */

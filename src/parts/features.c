@@ -69,7 +69,7 @@ static bool are_neighbours(const Part *a, const Part *b) {
 }
 
 static bool can_be_letter(const Part *part, double sample_mm) {
-    return !part->speck && !part->ring && !part->outline && part->box.h * sample_mm >= letter_mm;
+    return !part->ring && !part->outline && part->box.h * sample_mm >= letter_mm;
 }
 
 /* A row is what neighbours join up. */
@@ -140,6 +140,8 @@ static void draw_part(const Search *s, int index, FeatureMasks *m) {
             if (u < 0 || v < 0 || u >= s->side || v >= s->side) continue;
             size_t to = (size_t)y * box.w + x, from = (size_t)v * s->side + u;
             int near = s->asked[from] ? s->nearest[from] : -1;
+            m->like[to] = s->site[from];
+            m->shown[to] = s->asked[from];
             m->own[to] = s->site[from] && count_area(s->areas, u, v, index) >= HALF;
             m->got[to] = near >= 0 && count_area(s->areas, near % s->side, near / s->side, index) > 0;
         }
@@ -156,11 +158,11 @@ typedef struct Tally {
     bool run;     /* it has run into a larger one */
 } Tally;
 
-/* Of a gap the mouth leads to what is neither part nor gap, of an arm to the part. */
+/* Of a gap the mouth leads to what is neither its candy nor gap, of an arm to the part. */
 static int count_mouth(const FeatureMasks *m, const uint8_t *mask, bool arms, size_t i) {
     const size_t beside[4] = {i - 1, i + 1, i - (size_t)m->box.w, i + (size_t)m->box.w};
     int mouth = 0;
-    for (int d = 0; d < 4; d++) mouth += !mask[beside[d]] && (m->own[beside[d]] != 0) == arms;
+    for (int d = 0; d < 4; d++) mouth += !mask[beside[d]] && (m->like[beside[d]] != 0) == arms;
     return mouth;
 }
 
@@ -184,7 +186,7 @@ static bool mark_counters(FeatureMasks *m, Tally *tally, Err *err) {
     int *size = mem_alloc((size_t)areas, sizeof *size, err);
     if (!size) return false;
     for (size_t i = 0; i < m->points; i++)
-        if (m->other[i] >= 0) size[m->other[i]]++;
+        if (m->other[i] >= 0 && !m->like[i]) size[m->other[i]]++;
     for (size_t i = 0; i < m->points; i++) {
         if (m->label[i] < 0 || m->other[i] <= 0) continue;
         Tally *t = &tally[m->label[i]];
