@@ -234,7 +234,7 @@ static bool run_picture(const char *folder, Sheet *sheet, Row *row, Err *err) {
 /* --- the tables --- */
 
 static void print_heading(void) {
-    printf("%-28s | %-84s | %s\n", "", "16 least strips across", "default order");
+    printf("%-28s | %-90s | %s\n", "", "16 least strips across", "default order");
     printf("%-28s |", "picture");
     for (int s = 0; s < SETTINGS; s++)
         printf(" %5s %5s %6s %5s %5s %8s %5s %5s %4s %-6s %5s %s |", "IoU", "like", "free", "weak", "share",

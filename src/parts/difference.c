@@ -106,8 +106,9 @@ bool difference_find(const Grid *grid, const Palette *palette, const Face *face,
         d.times_seen = d.across_mm / seen_mm;
         d.thick_mm = thick * sample_mm;
         d.of_thickness = d.across_mm / d.thick_mm;
-        d.middle_mm.x = (worst % wanted->side + 0.5 - half) * sample_mm;
-        d.middle_mm.y = (worst / wanted->side + 0.5 - half) * sample_mm;
+        int x = worst % wanted->side, y = worst / wanted->side;
+        d.middle_mm.x = (x + 0.5 - half) * sample_mm;
+        d.middle_mm.y = (y + 0.5 - half) * sample_mm;
         d.wanted = wanted->candy[worst];
         d.got = face->candy[worst];
     }

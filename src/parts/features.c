@@ -169,15 +169,17 @@ static int count_mouth(const FeatureMasks *m, const uint8_t *mask, bool arms, si
 /* The features of the mask, by m->label; what is left of them is in `left`. */
 static void tally_up(const FeatureMasks *m, const uint8_t *mask, const uint8_t *left, bool arms,
                      Tally *tally) {
-    for (size_t i = 0; i < m->points; i++) {
-        if (m->label[i] < 0) continue;
-        Tally *t = &tally[m->label[i]];
-        t->points++;
-        t->left += left[i];
-        t->x += (double)(i % (size_t)m->box.w) + 0.5;
-        t->y += (double)(i / (size_t)m->box.w) + 0.5;
-        t->mouth += count_mouth(m, mask, arms, i);
-    }
+    for (int y = 0; y < m->box.h; y++)
+        for (int x = 0; x < m->box.w; x++) {
+            size_t i = (size_t)y * m->box.w + x;
+            if (m->label[i] < 0) continue;
+            Tally *t = &tally[m->label[i]];
+            t->points++;
+            t->left += left[i];
+            t->x += x + 0.5;
+            t->y += y + 0.5;
+            t->mouth += count_mouth(m, mask, arms, i);
+        }
 }
 
 /* Which features are holes of the part: those that have most of one. */
