@@ -175,6 +175,11 @@ $(BUILD)/quality: $(BUILD)/tests/quality.o $(BUILD)/tests/quality_sheet.o $(LIBR
 	$(call SAY,link   )
 	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
+# The pictures of tests/framing_logos.h, to look at: $(BUILD)/draw_framing FOLDER.
+$(BUILD)/draw_framing: $(BUILD)/tests/draw_framing.o $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
+
 # --- installing -------------------------------------------------------------------------------------------------
 # What is installed: FILE:PLACE, the place below PREFIX. The documents keep their folders, so that their links hold.
 ZSHDIR ?= share/zsh/site-functions

@@ -165,7 +165,7 @@ static inline void sample_fill(Sample *s) {
                          .cane_length_m = 15.91,
                          .step_mm = 1.5,
                          .key = {.steps = 40, .least_steps = 4}};
-    s->job.grid.frame = (Frame){{300.5, 200.25}, 10.125, false, true};
+    s->job.grid.frame = (Frame){{300.5, 200.25}, 10.125, false, true, false};
     s->job.grid.rings = 1;
     s->job.grid.ring[0] = (Ring){1, 20, 18};
     sample_lists(s);

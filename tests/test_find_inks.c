@@ -730,8 +730,8 @@ static void a_picture_without_a_ground_is_full_bleed(void **state) {
     Picture p = draw(halves, 200, 150, 4, ENCODED);
     InkMap map = found(&p);
     expect_inks(&map, (Rgba[]){red, blue, white}, 3, 0.5, "halves");
-    assert_true(map.full_bleed && !map.roundel);
-    assert_true(map.circle.x == 100 && map.circle.y == 75 && map.circle.r == 125);
+    assert_true(map.full_bleed && map.cropped && !map.roundel);
+    assert_true(map.circle.x == 100 && map.circle.y == 75 && map.circle.r == 75);
     inkmap_free(&map);
     picture_free(&p);
 }

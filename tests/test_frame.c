@@ -50,7 +50,7 @@ static InkMap drawn(Drawing *ink, int size, bool full_bleed, bool roundel) {
     double half = size / 2.0;
     for (int i = 0; i < size * size; i++)
         map.label[i] = (uint8_t)ink((i % size + 0.5 - half) / half, (i / size + 0.5 - half) / half);
-    map.circle = (Circle){half, half, full_bleed ? half * sqrt(2) : half};
+    map.circle = (Circle){half, half, half};
     return map;
 }
 
@@ -58,7 +58,7 @@ static Grid framed(const InkMap *map) {
     Shop shop = shop_default();
     Palette palette = {
         .count = 2, .candy = {shop.stock.candy[0], shop.stock.candy[2]}, .inks = 2, .of_ink = {0, 1}};
-    LayKey key = {.steps = 64, .least_steps = 4, .sheet_steps = 2};
+    LayKey key = {.steps = 64, .least_steps = 4, .sheet_steps = 2, .margin = 0.25};
     Grid grid = {0};
     Err err = {0};
     assert_true(frame(map, &palette, &key, &grid, &err));
@@ -97,14 +97,18 @@ static void a_roundel_loses_a_little_of_its_rim(void **state) {
     inkmap_free(&map);
 }
 
-static void a_full_bleed_picture_is_cropped_only_if_its_corners_are_one_ink(void **state) {
+static void a_disc_out_of_a_picture_fills_the_core(void **state) {
     (void)state;
-    InkMap map = drawn(dot, 400, true, false);
+    InkMap map = drawn(halves, 400, true, false);
+    map.cropped = true;
+    map.circle = (Circle){240, 200, 150};
     Grid grid = framed(&map);
-    near(grid.frame.px_per_step, 200 / 32.0, 1e-12);
+    near(grid.frame.px_per_step, 150 / 32.0, 1e-12);
+    near(grid.frame.centre_px.x, 240, 0);
+    assert_true(grid.frame.cropped && grid.frame.full_bleed);
     grid_free(&grid);
-    inkmap_free(&map);
-    map = drawn(halves, 400, true, false);
+    map.cropped = false; /* whole */
+    map.circle = (Circle){200, 200, 200 * sqrt(2)};
     grid = framed(&map);
     near(grid.frame.px_per_step, 200 * sqrt(2) / 31, 1e-12);
     grid_free(&grid);
@@ -194,7 +198,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_circle_comes_a_quarter_of_a_least_strip_inside_the_core),
         cmocka_unit_test(a_roundel_loses_a_little_of_its_rim),
-        cmocka_unit_test(a_full_bleed_picture_is_cropped_only_if_its_corners_are_one_ink),
+        cmocka_unit_test(a_disc_out_of_a_picture_fills_the_core),
         cmocka_unit_test(a_band_is_a_ring_and_a_thin_outline_becomes_a_sheet),
         cmocka_unit_test(field_rings_count_only_round_something),
         cmocka_unit_test(a_small_part_weighs_more_than_a_large_one),

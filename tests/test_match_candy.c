@@ -219,7 +219,7 @@ static void twelve_inks_are_matched_within_the_cap_and_in_time(void **state) {
 static void no_more_candies_are_wanted_than_a_palette_holds(void **state) {
     (void)state;
     const Shop shop = shop_default();
-    InkMap map = {.count = INKS_MAX, .full_bleed = true};
+    InkMap map = {.count = INKS_MAX, .full_bleed = true, .cropped = true};
     Order order = order_default();
     for (int i = 0; i < INKS_MAX; i++)
         map.ink[i] = (Ink){.srgb = shop.stock.candy[i].srgb, .share = 1.0 / INKS_MAX};
@@ -392,12 +392,12 @@ static void wishes_the_field_and_dyeing_are_kept(void **state) {
     }
 }
 
-static void the_field_of_a_full_bleed_picture_lies_beyond_it(void **state) {
+static void the_field_of_a_disc_out_of_a_picture_lies_beyond_it(void **state) {
     (void)state;
     const Shop shop = shop_default();
     static const char *const picture[] = {"RRRR", "RRRR", "BBBB", "BBBB"};
     InkMap map = MAP(picture);
-    map.full_bleed = true;
+    map.full_bleed = map.cropped = true;
     Order order = order_default();
     (void)snprintf(order.field, sizeof order.field, "%s", "cream");
     Palette palette = matched(&map, &order, &shop.stock);
@@ -513,7 +513,7 @@ int main(void) {
         cmocka_unit_test(candies_come_field_first_then_by_falling_area),
         cmocka_unit_test(a_speck_does_not_count_as_a_candy_wanted),
         cmocka_unit_test(wishes_the_field_and_dyeing_are_kept),
-        cmocka_unit_test(the_field_of_a_full_bleed_picture_lies_beyond_it),
+        cmocka_unit_test(the_field_of_a_disc_out_of_a_picture_lies_beyond_it),
         cmocka_unit_test(the_jacket_is_resolved),
         cmocka_unit_test(each_bad_wish_is_named)};
     return cmocka_run_group_tests_name("match_candy", tests, NULL, NULL);

@@ -77,7 +77,7 @@ static void the_keys_are_those_of_format_2(void **state) {
     keys(at(root, "logo"), "file width height shaded inks ");
     keys(at(root, "logo.inks.0"), "srgb share candy delta_e field ");
     keys(at(root, "jacket"), "candies stripes ");
-    keys(at(root, "frame"), "centre_px px_per_step full_bleed roundel ");
+    keys(at(root, "frame"), "centre_px px_per_step full_bleed roundel cropped ");
     keys(at(root, "cane"), "logs log_diameter_mm log_length_mm core_diameter_mm reduction cane_length_m ");
     keys(at(root, "layup"), "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list "
                             "types_list blocks_list pulls "
@@ -134,6 +134,7 @@ static void logo_frame_and_cane_are_read_back(void **state) {
     number(root, "frame.px_per_step", 20.25);
     truth(root, "frame.roundel", true);
     truth(root, "frame.full_bleed", false);
+    truth(root, "frame.cropped", false);
     number(root, "cane.reduction", 22.0 / 3); /* unrounded */
     number(root, "cane.log_length_mm", 305);
     number(root, "order.pieces", 1000);

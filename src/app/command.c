@@ -110,7 +110,7 @@ static int run_logo(const Options *options, const Shop *shop, Err *err) {
     if (options->dated) date_today(job.order.date);
     int status = 0;
     bool good = check_dir(options, err) && decode(options->logo, name, &picture, err) &&
-                find_inks(&picture, &inks, err) &&
+                find_inks_fit(&picture, options->order.fit, &inks, err) &&
                 (options->sweep ? run_sweep : run_job)(options, &job, &status, err);
     job_free(&job);
     inkmap_free(&inks);

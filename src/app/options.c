@@ -121,6 +121,17 @@ static bool take_jacket(const OptionRow *row, const char *value, Options *out, E
     return true;
 }
 
+static bool take_fit(const OptionRow *row, const char *value, Options *out, Err *err) {
+    static const char *const word[] = {[FIT_AUTO] = "auto", [FIT_CROP] = "crop", [FIT_WHOLE] = "whole"};
+    for (size_t i = 0; i < sizeof word / sizeof *word; i++)
+        if (strcmp(value, word[i]) == 0) {
+            out->order.fit = (Fit)i;
+            return true;
+        }
+    return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is not known; write auto, crop or whole", row->name,
+                   value);
+}
+
 static bool take_detail(const OptionRow *row, const char *value, Options *out, Err *err) {
     static const char *const word[] = {
         [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
@@ -205,6 +216,8 @@ static const OptionRow table[] = {
      AT(order.wish)},
     {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "candies of the outer wrap, up to 6", take_jacket,
      AT(order.jacket)},
+    {0, "fit", "auto|crop|whole", 0, 0, "auto", "of a full picture: a disc, or all of it", take_fit,
+     AT(order.fit)},
     {0, "stripes", "S", 1, STRIPES_MAX, "12", "stripes of a mixed jacket", take_small, AT(order.stripes)},
     {.help = "The ropes"},
     {0, "ropes", "N", 1, 10000, NULL, "lay at most N ropes", take_small, AT(order.ropes_cap)},
@@ -243,8 +256,7 @@ static const char before[] = "Usage: logocane [options] LOGO\n"
                              "PNG, JPEG, BMP, GIF, PSD; -: stdin\n";
 
 static const char after[] =
-    "\nExit status: 0 it can be built, as drawn or with the changes named; 1 it cannot;\n"
-    "2 the command or the logo is wrong; 3 the system failed (memory, disk).\n"
+    "\nExit status: 0 go or change; 1 no; 2 wrong command or logo; 3 system failure.\n"
     "Example: logocane -n 5,000 -p 18x14mm -j red,white -o ferry-job ferry.png\n";
 
 static void print_row(FILE *file, const OptionRow *row) {

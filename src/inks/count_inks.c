@@ -8,6 +8,7 @@
 #include "inks/inks.h"
 
 #include "base/mem.h"
+#include "inks/steps.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -36,6 +37,17 @@ static void count_border(InkMap *map, int a, int b, double *borders) {
     ++*borders;
 }
 
+/* The field that lies round the whole picture, and meets all of its border. Returns its pixels. */
+static double count_beyond(InkMap *map, double *borders) {
+    int w = map->width, h = map->height;
+    double area = PI * map->circle.r * map->circle.r - (double)w * h;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x += (y == 0 || y == h - 1 || x == w - 1 || w == 1) ? 1 : w - 1)
+            count_border(map, map->field, map->label[(size_t)y * (size_t)w + (size_t)x], borders);
+    map->ink[map->field].share += area;
+    return area;
+}
+
 /* Shares and borders; *borders: the count of all borders. */
 static void count_inside(InkMap *map, double *borders) {
     double inside = 0;
@@ -52,6 +64,7 @@ static void count_inside(InkMap *map, double *borders) {
             if (x >= low && x < high) count_border(map, row[x], row[x + map->width], borders);
         }
     }
+    if (map->beyond) inside += count_beyond(map, borders);
     for (int i = 0; i < map->count; i++) {
         map->ink[i].share /= fmax(inside, 1);
         for (int j = 0; j < map->count; j++) map->border[i][j] /= fmax(*borders, 1);
@@ -143,4 +156,27 @@ bool count_inks(InkMap *map, Err *err) {
         for (int j = 0; j < map->count; j++) map->across[i][j] /= fmax(borders, 1);
     free(c.mark);
     return true;
+}
+
+/* --- the order --- */
+
+void order_inks(InkMap *map) {
+    const InkMap old = *map;
+    int of[INKS_MAX], number[INKS_MAX] = {0};
+    size_t pixels = (size_t)map->width * (size_t)map->height;
+    for (int k = 0; k < map->count; k++) {
+        int at = k;
+        for (; at > 0 && old.ink[of[at - 1]].share < old.ink[k].share; at--) of[at] = of[at - 1];
+        of[at] = k;
+    }
+    for (int i = 0; i < map->count; i++) {
+        number[of[i]] = i;
+        map->ink[i] = old.ink[of[i]];
+        for (int j = 0; j < map->count; j++) {
+            map->border[i][j] = old.border[of[i]][of[j]];
+            map->across[i][j] = old.across[of[i]][of[j]];
+        }
+    }
+    map->field = number[old.field];
+    for (size_t i = 0; i < pixels; i++) map->label[i] = (uint8_t)number[map->label[i]];
 }

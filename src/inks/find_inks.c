@@ -4,9 +4,10 @@
  * have more of (find_swatches.c, labelling.c).
  * 2. Shadings are joined area by area (shading.c); a swatch that is mostly shade is so everywhere; of over
  * INKS_MAX inks the smallest are given to their nearest.
- * 3. The field, how much is shaded (shaded_share.c), the circle of the foreground, the roundel test; shares,
- * and which inks meet (count_inks.c).
+ * 3. The field (find_field.c), how much is shaded (shaded_share.c), the circle of the foreground, the roundel
+ * test; shares, and which inks meet (count_inks.c).
  * 4. Where the foreground fills at most half of the picture, all again in that part alone (crop_to_logo.c).
+ * 5. What of it comes into the disc (fit_picture.c).
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
@@ -21,9 +22,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define FIELD_LEAST 0.6 /* of the picture's border */
-#define RIM 0.965       /* of the radius: the roundel's rim begins */
-#define RIM_LEAST 0.9   /* of the rim's circle is not field, in a roundel */
+#define RIM 0.965        /* of the radius: the roundel's rim begins */
+#define RIM_LEAST 0.9    /* of the rim's circle is not field, in a roundel */
+#define INNER_LEAST 0.01 /* of a roundel is of another ink than most of it: else it is but a disc */
 
 enum { FOLLOW = 4 }; /* a swatch is all shade if every so many-th of its pixels is */
 
@@ -107,20 +108,6 @@ static bool choose_inks(const Labelling *l, uint8_t *ink, Err *err) {
 
 /* --- step 3: field, circle, roundel --- */
 
-/* The ink with most of the picture's border; *share its part of it. */
-static int border_ink(const uint8_t *ink, int w, int h, double *share) {
-    int count[SWATCHES_MAX] = {0}, all = 0, most = 0;
-    for (int y = 0; y < h; y++)
-        for (int x = 0; x < w; x += (y == 0 || y == h - 1 || x == w - 1 || w == 1) ? 1 : w - 1) {
-            count[ink[(size_t)y * (size_t)w + (size_t)x]]++;
-            all++;
-        }
-    for (int k = 1; k < SWATCHES_MAX; k++)
-        if (count[k] > count[most]) most = k;
-    *share = count[most] / (double)all;
-    return most;
-}
-
 static Circle whole_circle(int w, int h) {
     return (Circle){w / 2.0, h / 2.0, hypot(w, h) / 2};
 }
@@ -147,8 +134,21 @@ static double from_centre(Circle c, int x, int y) {
     return hypot(x + 0.5 - c.x, y + 0.5 - c.y);
 }
 
+/* Is there more than one ink inside the rim? */
+static bool shows_something(const uint8_t *ink, int w, int h, Circle c) {
+    double count[SWATCHES_MAX] = {0}, all = 0, most = 0;
+    for (int y = 0; y < h; y++)
+        for (int x = 0; x < w; x++) {
+            if (from_centre(c, x, y) >= RIM * c.r) continue;
+            count[ink[(size_t)y * (size_t)w + (size_t)x]]++;
+            all++;
+        }
+    for (int k = 0; k < SWATCHES_MAX; k++) most = fmax(most, count[k]);
+    return all - most >= INNER_LEAST * all;
+}
+
 /* Not field on RIM_LEAST of the circle at RIM of the radius. Places outside the picture are field. */
-static bool is_roundel(const uint8_t *ink, int w, int h, int field, Circle c) {
+static bool has_rim(const uint8_t *ink, int w, int h, int field, Circle c) {
     int steps = 4 * (int)ceil(2 * c.r); /* a multiple of four, so that quarter turns see the same places */
     int hits = 0;
     for (int i = 0; i < steps; i++) {
@@ -195,38 +195,15 @@ static void fill_map(const Labelling *l, int field, uint8_t *ink, InkMap *map) {
     map->label = ink;
 }
 
-/* The largest share first; of the same shares as they were. */
-static void order_inks(InkMap *map) {
-    const InkMap old = *map;
-    int of[INKS_MAX], number[INKS_MAX] = {0};
-    size_t pixels = (size_t)map->width * (size_t)map->height;
-    for (int k = 0; k < map->count; k++) {
-        int at = k;
-        for (; at > 0 && old.ink[of[at - 1]].share < old.ink[k].share; at--) of[at] = of[at - 1];
-        of[at] = k;
-    }
-    for (int i = 0; i < map->count; i++) {
-        number[of[i]] = i;
-        map->ink[i] = old.ink[of[i]];
-        for (int j = 0; j < map->count; j++) {
-            map->border[i][j] = old.border[of[i]][of[j]];
-            map->across[i][j] = old.across[of[i]][of[j]];
-        }
-    }
-    map->field = number[old.field];
-    for (size_t i = 0; i < pixels; i++) map->label[i] = (uint8_t)number[map->label[i]];
-}
-
 static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
     int w = l->picture->width, h = l->picture->height;
-    double share;
-    int field = border_ink(ink, w, h, &share);
-    map->full_bleed = share < FIELD_LEAST;
+    int field;
+    if (!find_field(l, ink, &field, &map->full_bleed, err)) return false;
     map->circle = whole_circle(w, h);
     if (!shaded_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, &map->deep, err)) return false;
     if (!map->full_bleed) {
         if (!foreground_circle(ink, w, h, field, &map->circle, err)) return false;
-        map->roundel = is_roundel(ink, w, h, field, map->circle);
+        map->roundel = has_rim(ink, w, h, field, map->circle) && shows_something(ink, w, h, map->circle);
         if (map->roundel) field = take_rim(ink, w, h, field, map->circle);
     }
     fill_map(l, field, ink, map);
@@ -270,7 +247,7 @@ static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err
     return good;
 }
 
-bool find_inks(const Picture *picture, InkMap *out, Err *err) {
+bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) {
     InkMap map;
     Box part;
     if (!find_everywhere(picture, &map, err)) return false;
@@ -279,6 +256,14 @@ bool find_inks(const Picture *picture, InkMap *out, Err *err) {
         return false;
     }
     if (map.count == 1 && crop_box(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
+    if (!fit_picture(&map, fit, err)) {
+        inkmap_free(&map);
+        return false;
+    }
     *out = map;
     return true;
+}
+
+bool find_inks(const Picture *picture, InkMap *out, Err *err) {
+    return find_inks_fit(picture, FIT_AUTO, out, err);
 }

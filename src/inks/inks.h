@@ -8,9 +8,14 @@
 
 /* --- find_inks: the flat colours of a logo --- */
 
-/* Finds the inks of the picture and the ink of each pixel, the field, the foreground's circle, the roundel
- * and the shaded share. Fails with ERR_MEMORY only; *out is then untouched. Free with inkmap_free. */
+/* Finds the inks of the picture and the ink of each pixel, the field, the circle that comes on the core, the
+ * roundel and the shaded share; a picture without a background is cropped to a disc, or laid whole on a
+ * field, as it suits it. Fails with ERR_MEMORY only; *out is then untouched. Free with inkmap_free. */
 bool find_inks(const Picture *picture, InkMap *out, Err *err) MUST_CHECK;
+
+/* The same, cropped or whole as asked for. A logo on a background is whole unless a crop is asked for: then
+ * it is the disc in the middle of its box. A roundel is a disc anyway. */
+bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) MUST_CHECK;
 
 /* --- count_inks: how much there is of each ink, and which meet --- */
 

@@ -38,6 +38,9 @@ Tint tint_of_encoded(const float premultiplied[4]);
 Rgb8 tint_rgb8(const Tint *tint);
 bool tint_transparent(const Tint *tint); /* alpha under a half */
 
+/* White, as of paper, also in a JPEG. */
+bool is_paper(Rgb8 colour);
+
 /* Squared distance in OKLab and alpha. */
 float tint_near(const Tint *p, const Tint *q);
 
@@ -172,6 +175,23 @@ double swatches_least(const Labelling *l);
  * their border are one shading, and its largest swatch is its ink; elsewhere the same swatch may be an ink of
  * its own. Fails with ERR_MEMORY. */
 bool shading_inks(const Labelling *l, uint8_t *ink, Err *err) MUST_CHECK;
+
+/* --- find_field: the background --- */
+
+/* Which swatch is the background of the picture, whose pixels are of the swatches ink[height][width]; if it
+ * is full-bleed, that with the most of its border. Fails with ERR_MEMORY; the outputs are then untouched. */
+bool find_field(const Labelling *l, const uint8_t *ink, int *field, bool *full_bleed, Err *err) MUST_CHECK;
+
+/* --- fit_picture: whole in the disc, or a disc out of it --- */
+
+/* Sets map->circle, cropped and beyond, and the inks, shares and borders by them. Once for a map, whose
+ * circle is that round its foreground. Fails with ERR_MEMORY; the map is then its caller's to free. */
+bool fit_picture(InkMap *map, Fit fit, Err *err) MUST_CHECK;
+
+/* --- count_inks: the order --- */
+
+/* Puts the inks in the order of their shares, the largest first; of the same shares as they were. */
+void order_inks(InkMap *map);
 
 /* --- shaded_share: how much of a picture is shaded --- */
 

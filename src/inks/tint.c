@@ -14,6 +14,8 @@
 #define NEAR_WITHIN 0.002f
 #define NEAR_BEYOND 0.16f /* OKLab: farther than this is over CIEDE2000 10 (measured likewise: 0.156) */
 #define JPEG_LAG 0.6f     /* how far apart lightness and hue may be on their way; measured on our pictures */
+#define PAPER_L 92.0      /* CIELAB; ours, as the next: what prints and JPEGs have for white paper */
+#define PAPER_CHROMA 8.0
 #define SAME_LIGHTNESS 0.04f /* encoded values nearer than this tell no place on the way */
 
 /* ITU-R BT.601, as JPEG uses it: Y from red, green, blue; Cb from blue - Y, Cr from red - Y. */
@@ -103,6 +105,11 @@ Rgb8 tint_rgb8(const Tint *tint) {
 
 bool tint_transparent(const Tint *tint) {
     return tint->linear[3] < 0.5f;
+}
+
+bool is_paper(Rgb8 colour) {
+    Lab lab = rgb8_lab(colour);
+    return lab.l >= PAPER_L && lab.a * lab.a + lab.b * lab.b <= PAPER_CHROMA * PAPER_CHROMA;
 }
 
 float tint_near(const Tint *p, const Tint *q) {

@@ -18,6 +18,7 @@ typedef struct LayKey {
     double rounding; /* least strips: how far rolling rounds corners */
     Detail detail;
     int ropes_cap;      /* most ropes laid; 0 = no cap */
+    double margin;      /* least strips of field between the picture and the core's edge */
     int corners_most;   /* of a rope's section, 4.. */
     double sharpest;    /* the tangent of the sharpest corner of a rope's section */
     double taper_least; /* least width of a wedge or of what tapers like one, of the least strip, 0..1 */

@@ -27,9 +27,9 @@ typedef struct Ring {
 
 /* Filled by frame. */
 typedef struct Frame {
-    Point centre_px;          /* the core's centre in the picture's own pixels */
-    double px_per_step;       /* > 0 */
-    bool full_bleed, roundel; /* as InkMap's */
+    Point centre_px;                   /* the core's centre in the picture's own pixels */
+    double px_per_step;                /* > 0 */
+    bool full_bleed, roundel, cropped; /* as InkMap's */
 } Frame;
 
 /* A square raster of candies over the core. Grid.wanted is filled by frame, Job.face by soften. */

@@ -7,11 +7,18 @@
 
 enum { INKS_MAX = 12 };
 
+/* How a picture is laid into the disc. */
+typedef enum Fit {
+    FIT_AUTO, /* a picture without a background as a disc out of it where that keeps what it shows */
+    FIT_CROP, /* as a disc out of it */
+    FIT_WHOLE /* all of it, on a background */
+} Fit;
+
 /* Filled by find_inks. */
 typedef struct Ink {
     Rgb8 srgb;        /* its colour; {0} if transparent */
     bool transparent; /* the logo's transparent part is an ink of its own */
-    double share;     /* of the pixels inside the circle, 0..1 */
+    double share;     /* of what is inside the circle, 0..1 */
 } Ink;
 
 /* Filled by find_inks. */
@@ -24,14 +31,18 @@ typedef struct InkMap {
     int field;                         /* the ink that is the background, 0..count - 1 */
     double across[INKS_MAX][INKS_MAX]; /* how often two meet across lines too thin to be built, as a share of
                                           all ink borders; symmetric, 0 on the diagonal */
-    bool full_bleed; /* no ink holds 60 % of the picture's border: the picture fills it all */
-    bool roundel;    /* the logo is a disc by itself: a badge, a coin */
-    Circle circle;   /* px: smallest circle round the foreground (not field); round the picture's
-                        centre, to its corners, if there is no foreground or it is full-bleed */
-    double shaded;   /* share of what is not field that is gradient, shadow, photograph; 0..1 */
-    double deep;     /* share of what is not field that is shaded by over CIEDE2000 16: not to be flattened
-                        without being missed; 0..shaded */
-    uint8_t *label;  /* [height][width], ink index; owned */
+    bool
+        full_bleed; /* the picture fills its rectangle, several inks reach its border: it has no background */
+    bool roundel;   /* the logo is a disc by itself: a badge, a coin */
+    bool cropped;   /* what lies outside the circle is left out */
+    bool beyond;    /* the field is what lies round the picture: a transparent ink that no pixel has */
+    Circle circle;  /* px: what comes on the core. The disc that is cropped to; else the smallest circle
+                       round the foreground (not field), round a picture that is full-bleed or has no
+                       foreground to its corners */
+    double shaded;  /* share of what is not field that is gradient, shadow, photograph; 0..1 */
+    double deep;    /* share of what is not field that is shaded by over CIEDE2000 16: not to be flattened
+                       without being missed; 0..shaded */
+    uint8_t *label; /* [height][width], ink index; owned */
 } InkMap;
 
 void inkmap_free(InkMap *map);

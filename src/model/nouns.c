@@ -23,11 +23,17 @@ const char *finish_name(Finish finish) {
 }
 
 int lay_key_compare(const LayKey *a, const LayKey *b) {
-    const double pair[][2] = {{a->least_steps, b->least_steps}, {a->steps, b->steps},
-                              {a->sheet_steps, b->sheet_steps}, {a->fine_most, b->fine_most},
-                              {a->rounding, b->rounding},       {(int)a->detail, (int)b->detail},
-                              {a->ropes_cap, b->ropes_cap},     {a->corners_most, b->corners_most},
-                              {a->sharpest, b->sharpest},       {a->taper_least, b->taper_least}};
+    const double pair[][2] = {{a->least_steps, b->least_steps},
+                              {a->steps, b->steps},
+                              {a->sheet_steps, b->sheet_steps},
+                              {a->fine_most, b->fine_most},
+                              {a->rounding, b->rounding},
+                              {(int)a->detail, (int)b->detail},
+                              {a->ropes_cap, b->ropes_cap},
+                              {a->corners_most, b->corners_most},
+                              {a->sharpest, b->sharpest},
+                              {a->taper_least, b->taper_least},
+                              {a->margin, b->margin}};
     for (size_t i = 0; i < sizeof pair / sizeof *pair; i++)
         if (pair[i][0] != pair[i][1]) return pair[i][0] < pair[i][1] ? -1 : 1;
     return 0;

@@ -29,6 +29,7 @@ typedef struct Order {
     int jackets; /* 0 = the field's candy */
     char jacket[JACKETS_MAX][CANDY_NAME];
     int stripes;           /* 0 = plain, or 12 if there are several jacket candies */
+    Fit fit;               /* how the picture is laid into the disc */
     int ropes_cap;         /* most ropes laid; 0 = no cap */
     Detail detail;         /* how much one more rope is worth */
     bool no_fine;          /* no fine blocks */

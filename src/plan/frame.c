@@ -1,9 +1,8 @@
 /* The picture is laid on the core. SPDX-License-Identifier: MIT
  *
  * Input: the ink of each pixel, the candy of each ink, the core's steps. Output: the grid.
- * 1. Placing: the foreground's circle comes to lie a quarter of a least strip inside the core; a roundel
- * loses 1.5 % of its rim and has no margin; a full-bleed picture is cropped to its inscribed circle if what
- * falls away is one ink to 95 %, else fitted by its corners.
+ * 1. Placing: the circle comes to lie as far inside the core as the key says, clear of the jacket; a disc
+ * that was cropped out of its picture fills the core, as does a roundel, which loses 1.5 % of its rim.
  * 2. Sampling: SAMPLES a step; each sample takes the candy with the largest share of bilinear votes over its
  * place.
  * 3. Rings: while the outermost band of a least sheet is one candy to 90 %, it is a ring and grows while the
@@ -28,8 +27,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double margin_strips = 0.25; /* keeps the picture clear of the jacket */
-static const double roundel_kept = 0.985, crop_share = 0.95, ring_share = 0.90; /* ours */
+static const double roundel_kept = 0.985, ring_share = 0.90; /* ours */
 /* Of the band in a direction: an outline of a quarter of a sheet counts. */
 static const double outline_share = 0.25;
 static const double delta_cap = 25, emphasis_cap = 2, field_weight = 0.85;
@@ -47,36 +45,14 @@ typedef struct Maker {
 
 /* --- 1. placing --- */
 
-static double inscribed(const InkMap *m) {
-    return (m->width < m->height ? m->width : m->height) / 2.0;
-}
-
-/* Is what lies outside the inscribed circle one ink to 95 %? */
-static bool can_crop(const InkMap *m) {
-    size_t count[INKS_MAX] = {0}, all = 0, most = 0;
-    double r = inscribed(m);
-    for (int y = 0; y < m->height; y++)
-        for (int x = 0; x < m->width; x++) {
-            if (hypot(x + 0.5 - m->width / 2.0, y + 0.5 - m->height / 2.0) <= r) continue;
-            count[m->label[(size_t)y * m->width + x]]++;
-            all++;
-        }
-    for (int i = 0; i < m->count; i++)
-        if (count[i] > most) most = count[i];
-    return (double)most >= crop_share * (double)all;
-}
-
-static Frame place(const InkMap *m, int steps, int least_steps) {
-    Frame f = {.centre_px = {m->circle.x, m->circle.y}, .full_bleed = m->full_bleed, .roundel = m->roundel};
-    double half = steps / 2.0, margin = fmin(margin_strips * least_steps, half / 2), r = m->circle.r;
-    if (m->roundel) {
-        r *= roundel_kept;
-        margin = 0;
-    } else if (m->full_bleed && can_crop(m)) {
-        f.centre_px = (Point){m->width / 2.0, m->height / 2.0};
-        r = inscribed(m);
-        margin = 0;
-    }
+static Frame place(const InkMap *m, const LayKey *key) {
+    Frame f = {.centre_px = {m->circle.x, m->circle.y},
+               .full_bleed = m->full_bleed,
+               .roundel = m->roundel,
+               .cropped = m->cropped};
+    double half = key->steps / 2.0, margin = fmin(key->margin * key->least_steps, half / 2), r = m->circle.r;
+    if (m->roundel) r *= roundel_kept;
+    if (m->roundel || m->cropped) margin = 0;
     f.px_per_step = fmax(r, 0.5) / (half - margin);
     return f;
 }
@@ -374,7 +350,7 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
     m.grid.fine_most = key->fine_most;
     m.grid.candies = palette->count;
     m.grid.field = palette->field;
-    m.grid.frame = place(inks, key->steps, key->least_steps);
+    m.grid.frame = place(inks, key);
     if (!sample_picture(&m, err)) return false;
     share_bands(&m);
     find_rings(&m, key->sheet_steps);

@@ -1,8 +1,8 @@
 /* Each ink becomes a candy. SPDX-License-Identifier: MIT
  *
  * 1. The choices: the stock, and a candy for each ink that is to be dyed.
- * 2. Wishes and the field fix the choice of some inks. Of a full-bleed picture the wished field is no ink's
- * candy but what lies beyond the picture.
+ * 2. Wishes and the field fix the choice of some inks. Of a disc cropped from a full-bleed picture the wished
+ * field is no ink's candy but what lies beyond the picture.
  * 3. cheapest_candies.c: the exact optimum, with the order's cap for the palette, and with the largest cap
  * there is for the count of candies wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
@@ -125,8 +125,8 @@ static bool take_wishes(Matching *m, Err *err) {
     if (!*m->order->field) return true;
     int choice = find_candy(m->stock, m->order->field, "-f", err);
     if (choice < 0) return false;
-    if (!m->inks->full_bleed) return fix_ink(m, m->inks->field, choice, err);
-    m->problem.beyond = choice;
+    if (!m->inks->full_bleed || !m->inks->cropped) return fix_ink(m, m->inks->field, choice, err);
+    m->problem.beyond = choice; /* a disc of a picture without a background: only its jacket is of it */
     return true;
 }
 

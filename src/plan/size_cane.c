@@ -14,6 +14,9 @@
 #include "base/geom.h"
 
 #include <math.h>
+#include <string.h>
+
+static const double margin_apart = 1, margin_alike = 0.25; /* least strips; ours */
 
 static double densest(const Palette *palette) {
     double density = 0;
@@ -47,8 +50,17 @@ static int fine_most(const Cane *cane, const Shop *shop) {
     return (int)fmin(floor(shop->block_width_max_mm / 2 / cane->step_mm * (1 + 1e-12)), STEPS_MAX);
 }
 
+/* How many least strips of field part the picture and the jacket. A jacket of other candies must not run into
+ * the picture; one in the field's candy is but more field. */
+static double margin_strips(const Palette *palette) {
+    for (int i = 0; i < palette->jackets; i++)
+        if (strcmp(palette->jacket[i].name, palette->candy[palette->field].name) != 0) return margin_apart;
+    return margin_alike;
+}
+
 /* The rest of the key, once step and length are known. */
-static void fill_key(const Order *order, const Shop *shop, Cane *cane) {
+static void fill_key(const Order *order, const Palette *palette, const Shop *shop, Cane *cane) {
+    cane->key.margin = margin_strips(palette);
     cane->key.sheet_steps = (int)ceil(shop->least_sheet_mm / cane->step_mm - 1e-9);
     cane->key.fine_most = order->no_fine ? 0 : fine_most(cane, shop);
     cane->key.rounding = shop->rounding;
@@ -81,7 +93,7 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
     cane.core_diameter_mm = cane.key.steps * cane.step_mm;
     cane.log_diameter_mm = cane.core_diameter_mm / (1 - shop->jacket_share);
     cane.log_length_mm = each / section_mm2(cane.log_diameter_mm);
-    fill_key(order, shop, &cane);
+    fill_key(order, palette, shop, &cane);
     cane.volume_ml = each / 1000;
     cane.reduction = cane.log_diameter_mm / order->piece_diameter_mm;
     cane.cane_length_m = cane.log_length_mm * cane.reduction * cane.reduction / 1000;

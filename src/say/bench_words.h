@@ -25,6 +25,9 @@ void drawn_words(const Job *job, Form form, char out[LOG_LINE]);
 void piece_words(const Job *job, Form form, char out[LOG_LINE]);
 void spare_words(const Job *job, Form form, char out[LOG_LINE]);
 
+/* That the picture is cropped, and how much of it is left out; "" if it is whole. */
+void fit_words(const Job *job, char out[LOG_LINE]);
+
 /* What the order costs; "" where the shop gives no price. */
 void cost_words(const Job *job, char out[LOG_LINE]);
 

@@ -59,19 +59,20 @@ void client_print(const Job *job, char out[SENTENCE_TEXT]) {
     char line[200], piece[40];
     bool no = j->verdict == VERDICT_NO;
     out[0] = 0;
-    if (!j->advised) return;
+    if (!j->advised && !job->inks->cropped) return;
     length_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.units);
     (void)snprintf(line, sizeof line,
                    no ? "At %s across, hand-pulled candy cannot show your logo quite as it is drawn."
                       : "We can make your logo as picture candy, %s across.",
                    piece);
     append(out, line);
+    if (job->inks->cropped) append(out, "It is cropped to a disc, as the pieces are.");
     if (worst_of(j, CHECK_SHADED, CHECK_SHADED))
         append(out, "Candy comes in flat colours, so shading is left out.");
     if (!no && worst_of_fine(j)) append(out, "Its finest details come out a little simpler than drawn.");
     if (!no && worst_of(j, CHECK_APART, CHECK_CANDIES))
         append(out, "The colours are the nearest that we make.");
-    if (j->best.whole < j->verdict)
+    if (j->advised && j->best.whole < j->verdict)
         append_mending(out, job);
     else if (no)
         append_wish(out, j);

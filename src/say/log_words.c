@@ -84,6 +84,17 @@ static void money_print(char out[64], double money, const Shop *shop) {
     (void)snprintf(out, 64, "%.2f%s%s", money, shop->currency[0] ? " " : "", shop->currency);
 }
 
+void fit_words(const Job *job, char out[LOG_LINE]) {
+    const InkMap *inks = job->inks;
+    double disc = PI * inks->circle.r * inks->circle.r,
+           lost = 1 - disc / ((double)inks->width * inks->height);
+    out[0] = 0;
+    if (!inks->cropped) return;
+    (void)snprintf(out, LOG_LINE,
+                   "cropped to a disc: %.0f %% of it is left out; --fit whole lays all of it on a background",
+                   lost * 100);
+}
+
 void cost_words(const Job *job, char out[LOG_LINE]) {
     const Quote *quote = &job->bill.quote;
     const Shop *shop = job->shop;

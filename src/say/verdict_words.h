@@ -82,8 +82,8 @@ const char *face_where(Point p, double side);
 
 enum { SENTENCE_TEXT = 512 };
 
-/* Two or three plain sentences for the client of a job that is a change or a no and was advised on: what can
- * be had, and how. No words of the trade, nobody's fault. "" of another job. */
+/* Two or three plain sentences for the client of a job that was cropped, or that is a change or a no and was
+ * advised on: what can be had, and how. No words of the trade, nobody's fault. "" of another job. */
 void client_print(const Job *job, char out[SENTENCE_TEXT]);
 
 #endif

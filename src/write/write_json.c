@@ -46,12 +46,14 @@ static void put_frame(Out *out, cJSON *to) {
     put_number(out, object, "px_per_step", frame->px_per_step * shrink);
     put_bool(out, object, "full_bleed", frame->full_bleed);
     put_bool(out, object, "roundel", frame->roundel);
+    put_bool(out, object, "cropped", frame->cropped);
 }
 
 /* As it was asked for: what the program chose stands elsewhere. */
 static void put_order(Out *out, cJSON *to) {
     static const char *const detail[] = {
         [DETAIL_PLAIN] = "plain", [DETAIL_NORMAL] = "normal", [DETAIL_FINE] = "fine"};
+    static const char *const fit[] = {[FIT_AUTO] = "auto", [FIT_CROP] = "crop", [FIT_WHOLE] = "whole"};
     const Order *order = &out->job->order;
     cJSON *object = put_object(out, to, "order");
     put_number(out, object, "pieces", (double)order->pieces);
@@ -69,6 +71,7 @@ static void put_order(Out *out, cJSON *to) {
     cJSON *jacket = put_array(out, object, "jacket");
     for (int i = 0; i < order->jackets; i++) append_text(out, jacket, order->jacket[i]);
     put_number(out, object, "stripes", order->stripes);
+    put_text(out, object, "fit", fit[order->fit]);
     put_number(out, object, "ropes", order->ropes_cap);
     put_text(out, object, "detail", detail[order->detail]);
 }

@@ -139,6 +139,8 @@ static void print_log(const Job *job, FILE *file) {
     print_more(line, file);
     cost_words(job, line);
     if (line[0]) text_under(file, "Cost", line);
+    fit_words(job, line);
+    if (line[0]) text_under(file, "Picture", line);
     jacket_words(job, line);
     text_under(file, "Jacket", line);
 }
@@ -259,11 +261,11 @@ static void print_heat(const Job *job, FILE *file) {
 
 /* --- the inks --- */
 
-static void ink_print(char out[16], const Ink *ink) {
-    if (ink->transparent)
-        (void)snprintf(out, 16, "transparent");
+static void ink_print(char out[16], const InkMap *inks, int ink) {
+    if (inks->ink[ink].transparent)
+        (void)snprintf(out, 16, inks->beyond && ink == inks->field ? "round it" : "transparent");
     else
-        rgb8_code(ink->srgb, out);
+        rgb8_code(inks->ink[ink].srgb, out);
 }
 
 /* The first ink that became the same candy, if another did before. */
@@ -271,7 +273,7 @@ static void print_joined(const Job *job, int ink, FILE *file) {
     char name[16];
     for (int i = 0; i < ink; i++)
         if (job->palette.of_ink[i] == job->palette.of_ink[ink]) {
-            ink_print(name, &job->inks->ink[i]);
+            ink_print(name, job->inks, i);
             fprintf(file, "  joined with %s", name);
             return;
         }
@@ -282,14 +284,13 @@ static void print_inks(const Job *job, FILE *file) {
     fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", TEXT_INDENT, "Inks");
     for (int i = 0; i < job->inks->count; i++) {
         const Ink *ink = &job->inks->ink[i];
-        ink_print(name, ink);
+        ink_print(name, job->inks, i);
         fprintf(file, "%*s%-11s %4.1f %%  ", TEXT_INDENT, "", name, ink->share * 100);
         text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
         text_pad(file, name, NAME_COLUMNS);
         (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
         text_pad(file, text, -5);
-        if (i == job->inks->field)
-            fputs(job->inks->full_bleed ? "  background, also round it" : "  background", file);
+        if (i == job->inks->field) fputs("  background", file);
         print_joined(job, i, file);
         fputc('\n', file);
     }
