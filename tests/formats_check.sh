@@ -29,6 +29,8 @@ flavour = 0.25 %
 currency = EUR
 candy_kg = 6.5
 hour = 28
+[stock]
+only_named = yes
 [candy white]
 colour = #FFFFFF
 dye = 0.1 %

@@ -16,7 +16,7 @@ for line in sys.stdin.read().splitlines():
     key = re.match(r"(?:; )?([a-z_]+) = ?(.*)$", line)
     if head:
         section = head.group(1)
-        if section.startswith("candy"):
+        if section.startswith(("candy", "stock")):
             break
     elif key:
         told = re.match(r"; .*; ((?:a whole number, )?[\d.]+ to [^()]*|at most [^()]*) \((.*)\)$", remark)

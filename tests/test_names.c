@@ -16,6 +16,7 @@ typedef struct Place {
 } Place;
 
 static const char shop[] = "[limits]\nleast_strip = 20 mm\n"
+                           "[stock]\nonly_named = yes\n"
                            "[candy =1+1]\ncolour = #EEFF22\n"
                            "[candy @SUM(A1)]\ncolour = #2266FF\n"
                            "[candy -2 \"red\"]\ncolour = #C8202C\n"

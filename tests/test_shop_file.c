@@ -148,17 +148,66 @@ static void the_cook_and_the_heat_are_taken(void **state) {
     assert_true(shop.cook_c == 148.888889 && shop.room_c == 25 && shop.altitude_m == 1500);
     assert_true(shop.sugar_share == 0.6 && shop.acid_share == 0.012 && shop.flavour_share == 0);
     assert_true(shop.kettle_g == 4535.9237);
-    assert_true(shop.stock.candy[0].dye_share == 0.000125);
+    assert_true(shop.stock.candy[4].dye_share == 0.000125);
     char *text = print(&shop);
     Shop back = read_good(text);
     same_shop(&shop, &back);
     free(text);
 }
 
-static void a_file_with_a_candy_replaces_the_stock(void **state) {
+static const Candy *candy_of(const Shop *shop, const char *name) {
+    for (int i = 0; i < shop->stock.count; i++)
+        if (strcmp(shop->stock.candy[i].name, name) == 0) return &shop->stock.candy[i];
+    return NULL;
+}
+
+static void reads_back(const Shop *shop) {
+    char *text = print(shop);
+    Shop back = read_good(text);
+    same_shop(shop, &back);
+    free(text);
+}
+
+static void a_candy_is_added_to_those_built_in(void **state) {
+    (void)state;
+    const int built_in = shop_default().stock.count;
+    Shop shop = read_good("[candy lime]\ncolour = #A0D030\n");
+    assert_int_equal(shop.stock.count, built_in + 1);
+    assert_string_equal(shop.stock.candy[built_in].name, "lime");
+    assert_string_equal(shop.stock.candy[0].name, "white");
+    reads_back(&shop);
+}
+
+static void a_candy_takes_the_place_of_the_one_of_its_name(void **state) {
+    (void)state;
+    const Shop built_in = shop_default();
+    Shop shop = read_good("[candy Black]\ndensity = 1.22\n[candy clear red]\ncolour = #AA0000\n"
+                          "[stock]\nleave_out = black\n");
+    assert_int_equal(shop.stock.count, built_in.stock.count);
+    assert_string_equal(shop.stock.candy[2].name, "Black"); /* named: there, in its place */
+    assert_true(shop.stock.candy[2].density_g_ml == 1.22);
+    assert_memory_equal(&shop.stock.candy[2].srgb, &built_in.stock.candy[2].srgb, sizeof(Rgb8));
+    const Candy *red = candy_of(&shop, "clear red");
+    assert_true(red->srgb.r == 0xAA && red->finish == FINISH_CLEAR && red->density_g_ml == 1.50);
+    reads_back(&shop);
+}
+
+static void built_in_candies_are_left_out_by_name(void **state) {
+    (void)state;
+    const int built_in = shop_default().stock.count;
+    Shop shop = read_good("[stock]\nleave_out = grey , Sky Blue\nleave_out = navy ; no dye\n"
+                          "[candy lime]\ncolour = #A0D030\n");
+    assert_int_equal(shop.stock.count, built_in - 3 + 1);
+    assert_true(!candy_of(&shop, "grey") && !candy_of(&shop, "sky blue") && !candy_of(&shop, "navy"));
+    assert_non_null(candy_of(&shop, "blue"));
+    reads_back(&shop);
+}
+
+static void a_file_may_be_all_of_the_stock(void **state) {
     (void)state;
     Shop shop =
-        read_good("[candy  Sea  Green ]\ncolour = #2E8E6a\n[candy clear]\nfinish = clear\ncolor = FFFFFF\n"
+        read_good("[stock]\nonly_named = yes\n[candy  Sea  Green ]\ncolour = #2E8E6a\n[candy clear]\nfinish "
+                  "= clear\ncolor = FFFFFF\n"
                   "[candy \xC3\xA9t\xC3\xA9]\ndensity = 1.21 g/ml\ncolour = #010203\nfinish = clear\n");
     assert_int_equal(shop.stock.count, 3);
     assert_string_equal(shop.stock.candy[0].name, "Sea  Green");
@@ -167,10 +216,7 @@ static void a_file_with_a_candy_replaces_the_stock(void **state) {
     assert_int_equal(shop.stock.candy[0].srgb.b, 0x6A);
     assert_true(shop.stock.candy[1].density_g_ml == 1.50);
     assert_true(shop.stock.candy[2].density_g_ml == 1.21);
-    char *text = print(&shop);
-    Shop back = read_good(text);
-    same_shop(&shop, &back);
-    free(text);
+    reads_back(&shop);
 }
 
 /* The file, and what the message must begin with after its name. */
@@ -199,8 +245,23 @@ static const struct {
     {"[limits] least_strip = 6\n", "1: more follows the ]"},
     {"[candy]\n", "1: a candy without a name"},
     {"[candy red]\ncolour = #C8202C\n[candy RED]\ncolour = #C8202C\n", "3: [candy RED] is there already"},
-    {"[candy red]\nfinish = pulled\n[limits]\n", "1: [candy red] has no colour"},
-    {"\n[candy red]\n", "2: [candy red] has no colour"},
+    {"[candy lime]\nfinish = pulled\n[limits]\n", "1: [candy lime] has no colour"},
+    {"\n[candy lime]\n", "2: [candy lime] has no colour"},
+    {"[stock]\nonly_named = yes\n", "2: only_named is yes and no candy is named"},
+    {"[stock]\nonly_named = maybe\n", "2: only_named is \"maybe\"; it takes yes or no"},
+    {"[stock]\nonly_named = no\nonly_named = yes\n", "3: only_named stands in line 2 already"},
+    {"[stock]\nleave_out = lime\n", "2: leave_out: there is no built-in candy \"lime\""},
+    {"[stock]\nleave_out = grey,\n", "2: leave_out: there is no built-in candy \"\""},
+    {"[stock]\nleave_out = grey\nonly_named = yes\n[candy a]\ncolour = #000000\n",
+     "2: leave_out beside only_named = yes"},
+    {"[stock]\nleave_out = white, cream, black, grey, red, pink, orange, yellow, green, sky blue, blue\n"
+     "leave_out = navy, violet, brown, clear amber, clear red\n",
+     "3: leave_out: no candy is left"},
+    {"[stock]\nsome = 1\n", "2: [stock] has no \"some\""},
+    {"[prices]\nhour = 6,50\n", "2: hour is \"6,50\"; write a decimal point: 6.50 (it takes 0 to"},
+    {"[limits]\nleast_strip = 6,5 mm\n", "2: least_strip is \"6,5 mm\"; write a decimal point: 6.5 mm"},
+    {"[habits]\nminutes_rope = ,5\n", "2: minutes_rope is \",5\"; it takes"},
+    {"[candy red]\ndensity = 1,28 g/ml\n", "2: density is \"1,28 g/ml\"; write a decimal point: 1.28 g/ml"},
     {"[candy red]\ncolour = red\n", "2: colour is \"red\"; it takes #RRGGBB"},
     {"[candy red]\ncolour = #C8202\n", "2: colour is"},
     {"[candy red]\nfinish = matt\n", "2: finish is \"matt\"; it takes pulled or clear"},
@@ -250,6 +311,8 @@ static void too_many_lines_candies_and_bytes_are_refused(void **state) {
         (void)snprintf(text + strlen(text), 100, "[candy number %d]\ncolour = #000000\n", i);
     refused(text, strlen(text), "129: more than 64 candies");
     *strstr(text, "[candy number 64]") = 0;
+    refused(text, strlen(text), "128: more than 64 candies with the built-in ones");
+    strcat(text, "[stock]\nonly_named = yes\n");
     assert_int_equal(read_good(text).stock.count, STOCK_MAX);
     memset(text, '\n', 10001);
     refused(text, 10001, "10001: is line 10001");
@@ -341,7 +404,10 @@ int main(void) {
         cmocka_unit_test(the_built_in_values_lie_within_their_own_ranges),
         cmocka_unit_test(what_is_named_is_taken_and_the_rest_stays),
         cmocka_unit_test(the_cook_and_the_heat_are_taken),
-        cmocka_unit_test(a_file_with_a_candy_replaces_the_stock),
+        cmocka_unit_test(a_candy_is_added_to_those_built_in),
+        cmocka_unit_test(a_candy_takes_the_place_of_the_one_of_its_name),
+        cmocka_unit_test(built_in_candies_are_left_out_by_name),
+        cmocka_unit_test(a_file_may_be_all_of_the_stock),
         cmocka_unit_test(what_is_wrong_is_one_line_with_its_number),
         cmocka_unit_test(too_many_lines_candies_and_bytes_are_refused),
         cmocka_unit_test(no_line_of_the_printed_file_is_too_long_to_read),

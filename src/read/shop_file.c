@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "base/units.h"
 
+#include <ctype.h>
 #include <errno.h>
 #include <math.h>
 #include <stdarg.h>
@@ -26,9 +27,14 @@ typedef struct Reading {
     int line;         /* being read, 1.. */
     Shop shop;
     Stock stock;               /* the file's own candies */
+    bool only_named;           /* no others */
+    int only_line;             /* of that key, 0 = not given */
+    bool left_out[STOCK_MAX];  /* [stock of shop_default] */
+    int left_line;             /* of the last leave_out, 0 = none */
     char section[SECTION_MAX]; /* "" = none yet, "candy" in that of the last of stock */
     int candy_line;            /* of its heading */
     int candy_key[CANDY_KEYS]; /* line of each of its keys, 0 = not given */
+    bool has_colour;           /* that of the built-in candy of its name */
     int seen[SHOP_KEYS_MAX];   /* line of each key of the table, 0 = not given */
     Err err;
 } Reading;
@@ -43,6 +49,26 @@ static bool wrong(Reading *r, int line, const char *format, ...) {
     (void)vsnprintf(what, sizeof what, format, arguments);
     va_end(arguments);
     return err_set(&r->err, ERR_INPUT, "%s:%d: %s", r->name, line, what);
+}
+
+/* Is it a number with a decimal comma? *point: the same with a point. */
+static bool has_decimal_comma(const char *value, char point[48]) {
+    const char *comma = strchr(value, ',');
+    if (!comma || comma == value || strchr(comma + 1, ',')) return false;
+    if (!isdigit((unsigned char)comma[-1]) || !isdigit((unsigned char)comma[1])) return false;
+    (void)snprintf(point, 48, "%.40s", value);
+    char *at = strchr(point, ',');
+    if (at) *at = '.';
+    return at != NULL;
+}
+
+/* What the key takes, or the hint that would have helped. False. */
+static bool not_taken(Reading *r, const char *key, const char *value, const char *takes) {
+    char point[48];
+    if (has_decimal_comma(value, point))
+        return wrong(r, r->line, "%s is \"%.40s\"; write a decimal point: %s (it takes %s)", key, value,
+                     point, takes);
+    return wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, takes);
 }
 
 /* --- lines --- */
@@ -83,11 +109,18 @@ static bool read_line(Reading *r, char out[LINE_BYTES + 1]) {
 static bool end_candy(Reading *r) {
     if (strcmp(r->section, "candy") != 0) return true;
     Candy *candy = &r->stock.candy[r->stock.count - 1];
-    if (!r->candy_key[CANDY_COLOUR])
+    if (!r->candy_key[CANDY_COLOUR] && !r->has_colour)
         return wrong(r, r->candy_line, "[candy %s] has no colour; add for example colour = #C8202C",
                      candy->name);
     if (!r->candy_key[CANDY_DENSITY]) candy->density_g_ml = usual_density[candy->finish];
     return true;
+}
+
+/* The index of the built-in candy of that name, -1 if there is none. */
+static int find_built_in(const Reading *r, const char *name) {
+    for (int i = 0; i < r->shop.stock.count; i++)
+        if (strcasecmp(r->shop.stock.candy[i].name, name) == 0) return i;
+    return -1;
 }
 
 static bool begin_candy(Reading *r, const char *name) {
@@ -106,10 +139,16 @@ static bool begin_candy(Reading *r, const char *name) {
     if (stock->count == STOCK_MAX)
         return wrong(r, r->line, "more than %d candies; leave some out", STOCK_MAX);
     Candy *candy = &stock->candy[stock->count++];
+    int built_in = find_built_in(r, name);
     *candy = (Candy){.finish = FINISH_PULLED};
+    memset(r->candy_key, 0, sizeof r->candy_key);
+    r->has_colour = built_in >= 0;
+    if (r->has_colour) { /* what is not said of it stays */
+        candy->finish = r->shop.stock.candy[built_in].finish;
+        candy->srgb = r->shop.stock.candy[built_in].srgb;
+    }
     memcpy(candy->name, name, strlen(name));
     r->candy_line = r->line;
-    memset(r->candy_key, 0, sizeof r->candy_key);
     return true;
 }
 
@@ -146,13 +185,77 @@ static bool take_candy_key(Reading *r, const char *key, const char *value) {
                 : which == CANDY_DYE     ? read_dye(value, &candy->dye_share)
                                          : strcmp(value, "clear") == 0 || strcmp(value, "pulled") == 0;
     if (which == CANDY_FINISH && strcmp(value, "clear") == 0) candy->finish = FINISH_CLEAR;
-    return good || wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, takes[which]);
+    return good || not_taken(r, key, value, takes[which]);
+}
+
+/* --- the stock --- */
+
+/* "grey, violet": built-in candies that are left out. */
+static bool take_left_out(Reading *r, char *names) {
+    r->left_line = r->line;
+    for (bool more = true; more;) {
+        size_t length = strcspn(names, ",");
+        more = names[length] == ',';
+        names[length] = 0;
+        char *name = trimmed(names);
+        int built_in = find_built_in(r, name);
+        if (built_in < 0)
+            return wrong(r, r->line,
+                         "leave_out: there is no built-in candy \"%.48s\"; see logocane --print-shop", name);
+        r->left_out[built_in] = true;
+        names += length + 1;
+    }
+    return true;
+}
+
+static bool take_only_named(Reading *r, const char *value) {
+    if (r->only_line)
+        return wrong(r, r->line, "only_named stands in line %d already; leave one out", r->only_line);
+    r->only_line = r->line;
+    r->only_named = strcmp(value, "yes") == 0;
+    return r->only_named || strcmp(value, "no") == 0 || not_taken(r, "only_named", value, "yes or no");
+}
+
+/* The built-in candies in their order, each replaced by the file's own of its name; then the others of the
+ * file. */
+static bool add_to_built_in(Reading *r, Stock *out) {
+    const Stock *built_in = &r->shop.stock, *own = &r->stock;
+    int by[STOCK_MAX]; /* the file's candy in the place of each built-in one, -1 = none */
+    out->count = 0;
+    for (int i = 0; i < built_in->count; i++) by[i] = -1;
+    for (int k = 0; k < own->count; k++) {
+        int at = find_built_in(r, own->candy[k].name);
+        if (at >= 0) by[at] = k;
+    }
+    for (int i = 0; i < built_in->count; i++)
+        if (by[i] >= 0 || !r->left_out[i])
+            out->candy[out->count++] = by[i] >= 0 ? own->candy[by[i]] : built_in->candy[i];
+    for (int k = 0; k < own->count; k++) {
+        if (find_built_in(r, own->candy[k].name) >= 0) continue;
+        if (out->count == STOCK_MAX)
+            return wrong(r, r->line, "more than %d candies with the built-in ones; leave some out",
+                         STOCK_MAX);
+        out->candy[out->count++] = own->candy[k];
+    }
+    return out->count > 0 || wrong(r, r->left_line, "leave_out: no candy is left; add [candy NAME]");
+}
+
+static bool stock_shop(Reading *r) {
+    Stock stock = r->stock;
+    if (r->only_named && r->left_line)
+        return wrong(r, r->left_line, "leave_out beside only_named = yes: none is built in; take it out");
+    if (r->only_named && stock.count == 0)
+        return wrong(r, r->only_line, "only_named is yes and no candy is named; add [candy NAME]");
+    if (!r->only_named && !add_to_built_in(r, &stock)) return false;
+    r->shop.stock = stock;
+    return true;
 }
 
 /* --- sections and keys --- */
 
 static bool known_section(const char *name) {
     int count;
+    if (strcmp(name, "stock") == 0) return true;
     const ShopKey *key = shop_keys(&count);
     for (int i = 0; i < count; i++)
         if (strcmp(key[i].section, name) == 0) return true;
@@ -188,7 +291,7 @@ static bool take_key(Reading *r, const char *key, const char *value) {
     *seen = r->line;
     if (shop_key_read(row, value, &r->shop)) return true;
     shop_key_range(row, range, sizeof range);
-    return wrong(r, r->line, "%s is \"%.40s\"; it takes %s", key, value, range);
+    return not_taken(r, key, value, range);
 }
 
 /* --- the file --- */
@@ -209,7 +312,11 @@ static bool take_pair(Reading *r, char *line) {
     *find_stop(value, "") = 0;
     char *key = trimmed(line);
     value = trimmed(value);
-    return strcmp(r->section, "candy") == 0 ? take_candy_key(r, key, value) : take_key(r, key, value);
+    if (strcmp(r->section, "candy") == 0) return take_candy_key(r, key, value);
+    bool stock = strcmp(r->section, "stock") == 0;
+    if (stock && strcmp(key, "only_named") == 0) return take_only_named(r, value);
+    if (stock && strcmp(key, "leave_out") == 0) return take_left_out(r, value);
+    return take_key(r, key, value);
 }
 
 /* False at the end of the file or if something is wrong. */
@@ -246,8 +353,7 @@ bool shop_file_read(FILE *file, const char *name, Shop *out, Err *err) {
         return err_set(err, ERR_INPUT, "%s: %s; name a shop file", name,
                        errno == EISDIR ? "is a folder" : "cannot be read");
     if (r.line == 0) return err_set(err, ERR_INPUT, "%s: the file is empty; see logocane --print-shop", name);
-    if (r.err.code == ERR_NONE && end_candy(&r) && fits_together(&r)) {
-        if (r.stock.count > 0) r.shop.stock = r.stock;
+    if (r.err.code == ERR_NONE && end_candy(&r) && fits_together(&r) && stock_shop(&r)) {
         *out = r.shop;
         return true;
     }
@@ -263,46 +369,4 @@ bool shop_file_open(const char *path, Shop *out, Err *err) {
     bool good = shop_file_read(file, name, out, err);
     (void)fclose(file); /* only read */
     return good;
-}
-
-/* --- the printer --- */
-
-static void print_key(const ShopKey *key, const Shop *shop, FILE *file) {
-    char range[80], value[64];
-    shop_key_range(key, range, sizeof range);
-    shop_key_print(key, shop, value, sizeof value);
-    bool empty = shop_key_empty(key, shop);
-    fprintf(file, "; %s; %s (%s)\n", key->help, range, key->standing);
-    fprintf(file, "%s%s = %s\n", empty ? "; " : "", key->key, empty ? "" : value);
-}
-
-static void print_candy(const Candy *candy, FILE *file) {
-    char density[32], dye[32], colour[RGB8_CODE];
-    rgb8_code(candy->srgb, colour);
-    text_number(density, sizeof density, candy->density_g_ml, 9);
-    fprintf(file, "\n[candy %s]\nfinish = %s\n", candy->name, finish_name(candy->finish));
-    fprintf(file, "colour = %s\ndensity = %s g/ml\n", colour, density);
-    text_number(dye, sizeof dye, candy->dye_share * 100, 9);
-    if (candy->dye_share > 0) fprintf(file, "dye = %s %%\n", dye);
-}
-
-void shop_file_print(const Shop *shop, FILE *file) {
-    int count;
-    const ShopKey *key = shop_keys(&count);
-    fputs("; The shop: its limits, habits, prices and stock. Lines that begin with ; are remarks.\n"
-          "; A key that is left out keeps the value printed here. Lengths may be in mm, cm or in.\n"
-          "; habit: common practice, no source; your own measure is better.\n",
-          file);
-    for (int i = 0; i < count; i++) {
-        if (i == 0 || strcmp(key[i].section, key[i - 1].section) != 0)
-            fprintf(file, "\n[%s]\n", key[i].section);
-        print_key(&key[i], shop, file);
-    }
-    fputs("\n; The stock. A file with any candy replaces all of it. finish: pulled or clear; colour: of the "
-          "cut face;\n"
-          "; density: cold (pulled 1.30: habit; clear 1.50: literature, from memory); dye: colour of the "
-          "candy,\n"
-          "; your own dose, in % (none is built in).\n",
-          file);
-    for (int i = 0; i < shop->stock.count; i++) print_candy(&shop->stock.candy[i], file);
 }
