@@ -428,6 +428,29 @@ static void the_jacket_is_resolved(void **state) {
     assert_int_equal(matched(&map, &order, &shop.stock).stripes, 8);
 }
 
+static void a_jacket_that_suits_is_the_field_and_the_largest_other_candy(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    static const char *const picture[] = {"WWWWWW", "WRRRBW", "WRRRBW", "WWWWWW"};
+    InkMap map = MAP(picture);
+    map.field = 0;
+    Order order = order_default();
+    order.jackets = 1;
+    strcpy(order.jacket[0], "Auto");
+    Palette palette = matched(&map, &order, &shop.stock);
+    assert_true(palette.jackets == 2 && palette.stripes == 12);
+    assert_string_equal(palette.jacket[0].name, "white");
+    assert_string_equal(palette.jacket[1].name, "red");
+    order.stripes = 6;
+    assert_int_equal(matched(&map, &order, &shop.stock).stripes, 6);
+    order.stripes = 0;
+    static const char *const plain[] = {"RR", "RR"};
+    map = MAP(plain);
+    palette = matched(&map, &order, &shop.stock);
+    assert_true(palette.jackets == 1 && palette.stripes == 1);
+    assert_string_equal(palette.jacket[0].name, "red");
+}
+
 /* --- errors --- */
 
 static void expect_error(const InkMap *map, const Order *order, const char *const part[3]) {
@@ -515,6 +538,7 @@ int main(void) {
         cmocka_unit_test(wishes_the_field_and_dyeing_are_kept),
         cmocka_unit_test(the_field_of_a_disc_out_of_a_picture_lies_beyond_it),
         cmocka_unit_test(the_jacket_is_resolved),
+        cmocka_unit_test(a_jacket_that_suits_is_the_field_and_the_largest_other_candy),
         cmocka_unit_test(each_bad_wish_is_named)};
     return cmocka_run_group_tests_name("match_candy", tests, NULL, NULL);
 }

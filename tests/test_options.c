@@ -120,6 +120,10 @@ static void options_may_follow_the_logo_and_two_dashes_end_them(void **state) {
     assert_true(good("-V").version);
     assert_int_equal(good("-n|5|-n|6|a").order.pieces, 6);
     assert_int_equal(good("-j|red,white,blue|-j|black|a").order.jackets, 1);
+    assert_string_equal(good("-j|auto|a").order.jacket[0], "auto");
+    assert_int_equal(good("a").order.fit, FIT_AUTO);
+    assert_int_equal(good("--fit|crop|a").order.fit, FIT_CROP);
+    assert_int_equal(good("--fit=whole|a").order.fit, FIT_WHOLE);
 }
 
 /* The command line, and words that the message must hold. */
@@ -164,6 +168,8 @@ static const struct {
     {"--stripes|49|a", "from 1 to 48"},
     {"--ropes|0|a", "from 1 to 10000"},
     {"--detail|finest|a", "plain, normal or fine"},
+    {"--fit|all|a", "auto, crop or whole"},
+    {"-j|red,auto|a", "auto chooses all of the jacket"},
     {"--name||a", "empty"},
     {"--name|a\x1B[0m|a", "control"},
     {"--name|a\xFF|a", "UTF-8"},

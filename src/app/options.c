@@ -10,6 +10,7 @@
 #include <assert.h>
 #include <getopt.h>
 #include <string.h>
+#include <strings.h>
 
 /* Where the row's value goes. */
 static void *place_of(const OptionRow *row, Options *out) {
@@ -118,6 +119,10 @@ static bool take_jacket(const OptionRow *row, const char *value, Options *out, E
         more = value[length] == ',';
         value += length + 1;
     }
+    for (int j = 0; j < order->jackets && order->jackets > 1; j++)
+        if (strcasecmp(order->jacket[j], "auto") == 0)
+            return err_set(err, ERR_USAGE, "--%s: auto chooses all of the jacket; leave out the others",
+                           row->name);
     return true;
 }
 
@@ -214,7 +219,7 @@ static const OptionRow table[] = {
     {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field, AT(order.field)},
     {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map,
      AT(order.wish)},
-    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "candies of the outer wrap, up to 6", take_jacket,
+    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "outer wrap: up to 6 candies, or auto", take_jacket,
      AT(order.jacket)},
     {0, "fit", "auto|crop|whole", 0, 0, "auto", "of a full picture: a disc, or all of it", take_fit,
      AT(order.fit)},

@@ -26,14 +26,14 @@ typedef struct Order {
     char field[CANDY_NAME];   /* candy of the background; "" = chosen */
     int wishes;               /* 0..INKS_MAX */
     InkWish wish[INKS_MAX];
-    int jackets; /* 0 = the field's candy */
-    char jacket[JACKETS_MAX][CANDY_NAME];
-    int stripes;           /* 0 = plain, or 12 if there are several jacket candies */
-    Fit fit;               /* how the picture is laid into the disc */
-    int ropes_cap;         /* most ropes laid; 0 = no cap */
-    Detail detail;         /* how much one more rope is worth */
-    bool no_fine;          /* no fine blocks */
-    Units units;           /* what text, CSV and sheets speak */
+    int jackets;                          /* 0 = the field's candy */
+    char jacket[JACKETS_MAX][CANDY_NAME]; /* one "auto": the field's candy and the largest other one */
+    int stripes;                          /* 0 = plain, or 12 if there are several jacket candies */
+    Fit fit;                              /* how the picture is laid into the disc */
+    int ropes_cap;                        /* most ropes laid; 0 = no cap */
+    Detail detail;                        /* how much one more rope is worth */
+    bool no_fine;                         /* no fine blocks */
+    Units units;                          /* what text, CSV and sheets speak */
     char name[JOB_NAME];   /* job name, UTF-8; by command_run, from the file's name, if none is given */
     char date[ORDER_DATE]; /* by command_run: "2026-06-01", on the sheets; "" = undated */
 } Order;

@@ -205,11 +205,20 @@ static void fill_palette(const Matching *m, const int of_ink[INKS_MAX], Palette 
     }
 }
 
+/* The field's candy, and with -j auto the largest of the others beside it. */
+static void choose_jacket(const Order *order, Palette *palette) {
+    palette->jackets = 1;
+    palette->jacket[0] = palette->candy[palette->field];
+    if (order->jackets == 0 || palette->count == 1) return;
+    palette->jacket[palette->jackets++] = palette->candy[palette->field == 0 ? 1 : 0];
+}
+
 static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
     const Order *order = m->order;
-    palette->jackets = order->jackets > 0 ? order->jackets : 1;
-    palette->jacket[0] = palette->candy[palette->field];
-    for (int j = 0; j < order->jackets; j++) {
+    bool chosen = order->jackets == 0 || strcasecmp(order->jacket[0], "auto") == 0;
+    palette->jackets = order->jackets;
+    if (chosen) choose_jacket(order, palette);
+    for (int j = 0; j < order->jackets && !chosen; j++) {
         int choice = find_candy(m->stock, order->jacket[j], "-j", err);
         if (choice < 0) return false;
         palette->jacket[j] = m->choice[choice];

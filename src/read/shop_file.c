@@ -131,6 +131,10 @@ static bool begin_candy(Reading *r, const char *name) {
     if (strcasecmp(name, "dye") == 0)
         return wrong(r, r->line,
                      "a candy cannot be named \"dye\": --map means a dyed one by it; use another name");
+    if (strcasecmp(name, "auto") == 0)
+        return wrong(
+            r, r->line,
+            "a candy cannot be named \"auto\": --jacket has another meaning for it; use another name");
     if (strpbrk(name, ",;")) /* both part the cells of lists */
         return wrong(r, r->line, "a comma or semicolon in the candy's name; use another name");
     for (int i = 0; i < stock->count; i++)
