@@ -219,7 +219,7 @@ static const OptionRow table[] = {
     {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field, AT(order.field)},
     {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map,
      AT(order.wish)},
-    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "outer wrap: up to 6 candies, or auto", take_jacket,
+    {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "of the outer wrap, or auto", take_jacket,
      AT(order.jacket)},
     {0, "fit", "auto|crop|whole", 0, 0, "auto", "of a full picture: a disc, or all of it", take_fit,
      AT(order.fit)},
