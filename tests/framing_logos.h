@@ -120,6 +120,20 @@ static inline Paint draw_canton(double x, double y, double w, double h) {
     return (int)(y * 7) % 2 ? WHITE : ORANGE;
 }
 
+static inline Paint draw_corner_field(double x, double y, double w, double h) {
+    if (x < 0.4 * w && y < 0.5) return in_bar(x, 0.2 * w, 0.14) || in_bar(y, 0.25, 0.14) ? WHITE : RED;
+    return in_star(x, y, 0.72 * w, 0.6 * h, 0.2) ? WHITE : BLUE;
+}
+
+static inline Paint draw_in_margin(double x, double y, double w, double h) {
+    return in_bar(x, w / 2, w - 0.2) && in_bar(y, h / 2, h - 0.2) ? draw_belt(x, y, w, h) : CLEAR;
+}
+
+static inline Paint draw_tile(double x, double y, double w, double h) {
+    if (!in_bar(x, w / 2, 0.8) || !in_bar(y, h / 2, 0.8)) return CLEAR;
+    return x < w / 2 ? (y < h / 2 ? RED : GREEN) : y < h / 2 ? BLUE : YELLOW;
+}
+
 static inline Paint draw_emblem(double x, double y, double w, double h) {
     if (in_disc(x, y, w / 2, h / 2, 0.17)) return BROWN;
     return x < w / 3 ? BLUE : x < 2 * w / 3 ? WHITE : GREEN;
@@ -234,6 +248,9 @@ static const FramingLogo framing_logos[] = {
     {"saltire", 5 / 3.0, 1, draw_saltire, false},
     {"canton", 1.5, 1, draw_canton, false},
     {"emblem", 1.5, 1, draw_emblem, false},
+    {"corner-field", 1.6, 1, draw_corner_field, false},
+    {"in-margin", 1.6, 1, draw_in_margin, false},
+    {"tile", 1, 1, draw_tile, false},
     {"two-bars", 2, 1, draw_two_bars, false},
     {"wedge", 1.5, 1, draw_wedge, false},
     {"lozenge", 10 / 7.0, 1, draw_lozenge, false},

@@ -60,14 +60,15 @@ static const struct {
     {"sun-aside", GROUND},    {"band", DISC},
     {"two-slanted", DISC},    {"saltire", DISC},
     {"canton", WHOLE},        {"emblem", DISC},
-    {"two-bars", WHOLE},      {"wedge", DISC},
-    {"lozenge", GROUND},      {"ribbon", DISC},
-    {"hills", WHOLE},         {"sign", GROUND},
-    {"steam", GROUND},        {"badge", BADGE},
-    {"dot", GROUND},          {"icon", GROUND},
-    {"shield", GROUND},       {"oval", GROUND},
-    {"plus", GROUND},         {"letters", GROUND},
-    {"pencil", GROUND},
+    {"corner-field", WHOLE},  {"in-margin", DISC},
+    {"tile", GROUND},         {"two-bars", WHOLE},
+    {"wedge", DISC},          {"lozenge", GROUND},
+    {"ribbon", DISC},         {"hills", WHOLE},
+    {"sign", GROUND},         {"steam", GROUND},
+    {"badge", BADGE},         {"dot", GROUND},
+    {"icon", GROUND},         {"shield", GROUND},
+    {"oval", GROUND},         {"plus", GROUND},
+    {"letters", GROUND},      {"pencil", GROUND},
 };
 
 static Comes comes_of(const InkMap *map) {
@@ -140,6 +141,20 @@ static void a_disc_beside_the_middle_is_taken_where_only_that_keeps_all(void **s
     InkMap map = found("cross-on-white", FIT_AUTO);
     assert_true(map.cropped && map.circle.x < map.width / 2.0 - 0.05 * SIZE);
     near(map.circle.r, SIZE / 2.0, 0, "radius");
+    inkmap_free(&map);
+}
+
+static void a_flag_in_a_transparent_margin_is_cropped_without_it(void **state) {
+    (void)state;
+    InkMap map = found("in-margin", FIT_AUTO);
+    near(map.circle.r, 0.4 * SIZE, 0.6, "radius"); /* half of its own short side */
+    near(map.circle.x, 0.8 * SIZE, 0.6, "middle");
+    near(share_of(&map, CLEAR), 0, 0, "margin");
+    near(share_of(&map, GREEN) + share_of(&map, WHITE), 1, 1e-9, "flag");
+    assert_int_equal(map.width, (int)(1.6 * SIZE)); /* still in the picture's own pixels */
+    inkmap_free(&map);
+    map = found("in-margin", FIT_WHOLE);
+    assert_true(!map.cropped && map.ink[map.field].transparent);
     inkmap_free(&map);
 }
 
@@ -282,6 +297,7 @@ int main(void) {
         cmocka_unit_test(a_flag_lies_whole_on_a_field_of_its_own),
         cmocka_unit_test(what_keeps_clear_of_the_border_is_whole_in_the_disc),
         cmocka_unit_test(a_disc_beside_the_middle_is_taken_where_only_that_keeps_all),
+        cmocka_unit_test(a_flag_in_a_transparent_margin_is_cropped_without_it),
         cmocka_unit_test(a_plain_disc_keeps_its_size_in_its_ground),
         cmocka_unit_test(crop_and_whole_are_done_where_they_are_asked_for),
         cmocka_unit_test(an_ink_that_a_crop_leaves_out_is_none_any_more),

@@ -3,10 +3,11 @@
  * 1. What reaches the picture's border: the part of the border that each ink holds, and the areas there.
  * 2. Transparency at the border is the field: what stands on it has an outline of its own.
  * 3. An ink that holds most of the border is the field, unless the others run straight across: bars, a cross
- * or a band part a flag's ground into areas without a hollow. What merely touches the border leaves hollows
+ * or a band part a flag's ground into areas without a hollow; on a ground that is not white also what runs
+ * straight into the picture, as a flag's corner field does. What merely touches the border leaves hollows
  * beside it: a disc, a shield, letters. On white paper a square sign of bars stands by itself, as a plus.
- * 4. Else the picture fills its rectangle, unless there is white with hollows: paper round a logo cut tight.
- * Cost: O(pixels), and for each area of 0.5 % its box. */
+ * 4. Else the picture fills its rectangle, unless there is white with hollows, whose edges do not run
+ * straight in: paper round a logo cut tight. Cost: O(pixels), and for each area of 0.5 % its box. */
 #include "inks/steps.h"
 
 #include "base/components.h"
@@ -22,7 +23,9 @@
 #define PAPER_LEAST 0.2   /* white that holds it may be paper */
 #define AREA_LEAST 0.005  /* of the picture: smaller areas are not looked at */
 #define HOLLOW 0.95       /* of its convex hull that an area without a hollow fills */
-#define LONG 1.15         /* a flag is at least so many times as long as high */
+#define DEPTH 0.05    /* of the short side: how far behind the border is looked whether edges run straight */
+#define STRAIGHT 0.85 /* of what is at the border or behind it: the same */
+#define LONG 1.15     /* a flag is at least so many times as long as high */
 
 typedef struct Bordering {
     const Labelling *labelling;
@@ -122,17 +125,48 @@ static bool look_at_areas(const Bordering *b, int swatch, int *areas, bool *stra
     return true;
 }
 
+/* --- straight edges --- */
+
+typedef struct Runs {
+    double either, alike; /* places where it is seen at the border or behind it; where both are the same */
+} Runs;
+
+/* Counts a place where the swatch is, or is not (`but`), at the border or behind it. */
+static void compare_place(const Bordering *b, int swatch, bool but, size_t edge, size_t behind, Runs *runs) {
+    int at = b->ink[edge], in = b->ink[behind];
+    if ((at == swatch) == but && (in == swatch) == but) return;
+    runs->either++;
+    runs->alike += at == in;
+}
+
+/* Does what reaches the border, of that swatch or (`but`) of any other, run straight into the picture? */
+static bool runs_straight_in(const Bordering *b, int swatch, bool but) {
+    int w = b->w, h = b->h, depth = (int)fmax(2, DEPTH * fmin(w, h));
+    size_t row = (size_t)w, in = (size_t)depth;
+    Runs runs = {0};
+    for (int x = depth; x < w - depth; x++) {
+        size_t at = (size_t)x, last = (size_t)(h - 1) * row + at;
+        compare_place(b, swatch, but, at, at + in * row, &runs);
+        compare_place(b, swatch, but, last, last - in * row, &runs);
+    }
+    for (int y = depth; y < h - depth; y++) {
+        size_t at = (size_t)y * row, last = at + row - 1;
+        compare_place(b, swatch, but, at, at + in, &runs);
+        compare_place(b, swatch, but, last, last - in, &runs);
+    }
+    return runs.alike >= STRAIGHT * runs.either;
+}
+
 /* --- 2 to 4 --- */
 
 static bool is_flag(const Bordering *b, int main, bool *flag, Err *err) {
     int areas;
     bool straight, is_long = b->w >= LONG * b->h || b->h >= LONG * b->w;
+    bool paper = is_paper(tint_rgb8(&b->labelling->swatches.tint[main]));
     *flag = false;
-    if (1 - b->share[main] < OTHERS_LEAST ||
-        (is_paper(tint_rgb8(&b->labelling->swatches.tint[main])) && !is_long))
-        return true;
+    if (1 - b->share[main] < OTHERS_LEAST || (paper && !is_long)) return true;
     if (!look_at_areas(b, main, &areas, &straight, err)) return false;
-    *flag = areas >= 2 && straight;
+    *flag = (areas >= 2 && straight) || (!paper && runs_straight_in(b, main, true));
     return true;
 }
 
@@ -144,7 +178,7 @@ static bool find_paper(const Bordering *b, int *paper, Err *err) {
         bool straight;
         if (b->share[k] < PAPER_LEAST || !is_paper(tint_rgb8(&b->labelling->swatches.tint[k]))) continue;
         if (!look_at_areas(b, k, &areas, &straight, err)) return false;
-        if (!straight) *paper = k;
+        if (!straight && !runs_straight_in(b, k, false)) *paper = k;
     }
     return true;
 }

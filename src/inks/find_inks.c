@@ -7,7 +7,8 @@
  * 3. The field (find_field.c), how much is shaded (shaded_share.c), the circle of the foreground, the roundel
  * test; shares, and which inks meet (count_inks.c).
  * 4. Where the foreground fills at most half of the picture, all again in that part alone (crop_to_logo.c).
- * 5. What of it comes into the disc (fit_picture.c).
+ * 5. What of it comes into the disc (fit_picture.c); a full rectangle in a transparent margin as if there
+ * were none.
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
@@ -24,6 +25,9 @@
 
 #define RIM 0.965        /* of the radius: the roundel's rim begins */
 #define RIM_LEAST 0.9    /* of the rim's circle is not field, in a roundel */
+#define MARGIN 0.03      /* of the longer side: the widest of a full square, each side */
+#define LONG 1.15        /* longer side / shorter side, of a flag in any margin */
+#define FILLED 0.99      /* of its box that a rectangle fills */
 #define INNER_LEAST 0.01 /* of a roundel is of another ink than most of it: else it is but a disc */
 
 enum { FOLLOW = 4 }; /* a swatch is all shade if every so many-th of its pixels is */
@@ -247,6 +251,56 @@ static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err
     return good;
 }
 
+/* --- step 5: what comes into the disc --- */
+
+/* The box of what is not field if that fills it and there is a margin, else w = 0. In a margin wider than
+ * drawing programs leave by rounding a square is a sign with an outline of its own: only what is longer
+ * counts.
+ */
+static Box filled_box(const InkMap *m) {
+    double most = fmax(2, MARGIN * fmax(m->width, m->height));
+    int left = m->width, right = -1, top = m->height, bottom = -1;
+    double pixels = 0;
+    for (int y = 0; y < m->height; y++)
+        for (int x = 0; x < m->width; x++) {
+            if (m->label[(size_t)y * (size_t)m->width + (size_t)x] == m->field) continue;
+            if (x < left) left = x;
+            if (x > right) right = x;
+            if (y < top) top = y;
+            bottom = y;
+            pixels++;
+        }
+    Box box = {left, top, right + 1 - left, bottom + 1 - top};
+    int across = m->width - box.w, down = m->height - box.h;
+    bool thin = fmax(across, down) <= 2 * most, is_long = fmax(box.w, box.h) >= LONG * fmin(box.w, box.h);
+    return right >= 0 && fmax(across, down) > 0 && (thin || is_long) && pixels >= FILLED * box.w * box.h
+               ? box
+               : (Box){0};
+}
+
+/* A flag with a transparent margin is cropped as one without; all else by its own map. */
+static bool fit_in_margin(const Picture *picture, Fit fit, InkMap *map, Err *err) {
+    Picture cut;
+    InkMap found;
+    Box box = {0};
+    if (map->ink[map->field].transparent && fit != FIT_WHOLE) box = filled_box(map);
+    if (box.w == 0) return fit_picture(map, fit, err);
+    if (!crop_take(picture, box, &cut, err)) return false;
+    bool good = find_everywhere(&cut, &found, err);
+    picture_free(&cut);
+    if (!good) return false;
+    good = fit_picture(&found, fit, err);
+    bool flag = good && found.full_bleed && found.cropped;
+    good = good && (!flag || crop_undo(picture, box, &found, err));
+    if (good && flag) {
+        inkmap_free(map);
+        *map = found;
+        return true;
+    }
+    inkmap_free(&found);
+    return good && fit_picture(map, fit, err);
+}
+
 bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) {
     InkMap map;
     Box part;
@@ -256,7 +310,7 @@ bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) {
         return false;
     }
     if (map.count == 1 && crop_box(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
-    if (!fit_picture(&map, fit, err)) {
+    if (!fit_in_margin(picture, fit, &map, err)) {
         inkmap_free(&map);
         return false;
     }
