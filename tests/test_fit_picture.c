@@ -5,6 +5,9 @@
 #include "inks/steps.h"
 #include "model/job.h"
 #include "plan/plan.h"
+#include "run/run.h"
+#include "say/verdict_words.h"
+#include "write/write.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -290,6 +293,42 @@ static void a_least_strip_of_field_parts_a_picture_from_a_jacket_of_another_cand
     near(clear_strips(NULL), 0.25, 0.06, "of itself");
 }
 
+/* The text of a whole job, and what is to be told to the client; both good until the next call. */
+static const char *told(Fit fit, const char **client) {
+    static char text[16384], sentence[SENTENCE_TEXT];
+    Err err = {0};
+    Shop shop = shop_default();
+    Picture picture;
+    assert_true(framing_logo_draw(framing_logo("three-level"), SIZE, &picture, &err));
+    InkMap map = found("three-level", fit);
+    Job job = {.picture = &picture, .inks = &map, .shop = &shop, .order = order_default()};
+    shop.least_strip_mm = 12; /* coarse: it takes no time */
+    strcpy(job.file, "flag.png");
+    assert_true(job_run(&job, &err));
+    memset(text, 0, sizeof text);
+    FILE *file = fmemopen(text, sizeof text - 1, "w");
+    assert_true(file && write_text(&job, file, &err));
+    fclose(file);
+    client_print(&job, sentence);
+    *client = sentence;
+    job_free(&job);
+    inkmap_free(&map);
+    picture_free(&picture);
+    return text;
+}
+
+static void that_a_picture_is_cropped_is_told(void **state) {
+    (void)state;
+    const char *client, *text = told(FIT_AUTO, &client);
+    assert_non_null(
+        strstr(text, "Picture   cropped to a disc: 53 % of it is left out")); /* 1 - PI / 4 / (5 / 3) */
+    assert_non_null(strstr(client, "It is cropped to a disc"));
+    text = told(FIT_WHOLE, &client);
+    assert_null(strstr(text, "cropped"));
+    assert_null(strstr(client, "cropped"));
+    assert_non_null(strstr(text, "round it"));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_picture_comes_into_the_disc_as_anybody_expects),
@@ -304,6 +343,7 @@ int main(void) {
         cmocka_unit_test(a_turned_picture_is_framed_the_same),
         cmocka_unit_test(a_picture_of_twelve_inks_has_a_field_too),
         cmocka_unit_test(a_least_strip_of_field_parts_a_picture_from_a_jacket_of_another_candy),
+        cmocka_unit_test(that_a_picture_is_cropped_is_told),
     };
     return cmocka_run_group_tests_name("fit_picture", tests, NULL, NULL);
 }

@@ -280,8 +280,10 @@ static void draw_words(const Checking *c) {
 }
 
 bool draw_check(const Job *job, Image *out, Err *err) {
+    char sentence[SENTENCE_TEXT];
     int rows = place_rows(job);
-    Checking c = {.job = job, .top = HEAD + (job->judgement.advised ? SENTENCE : 0)};
+    client_print(job, sentence);
+    Checking c = {.job = job, .top = HEAD + (sentence[0] ? SENTENCE : 0)};
     c.middle[0] = (Point){WIDTH * 0.25 + 5, c.top + BOX / 2.0};
     c.middle[1] = (Point){WIDTH * 0.75 - 5, c.top + BOX / 2.0};
     c.px_per_sample = core_px(job) / job->grid.wanted.side;
