@@ -64,6 +64,10 @@ static inline Paint draw_two_level(double x, double y, double w, double h) {
     return y < h / 2 ? WHITE : BLUE;
 }
 
+static inline Paint draw_half_disc(double x, double y, double w, double h) {
+    return (y < h / 2) != in_disc(x, y, 0.45 * w, h / 2, 0.25) ? WHITE : BLUE;
+}
+
 static inline Paint draw_belt(double x, double y, double w, double h) {
     (void)x, (void)w;
     return in_bar(y, h / 2, h / 3) ? WHITE : GREEN;
@@ -237,6 +241,7 @@ static const FramingLogo framing_logos[] = {
     {"three-level", 5 / 3.0, 1, draw_three_level, false},
     {"two-upright", 1.5, 1, draw_two_upright, false},
     {"two-level", 1.6, 1, draw_two_level, false},
+    {"half-disc", 1.6, 1, draw_half_disc, false},
     {"belt", 1.5, 1, draw_belt, false},
     {"cross", 37 / 28.0, 1, draw_cross, false},
     {"cross-on-white", 18 / 11.0, 1, draw_cross_on_white, false},
