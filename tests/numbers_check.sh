@@ -6,7 +6,7 @@ build=$(cd "${BUILD:-build}" && pwd)
 cd "$(dirname "$0")/.."
 "$build/logocane" --print-shop | /usr/bin/python3 -c '
 import glob, re, sys
-ALL = ["judge", "face_areas", "cool", "cook", "match_candy"]  # all limits of these must be told of
+ALL = ["judge", "face_areas", "cool", "cook", "match_candy", "dyes", "far_colour"]  # all limits of these must be told of
 text = open("docs/numbers.md").read()
 wrong = []
 section = remark = None
@@ -19,7 +19,7 @@ for line in sys.stdin.read().splitlines():
         if section.startswith(("candy", "stock")):
             break
     elif key:
-        told = re.match(r"; .*; ((?:a whole number, )?[\d.]+ to [^()]*|at most [^()]*) \((.*)\)$", remark)
+        told = re.match(r"; .*; ((?:a whole number, )?[\d.]+ to [^()]*|at most [^()]*|yes or no) \((.*)\)$", remark)
         row = "| `%s` | %s | %s | %s | %s |" % (key[1], section, key[2] or "none", told[1], told[2])
         keys += 1
         if row not in text:

@@ -46,6 +46,7 @@ static void same_shop(const Shop *a, const Shop *b) {
     for (int i = 0; i < count; i++) {
         size_t size = key[i].kind == KEY_WHOLE  ? sizeof(int)
                       : key[i].kind == KEY_WORD ? SHOP_WORD
+                      : key[i].kind == KEY_YES  ? sizeof(bool)
                                                 : sizeof(double);
         if (memcmp((const char *)a + key[i].offset, (const char *)b + key[i].offset, size) != 0)
             fail_msg("%s differs", key[i].key);
@@ -72,12 +73,33 @@ static void the_built_in_shop_reads_back_the_same(void **state) {
     free(again);
 }
 
+static void a_key_of_yes_or_no_takes_no_other_word(void **state) {
+    (void)state;
+    const ShopKey *key = shop_key_find("habits", "dye_to_order");
+    Shop shop = shop_default();
+    char printed[64];
+    assert_non_null(key);
+    assert_true(shop.dye_to_order);
+    for (int yes = 0; yes < 2; yes++) {
+        assert_true(shop_key_read(key, yes ? "yes" : "no", &shop));
+        assert_int_equal(shop.dye_to_order, yes);
+        shop_key_print(key, &shop, printed, sizeof printed);
+        assert_string_equal(printed, yes ? "yes" : "no");
+        static const char *const wrong[] = {"", "1", "0", "Yes", "y", "yes no", "true"};
+        for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++)
+            assert_false(shop_key_read(key, wrong[i], &shop));
+        assert_int_equal(shop.dye_to_order, yes);
+    }
+    shop_key_range(key, printed, sizeof printed);
+    assert_string_equal(printed, "yes or no");
+}
+
 static void every_key_reads_back_at_its_ends_and_between(void **state) {
     (void)state;
     int count;
     const ShopKey *key = shop_keys(&count);
     for (int i = 0; i < count; i++) {
-        if (key[i].kind == KEY_WORD) continue;
+        if (key[i].kind == KEY_WORD || key[i].kind == KEY_YES) continue;
         for (int part = 0; part <= 7; part++) {
             char value[64], printed[64];
             double number = key[i].low + (key[i].high - key[i].low) * part / 7;
@@ -401,6 +423,7 @@ static void the_manual_names_every_key(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_built_in_shop_reads_back_the_same),
+        cmocka_unit_test(a_key_of_yes_or_no_takes_no_other_word),
         cmocka_unit_test(every_key_reads_back_at_its_ends_and_between),
         cmocka_unit_test(the_built_in_values_lie_within_their_own_ranges),
         cmocka_unit_test(what_is_named_is_taken_and_the_rest_stays),

@@ -6,6 +6,7 @@
 #define LOGOCANE_SHOP_H
 
 #include "model/candy.h"
+#include "model/far_colour.h"
 
 #include <stddef.h>
 
@@ -48,8 +49,11 @@ typedef struct Shop {
     double joining_c;           /* 80: of the ropes in the warm box, when they are joined; workable 70..90 */
     double working_c;           /* 70: below it a rope is no longer joined; over room_c, under joining_c */
     double room_c;              /* 22 */
+    bool dye_to_order;          /* true: where no candy of the stock is near an ink, a batch is dyed to it */
+    CandyGamut dyed;            /* 10, 97, 80: what a dyed candy can be */
     double price_candy_kg;    /* of a kilogram of candy; 0 = not given: then no cost is worked out from it */
     double price_hour;        /* of an hour of one person's work; 0 = not given */
+    double price_dyed_batch;  /* of dyeing a batch to order, beside its candy; 0 = not given */
     char currency[SHOP_WORD]; /* UTF-8, behind a price; "" = not given */
     Stock stock;
 } Shop;
@@ -67,7 +71,8 @@ typedef enum KeyKind {
     KEY_SHARE,  /* double, 0..1; written in % */
     KEY_NUMBER, /* double, written as it is */
     KEY_WHOLE,  /* int */
-    KEY_WORD    /* char[SHOP_WORD] */
+    KEY_WORD,   /* char[SHOP_WORD] */
+    KEY_YES     /* bool, written yes or no */
 } KeyKind;
 
 /* A row of the table, a constant: no stage fills it. */
@@ -76,7 +81,7 @@ typedef struct ShopKey {
     KeyKind kind;
     size_t offset;    /* of its field in Shop */
     const char *unit; /* as written: "mm", "kg", "%", "min"; "" = none. May be left out in the file. */
-    double built_in;  /* in that unit */
+    double built_in;  /* in that unit; 1 = yes */
     double low, high; /* in that unit; of a word: its longest, bytes */
     const char
         *standing; /* where the built-in value comes from; "your own figure ...": 0 or "" means not given */
@@ -104,7 +109,7 @@ void shop_key_print(const ShopKey *key, const Shop *shop, char *out, size_t size
 /* Is it a key without a built-in value, and not given? It is printed as a remark then. */
 bool shop_key_empty(const ShopKey *key, const Shop *shop);
 
-/* "3 to 20 mm", "at most 8 bytes of plain text": what the key takes. */
+/* "3 to 20 mm", "at most 8 bytes of plain text", "yes or no": what the key takes. */
 void shop_key_range(const ShopKey *key, char *out, size_t size);
 
 #endif

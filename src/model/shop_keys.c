@@ -19,6 +19,7 @@
 #define NUMBER(field, unit) KEY_NUMBER, offsetof(Shop, field), unit
 #define WHOLE(field) KEY_WHOLE, offsetof(Shop, field), ""
 #define WORD(field) KEY_WORD, offsetof(Shop, field), ""
+#define YES(field) KEY_YES, offsetof(Shop, field), ""
 
 static const char habit[] = "habit";
 static const char hartel[] = "published: Hartel 2012";
@@ -50,11 +51,19 @@ static const ShopKey table[] = {
     {"limits", "ropes_max", WHOLE(ropes_max), 60, 1, 1000, habit, "ropes made for a log"},
     {"limits", "working_time", NUMBER(working_minutes, "min"), 40, 1, 600, habit,
      "how long the candy can be worked"},
+    {"limits", "dyed_darkest", NUMBER(dyed.darkest, ""), 10, 0, 50, habit,
+     "darkest that a candy can be dyed, L* of CIELAB"},
+    {"limits", "dyed_lightest", NUMBER(dyed.lightest, ""), 97, 60, 100, habit,
+     "lightest that a candy can be dyed, L* of CIELAB"},
+    {"limits", "dyed_chroma", NUMBER(dyed.chroma, ""), 80, 10, 150, habit,
+     "strongest in colour that a candy can be dyed, C* of CIELAB"},
 
     {"habits", "jacket", SHARE(jacket_share), 10, 2, 30, habit,
      "thickness of the jacket, of the log's radius"},
     {"habits", "lost", SHARE(lost_share), 12, 0, 50, habit, "of each log, lost in ends and starting"},
     {"habits", "spare", SHARE(spare_share), 5, 0, 50, habit, "cooked on top of each candy"},
+    {"habits", "dye_to_order", YES(dye_to_order), 1, 0, 1, habit,
+     "a batch is dyed to an ink that no candy below is near"},
     {"habits", "rounding", NUMBER(rounding, ""), 0.35, 0.05, 1, habit,
      "how far rolling rounds corners, in least strips"},
     {"habits", "people", WHOLE(people), 2, 1, 20, habit, "people laying up a log"},
@@ -84,6 +93,8 @@ static const ShopKey table[] = {
     {"prices", "currency", WORD(currency), 0, 0, 8, own, "printed behind a price"},
     {"prices", "candy_kg", NUMBER(price_candy_kg, ""), 0, 0, 1e6, own,
      "price of a kilogram of candy, cooked"},
+    {"prices", "dyed_batch", NUMBER(price_dyed_batch, ""), 0, 0, 1e6, own,
+     "price of dyeing a batch to order, beside its candy"},
     {"prices", "hour", NUMBER(price_hour, ""), 0, 0, 1e6, own, "price of an hour of one person's work"},
 };
 
@@ -106,6 +117,7 @@ static double number_of(const ShopKey *key, const Shop *shop) {
     const char *at = (const char *)shop + key->offset;
     double number;
     int whole;
+    if (key->kind == KEY_YES) return *(const bool *)at;
     if (key->kind == KEY_WHOLE) {
         memcpy(&whole, at, sizeof whole);
         return whole;
@@ -133,6 +145,11 @@ static bool read_word(const ShopKey *key, const char *text, char out[SHOP_WORD])
     return true;
 }
 
+static bool read_yes(const char *text, double *out) {
+    *out = strcmp(text, "yes") == 0;
+    return *out != 0 || strcmp(text, "no") == 0;
+}
+
 /* A number as it is written, in the unit of the field. */
 static double stored(const ShopKey *key, double written) {
     return key->kind == KEY_MASS ? written * 1000 : key->kind == KEY_SHARE ? written / 100 : written;
@@ -141,8 +158,11 @@ static double stored(const ShopKey *key, double written) {
 static void store(const ShopKey *key, double number, Shop *shop) {
     char *field = (char *)shop + key->offset;
     int whole = (int)number;
+    bool yes = number != 0;
     if (key->kind == KEY_WHOLE)
         memcpy(field, &whole, sizeof whole);
+    else if (key->kind == KEY_YES)
+        memcpy(field, &yes, sizeof yes);
     else
         memcpy(field, &number, sizeof number);
 }
@@ -162,7 +182,10 @@ bool shop_key_read(const ShopKey *key, const char *text, Shop *shop) {
     if (key->kind == KEY_MASS)
         good = mass_parse(text, stored(key, key->low), stored(key, key->high), &number);
     if (key->kind == KEY_HEAT) good = temperature_parse(text, key->low, key->high, &number);
-    if (key->kind >= KEY_SHARE) good = read_number(key, text, &number);
+    if (key->kind == KEY_YES)
+        good = read_yes(text, &number);
+    else if (key->kind >= KEY_SHARE)
+        good = read_number(key, text, &number);
     if (!good || (key->kind == KEY_WHOLE && (int)number != number)) return false;
     if (key->kind == KEY_SHARE) number = stored(key, number);
     if (key->kind < KEY_SHARE) number = round(number * 1e6) / 1e6; /* so that it can be printed in full */
@@ -177,6 +200,10 @@ void shop_key_print(const ShopKey *key, const Shop *shop, char *out, size_t size
         return;
     }
     double number = number_of(key, shop), shown = number;
+    if (key->kind == KEY_YES) {
+        (void)snprintf(out, size, "%s", number != 0 ? "yes" : "no");
+        return;
+    }
     if (key->kind == KEY_MASS) shown /= 1000;
     if (key->kind == KEY_SHARE) shown *= 100;
     for (int decimals = 0; decimals <= (key->kind == KEY_WHOLE ? 0 : 12); decimals++) {
@@ -195,6 +222,8 @@ void shop_key_range(const ShopKey *key, char *out, size_t size) {
     const char *whole = key->kind == KEY_WHOLE ? "a whole number, " : "";
     if (key->kind == KEY_WORD)
         (void)snprintf(out, size, "at most %.0f bytes of plain text", key->high);
+    else if (key->kind == KEY_YES)
+        (void)snprintf(out, size, "yes or no");
     else
         (void)snprintf(out, size, "%s%.12g to %.12g%s%s", whole, key->low, key->high, space, key->unit);
 }
