@@ -33,7 +33,7 @@ static const struct {
     Ink ink;
 } letters[] = {
     {'N', {{22, 22, 40}, false, 0}},  {'K', {{12, 12, 14}, false, 0}},  {'W', {{255, 255, 255}, false, 0}},
-    {'R', {{210, 30, 40}, false, 0}}, {'r', {{196, 24, 60}, false, 0}}, {'Y', {{252, 208, 40}, false, 0}},
+    {'R', {{210, 30, 40}, false, 0}}, {'r', {{180, 10, 60}, false, 0}}, {'Y', {{252, 208, 40}, false, 0}},
     {'B', {{30, 80, 170}, false, 0}}, {'G', {{40, 140, 60}, false, 0}}, {'.', {{0, 0, 0}, true, 0}}};
 enum { LETTERS = sizeof letters / sizeof *letters };
 
@@ -82,10 +82,10 @@ static InkMap inks_of(const char *const *row, int rows) {
 
 #define MAP(picture) inks_of(picture, (int)(sizeof(picture) / sizeof *(picture)))
 
-static Palette matched(const InkMap *map, const Order *order, const Stock *stock) {
+static Palette matched(const InkMap *map, const Order *order, const Shop *shop) {
     Err err = {0};
     Palette palette = {0};
-    if (!match_candy(map, order, stock, &palette, &err)) fail_msg("%s", err.msg);
+    if (!match_candy(map, order, shop, &palette, &err)) fail_msg("%s", err.msg);
     return palette;
 }
 
@@ -107,7 +107,13 @@ static const char *const flag[] = {"WWWWWWWW", "WRRYYBBW", "WRRYYBBW", "WRrYKGBW
 /* --- the search against all ways --- */
 
 static double cost_of(const Assignment *a, const int *of_ink) {
-    double cost = 0;
+    bool paid[CHOICES_MAX] = {false};
+    double cost = a->beyond >= 0 ? a->price[a->beyond] : 0;
+    if (a->beyond >= 0) paid[a->beyond] = true;
+    for (int i = 0; i < a->inks; i++) {
+        if (!paid[of_ink[i]]) cost += a->price[of_ink[i]];
+        paid[of_ink[i]] = true;
+    }
     for (int i = 0; i < a->inks; i++) {
         cost += a->colour[i][of_ink[i]];
         for (int j = 0; j < i; j++)
@@ -160,8 +166,10 @@ static Assignment random_problem(uint64_t *seed, int inks_most, int choices_most
             a.apart[i][j] = a.apart[j][i] = random_below(seed, 6);
         }
     }
-    for (int c = 0; c < a.choices; c++)
+    for (int c = 0; c < a.choices; c++) {
+        if (random_below(seed, 3) == 0) a.price[c] = random_below(seed, 7) * 0.5;
         for (int d = 0; d < c; d++) a.between[c][d] = a.between[d][c] = random_below(seed, 8);
+    }
     if (random_below(seed, 3) == 0) a.fixed[random_below(seed, a.inks)] = random_below(seed, a.choices);
     if (a.limit > 1 && random_below(seed, 4) == 0) a.beyond = random_below(seed, a.choices);
     return a;
@@ -207,7 +215,7 @@ static void twelve_inks_are_matched_within_the_cap_and_in_time(void **state) {
         Order order = order_default();
         order.colours = colours;
         clock_t start = clock();
-        Palette palette = matched(&map, &order, &shop.stock);
+        Palette palette = matched(&map, &order, &shop);
         double seconds = (double)(clock() - start) / CLOCKS_PER_SEC;
         assert_true(palette.count <= colours && palette.count >= 1);
         if (seconds > 2)
@@ -225,7 +233,7 @@ static void no_more_candies_are_wanted_than_a_palette_holds(void **state) {
         map.ink[i] = (Ink){.srgb = shop.stock.candy[i].srgb, .share = 1.0 / INKS_MAX};
     order.colours = INKS_MAX;
     strcpy(order.field, shop.stock.candy[INKS_MAX].name);
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_int_equal(palette.wanted, INKS_MAX); /* it is advised as -k, and tried */
     assert_int_equal(palette.count, INKS_MAX);
     assert_string_equal(palette.candy[0].name, order.field);
@@ -234,7 +242,7 @@ static void no_more_candies_are_wanted_than_a_palette_holds(void **state) {
         strcpy(order.wish[order.wishes++].candy, shop.stock.candy[i].name);
     }
     Err err = {0};
-    assert_false(match_candy(&map, &order, &shop.stock, &palette, &err));
+    assert_false(match_candy(&map, &order, &shop, &palette, &err));
     assert_string_equal(err.msg, "the wishes take 13 candies, a picture holds 12; wish for fewer");
 }
 
@@ -245,7 +253,7 @@ static void navy_on_black_stays_two_candies_that_can_be_told_apart(void **state)
     const Shop shop = shop_default();
     InkMap map = MAP(navy_on_black);
     Order order = order_default();
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_int_equal(palette.count, 2);
     double inks = delta_e00(rgb8_lab(letters[0].ink.srgb), rgb8_lab(letters[1].ink.srgb));
     double candies = delta_e00(rgb8_lab(palette.candy[0].srgb), rgb8_lab(palette.candy[1].srgb));
@@ -258,7 +266,7 @@ static void a_white_logo_on_transparency_gets_a_field_it_shows_up_on(void **stat
     const Shop shop = shop_default();
     InkMap map = MAP(white_alone);
     Order order = order_default();
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_string_equal(candy_of(&map, &palette, 'W'), "white");
     double apart = delta_e00(rgb8_lab(palette.candy[0].srgb), rgb8_lab(palette.candy[1].srgb));
     assert_true(palette.count == 2 && palette.field == 0 && apart >= 25);
@@ -276,7 +284,7 @@ static void white_in_a_thin_outline_gets_a_field_it_shows_up_on(void **state) {
         InkMap map = MAP(picture);
         for (int i = 0; thin && i < map.count; i++)
             if (map.ink[i].srgb.r == 255) map.across[i][map.field] = map.across[map.field][i] = 0.4;
-        Palette palette = matched(&map, &order, &shop.stock);
+        Palette palette = matched(&map, &order, &shop);
         const char *field = palette.candy[palette.field].name;
         assert_string_equal(candy_of(&map, &palette, 'W'), "white");
         assert_string_equal(candy_of(&map, &palette, 'K'), "black");
@@ -291,7 +299,7 @@ static void a_dark_logo_on_transparency_gets_the_first_candy_it_shows_up_on(void
     static const char *const picture[] = {"......", ".KKRR.", ".KKRR.", "......"};
     InkMap map = MAP(picture);
     Order order = order_default();
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_string_equal(palette.candy[palette.field].name, "white");
     assert_string_equal(candy_of(&map, &palette, 'K'), "black");
     assert_string_equal(candy_of(&map, &palette, 'R'), "red");
@@ -306,7 +314,7 @@ static void the_order_of_pixels_does_not_matter(void **state) {
     other.label = &label;
     Order order = order_default();
     for (order.colours = 1; order.colours <= 8; order.colours++) {
-        Palette p = matched(&map, &order, &shop.stock), q = matched(&other, &order, &shop.stock);
+        Palette p = matched(&map, &order, &shop), q = matched(&other, &order, &shop);
         assert_memory_equal(&p, &q, sizeof p);
     }
 }
@@ -317,15 +325,15 @@ static void inks_are_joined_when_the_cap_asks_for_it(void **state) {
     InkMap map = MAP(flag);
     Order order = order_default();
     for (order.colours = 1; order.colours <= 8; order.colours++) {
-        Palette palette = matched(&map, &order, &shop.stock);
+        Palette palette = matched(&map, &order, &shop);
         assert_true(palette.count <= order.colours);
-        assert_int_equal(palette.wanted, 7); /* the two reds touch: they stay apart */
+        assert_int_equal(palette.wanted, order.colours < 6 ? 7 : 6); /* the second red is dyed to order */
         assert_int_equal(palette.inks, 7);
     }
     order.colours = 12;
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_string_equal(candy_of(&map, &palette, 'R'), "red");
-    assert_string_not_equal(candy_of(&map, &palette, 'r'), "red");
+    assert_string_equal(candy_of(&map, &palette, 'r'), "purplish red");
     assert_string_equal(candy_of(&map, &palette, 'Y'), "yellow");
     assert_string_equal(palette.candy[0].name, "white");
     for (int i = 0; i < map.count; i++) {
@@ -342,7 +350,7 @@ static void candies_come_field_first_then_by_falling_area(void **state) {
     map.field =
         1 - map.field; /* W is the smaller of the two large ones, or not: either way the field leads */
     Order order = order_default();
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_int_equal(palette.count, 4);
     assert_int_equal(palette.field, 0);
     assert_int_equal(palette.of_ink[map.field], 0);
@@ -356,9 +364,9 @@ static void a_speck_does_not_count_as_a_candy_wanted(void **state) {
     InkMap map = MAP(navy_on_black);
     map.ink[1].share = 0.004;
     Order order = order_default();
-    assert_int_equal(matched(&map, &order, &shop.stock).wanted, 1);
+    assert_int_equal(matched(&map, &order, &shop).wanted, 1);
     map.ink[1].share = 0.006;
-    assert_int_equal(matched(&map, &order, &shop.stock).wanted, 2);
+    assert_int_equal(matched(&map, &order, &shop).wanted, 2);
 }
 
 /* --- wishes --- */
@@ -377,19 +385,155 @@ static void wishes_the_field_and_dyeing_are_kept(void **state) {
     wish(&order, (Rgb8){250, 205, 45}, "violet");
     wish(&order, (Rgb8){30, 80, 170}, "dye");
     (void)snprintf(order.field, sizeof order.field, "%s", "cream");
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_string_equal(candy_of(&map, &palette, 'Y'), "violet");
     assert_string_equal(candy_of(&map, &palette, 'W'), "cream");
-    assert_string_equal(candy_of(&map, &palette, 'B'), "dyed #1E50AA");
+    const char *dyed = candy_of(&map, &palette, 'B');
+    assert_string_equal(dyed, "medium blue"); /* the stock has a blue of its own */
     assert_string_equal(palette.candy[palette.field].name, "cream");
     assert_true(palette.count <= 4);
     for (int c = 0; c < palette.count; c++) {
         const Candy *candy = &palette.candy[c];
-        assert_int_equal(candy->dyed, strncmp(candy->name, "dyed ", 5) == 0);
+        assert_int_equal(candy->dyed, strcmp(candy->name, dyed) == 0);
         if (!candy->dyed) continue;
         assert_true(candy->finish == FINISH_PULLED && candy->density_g_ml == 1.30);
         assert_int_equal(candy->srgb.r << 16 | candy->srgb.g << 8 | candy->srgb.b, 0x1E50AA);
     }
+}
+
+/* --- dyed to order, and clear --- */
+
+/* `ink` as a square on transparency, of this share. */
+static InkMap square_of(Rgb8 ink, double share) {
+    InkMap map = {.count = 2};
+    map.ink[0] = (Ink){.transparent = true, .share = 1 - share};
+    map.ink[1] = (Ink){.srgb = ink, .share = share};
+    map.border[0][1] = map.border[1][0] = 1;
+    return map;
+}
+
+static void an_ink_far_from_the_stock_is_dyed_to_order(void **state) {
+    (void)state;
+    static const struct {
+        const char *ink, *dyed, *of_stock;
+    } row[] = {{"#0E5C5C", "dark teal", "green"},  {"#FF0000", "bright red", "red"},
+               {"#1B5E20", "dark green", "green"}, {"#334155", "dark grey blue", "black"},
+               {"#C8202C", NULL, "red"},           {"#2A5CB8", NULL, "blue"}};
+    Order order = order_default();
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++)
+        for (int to_order = 0; to_order < 2; to_order++) {
+            Shop shop = shop_default();
+            Rgb8 ink;
+            shop.dye_to_order = to_order;
+            assert_true(rgb8_parse(row[i].ink, &ink));
+            InkMap map = square_of(ink, 0.5);
+            Palette palette = matched(&map, &order, &shop);
+            const Candy *candy = &palette.candy[palette.of_ink[1]];
+            bool dyed = to_order && row[i].dyed;
+            assert_string_equal(candy->name, dyed ? row[i].dyed : row[i].of_stock);
+            assert_int_equal(candy->dyed, dyed);
+            near(palette.delta_e[1], delta_e00(rgb8_lab(ink), rgb8_lab(candy->srgb)), 1e-12);
+            if (dyed) assert_true(palette.delta_e[1] < 10);
+            assert_int_equal(palette.wanted, 2);
+            assert_string_equal(palette.candy[palette.field].name, "white");
+        }
+}
+
+static void a_tiny_ink_is_not_worth_a_batch(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Order order = order_default();
+    for (int tiny = 0; tiny < 2; tiny++) {
+        InkMap map = square_of((Rgb8){14, 92, 92}, tiny ? 0.0004 : 0.02);
+        map.border[0][1] = map.border[1][0] = tiny ? 0.0004 : 0.02;
+        map.count = 3; /* beside a large red */
+        map.ink[0].share -= 0.5;
+        map.ink[2] = (Ink){.srgb = {200, 32, 44}, .share = 0.5};
+        Palette palette = matched(&map, &order, &shop);
+        assert_int_equal(palette.candy[palette.of_ink[1]].dyed, !tiny);
+    }
+}
+
+/* White and three far inks; the last is small, and near one of them. */
+static void dyed_candies_count_as_candies(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Order order = order_default();
+    InkMap map = {.count = 4};
+    static const Rgb8 ink[4] = {{255, 255, 255}, {14, 92, 92}, {181, 126, 220}, {18, 100, 98}};
+    static const double share[4] = {0.4, 0.3, 0.28, 0.02};
+    for (int i = 0; i < 4; i++) map.ink[i] = (Ink){.srgb = ink[i], .share = share[i]};
+    for (order.colours = 1; order.colours <= 4; order.colours++) {
+        Palette palette = matched(&map, &order, &shop);
+        assert_true(palette.count <= order.colours);
+        if (order.colours < 3) continue;
+        assert_int_equal(palette.of_ink[1], palette.of_ink[3]);
+        assert_true(palette.candy[palette.of_ink[2]].dyed);
+    }
+}
+
+static void the_second_of_two_shades_that_touch_is_dyed(void **state) {
+    (void)state;
+    static const char *const picture[] = {"RRRrrr", "RRRrrr", "RRRrrr"}, *const apart[] = {"RRWWrr",
+                                                                                           "RRWWrr"};
+    const Shop shop = shop_default();
+    Order order = order_default();
+    InkMap map = MAP(picture);
+    Palette palette = matched(&map, &order, &shop);
+    assert_string_not_equal(candy_of(&map, &palette, 'r'), candy_of(&map, &palette, 'R'));
+    assert_string_equal(candy_of(&map, &palette, 'R'), "red");
+    map = inks_of(apart, 2);
+    palette = matched(&map, &order, &shop);
+    assert_string_equal(candy_of(&map, &palette, 'r'), "red");
+}
+
+static void a_dyed_candy_can_be_asked_for_by_its_name(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    InkMap map = square_of((Rgb8){14, 92, 92}, 0.5);
+    Order order = order_default();
+    (void)snprintf(order.field, sizeof order.field, "Dark teal");
+    order.jackets = 1;
+    (void)snprintf(order.jacket[0], sizeof order.jacket[0], "dark teal");
+    Palette palette = matched(&map, &order, &shop);
+    assert_string_equal(palette.candy[palette.field].name, "dark teal");
+    assert_string_equal(palette.jacket[0].name, "dark teal");
+}
+
+/* The stock's names, each with a colour that would have it too; all of a palette's names differ. */
+static void dyed_candies_have_names_of_their_own(void **state) {
+    (void)state;
+    Shop shop = shop_default();
+    Order order = order_default();
+    order.colours = INKS_MAX;
+    uint64_t seed = 21;
+    for (int round = 0; round < 200; round++) {
+        InkMap map = crowded_map(&seed);
+        Palette p = matched(&map, &order, &shop);
+        for (int i = 0; i < p.count; i++)
+            for (int j = 0; j < i; j++) assert_string_not_equal(p.candy[i].name, p.candy[j].name);
+        for (int i = 0; i < p.count; i++)
+            assert_int_equal(stock_find(&shop.stock, p.candy[i].name) < 0, p.candy[i].dyed);
+    }
+}
+
+static void clear_candy_is_taken_only_where_it_is_asked_for(void **state) {
+    (void)state;
+    Shop shop = shop_default();
+    shop.dye_to_order = false;
+    Order order = order_default();
+    InkMap map = square_of((Rgb8){226, 176, 92}, 0.5); /* clear amber itself */
+    Palette palette = matched(&map, &order, &shop);
+    assert_string_equal(palette.candy[palette.of_ink[1]].name, "yellow");
+    wish(&order, (Rgb8){226, 176, 92}, "clear amber");
+    palette = matched(&map, &order, &shop);
+    assert_string_equal(palette.candy[palette.of_ink[1]].name, "clear amber");
+    Shop clear = shop; /* nothing else in the shop: then it has to do */
+    clear.stock.count = 2;
+    for (int i = 0; i < 2; i++) clear.stock.candy[i] = shop.stock.candy[shop.stock.count - 2 + i];
+    order.wishes = 0;
+    palette = matched(&map, &order, &clear);
+    assert_string_equal(palette.candy[palette.of_ink[1]].name, "clear amber");
 }
 
 static void the_field_of_a_disc_out_of_a_picture_lies_beyond_it(void **state) {
@@ -400,13 +544,13 @@ static void the_field_of_a_disc_out_of_a_picture_lies_beyond_it(void **state) {
     map.full_bleed = map.cropped = true;
     Order order = order_default();
     (void)snprintf(order.field, sizeof order.field, "%s", "cream");
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_int_equal(palette.count, 3);
     assert_int_equal(palette.wanted, 3);
     assert_string_equal(palette.candy[palette.field].name, "cream");
     assert_string_equal(candy_of(&map, &palette, 'R'), "red");
     order.colours = 2;
-    assert_int_equal(matched(&map, &order, &shop.stock).count, 2);
+    assert_int_equal(matched(&map, &order, &shop).count, 2);
 }
 
 static void the_jacket_is_resolved(void **state) {
@@ -414,18 +558,18 @@ static void the_jacket_is_resolved(void **state) {
     const Shop shop = shop_default();
     InkMap map = MAP(flag);
     Order order = order_default();
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_true(palette.jackets == 1 && palette.stripes == 1);
     assert_string_equal(palette.jacket[0].name, palette.candy[palette.field].name);
     order.jackets = 2;
     (void)snprintf(order.jacket[0], sizeof order.jacket[0], "%s", "RED");
     (void)snprintf(order.jacket[1], sizeof order.jacket[1], "%s", "cr");
-    palette = matched(&map, &order, &shop.stock);
+    palette = matched(&map, &order, &shop);
     assert_true(palette.jackets == 2 && palette.stripes == 12);
     assert_string_equal(palette.jacket[0].name, "red");
     assert_string_equal(palette.jacket[1].name, "cream");
     order.stripes = 8;
-    assert_int_equal(matched(&map, &order, &shop.stock).stripes, 8);
+    assert_int_equal(matched(&map, &order, &shop).stripes, 8);
 }
 
 static void a_jacket_that_suits_is_the_field_and_the_largest_other_candy(void **state) {
@@ -437,16 +581,16 @@ static void a_jacket_that_suits_is_the_field_and_the_largest_other_candy(void **
     Order order = order_default();
     order.jackets = 1;
     strcpy(order.jacket[0], "Auto");
-    Palette palette = matched(&map, &order, &shop.stock);
+    Palette palette = matched(&map, &order, &shop);
     assert_true(palette.jackets == 2 && palette.stripes == 12);
     assert_string_equal(palette.jacket[0].name, "white");
     assert_string_equal(palette.jacket[1].name, "red");
     order.stripes = 6;
-    assert_int_equal(matched(&map, &order, &shop.stock).stripes, 6);
+    assert_int_equal(matched(&map, &order, &shop).stripes, 6);
     order.stripes = 0;
     static const char *const plain[] = {"RR", "RR"};
     map = MAP(plain);
-    palette = matched(&map, &order, &shop.stock);
+    palette = matched(&map, &order, &shop);
     assert_true(palette.jackets == 1 && palette.stripes == 1);
     assert_string_equal(palette.jacket[0].name, "red");
 }
@@ -457,7 +601,7 @@ static void expect_error(const InkMap *map, const Order *order, const char *cons
     const Shop shop = shop_default();
     Err err = {0};
     Palette palette = {.wanted = 77};
-    assert_false(match_candy(map, order, &shop.stock, &palette, &err));
+    assert_false(match_candy(map, order, &shop, &palette, &err));
     assert_int_equal(err.code, ERR_USAGE);
     assert_true(palette.wanted == 77 && palette.count == 0);
     for (int i = 0; i < 3; i++)
@@ -507,9 +651,9 @@ static void a_transparent_field_is_white_unless_its_borders_ask_for_another(void
     (void)state;
     static const char *const dark[] = {".......", ".KKKKK.", ".KRRRK.", ".KKKKK.", "......."},
                              *const white[] = {".......", ".WWWWW.", ".WRRRW.", ".WWWWW.", "......."};
-    Shop shop = shop_default();
-    Stock turned = shop.stock; /* so that no tie of the stock's order makes it white */
-    for (int i = 0; i < turned.count; i++) turned.candy[i] = shop.stock.candy[turned.count - 1 - i];
+    Shop shop = shop_default(), turned = shop; /* so that no tie of the stock's order makes it white */
+    for (int i = 0; i < turned.stock.count; i++)
+        turned.stock.candy[i] = shop.stock.candy[turned.stock.count - 1 - i];
     Order order = order_default();
     Palette palette;
     Err err = {0};
@@ -536,6 +680,13 @@ int main(void) {
         cmocka_unit_test(candies_come_field_first_then_by_falling_area),
         cmocka_unit_test(a_speck_does_not_count_as_a_candy_wanted),
         cmocka_unit_test(wishes_the_field_and_dyeing_are_kept),
+        cmocka_unit_test(an_ink_far_from_the_stock_is_dyed_to_order),
+        cmocka_unit_test(a_tiny_ink_is_not_worth_a_batch),
+        cmocka_unit_test(dyed_candies_count_as_candies),
+        cmocka_unit_test(the_second_of_two_shades_that_touch_is_dyed),
+        cmocka_unit_test(a_dyed_candy_can_be_asked_for_by_its_name),
+        cmocka_unit_test(dyed_candies_have_names_of_their_own),
+        cmocka_unit_test(clear_candy_is_taken_only_where_it_is_asked_for),
         cmocka_unit_test(the_field_of_a_disc_out_of_a_picture_lies_beyond_it),
         cmocka_unit_test(the_jacket_is_resolved),
         cmocka_unit_test(a_jacket_that_suits_is_the_field_and_the_largest_other_candy),

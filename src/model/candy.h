@@ -19,7 +19,7 @@ typedef struct Candy {
     Finish finish;
     Rgb8 srgb;           /* how the cut face looks */
     double density_g_ml; /* cold, 0.8..1.8 */
-    bool dyed;           /* made for this job, not from the stock */
+    bool dyed;           /* to order, for this job; not from the stock */
     double dye_share;    /* colour of the candy's mass, the shop's own dose, 0..0.02; 0 = not given or dyed */
 } Candy;
 
@@ -38,7 +38,8 @@ typedef struct Palette {
     int inks;                 /* as InkMap.count */
     int of_ink[INKS_MAX];     /* ink -> candy index */
     double delta_e[INKS_MAX]; /* CIEDE2000 between ink and candy; 0 for the transparent ink */
-    int wanted;  /* candies it would take with INKS_MAX allowed (inks under 0.5 % of the area left out) */
+    int wanted;  /* candies it would take with INKS_MAX allowed (inks under 0.5 % of the area left out); of
+                    the stock alone, if those are fewer and the inks have near candies as it is */
     int jackets; /* jacket candies, 1..JACKETS_MAX */
     Candy jacket[JACKETS_MAX];
     int stripes; /* round the jacket, a multiple of jackets; 1 = plain */

@@ -5,7 +5,8 @@
  * 2. Two lower bounds for the inks still to take, m new choices being left:
  *    a. each takes its cheapest choice (of the used ones if m = 0);
  *    b. each takes its cheapest used choice, less what m new choices can save. What a set of new choices
- * saves is submodular, so m of them save at most the sum of the m largest single savings (Nemhauser, Wolsey &
+ * saves is submodular, so m of them save at most the sum of the m largest single savings, each less the
+ * choice's price (Nemhauser, Wolsey &
  * Fisher, Math. Programming 14 (1978), section 4: the same bound for plant location). Borders among the inks
  * still to take are left out: they cost nothing or more.
  * 3. A first search goes by price and finds the least cost; a second, in the order of inks and choices and
@@ -55,8 +56,8 @@ typedef struct Rest {
     int room;                   /* new choices left */
     double any_sum;             /* bound a */
     double used_sum;            /* each its cheapest used choice; HUGE_VAL if none is used yet */
-    double saving[CHOICES_MAX]; /* of each choice, were it opened */
-    double top[INKS_MAX];       /* largest savings, `room` of them */
+    double saving[CHOICES_MAX]; /* of each choice, were it opened, its price not counted */
+    double top[INKS_MAX];       /* largest savings less prices, `room` of them */
     double top_sum;
 } Rest;
 
@@ -84,9 +85,10 @@ static void rest_of(const Search *s, int depth, int from, Rest *r) {
     int count = 0;
     for (int c = 0; c < s->a->choices && r->room > 0; c++) {
         int at = count < r->room ? count++ : r->room;
-        for (; at > 0 && r->top[at - 1] < r->saving[c]; at--)
+        double left = fmax(0, r->saving[c] - s->a->price[c]);
+        for (; at > 0 && r->top[at - 1] < left; at--)
             if (at < r->room) r->top[at] = r->top[at - 1];
-        if (at < r->room) r->top[at] = r->saving[c];
+        if (at < r->room) r->top[at] = left;
     }
     for (int m = 0; m < count; m++) r->top_sum += r->top[m];
 }
@@ -96,11 +98,11 @@ static double bound(const Rest *r) {
     return fmax(r->any_sum, r->used_sum < HUGE_VAL ? r->used_sum - r->top_sum : 0);
 }
 
-/* The same, were choice c opened: it takes one of the places. */
-static double bound_with(const Rest *r, int c) {
+/* The same, were choice c opened, and paid for: it takes one of the places, its own or the last one's. */
+static double bound_with(const Rest *r, int c, double price) {
     if (r->used_sum >= HUGE_VAL) return r->any_sum;
-    double least_top = r->top[r->room - 1];
-    double saved = r->saving[c] >= least_top ? r->top_sum : r->top_sum - least_top + r->saving[c];
+    double least_top = r->top[r->room - 1], left = fmax(0, r->saving[c] - price);
+    double saved = r->top_sum - fmax(left, least_top) + r->saving[c];
     return fmax(r->any_sum, r->used_sum - saved);
 }
 
@@ -140,9 +142,10 @@ static void search(Search *s, int depth, double cost) {
     rest_of(s, depth, depth + 1, &rest);
     for (int n = 0; n < count && !(s->first && s->found); n++) {
         int c = list[n];
-        double now = cost + s->price[depth][i][c], limit = s->best - EQUAL;
+        double price = s->uses[c] ? 0 : a->price[c];
+        double now = cost + s->price[depth][i][c] + price, limit = s->best - EQUAL;
         if (!s->uses[c] && rest.room <= 0) continue;
-        if (now + (s->uses[c] ? bound(&rest) : bound_with(&rest, c)) >= limit) continue;
+        if (now + (s->uses[c] ? bound(&rest) : bound_with(&rest, c, price)) >= limit) continue;
         use(s, c, 1);
         s->taken[i] = c;
         raise_prices(s, depth, i, c);
@@ -164,13 +167,14 @@ double cheapest_candies(const Assignment *a, int of_ink[INKS_MAX]) {
     Search s = {.a = a, .best = HUGE_VAL};
     memcpy(s.price[0], a->colour, sizeof a->colour);
     order_inks(&s);
+    double paid = a->beyond >= 0 ? a->price[a->beyond] : 0;
     if (a->beyond >= 0) use(&s, a->beyond, 1);
-    search(&s, 0, 0);
+    search(&s, 0, paid);
     double least = s.best;
     s.best = least + 2 * EQUAL;
     s.first = true;
     s.found = false;
-    search(&s, 0, 0);
+    search(&s, 0, paid);
     memcpy(of_ink, s.answer, sizeof s.answer);
     return least;
 }

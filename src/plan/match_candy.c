@@ -1,8 +1,11 @@
 /* Each ink becomes a candy. SPDX-License-Identifier: MIT
  *
- * 1. The choices: the stock, and a candy for each ink that is to be dyed.
- * 2. Wishes and the field fix the choice of some inks. Of a disc cropped from a full-bleed picture the wished
- * field is no ink's candy but what lies beyond the picture.
+ * 1. The choices (dyes.c): the stock; a candy dyed to each ink that none of the stock is near; those wished
+ * for. The cost of a choice is how far it lies from the ink (colour_cost). A batch that is dyed costs
+ * DYED_BATCH besides, so that a candy of the stock is preferred, and tiny inks take a neighbour's. Clear
+ * candy is taken where it is asked for: a logo is opaque.
+ * 2. Wishes and the field fix the choice of some inks. Of a disc cropped from a full-bleed picture the
+ * wished field is no ink's candy but what lies beyond the picture.
  * 3. cheapest_candies.c: the exact optimum, with the order's cap for the palette, and with the largest cap
  * there is for the count of candies wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
@@ -13,6 +16,8 @@
  * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
  * that would vanish outweighs. */
 #include "plan/plan_parts.h"
+
+#include "model/far_colour.h"
 
 #include <assert.h>
 #include <math.h>
@@ -25,15 +30,16 @@
 #define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
 #define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
 #define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
-#define DYED_DENSITY 1.30  /* g/ml, pulled candy; common practice */
+#define DYED_BATCH 0.2     /* CIEDE2000 over the whole area: an ink that weighs 1 % and gains 20; chosen */
+#define UNASKED 100.0      /* CIEDE2000; a clear candy that nobody asked for: the last resort */
 #define STRIPES_USUAL 12   /* with several jacket candies; common practice */
 
 typedef struct Matching {
     const InkMap *inks;
     const Order *order;
-    const Stock *stock;
-    Candy choice[CHOICES_MAX]; /* the stock first */
-    Assignment problem;        /* what is asked of cheapest_candies */
+    const Shop *shop;
+    Choices choices;
+    Assignment problem; /* what is asked of cheapest_candies */
 } Matching;
 
 /* --- messages --- */
@@ -47,11 +53,14 @@ static void list_add(char *list, size_t size, const char *name) {
     (void)snprintf(list + used, size - used, "%s%s", comma, name);
 }
 
-/* The index of the candy `name` of the stock, -1 with an error that lists the stock (or those the name fits).
- */
-static int find_candy(const Stock *stock, const char *name, const char *option, Err *err) {
+/* The index of the candy `name` of the stock, or of one dyed to order, -1 with an error that lists the stock
+ * (or those the name fits). */
+static int find_candy(const Choices *choices, const Stock *stock, const char *name, const char *option,
+                      Err *err) {
     int at = stock_find(stock, name);
     if (at >= 0) return at;
+    for (int c = choices->stock; c < choices->count; c++)
+        if (strcasecmp(choices->candy[c].name, name) == 0) return c;
     char list[300] = "";
     for (int i = 0; i < stock->count; i++)
         if (at == -1 || strncasecmp(stock->candy[i].name, name, strlen(name)) == 0)
@@ -88,26 +97,14 @@ static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
     return -1;
 }
 
-/* The choice that dyes candy to this colour: made once. */
-static int dye(Matching *m, Rgb8 colour) {
-    Candy dyed = {.finish = FINISH_PULLED, .srgb = colour, .density_g_ml = DYED_DENSITY, .dyed = true};
-    char hex[8];
-    rgb8_code(colour, hex);
-    (void)snprintf(dyed.name, sizeof dyed.name, "dyed %s", hex);
-    for (int c = m->stock->count; c < m->problem.choices; c++)
-        if (strcmp(m->choice[c].name, dyed.name) == 0) return c;
-    m->choice[m->problem.choices] = dyed;
-    return m->problem.choices++;
-}
-
 static bool fix_ink(Matching *m, int ink, int choice, Err *err) {
     int *fixed = &m->problem.fixed[ink];
     if (*fixed >= 0 && *fixed != choice) {
         char hex[8];
         rgb8_code(m->inks->ink[ink].srgb, hex);
         return err_set(err, ERR_USAGE, "ink %s: wished for as %s and as %s; wish once",
-                       m->inks->ink[ink].transparent ? "of the background" : hex, m->choice[*fixed].name,
-                       m->choice[choice].name);
+                       m->inks->ink[ink].transparent ? "of the background" : hex,
+                       m->choices.candy[*fixed].name, m->choices.candy[choice].name);
     }
     *fixed = choice;
     return true;
@@ -118,12 +115,13 @@ static bool take_wishes(Matching *m, Err *err) {
         const InkWish *wish = &m->order->wish[w];
         int ink = find_ink(m->inks, wish, err);
         if (ink < 0) return false;
-        int choice = strcasecmp(wish->candy, "dye") == 0 ? dye(m, m->inks->ink[ink].srgb)
-                                                         : find_candy(m->stock, wish->candy, "-m", err);
+        int choice = strcasecmp(wish->candy, "dye") == 0
+                         ? dye_choice(&m->choices, m->shop, m->inks->ink[ink].srgb)
+                         : find_candy(&m->choices, &m->shop->stock, wish->candy, "-m", err);
         if (choice < 0 || !fix_ink(m, ink, choice, err)) return false;
     }
     if (!*m->order->field) return true;
-    int choice = find_candy(m->stock, m->order->field, "-f", err);
+    int choice = find_candy(&m->choices, &m->shop->stock, m->order->field, "-f", err);
     if (choice < 0) return false;
     if (!m->inks->full_bleed || !m->inks->cropped) return fix_ink(m, m->inks->field, choice, err);
     m->problem.beyond = choice; /* a disc of a picture without a background: only its jacket is of it */
@@ -151,24 +149,66 @@ static double ink_distance(const Ink *p, const Ink *q) {
     return fmin(delta_e00(rgb8_lab(p->srgb), rgb8_lab(q->srgb)), APART_MOST);
 }
 
+/* A line is seen by its sides, however thin it is. */
+static double weight_of(const InkMap *inks, int ink) {
+    double sides = 0;
+    for (int j = 0; j < inks->count; j++) sides += inks->border[ink][j] / 2;
+    return inks->ink[ink].transparent ? inks->ink[ink].share : fmax(inks->ink[ink].share, sides);
+}
+
+static double choice_cost(const Matching *m, int ink, int choice) {
+    const Ink *of = &m->inks->ink[ink];
+    const Candy *candy = &m->choices.candy[choice];
+    const Lab white = rgb8_lab((Rgb8){255, 255, 255});
+    bool unasked = candy->finish == FINISH_CLEAR || (of->transparent && candy->dyed);
+    double cost = of->transparent ? PAPER * delta_e00(white, rgb8_lab(candy->srgb))
+                                  : colour_cost(of->srgb, candy->srgb);
+    return cost + (unasked && m->problem.fixed[ink] != choice ? UNASKED : 0);
+}
+
+/* What the choices cost and how far apart they are. */
+static void price_choices(const Choices *choices, Assignment *a) {
+    Lab lab[CHOICES_MAX];
+    a->choices = choices->count;
+    for (int c = 0; c < choices->count; c++) {
+        a->price[c] = choices->candy[c].dyed ? DYED_BATCH : 0;
+        lab[c] = rgb8_lab(choices->candy[c].srgb);
+        for (int d = 0; d < c; d++) a->between[c][d] = a->between[d][c] = delta_e00(lab[c], lab[d]);
+    }
+}
+
 static void state_problem(Matching *m) {
     const InkMap *inks = m->inks;
     Assignment *a = &m->problem;
-    Lab lab[CHOICES_MAX];
-    for (int c = 0; c < a->choices; c++) lab[c] = rgb8_lab(m->choice[c].srgb);
-    for (int c = 0; c < a->choices; c++)
-        for (int d = 0; d < c; d++) a->between[c][d] = a->between[d][c] = delta_e00(lab[c], lab[d]);
+    price_choices(&m->choices, a);
     a->inks = inks->count;
     for (int i = 0; i < inks->count; i++) {
-        bool clear = inks->ink[i].transparent;
-        Lab ink = rgb8_lab(clear ? (Rgb8){255, 255, 255} : inks->ink[i].srgb);
-        for (int c = 0; c < a->choices; c++)
-            a->colour[i][c] = inks->ink[i].share * delta_e00(ink, lab[c]) * (clear ? PAPER : 1);
+        double weight = weight_of(inks, i);
+        for (int c = 0; c < a->choices; c++) a->colour[i][c] = weight * choice_cost(m, i, c);
         for (int j = 0; j < inks->count; j++) {
             a->border[i][j] = inks->border[i][j] + ACROSS * inks->across[i][j];
             a->apart[i][j] = ink_distance(&inks->ink[i], &inks->ink[j]);
         }
     }
+}
+
+/* How many candies it would take with the largest -k there is. */
+static int count_uncapped(Matching *m) {
+    int of_ink[INKS_MAX];
+    m->problem.limit = INKS_MAX;
+    (void)cheapest_candies(&m->problem, of_ink);
+    return count_different(m, of_ink, WANTED_SHARE);
+}
+
+/* Where all inks have a candy that is near, one more batch to dye is no reason to ask for more candies: then
+ * as many are wanted as of the stock alone, if those are fewer. */
+static int count_wanted(Matching *m, const Palette *palette) {
+    int wanted = count_uncapped(m);
+    for (int i = 0; i < palette->inks; i++)
+        if (palette->delta_e[i] > NEAR_COLOUR && m->inks->ink[i].share >= WANTED_SHARE) return wanted;
+    for (int c = m->choices.stock; c < m->choices.count; c++) m->problem.price[c] = UNASKED;
+    int of_stock = count_uncapped(m);
+    return of_stock < wanted ? of_stock : wanted;
 }
 
 /* --- step 4 and 5: the palette --- */
@@ -177,7 +217,7 @@ static void state_problem(Matching *m) {
 static int palette_index(const Matching *m, Palette *palette, int choice, int at[CHOICES_MAX]) {
     if (at[choice] < 0) {
         at[choice] = palette->count;
-        palette->candy[palette->count++] = m->choice[choice];
+        palette->candy[palette->count++] = m->choices.candy[choice];
     }
     return at[choice];
 }
@@ -191,7 +231,7 @@ static void fill_palette(const Matching *m, const int of_ink[INKS_MAX], Palette 
     palette->field = palette_index(m, palette, field, at);
     for (;;) {
         int largest = -1; /* of those used and not yet in */
-        for (int c = 0; c < m->problem.choices; c++)
+        for (int c = 0; c < m->choices.count; c++)
             if (at[c] < 0 && area[c] >= 0 && (largest < 0 || area[c] > area[largest])) largest = c;
         if (largest < 0) break;
         (void)palette_index(m, palette, largest, at);
@@ -201,7 +241,7 @@ static void fill_palette(const Matching *m, const int of_ink[INKS_MAX], Palette 
         const Ink *ink = &m->inks->ink[i];
         palette->of_ink[i] = at[of_ink[i]];
         palette->delta_e[i] =
-            ink->transparent ? 0 : delta_e00(rgb8_lab(ink->srgb), rgb8_lab(m->choice[of_ink[i]].srgb));
+            ink->transparent ? 0 : delta_e00(rgb8_lab(ink->srgb), rgb8_lab(m->choices.candy[of_ink[i]].srgb));
     }
 }
 
@@ -219,9 +259,9 @@ static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
     palette->jackets = order->jackets;
     if (chosen) choose_jacket(order, palette);
     for (int j = 0; j < order->jackets && !chosen; j++) {
-        int choice = find_candy(m->stock, order->jacket[j], "-j", err);
+        int choice = find_candy(&m->choices, &m->shop->stock, order->jacket[j], "-j", err);
         if (choice < 0) return false;
-        palette->jacket[j] = m->choice[choice];
+        palette->jacket[j] = m->choices.candy[choice];
     }
     if (order->stripes > 1 && palette->jackets == 1)
         return err_set(err, ERR_USAGE, "--stripes %d: the jacket has one candy; write -j %s,CANDY",
@@ -235,11 +275,11 @@ static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
     return true;
 }
 
-bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Palette *out, Err *err) {
-    assert(inks->count >= 1 && inks->count <= INKS_MAX && stock->count >= 1 && stock->count <= STOCK_MAX);
-    Matching m = {
-        .inks = inks, .order = order, .stock = stock, .problem.choices = stock->count, .problem.beyond = -1};
-    memcpy(m.choice, stock->candy, sizeof stock->candy);
+bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palette *out, Err *err) {
+    assert(inks->count >= 1 && inks->count <= INKS_MAX);
+    assert(shop->stock.count >= 1 && shop->stock.count <= STOCK_MAX);
+    Matching m = {.inks = inks, .order = order, .shop = shop, .problem.beyond = -1};
+    choices_list(inks, shop, &m.choices);
     for (int i = 0; i < INKS_MAX; i++) m.problem.fixed[i] = -1;
     if (!take_wishes(&m, err)) return false;
     state_problem(&m);
@@ -251,12 +291,11 @@ bool match_candy(const InkMap *inks, const Order *order, const Stock *stock, Pal
         return err_set(err, ERR_USAGE,
                        "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed,
                        order->colours, needed);
-    m.problem.limit = INKS_MAX; /* the largest -k */
-    (void)cheapest_candies(&m.problem, of_ink);
-    Palette palette = {.wanted = count_different(&m, of_ink, WANTED_SHARE)};
+    Palette palette = {0};
     m.problem.limit = order->colours;
     (void)cheapest_candies(&m.problem, of_ink);
     fill_palette(&m, of_ink, &palette);
+    palette.wanted = count_wanted(&m, &palette);
     if (!fill_jacket(&m, &palette, err)) return false;
     *out = palette;
     return true;

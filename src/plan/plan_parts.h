@@ -7,9 +7,24 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/* --- cheapest_candies, of match_candy: the exact cheapest way to give each ink a candy --- */
+/* --- dyes, of match_candy: what an ink may become --- */
 
 enum { CHOICES_MAX = STOCK_MAX + INKS_MAX }; /* the stock, and a candy dyed for each ink */
+
+typedef struct Choices {
+    int count, stock; /* the first so many are the stock; those behind are dyed */
+    Candy candy[CHOICES_MAX];
+} Choices;
+
+/* The stock, and, where the shop dyes to order, a candy for each ink, by falling area, that no pulled candy
+ * of the stock is within NEAR_COLOUR of, or that is another shade of one beside an ink that has it. */
+void choices_list(const InkMap *inks, const Shop *shop, Choices *out);
+
+/* The index of the choice that is dyed to this colour, as near as candy comes to it: the one that is there,
+ * or a new one. It has a plain name that no other choice has. At most one for each ink. */
+int dye_choice(Choices *choices, const Shop *shop, Rgb8 colour);
+
+/* --- cheapest_candies, of match_candy: the exact cheapest way to give each ink a candy --- */
 
 typedef struct Assignment {
     int inks, choices;                        /* 1..INKS_MAX, 1..CHOICES_MAX */
@@ -18,15 +33,16 @@ typedef struct Assignment {
     double border[INKS_MAX][INKS_MAX];        /* weight of the border between two inks, symmetric, >= 0 */
     double apart[INKS_MAX][INKS_MAX];         /* how far apart the two should look, symmetric */
     double between[CHOICES_MAX][CHOICES_MAX]; /* how far apart two choices look, symmetric */
+    double price[CHOICES_MAX];                /* of using a choice at all, >= 0 */
     int fixed[INKS_MAX];                      /* the choice an ink must take, or -1 */
     int beyond;                               /* a choice that is used whatever the inks take, or -1 */
 } Assignment;
 
 /* Finds of_ink[0..inks) with the least
- *     sum colour[i][of_ink[i]] + sum over i < j of border[i][j] * max(0, apart[i][j] -
- * between[of_ink[i]][of_ink[j]]) using at most `limit` different choices, `beyond` counted. Equal costs (to
- * 1e-9): the first in the order of inks and choices. The fixed choices and `beyond` must not be more than
- * `limit`. Returns the cost. */
+ *     sum colour[i][of_ink[i]] + sum of the price of each choice used + sum over i < j of border[i][j] *
+ * max(0, apart[i][j] - between[of_ink[i]][of_ink[j]]) using at most `limit` different choices, `beyond`
+ * counted. Equal costs (to 1e-9): the first in the order of inks and choices. The fixed choices and `beyond`
+ * must not be more than `limit`. Returns the cost. */
 double cheapest_candies(const Assignment *a, int of_ink[INKS_MAX]);
 
 /* --- of lay_up --- */

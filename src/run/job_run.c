@@ -74,6 +74,5 @@ bool job_run_again(Job *job, Err *err) {
 }
 
 bool job_run(Job *job, Err *err) {
-    return match_candy(job->inks, &job->order, &job->shop->stock, &job->palette, err) &&
-           job_run_again(job, err);
+    return match_candy(job->inks, &job->order, job->shop, &job->palette, err) && job_run_again(job, err);
 }
