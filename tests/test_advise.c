@@ -193,15 +193,18 @@ static void a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it(void **state) 
     (void)state;
     Logo logo;
     logo_draw_coarse(&logo, odd_green);
+    logo.shop.dye_to_order = false;
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_string_equal(advice_on(&logo.job, find(&logo.job, "worst colour match")),
                         "with candy dyed to #32CD32: then all is go");
-    Order order = logo.job.order;
-    assert_int_equal(line_of(odd_green, &order, "worst colour match"), VERDICT_CHANGE);
-    order.wishes = 1;
-    order.wish[0] = (InkWish){lime, "dye"};
-    assert_int_equal(line_of(odd_green, &order, "worst colour match"), VERDICT_GO);
+    assert_int_equal(find(&logo.job, "worst colour match")->verdict, VERDICT_CHANGE);
+    says(told_client(&logo.job), "With candy coloured to match your green it comes out well.");
+    logo.job.order.wishes = 1;
+    logo.job.order.wish[0] = (InkWish){lime, "dye"};
+    logo_run(&logo);
+    assert_int_equal(find(&logo.job, "worst colour match")->verdict, VERDICT_GO);
     logo_free(&logo);
+    assert_int_equal(line_of(odd_green, NULL, "worst colour match"), VERDICT_GO); /* it dyes by itself */
 }
 
 static void a_square_goes_without_the_dots_beside_it(void **state) {
@@ -252,6 +255,7 @@ static void two_greens_go_as_one_where_there_is_no_candy_for_both(void **state) 
     logo_draw_coarse(&logo, two_greens);
     assert_int_equal(logo.inks.count, 3);
     logo.job.order.colours = 2; /* a dyed candy would be one too many */
+    logo.shop.dye_to_order = false;
     (void)logo_advise(&logo, ADVISE_BUDGET);
     const Check *check = find(&logo.job, "touching inks kept apart");
     assert_int_not_equal(check->verdict, VERDICT_GO);
@@ -544,6 +548,7 @@ static void clients_get_plain_words(void **state) {
     for (size_t s = 0; s < sizeof scenes / sizeof *scenes; s++) {
         Logo logo;
         logo_draw_coarse(&logo, scenes[s]);
+        logo.shop.dye_to_order = false; /* else one is go, and nothing is to be said */
         (void)logo_advise(&logo, 0.3);
         const char *sentence = told_client(&logo.job);
         assert_true(text_valid(sentence) && strlen(sentence) > 40 && sentence[strlen(sentence) - 1] == '.');

@@ -33,9 +33,9 @@ static void each_row_of_the_bill_is_a_line(void **state) {
            "ring,red,1,3.00,160.5,305.0,190.0\r\n"
            "jacket,red,6,5.80,28.8,305.0,66.5\r\n");
     expect(&s.job, write_materials,
-           "candy,finish,share_of_log,volume_ml,mass_g,with_spare_g,block_ends_g\r\n"
-           "white,pulled,0.6000,2000.0,2600.0,2730.0,0.0\r\n"
-           "red,pulled,0.4000,1300.0,1690.0,1774.5,42.5\r\n");
+           "candy,finish,share_of_log,volume_ml,mass_g,with_spare_g,block_ends_g,dyed_to_order\r\n"
+           "white,pulled,0.6000,2000.0,2600.0,2730.0,0.0,no\r\n"
+           "red,pulled,0.4000,1300.0,1690.0,1774.5,42.5,no\r\n");
 }
 
 static void where_inches_are_spoken_the_columns_say_so(void **state) {
@@ -55,8 +55,8 @@ static void where_inches_are_spoken_the_columns_say_so(void **state) {
            "kind,candy,count,thickness_in,width_in,length_in,mass_oz\r\n"
            "ring,red,1,0.118,6.32,12.01,6.70\r\n");
     expect(&s.job, write_materials,
-           "candy,finish,share_of_log,volume_ml,mass_oz,with_spare_oz,block_ends_oz\r\n"
-           "white,pulled,0.6000,2000.0,91.71,96.30,0.00\r\n");
+           "candy,finish,share_of_log,volume_ml,mass_oz,with_spare_oz,block_ends_oz,dyed_to_order\r\n"
+           "white,pulled,0.6000,2000.0,91.71,96.30,0.00,no\r\n");
 }
 
 static void a_type_names_each_block_it_is_joined_into_once(void **state) {

@@ -73,7 +73,8 @@ static void the_keys_are_those_of_format_2(void **state) {
     keys(
         root,
         "format name logo field jacket frame order cane quote layup judgement measures materials cook heat ");
-    keys(at(root, "quote"), "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches ");
+    keys(at(root, "quote"),
+         "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches batches_dyed ");
     keys(at(root, "logo"), "file width height shaded inks ");
     keys(at(root, "logo.inks.0"), "srgb share candy delta_e field ");
     keys(at(root, "jacket"), "candies stripes ");
@@ -106,7 +107,8 @@ static void the_keys_are_those_of_format_2(void **state) {
     keys(at(root, "heat"),
          "joining_c working_c room_c rope_types pulls blocks log uneven_c uneven_viscosity_ratio source ");
     keys(at(root, "heat.rope_types.0"), "round_diameter_mm seconds ");
-    keys(at(root, "materials.0"), "candy finish share_of_log volume_ml mass_g with_spare_g block_ends_g ");
+    keys(at(root, "materials.0"),
+         "candy finish srgb dyed_to_order share_of_log volume_ml mass_g with_spare_g block_ends_g ");
     cJSON_Delete(root);
 }
 

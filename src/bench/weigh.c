@@ -336,9 +336,12 @@ static Quote quote_of(const Order *order, const Cane *cane, const Shop *shop, co
                .pieces_per_kg = 1000 / bill->piece_mass_g,
                .pieces_mass_g = bill->piece_mass_g * (double)order->pieces};
     for (int i = 0; i < bill->materials; i++) {
-        if (bill->material[i].mass_g >= MATERIAL_LEAST_G) q.batches += cane->logs;
+        int batches = bill->material[i].mass_g >= MATERIAL_LEAST_G ? cane->logs : 0;
+        q.batches += batches;
+        if (bill->material[i].candy.dyed) q.dyed += batches;
         q.candy_cost += bill->material[i].with_spare_g / 1000 * shop->price_candy_kg;
     }
+    q.dye_cost = q.dyed * shop->price_dyed_batch;
     q.work_cost = bill->minutes / 60 * shop->people * cane->logs * shop->price_hour;
     return q;
 }

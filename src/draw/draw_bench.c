@@ -162,6 +162,29 @@ static void draw_cook_row(const Front *f, const CookRow *row) {
     draw_cells(f, cell, cells);
 }
 
+/* In its own colour, without a pattern, to hold a sample beside. */
+static void draw_patch(const Front *f, const Candy *candy, const char *words) {
+    Sheet *s = f->sheet;
+    sheet_room(s, f->set.row + 1);
+    s->y += f->set.row;
+    cairo_rectangle(s->cr, SHEET_MARGIN, s->y - f->set.row + 5, 60, f->set.row - 3);
+    canvas_ink(s->cr, candy->srgb, 1);
+    cairo_fill(s->cr);
+    cairo_set_source_rgb(s->cr, 0, 0, 0);
+    type_fit(s->cr, SHEET_MARGIN + 66, s->y, f->set.size, false, sheet_width(s) - 66, words);
+}
+
+static void draw_dyed(const Front *f) {
+    const Job *job = f->job;
+    char line[ROPE_LINE];
+    dyed_words(job, FORM_SHEET, line);
+    paragraph(f, f->set.size, false, line);
+    for (int i = 0; i < job->bill.materials; i++)
+        if (dyed_candy_words(job, &job->bill.material[i], FORM_SHEET, line))
+            draw_patch(f, &job->bill.material[i].candy, line);
+    f->sheet->y += job->bill.quote.dyed > 0 ? 4 : 0;
+}
+
 /* What the bench reads, then, small, where the figures come from. */
 static void draw_cook_words(const Front *f) {
     const Job *job = f->job;
@@ -172,6 +195,7 @@ static void draw_cook_words(const Front *f) {
     block_ends_words(job, FORM_SHEET, ends);
     (void)snprintf(line, sizeof line, "%s; %s", batches, words.boilings);
     paragraph(f, f->set.size, false, line);
+    draw_dyed(f);
     paragraph(f, f->set.size, false, words.temperature);
     paragraph(f, f->set.small, false, words.thick);
     paragraph(f, f->set.small, false, ends);

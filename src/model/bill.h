@@ -74,7 +74,9 @@ typedef struct Quote {
     double pieces_per_kg;
     double pieces_mass_g; /* of the pieces ordered */
     int batches;          /* coloured batches to cook: each candy for each log */
+    int dyed;             /* of them dyed to order */
     double candy_cost;    /* spare included; 0 without the shop's price */
+    double dye_cost;      /* of dyeing to order, beside the candy; 0 without the shop's price */
     double work_cost;     /* of laying up, all people; 0 without the shop's price */
 } Quote;
 

@@ -13,7 +13,7 @@ static const struct {
     const char *tried, *drawing;
 } redraw[CHECKS_MAX] = {
     [CHECK_APART] = {"no candy helps; ", "it takes colours that differ more where they touch"},
-    [CHECK_MATCH] = {"no candy helps; ", "it takes colours nearer to those of the stock"},
+    [CHECK_MATCH] = {"no candy helps; ", "it takes colours nearer to those of candy"},
     [CHECK_CANDIES] = {"more candies do not help; ", "it takes a drawing in fewer colours"},
     [CHECK_ROPES] = {"plainer detail does not help; ", "it takes a drawing with fewer and larger shapes"},
     [CHECK_MINUTES] = {"neither more people nor plainer detail help; ",

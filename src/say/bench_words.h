@@ -38,8 +38,15 @@ void minutes_words(const Job *job, Form form, char out[LOG_LINE]);
 
 enum { ROPE_LINE = 500, ROPE_SIZE = 128 }; /* bytes of a line, of a size, the closing 0 included */
 
-/* "red, pulled", or "red, pulled, dyed for this job". */
+/* "red, pulled", or "dark teal, pulled, dyed". */
 void candy_words(const Candy *candy, char out[ROPE_LINE]);
+
+/* "dark teal", on the sheet with the code of its colour; whether that is as near as candy comes to the ink.
+ * False and "" of a candy that is not dyed to order, or not cooked. */
+bool dyed_candy_words(const Job *job, const MaterialRow *row, Form form, char out[ROPE_LINE]);
+
+/* What to aim at, in the text with the names of the candies that are dyed to order; "" if none. */
+void dyed_words(const Job *job, Form form, char out[ROPE_LINE]);
 
 /* The candies of the jacket and its stripes. */
 void jacket_words(const Job *job, char out[ROPE_LINE]);
@@ -208,7 +215,7 @@ typedef struct CookWords {
 
 void cook_words(const Job *job, CookWords *out);
 
-/* How many batches are coloured; what is cooked for the ends of blocks, "" if nothing. */
+/* How many batches are coloured, and dyed to order; what is cooked for the ends of blocks, "" if nothing. */
 void batches_words(const Job *job, Form form, char out[COOK_LINE]);
 void block_ends_words(const Job *job, Form form, char out[COOK_LINE]);
 

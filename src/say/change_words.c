@@ -2,6 +2,7 @@
 #include "say/verdict_words.h"
 
 #include "base/text.h"
+#include "model/colour_name.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -92,19 +93,27 @@ static void add_parts(char *out, size_t size, const Job *job, uint64_t set) {
     add(out, size, words);
 }
 
-static void ink_name(char out[16], const Job *job, int ink) {
-    if (job->inks->ink[ink].transparent)
-        (void)snprintf(out, 16, "the background");
-    else
+enum { INK_NAME = 32 };
+
+/* The client is told of "your dark teal". */
+static void ink_name(char out[INK_NAME], const Job *job, int ink, bool client) {
+    const char *name[COLOUR_NAMES];
+    if (job->inks->ink[ink].transparent) {
+        (void)snprintf(out, INK_NAME, "the background");
+    } else if (client) {
+        colour_names(job->inks->ink[ink].srgb, name);
+        (void)snprintf(out, INK_NAME, "your %s", name[0]);
+    } else {
         rgb8_code(job->inks->ink[ink].srgb, out);
+    }
 }
 
 static void add_dyes(char *out, size_t size, const Job *job, const Change *change, bool client) {
-    char words[128] = "", name[16];
+    char words[320] = "", name[INK_NAME];
     const char *before = client ? "with candy coloured to match " : "with candy dyed to ";
     for (int i = 0; i < job->inks->count; i++) {
         if (!(change->dyed >> i & 1)) continue;
-        ink_name(name, job, i);
+        ink_name(name, job, i, client);
         text_append(words, sizeof words, "%s%s", before, name);
         before = ", ";
     }
@@ -144,14 +153,17 @@ static void add_order(char *out, size_t size, const Job *job, const Way *way) {
 
 void change_print(char *out, size_t size, const Job *job, const Way *way, bool client) {
     const Change *change = &way->change;
-    char words[96], one[16], other[16];
+    char words[96], one[INK_NAME], other[INK_NAME];
     out[0] = 0;
     add_order(out, size, job, way);
     if (change->without) add_parts(out, size, job, change->without);
     if (change->joined) {
-        ink_name(one, job, (int)change->joined - 1);
-        ink_name(other, job, (int)change->into);
-        (void)snprintf(words, sizeof words, "with %s joined to %s", one, other);
+        ink_name(one, job, (int)change->joined - 1, client);
+        ink_name(other, job, (int)change->into, client);
+        if (strcmp(one, other) == 0)
+            (void)snprintf(words, sizeof words, "with both shades of %s as one", one);
+        else
+            (void)snprintf(words, sizeof words, "with %s joined to %s", one, other);
         add(out, size, words);
     }
     if (change->dyed) add_dyes(out, size, job, change, client);

@@ -106,9 +106,11 @@ void cook_words(const Job *job, CookWords *out) {
 }
 
 void batches_words(const Job *job, Form form, char out[COOK_LINE]) {
-    int batches = job->bill.quote.batches;
-    (void)snprintf(out, COOK_LINE, "%d coloured batch%s%s%s", batches, batches == 1 ? "" : "es",
-                   form == FORM_TEXT ? " to cook" : "",
+    int batches = job->bill.quote.batches, dyed = job->bill.quote.dyed;
+    char some[48] = "";
+    if (dyed > 0) (void)snprintf(some, sizeof some, ", %d of them dyed to order", dyed);
+    (void)snprintf(out, COOK_LINE, "%d coloured batch%s%s%s%s", batches, batches == 1 ? "" : "es",
+                   form == FORM_TEXT ? " to cook" : "", some,
                    job->cane.logs > 1 ? ", each candy anew for each log" : "");
 }
 

@@ -95,20 +95,40 @@ void fit_words(const Job *job, char out[LOG_LINE]) {
                    lost * 100);
 }
 
-void cost_words(const Job *job, char out[LOG_LINE]) {
+/* "candy 42.74 EUR, laying up 71.60 EUR"; of one price only its name. Returns how many. */
+static int cost_parts(const Job *job, char out[LOG_LINE]) {
     const Quote *quote = &job->bill.quote;
     const Shop *shop = job->shop;
-    char sum[64], candy[64], work[64];
+    const struct {
+        const char *name;
+        double price, cost;
+    } part[] = {{"candy", shop->price_candy_kg, quote->candy_cost},
+                {"dyeing to order", quote->dyed > 0 ? shop->price_dyed_batch : 0, quote->dye_cost},
+                {"laying up", shop->price_hour, quote->work_cost}};
+    enum { PARTS = sizeof part / sizeof *part };
+    char money[64];
+    int count = 0, told = 0;
+    for (int i = 0; i < PARTS; i++) count += part[i].price > 0;
     out[0] = 0;
-    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0) return;
-    money_print(sum, quote->candy_cost + quote->work_cost, shop);
-    money_print(candy, quote->candy_cost, shop);
-    money_print(work, quote->work_cost, shop);
-    if (shop->price_candy_kg > 0 && shop->price_hour > 0)
-        (void)snprintf(out, LOG_LINE, "%s: candy %s, laying up %s, by the shop's prices", sum, candy, work);
-    else
-        (void)snprintf(out, LOG_LINE, "%s for %s alone, by the shop's price", sum,
-                       shop->price_hour > 0 ? "laying up" : "candy");
+    for (int i = 0; i < PARTS; i++) {
+        if (part[i].price <= 0) continue;
+        money_print(money, part[i].cost, shop);
+        text_append(out, LOG_LINE, "%s%s%s%s", told++ > 0 ? ", " : "", part[i].name, count > 1 ? " " : "",
+                    count > 1 ? money : "");
+    }
+    return count;
+}
+
+void cost_words(const Job *job, char out[LOG_LINE]) {
+    const Quote *quote = &job->bill.quote;
+    char sum[64], parts[LOG_LINE];
+    int count = cost_parts(job, parts);
+    out[0] = 0;
+    if (count == 0) return;
+    money_print(sum, quote->candy_cost + quote->dye_cost + quote->work_cost, job->shop);
+    text_append(out, LOG_LINE,
+                count > 1 ? "%s: %s, by the shop's prices" : "%s for %s alone, by the shop's price", sum,
+                parts);
 }
 
 void minutes_words(const Job *job, Form form, char out[LOG_LINE]) {

@@ -3,14 +3,54 @@
 
 #include "base/text.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 enum { NAME_COLUMNS = 20 }; /* of a candy's name in a list of several */
 
+static const double DYE_MISSES = 2; /* CIEDE2000; hardly seen (rule of thumb) */
+
 void candy_words(const Candy *candy, char out[ROPE_LINE]) {
     (void)snprintf(out, ROPE_LINE, "%s, %s%s", candy->name, finish_name(candy->finish),
-                   candy->dyed ? ", dyed for this job" : "");
+                   candy->dyed ? ", dyed" : "");
+}
+
+/* CIEDE2000 from the candy to the nearest of the inks that became it. */
+static double dye_misses(const Job *job, const Candy *candy) {
+    double least = HUGE_VAL;
+    for (int i = 0; i < job->inks->count; i++)
+        if (!job->inks->ink[i].transparent &&
+            strcmp(job->palette.candy[job->palette.of_ink[i]].name, candy->name) == 0)
+            least = fmin(least, job->palette.delta_e[i]);
+    return least < HUGE_VAL ? least : 0;
+}
+
+bool dyed_candy_words(const Job *job, const MaterialRow *row, Form form, char out[ROPE_LINE]) {
+    char code[RGB8_CODE];
+    rgb8_code(row->candy.srgb, code);
+    out[0] = 0;
+    if (!row->candy.dyed || row->mass_g < MATERIAL_LEAST_G) return false;
+    (void)snprintf(out, ROPE_LINE, "%s%s%s%s", row->candy.name, form == FORM_SHEET ? " " : "",
+                   form == FORM_SHEET ? code : "",
+                   dye_misses(job, &row->candy) > DYE_MISSES ? " (as near as candy comes)" : "");
+    return true;
+}
+
+void dyed_words(const Job *job, Form form, char out[ROPE_LINE]) {
+    char one[ROPE_LINE], names[ROPE_LINE] = "";
+    int dyed = 0;
+    for (int i = 0; i < job->bill.materials; i++)
+        if (dyed_candy_words(job, &job->bill.material[i], form, one))
+            text_append(names, ROPE_LINE - 80, "%s%s", dyed++ > 0 ? ", " : "", one);
+    out[0] = 0;
+    if (dyed == 0) return;
+    if (form == FORM_TEXT)
+        text_append(out, ROPE_LINE,
+                    "dyed to order: %s; aim at the patch on the bench sheets; pull a sample first", names);
+    else
+        text_append(out, ROPE_LINE, "Dyed to order: aim at %s patch%s; pull a sample first",
+                    dyed > 1 ? "these" : "this", dyed > 1 ? "es" : "");
 }
 
 void jacket_words(const Job *job, char out[ROPE_LINE]) {

@@ -119,14 +119,15 @@ bool write_wraps(const Job *job, FILE *file, Err *err) {
 bool write_materials(const Job *job, FILE *file, Err *err) {
     const Speech *say = &speech[job->order.units];
     (void)err;
-    fprintf(file, "candy,finish,share_of_log,volume_ml,mass_%s,with_spare_%s,block_ends_%s\r\n", say->mass,
-            say->mass, say->mass);
+    fprintf(file, "candy,finish,share_of_log,volume_ml,mass_%s,with_spare_%s,block_ends_%s,dyed_to_order\r\n",
+            say->mass, say->mass, say->mass);
     for (int i = 0; i < job->bill.materials; i++) {
         const MaterialRow *row = &job->bill.material[i];
         text_csv(file, row->candy.name);
-        fprintf(file, ",%s,%.4f,%.1f,%.*f,%.*f,%.*f\r\n", finish_name(row->candy.finish), row->share_of_log,
-                row->volume_ml, say->coarse, row->mass_g * say->per_g, say->coarse,
-                row->with_spare_g * say->per_g, say->coarse, row->block_ends_g * say->per_g);
+        fprintf(file, ",%s,%.4f,%.1f,%.*f,%.*f,%.*f,%s\r\n", finish_name(row->candy.finish),
+                row->share_of_log, row->volume_ml, say->coarse, row->mass_g * say->per_g, say->coarse,
+                row->with_spare_g * say->per_g, say->coarse, row->block_ends_g * say->per_g,
+                row->candy.dyed ? "yes" : "no");
     }
     return true;
 }

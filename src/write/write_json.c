@@ -160,6 +160,8 @@ static void put_materials(Out *out, cJSON *to) {
         cJSON *object = append_object(out, list);
         put_text(out, object, "candy", row->candy.name);
         put_text(out, object, "finish", finish_name(row->candy.finish));
+        put_colour(out, object, "srgb", row->candy.srgb);
+        put_bool(out, object, "dyed_to_order", row->candy.dyed);
         put_number(out, object, "share_of_log", row->share_of_log);
         put_number(out, object, "volume_ml", row->volume_ml);
         put_number(out, object, "mass_g", row->mass_g);
@@ -178,12 +180,15 @@ static void put_quote(Out *out, cJSON *to) {
     put_number(out, object, "pieces_mass_g", quote->pieces_mass_g);
     put_number(out, object, "pieces_per_kg", quote->pieces_per_kg);
     put_number(out, object, "batches", quote->batches);
-    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0) return;
+    put_number(out, object, "batches_dyed", quote->dyed);
+    bool dyeing = shop->price_dyed_batch > 0 && quote->dyed > 0;
+    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0 && !dyeing) return;
     cJSON *cost = put_object(out, object, "cost");
     put_text(out, cost, "currency", shop->currency);
     if (shop->price_candy_kg > 0) put_number(out, cost, "candy", quote->candy_cost);
+    if (dyeing) put_number(out, cost, "dyeing", quote->dye_cost);
     if (shop->price_hour > 0) put_number(out, cost, "laying_up", quote->work_cost);
-    put_number(out, cost, "sum", quote->candy_cost + quote->work_cost);
+    put_number(out, cost, "sum", quote->candy_cost + quote->dye_cost + quote->work_cost);
 }
 
 static void put_weights(Out *out, cJSON *to, const Weights *w) {

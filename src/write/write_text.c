@@ -162,7 +162,7 @@ static void print_ropes(const Job *job, FILE *file) {
 }
 
 static void print_candy(const Job *job, FILE *file) {
-    char name[CANDY_NAME], mass[32], line[COOK_LINE];
+    char name[CANDY_NAME], mass[32], line[ROPE_LINE];
     fprintf(file, "\n%-*s", TEXT_INDENT, "Candy");
     text_pad(file, job->cane.logs > 1 ? "to cook, all logs" : "to cook", NAME_COLUMNS);
     fprintf(file, "finish        mass  with %.3g %% spare (habit)\n", job->shop->spare_share * 100);
@@ -177,11 +177,13 @@ static void print_candy(const Job *job, FILE *file) {
         text_pad(file, mass, -10);
         mass_print(mass, sizeof mass, row->with_spare_g, job->order.units);
         text_pad(file, mass, -12);
-        fputs(row->candy.dyed ? "  dyed for this job\n" : "\n", file);
+        fputs(row->candy.dyed ? "  dyed to order\n" : "\n", file);
     }
     block_ends_words(job, FORM_TEXT, line);
     print_more(line, file);
     batches_words(job, FORM_TEXT, line);
+    print_more(line, file);
+    dyed_words(job, FORM_TEXT, line);
     print_more(line, file);
 }
 
@@ -290,6 +292,7 @@ static void print_inks(const Job *job, FILE *file) {
         text_pad(file, name, NAME_COLUMNS);
         (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
         text_pad(file, text, -5);
+        if (job->palette.candy[job->palette.of_ink[i]].dyed) fputs("  dyed to order", file);
         if (i == job->inks->field) fputs("  background", file);
         print_joined(job, i, file);
         fputc('\n', file);
