@@ -24,6 +24,7 @@ static inline void random_shop(Feed *feed, Shop *shop) {
         if (key[i].kind == KEY_WORD || feed_below(feed, 256) >= chance) continue;
         double number = feed_between(feed, key[i].low, key[i].high);
         (void)snprintf(value, sizeof value, key[i].kind == KEY_WHOLE ? "%.0f" : "%.4f", number);
+        if (key[i].kind == KEY_YES) strcpy(value, number < 0.5 ? "no" : "yes");
         assert(shop_key_read(&key[i], value, shop));
     }
     shop->least_strip_mm = feed_between(feed, 15, 20);
