@@ -271,7 +271,7 @@ static double clear_strips(const char *jacket) {
     InkMap map = found("steam", FIT_AUTO);
     strcpy(order.field, "white");
     if (jacket) strcpy(order.jacket[order.jackets++], jacket);
-    assert_true(match_candy(&map, &order, &shop.stock, &palette, &err) &&
+    assert_true(match_candy(&map, &order, &shop, &palette, &err) &&
                 size_cane(&order, &palette, &shop, &cane, &err) &&
                 frame(&map, &palette, &cane.key, &grid, &err));
     double half = grid.wanted.side / 2.0, farthest = 0;

@@ -327,7 +327,7 @@ static void inks_are_joined_when_the_cap_asks_for_it(void **state) {
     for (order.colours = 1; order.colours <= 8; order.colours++) {
         Palette palette = matched(&map, &order, &shop);
         assert_true(palette.count <= order.colours);
-        assert_int_equal(palette.wanted, order.colours < 6 ? 7 : 6); /* the second red is dyed to order */
+        assert_int_equal(palette.wanted, 7); /* the second red is dyed to order */
         assert_int_equal(palette.inks, 7);
     }
     order.colours = 12;

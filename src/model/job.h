@@ -7,6 +7,7 @@
 #include "model/block.h"
 #include "model/candy.h"
 #include "model/cane.h"
+#include "model/choice.h"
 #include "model/grid.h"
 #include "model/ink.h"
 #include "model/judgement.h"
@@ -24,7 +25,8 @@ typedef struct Job {
     const Shop *shop;       /* not owned */
     char file[256];         /* the logo's file name, without folders; "-" for standard input */
     Order order;
-    Palette palette;     /* by match_candy */
+    Palette palette;     /* by choose_palette */
+    Choice choice;       /* by choose_palette: what else was tried */
     Cane cane;           /* by size_cane */
     Grid grid;           /* by frame */
     LayUp layup;         /* by lay_up; weigh numbers the ropes */

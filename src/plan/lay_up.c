@@ -43,6 +43,11 @@ static bool cap_ropes(const Grid *grid, const LayKey *key, const Starts *starts,
     return true;
 }
 
+bool lay_up_straight(const Grid *grid, const LayKey *key, LayUp *out, Err *err) {
+    const double strip = grid->least_steps < grid->steps ? grid->least_steps : grid->steps;
+    return lay_straight(grid, AXIS_NONE, worth_strips[key->detail].rope * strip * strip, out, err);
+}
+
 bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) {
     const double strip = grid->least_steps < grid->steps ? grid->least_steps : grid->steps;
     const Worth worth = worth_strips[key->detail];

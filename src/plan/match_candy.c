@@ -12,9 +12,8 @@
  *
  * Inks that meet across a line too thin to be built will meet without it, or with what is left of it: that
  * counts for half a border.
- * A transparent ink should look APART_MOST from whatever it touches. In colour it costs little: a logo drawn
- * for white paper is expected on white, so a field pays PAPER of its distance from white, which any border
- * that would vanish outweighs. */
+ * The field is white where the logo stands on transparency or white (choose_field.c). Else a transparent ink
+ * should look APART_MOST from whatever it touches, and is rather dark or neutral than loud. */
 #include "plan/plan_parts.h"
 
 #include "model/far_colour.h"
@@ -25,9 +24,12 @@
 #include <string.h>
 #include <strings.h>
 
-#define APART_MOST 25.0    /* CIEDE2000; candies so far apart are apart enough */
-#define PAPER 0.05         /* of CIEDE2000; chosen by eye over the quality set */
-#define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
+#define APART_MOST 25.0 /* CIEDE2000; candies so far apart are apart enough */
+#define LOUD                                                                                                 \
+    0.1            /* of CIELAB chroma: what a coloured background costs; chosen by eye over the quality set \
+                    */
+#define ACROSS 0.5 /* of a border: where two inks meet across a thin line; chosen */
+#define LINE 0.125 /* of its borders: what a line counts for at least; chosen */
 #define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
 #define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
 #define DYED_BATCH 0.2     /* CIEDE2000 over the whole area: an ink that weighs 1 % and gains 20; chosen */
@@ -152,17 +154,21 @@ static double ink_distance(const Ink *p, const Ink *q) {
 /* A line is seen by its sides, however thin it is. */
 static double weight_of(const InkMap *inks, int ink) {
     double sides = 0;
-    for (int j = 0; j < inks->count; j++) sides += inks->border[ink][j] / 2;
-    return inks->ink[ink].transparent ? inks->ink[ink].share : fmax(inks->ink[ink].share, sides);
+    for (int j = 0; j < inks->count; j++) sides += inks->border[ink][j];
+    double share = inks->ink[ink].share;
+    return inks->ink[ink].transparent ? share : fmax(share, LINE * sides);
+}
+
+static double chroma(Rgb8 colour) {
+    Lab lab = rgb8_lab(colour);
+    return sqrt(lab.a * lab.a + lab.b * lab.b);
 }
 
 static double choice_cost(const Matching *m, int ink, int choice) {
     const Ink *of = &m->inks->ink[ink];
     const Candy *candy = &m->choices.candy[choice];
-    const Lab white = rgb8_lab((Rgb8){255, 255, 255});
     bool unasked = candy->finish == FINISH_CLEAR || (of->transparent && candy->dyed);
-    double cost = of->transparent ? PAPER * delta_e00(white, rgb8_lab(candy->srgb))
-                                  : colour_cost(of->srgb, candy->srgb);
+    double cost = of->transparent ? LOUD * chroma(candy->srgb) : colour_cost(of->srgb, candy->srgb);
     return cost + (unasked && m->problem.fixed[ink] != choice ? UNASKED : 0);
 }
 
@@ -275,28 +281,56 @@ static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
     return true;
 }
 
-bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palette *out, Err *err) {
+/* What touching inks lack of being apart, by their borders. */
+static double lacking_of(const Assignment *a, const int of_ink[INKS_MAX]) {
+    double sum = 0;
+    for (int i = 0; i < a->inks; i++)
+        for (int j = 0; j < i; j++)
+            sum += a->border[i][j] * fmax(0, a->apart[i][j] - a->between[of_ink[i]][of_ink[j]]);
+    return sum;
+}
+
+/* 1, 2: and whether the wishes can be kept. */
+static bool take_order(Matching *m, Err *err) {
+    for (int i = 0; i < INKS_MAX; i++) m->problem.fixed[i] = -1;
+    if (!take_wishes(m, err)) return false;
+    int needed = count_different(m, m->problem.fixed, 0), most = m->order->colours;
+    if (needed > INKS_MAX)
+        return err_set(err, ERR_USAGE, "the wishes take %d candies, a picture holds %d; wish for fewer",
+                       needed, INKS_MAX);
+    if (needed > most)
+        return err_set(err, ERR_USAGE,
+                       "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed, most,
+                       needed);
+    int *field = &m->problem.fixed[m->inks->field], white = white_field(m->inks, &m->choices);
+    if (*field < 0 && needed < most) *field = white;
+    return true;
+}
+
+bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Palettes *out, Err *err) {
     assert(inks->count >= 1 && inks->count <= INKS_MAX);
     assert(shop->stock.count >= 1 && shop->stock.count <= STOCK_MAX);
     Matching m = {.inks = inks, .order = order, .shop = shop, .problem.beyond = -1};
     choices_list(inks, shop, &m.choices);
-    for (int i = 0; i < INKS_MAX; i++) m.problem.fixed[i] = -1;
-    if (!take_wishes(&m, err)) return false;
+    if (!take_order(&m, err)) return false;
     state_problem(&m);
-    int of_ink[INKS_MAX], needed = count_different(&m, m.problem.fixed, 0);
-    if (needed > INKS_MAX)
-        return err_set(err, ERR_USAGE, "the wishes take %d candies, a picture holds %d; wish for fewer",
-                       needed, INKS_MAX);
-    if (needed > order->colours)
-        return err_set(err, ERR_USAGE,
-                       "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed,
-                       order->colours, needed);
-    Palette palette = {0};
+    Answer answer[PALETTES_MAX];
     m.problem.limit = order->colours;
-    (void)cheapest_candies(&m.problem, of_ink);
-    fill_palette(&m, of_ink, &palette);
-    palette.wanted = count_wanted(&m, &palette);
-    if (!fill_jacket(&m, &palette, err)) return false;
-    *out = palette;
+    Palettes palettes = {.count = cheapest_answers(&m.problem, answer)};
+    for (int i = 0; i < palettes.count; i++) {
+        palettes.lacking[i] = lacking_of(&m.problem, answer[i].of_ink);
+        fill_palette(&m, answer[i].of_ink, &palettes.palette[i]);
+        if (!fill_jacket(&m, &palettes.palette[i], err)) return false;
+    }
+    const int wanted = count_wanted(&m, &palettes.palette[0]);
+    for (int i = 0; i < palettes.count; i++) palettes.palette[i].wanted = wanted;
+    *out = palettes;
+    return true;
+}
+
+bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palette *out, Err *err) {
+    Palettes palettes;
+    if (!match_candies(inks, order, shop, &palettes, err)) return false;
+    *out = palettes.palette[0];
     return true;
 }

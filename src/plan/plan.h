@@ -8,6 +8,7 @@
 #include "model/block.h"
 #include "model/candy.h"
 #include "model/cane.h"
+#include "model/choice.h"
 #include "model/grid.h"
 #include "model/ink.h"
 #include "model/judgement.h"
@@ -29,6 +30,11 @@
  * candies, or than a picture holds, and on stripes that are no multiple of the jacket's candies, or more than
  * one in a jacket of one candy. */
 bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palette *out, Err *err) MUST_CHECK;
+
+/* Several palettes that differ, match_candy's first: others with a candy less, or without one of its candies.
+ * Fails as match_candy does. */
+bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Palettes *out,
+                   Err *err) MUST_CHECK;
 
 /* --- size_cane: order and shop become a log --- */
 
@@ -52,6 +58,9 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
  * whole or half steps along the sides of the block that it parts. A picture that is its own mirror image
  * stays it. */
 bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) MUST_CHECK;
+
+/* The exact optimum with upright, level and corner-to-corner cuts alone, quickly: to compare pictures by. */
+bool lay_up_straight(const Grid *grid, const LayKey *key, LayUp *out, Err *err) MUST_CHECK;
 
 /* --- find_blocks: the tree becomes blocks to build --- */
 

@@ -45,6 +45,23 @@ typedef struct Assignment {
  * must not be more than `limit`. Returns the cost. */
 double cheapest_candies(const Assignment *a, int of_ink[INKS_MAX]);
 
+/* --- cheapest_answers, of match_candy: several ways --- */
+
+typedef struct Answer {
+    int of_ink[INKS_MAX]; /* choice of each ink */
+    double cost;          /* as cheapest_candies has it */
+} Answer;
+
+/* The cheapest first; behind it the cheapest with a candy less, then those without one of its candies, by
+ * cost; none much dearer than the first. Returns how many. */
+int cheapest_answers(const Assignment *a, Answer out[PALETTES_MAX]);
+
+/* --- choose_field, of match_candy --- */
+
+/* The choice that is the field's, where a logo stands on transparency or white: the whitest of the stock. -1:
+ * the logo does not, the shop has none, or a main part would be lost on it. */
+int white_field(const InkMap *inks, const Choices *choices);
+
 /* --- of lay_up --- */
 
 /* A rope with less than a quarter of a least strip squared inside the core is pressed in. */

@@ -1,6 +1,8 @@
 /* The order of the stages. SPDX-License-Identifier: MIT */
 #include "run/run.h"
 
+#include "run/choose.h"
+
 #include "bench/bench.h"
 #include "plan/plan.h"
 #include "judge/judge.h"
@@ -74,5 +76,5 @@ bool job_run_again(Job *job, Err *err) {
 }
 
 bool job_run(Job *job, Err *err) {
-    return match_candy(job->inks, &job->order, job->shop, &job->palette, err) && job_run_again(job, err);
+    return choose_palette(job, &job->palette, &job->choice, err) && job_run_again(job, err);
 }

@@ -82,7 +82,8 @@ static bool run_sized(Trials *t, const Change *change, const LayKey *key, Outcom
     s->shop = changed_shop(t->job, change);
     if (s->used == 0) s->job = (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop};
     s->job.order = changed_order(t->job, change);
-    bool can = s->used > 0 ? job_run_again(&s->job, problem) : job_run(&s->job, problem);
+    s->job.palette = t->job->palette;
+    bool can = job_run_again(&s->job, problem);
     s->used = can ? t->runs + 1 : 0; /* a job that failed is empty */
     if (can) *out = outcome_of(&s->job.judgement);
     return can;

@@ -48,6 +48,9 @@ bool dyed_candy_words(const Job *job, const MaterialRow *row, Form form, char ou
 /* What to aim at, in the text with the names of the candies that are dyed to order; "" if none. */
 void dyed_words(const Job *job, Form form, char out[ROPE_LINE]);
 
+/* The candies that were nearly as good a choice, and how to have them; "" if none. */
+void runner_up_words(const Job *job, char out[ROPE_LINE]);
+
 /* The candies of the jacket and its stripes. */
 void jacket_words(const Job *job, char out[ROPE_LINE]);
 

@@ -53,6 +53,37 @@ void dyed_words(const Job *job, Form form, char out[ROPE_LINE]) {
                     dyed > 1 ? "these" : "this", dyed > 1 ? "es" : "");
 }
 
+static bool has_candy(const Palette *palette, const Candy *candy) {
+    for (int i = 0; i < palette->count; i++)
+        if (strcmp(palette->candy[i].name, candy->name) == 0) return true;
+    return false;
+}
+
+/* What one palette has and the other has not. */
+static void list_difference(const Palette *of, const Palette *from, char out[ROPE_LINE]) {
+    char name[CANDY_NAME * 2];
+    int listed = 0;
+    for (int i = 0; i < of->count; i++) {
+        if (has_candy(from, &of->candy[i])) continue;
+        text_fit(name, sizeof name, of->candy[i].name, NAME_COLUMNS);
+        text_append(out, ROPE_LINE, "%s%s", listed++ > 0 ? ", " : "", name);
+    }
+}
+
+void runner_up_words(const Job *job, char out[ROPE_LINE]) {
+    const Choice *choice = &job->choice;
+    char other[ROPE_LINE] = "", own[ROPE_LINE] = "";
+    out[0] = 0;
+    if (choice->count == 0 || choice->runner_up < 0) return;
+    const Palette *runner_up = &choice->tried[choice->runner_up].palette;
+    list_difference(runner_up, &job->palette, other);
+    list_difference(&job->palette, runner_up, own);
+    text_append(out, ROPE_LINE, "nearly as good: ");
+    if (!*own) text_append(out, ROPE_LINE, "with %s besides", other);
+    if (*own && !*other) text_append(out, ROPE_LINE, "without %s", own);
+    if (*own && *other) text_append(out, ROPE_LINE, "%s in place of %s", other, own);
+}
+
 void jacket_words(const Job *job, char out[ROPE_LINE]) {
     const Palette *palette = &job->palette;
     char name[CANDY_NAME * 2];

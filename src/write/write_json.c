@@ -36,6 +36,29 @@ static void put_jacket(Out *out, cJSON *to) {
     put_number(out, jacket, "stripes", palette->stripes);
 }
 
+/* What else was tried, the cheapest by area and borders first; nothing where there was nothing to choose. */
+static void put_choice(Out *out, cJSON *to) {
+    static const char *const loss[] = {[LOSS_NONE] = "taken",
+                                       [LOSS_VERDICT] = "verdict",
+                                       [LOSS_LIKENESS] = "likeness",
+                                       [LOSS_COLOUR] = "colour",
+                                       [LOSS_BATCHES] = "batches"};
+    const Choice *choice = &out->job->choice;
+    cJSON *list = put_array(out, to, "palettes_tried");
+    for (int i = 0; i < choice->count; i++) {
+        const Tried *tried = &choice->tried[i];
+        cJSON *object = append_object(out, list), *candies = put_array(out, object, "candies");
+        for (int k = 0; k < tried->palette.count; k++)
+            append_text(out, candies, tried->palette.candy[k].name);
+        put_text(out, object, "verdict", verdict_name(tried->verdict));
+        put_number(out, object, "likeness", tried->likeness);
+        put_number(out, object, "colour", tried->colour);
+        put_number(out, object, "contrast", tried->contrast);
+        put_number(out, object, "worth", tried->worth);
+        put_text(out, object, "lost_by", loss[tried->loss]);
+    }
+}
+
 static void put_frame(Out *out, cJSON *to) {
     const Frame *frame = &out->job->grid.frame;
     double shrink = out->job->picture->shrink;
@@ -255,6 +278,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_text(&out, root, "name", job->order.name);
     put_logo(&out, root);
     put_text(&out, root, "field", candy_name(&out, job->palette.field));
+    put_choice(&out, root);
     put_jacket(&out, root);
     put_frame(&out, root);
     put_order(&out, root);

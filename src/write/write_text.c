@@ -185,6 +185,8 @@ static void print_candy(const Job *job, FILE *file) {
     print_more(line, file);
     dyed_words(job, FORM_TEXT, line);
     print_more(line, file);
+    runner_up_words(job, line);
+    print_more(line, file);
 }
 
 /* --- the cook and the heat --- */

@@ -1,0 +1,177 @@
+/* Which of several palettes makes the best piece. SPDX-License-Identifier: MIT
+ *
+ * Input: the palettes that could do, by what they cost in area and borders. Output: one of them, and why the
+ * others lost.
+ * 1. Each is framed coarsely, laid up with straight cuts only, softened and judged: in a log for the usual
+ * order, so that the candies depend on neither size nor number of the pieces. Threads share the palettes.
+ * 2. The best: by the verdict of what the piece looks like (ropes, minutes, log and warmth do not count);
+ * then by worth, half the likeness less colours far off less contrast lost less CANDY_WORTH for each candy;
+ * then the cheaper one, so that nothing depends on threads. Cost: less than one lay-up with its search, on
+ * two cores.
+ */
+#include "run/choose.h"
+
+#include "bench/bench.h"
+#include "judge/judge.h"
+#include "model/far_colour.h"
+#include "plan/plan.h"
+
+#include "base/parallel.h"
+
+#include <math.h>
+
+static const double colours_apart = 25;   /* CIEDE2000: as match_candies has it */
+static const double likeness_worth = 0.5; /* so coarse a lay-up has its accidents; chosen by eye */
+static const double candy_worth = 0.01;   /* of likeness: a batch less to cook; chosen */
+static const double sure_worth = 0.01;    /* less is an accident: the cheaper one stays; chosen */
+static const double close_worth = 0.02;   /* so near is worth telling; chosen */
+
+typedef struct Choosing {
+    const Job *job;
+    const Palettes *palettes;
+    Choice choice;
+} Choosing;
+
+static bool is_of_shop(CheckKind kind) {
+    return kind >= CHECK_ROPES;
+}
+
+static Verdict verdict_of_looks(const Judgement *judgement) {
+    Verdict worst = VERDICT_GO;
+    for (int i = 0; i < judgement->checks; i++) {
+        const Check *check = &judgement->check[i];
+        if (!is_of_shop(check->kind) && check->verdict > worst) worst = check->verdict;
+    }
+    return worst;
+}
+
+enum { COARSE = 2 }; /* steps in a least strip */
+
+/* Fewer steps for the same log: quicker, and near enough to compare by. */
+static void make_coarse(Cane *cane) {
+    LayKey *key = &cane->key;
+    const double times = (double)key->least_steps / COARSE;
+    cane->step_mm *= times;
+    key->steps = (int)fmax(1, floor(key->steps / times));
+    key->sheet_steps = (int)ceil(key->sheet_steps / times);
+    key->fine_most = (int)(key->fine_most / times);
+    key->least_steps = COARSE;
+    cane->core_diameter_mm = key->steps * cane->step_mm;
+}
+
+/* The job of the usual order; of its own where the shop cannot make that. */
+static bool size_usual(Job *job, Err *err) {
+    const Order usual = order_default();
+    Order order = job->order;
+    order.weight_g = 0;
+    order.pieces = usual.pieces;
+    order.piece_diameter_mm = usual.piece_diameter_mm;
+    order.piece_length_mm = usual.piece_length_mm;
+    order.detail = usual.detail;
+    order.ropes_cap = 0;
+    Err unusual = {0};
+    if (!size_cane(&order, &job->palette, job->shop, &job->cane, &unusual))
+        return size_cane(&job->order, &job->palette, job->shop, &job->cane, err);
+    job->order = order;
+    return true;
+}
+
+/* The ink that the logo has where the sample is; -1 beyond it. */
+static int ink_at(const Job *j, int x, int y) {
+    const InkMap *inks = j->inks;
+    const Frame *f = &j->grid.frame;
+    const double half = j->grid.steps / 2.0;
+    double column = f->centre_px.x + ((x + 0.5) / SAMPLES - half) * f->px_per_step;
+    double row = f->centre_px.y + ((y + 0.5) / SAMPLES - half) * f->px_per_step;
+    bool inside = column >= 0 && row >= 0 && column < inks->width && row < inks->height;
+    return inside ? inks->label[(size_t)row * inks->width + (size_t)column] : -1;
+}
+
+/* How far a candy is from an ink, 0..1: from none, or a transparent one, all but the field's. */
+static double far_from(const Job *j, int ink, int candy) {
+    const Palette *p = &j->palette;
+    if (ink < 0 || j->inks->ink[ink].transparent) return candy != p->field;
+    return fmin(colour_cost(j->inks->ink[ink].srgb, p->candy[candy].srgb) / colours_apart, 1);
+}
+
+/* Mean over the samples of the face. */
+static double colour_far(const Job *j) {
+    double far[INKS_MAX + 1][INKS_MAX], sum = 0;
+    long count = 0;
+    const Face *face = &j->face;
+    for (int i = -1; i < j->inks->count; i++)
+        for (int k = 0; k < j->palette.count; k++) far[i + 1][k] = far_from(j, i, k);
+    for (int y = 0; y < face->side; y++)
+        for (int x = 0; x < face->side; x++) {
+            uint8_t candy = face->candy[(size_t)y * face->side + x];
+            if (candy == OUTSIDE) continue;
+            sum += far[ink_at(j, x, y) + 1][candy];
+            count++;
+        }
+    return count > 0 ? sum / (double)count : 0;
+}
+
+static bool try_palette(void *context, int i, Err *err) {
+    Choosing *c = context;
+    Tried *tried = &c->choice.tried[i];
+    const Job *from = c->job;
+    Job j = {.inks = from->inks, .shop = from->shop, .order = from->order};
+    j.palette = c->palettes->palette[i];
+    bool done = size_usual(&j, err);
+    if (done) make_coarse(&j.cane);
+    done = done && frame(j.inks, &j.palette, &j.cane.key, &j.grid, err) &&
+           lay_up_straight(&j.grid, &j.cane.key, &j.layup, err) &&
+           soften(&j.grid, &j.layup, &j.cane.key, &j.face, err) && judge(&j, &j.judgement, err);
+    if (done) {
+        *tried = (Tried){.palette = j.palette, .verdict = verdict_of_looks(&j.judgement)};
+        tried->likeness = j.judgement.likeness;
+        tried->colour = colour_far(&j);
+        tried->contrast = fmin(c->palettes->lacking[i] / colours_apart, 1);
+        tried->worth = likeness_worth * tried->likeness - tried->colour - tried->contrast -
+                       candy_worth * j.palette.count;
+    }
+    job_free(&j);
+    return done;
+}
+
+/* What of the worth decided, if the verdict did not. */
+static Loss loss_of(const Tried *tried, const Tried *best) {
+    if (tried->verdict > best->verdict) return LOSS_VERDICT;
+    double likeness = likeness_worth * (best->likeness - tried->likeness),
+           colour = tried->colour + tried->contrast - best->colour - best->contrast,
+           batches = candy_worth * (tried->palette.count - best->palette.count);
+    if (likeness >= colour && likeness >= batches) return LOSS_LIKENESS;
+    return colour >= batches ? LOSS_COLOUR : LOSS_BATCHES;
+}
+
+static bool is_better(const Tried *a, const Tried *b) {
+    return a->verdict != b->verdict ? a->verdict < b->verdict : a->worth > b->worth + sure_worth;
+}
+
+static void take_best(Choice *c) {
+    c->runner_up = -1;
+    for (int i = 1; i < c->count; i++)
+        if (is_better(&c->tried[i], &c->tried[c->taken])) c->taken = i;
+    const Tried *best = &c->tried[c->taken];
+    for (int i = 0; i < c->count; i++) {
+        Tried *t = &c->tried[i];
+        if (i == c->taken) continue;
+        t->loss = loss_of(t, best);
+        bool close = t->verdict == best->verdict && t->worth > best->worth - close_worth;
+        if (close && (c->runner_up < 0 || t->worth > c->tried[c->runner_up].worth)) c->runner_up = i;
+    }
+}
+
+bool choose_palette(const Job *job, Palette *palette, Choice *out, Err *err) {
+    Palettes palettes;
+    if (!match_candies(job->inks, &job->order, job->shop, &palettes, err)) return false;
+    Choosing c = {.job = job, .palettes = &palettes, .choice.runner_up = -1};
+    if (palettes.count > 1) {
+        c.choice.count = palettes.count;
+        if (!parallel_tasks(palettes.count, 0, try_palette, &c, err)) return false;
+        take_best(&c.choice);
+    }
+    *palette = palettes.palette[c.choice.taken];
+    *out = c.choice;
+    return true;
+}
