@@ -161,6 +161,28 @@ static void where_inches_are_spoken_no_millimetre_or_gram_is_left(void **state) 
     silent(&s.job, " m ");
 }
 
+static void what_is_dyed_to_order_is_said_and_priced(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    silent(&s.job, "dyed");
+    strcpy(s.job.palette.candy[1].name, "dark teal");
+    s.job.palette.candy[1].dyed = s.job.bill.material[1].candy.dyed = true;
+    strcpy(s.job.bill.material[1].candy.name, "dark teal");
+    s.job.bill.quote.dyed = 1;
+    says(&s.job, "2 coloured batches to cook, 1 of them dyed to order");
+    says(&s.job, "dyed to order: dark teal");
+    says(&s.job, "pull a sample first");
+    s.shop.price_dyed_batch = 4;
+    s.shop.price_candy_kg = 5;
+    s.job.bill.quote.dye_cost = 4;
+    s.job.bill.quote.candy_cost = 22.5;
+    says(&s.job, "26.50: candy 22.50, dyeing to order 4.00, by the shop's prices");
+    s.shop.price_candy_kg = 0;
+    s.job.bill.quote.candy_cost = 0;
+    says(&s.job, "4.00 for dyeing to order alone, by the shop's price");
+}
+
 static void no_line_is_over_80_columns_whatever_the_names(void **state) {
     (void)state;
     Sample s;
@@ -243,6 +265,7 @@ int main(void) {
         cmocka_unit_test(how_to_build_and_cook_is_told_only_of_what_can_be_built),
         cmocka_unit_test(there_is_a_cost_only_where_the_shop_has_a_price),
         cmocka_unit_test(where_inches_are_spoken_no_millimetre_or_gram_is_left),
+        cmocka_unit_test(what_is_dyed_to_order_is_said_and_priced),
         cmocka_unit_test(no_line_is_over_80_columns_whatever_the_names),
         cmocka_unit_test(places_are_numbered_and_the_rest_counted),
         cmocka_unit_test(hostile_names_print_safely)};
