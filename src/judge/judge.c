@@ -13,7 +13,9 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double match_go = 10;                                                          /* CIEDE2000 */
+static const double match_go = 10; /* CIEDE2000 */
+static const double joined_most =
+    0.05; /* of the area: a larger ink that is joined is a colour that is wrong */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
 static const double shaded_go = 5, shaded_change = 20, deep_change = 10;                    /* % */
 static const double fine_change = 0.5;                                                      /* least strips */
@@ -55,10 +57,19 @@ static void check_candies(const Job *job, Judgement *j) {
     (void)add(j, CHECK_CANDIES, wanted, most, false, wanted <= most ? VERDICT_GO : VERDICT_CHANGE);
 }
 
+/* Is it a small ink that was joined with a larger one? That is told by the candies it would take. Inks come
+ * by falling share. */
+static bool is_joined(const Job *job, int ink) {
+    bool joined = false;
+    for (int i = 0; i < ink; i++) joined |= job->palette.of_ink[i] == job->palette.of_ink[ink];
+    return joined && job->inks->ink[ink].share < joined_most;
+}
+
 static void check_match(const Job *job, Judgement *j) {
     double worst = 0;
     for (int i = 0; i < job->inks->count; i++)
-        if (job->inks->ink[i].share >= JUDGED_SHARE) worst = fmax(worst, job->palette.delta_e[i]);
+        if (job->inks->ink[i].share >= JUDGED_SHARE && !is_joined(job, i))
+            worst = fmax(worst, job->palette.delta_e[i]);
     (void)add(j, CHECK_MATCH, worst, match_go, false, at_most(worst, match_go, HUGE_VAL));
 }
 

@@ -5,9 +5,8 @@
  * 1. Each is framed coarsely, laid up with straight cuts only, softened and judged: in a log for the usual
  * order, so that the candies depend on neither size nor number of the pieces. Threads share the palettes.
  * 2. The best: by the verdict of what the piece looks like (ropes, minutes, log and warmth do not count);
- * then by worth, half the likeness less colours far off less contrast lost less CANDY_WORTH for each candy;
- * then the cheaper one, so that nothing depends on threads. Cost: less than one lay-up with its search, on
- * two cores.
+ * then by worth, likeness and features kept less colours far off, contrast lost and candies to cook; then the
+ * cheaper one, so that nothing depends on threads. Cost: less than one lay-up with its search, on two cores.
  */
 #include "run/choose.h"
 
@@ -20,11 +19,13 @@
 
 #include <math.h>
 
-static const double colours_apart = 25;   /* CIEDE2000: as match_candies has it */
-static const double likeness_worth = 0.5; /* so coarse a lay-up has its accidents; chosen by eye */
-static const double candy_worth = 0.01;   /* of likeness: a batch less to cook; chosen */
-static const double sure_worth = 0.01;    /* less is an accident: the cheaper one stays; chosen */
-static const double close_worth = 0.02;   /* so near is worth telling; chosen */
+static const double colours_apart = 25; /* CIEDE2000: as match_candies has it */
+/* What they count for, chosen by eye over the quality set. Likeness and features are of the picture in these
+ * candies, so they do not tell what was joined in it; a coarse lay-up has its accidents besides. */
+static const double likeness_worth = 0.4, features_worth = 0.05, contrast_worth = 0.5;
+static const double candy_worth = 0.01; /* of likeness: a batch less to cook; chosen */
+static const double sure_worth = 0.01;  /* less is an accident: the cheaper one stays; chosen */
+static const double close_worth = 0.02; /* so near is worth telling; chosen */
 
 typedef struct Choosing {
     const Job *job;
@@ -111,6 +112,14 @@ static double colour_far(const Job *j) {
     return count > 0 ? sum / (double)count : 0;
 }
 
+static double looks_of(const Tried *t) {
+    return likeness_worth * t->likeness + features_worth * t->features;
+}
+
+static double far_of(const Tried *t) {
+    return t->colour + contrast_worth * t->contrast;
+}
+
 static bool try_palette(void *context, int i, Err *err) {
     Choosing *c = context;
     Tried *tried = &c->choice.tried[i];
@@ -121,14 +130,15 @@ static bool try_palette(void *context, int i, Err *err) {
     if (done) make_coarse(&j.cane);
     done = done && frame(j.inks, &j.palette, &j.cane.key, &j.grid, err) &&
            lay_up_straight(&j.grid, &j.cane.key, &j.layup, err) &&
-           soften(&j.grid, &j.layup, &j.cane.key, &j.face, err) && judge(&j, &j.judgement, err);
+           soften(&j.grid, &j.layup, &j.cane.key, &j.face, err) && judge(&j, &j.judgement, err) &&
+           measure(&j, &j.measures, err);
     if (done) {
         *tried = (Tried){.palette = j.palette, .verdict = verdict_of_looks(&j.judgement)};
         tried->likeness = j.judgement.likeness;
+        tried->features = j.measures.features.kept_share;
         tried->colour = colour_far(&j);
         tried->contrast = fmin(c->palettes->lacking[i] / colours_apart, 1);
-        tried->worth = likeness_worth * tried->likeness - tried->colour - tried->contrast -
-                       candy_worth * j.palette.count;
+        tried->worth = looks_of(tried) - far_of(tried) - candy_worth * j.palette.count;
     }
     job_free(&j);
     return done;
@@ -137,8 +147,7 @@ static bool try_palette(void *context, int i, Err *err) {
 /* What of the worth decided, if the verdict did not. */
 static Loss loss_of(const Tried *tried, const Tried *best) {
     if (tried->verdict > best->verdict) return LOSS_VERDICT;
-    double likeness = likeness_worth * (best->likeness - tried->likeness),
-           colour = tried->colour + tried->contrast - best->colour - best->contrast,
+    double likeness = looks_of(best) - looks_of(tried), colour = far_of(tried) - far_of(best),
            batches = candy_worth * (tried->palette.count - best->palette.count);
     if (likeness >= colour && likeness >= batches) return LOSS_LIKENESS;
     return colour >= batches ? LOSS_COLOUR : LOSS_BATCHES;

@@ -52,6 +52,7 @@ static void put_choice(Out *out, cJSON *to) {
             append_text(out, candies, tried->palette.candy[k].name);
         put_text(out, object, "verdict", verdict_name(tried->verdict));
         put_number(out, object, "likeness", tried->likeness);
+        put_number(out, object, "features", tried->features);
         put_number(out, object, "colour", tried->colour);
         put_number(out, object, "contrast", tried->contrast);
         put_number(out, object, "worth", tried->worth);
