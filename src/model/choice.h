@@ -30,8 +30,8 @@ typedef struct Tried {
     Verdict verdict; /* of what the piece looks like, at the size that palettes are tried at */
     double likeness; /* 0..1, at that size */
     double features; /* 0..1, share of the features kept, likewise */
-    double colour;   /* 0..1: how far the piece is from the logo's colours, mean over its area, of 25: two
-                        colours to any eye */
+    double colour;   /* 0..1: how far the piece is from the logo's colours, mean over its inks by the root of
+                        their areas, of 25: two   colours to any eye */
     double contrast; /* 0..1: what touching inks lack of being apart, of 25 */
     double worth;    /* 0.4 likeness + 0.05 features - colour - 0.5 contrast - 0.01 for each candy */
     Loss loss;

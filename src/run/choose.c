@@ -95,10 +95,10 @@ static double far_from(const Job *j, int ink, int candy) {
     return fmin(colour_cost(j->inks->ink[ink].srgb, p->candy[candy].srgb) / colours_apart, 1);
 }
 
-/* Mean over the samples of the face. */
+/* Mean over the inks, each by the root of its samples: an accent is seen too. */
 static double colour_far(const Job *j) {
-    double far[INKS_MAX + 1][INKS_MAX], sum = 0;
-    long count = 0;
+    double far[INKS_MAX + 1][INKS_MAX], sum[INKS_MAX + 1] = {0}, all = 0, weight = 0;
+    long count[INKS_MAX + 1] = {0};
     const Face *face = &j->face;
     for (int i = -1; i < j->inks->count; i++)
         for (int k = 0; k < j->palette.count; k++) far[i + 1][k] = far_from(j, i, k);
@@ -106,10 +106,17 @@ static double colour_far(const Job *j) {
         for (int x = 0; x < face->side; x++) {
             uint8_t candy = face->candy[(size_t)y * face->side + x];
             if (candy == OUTSIDE) continue;
-            sum += far[ink_at(j, x, y) + 1][candy];
-            count++;
+            int ink = ink_at(j, x, y) + 1;
+            sum[ink] += far[ink][candy];
+            count[ink]++;
         }
-    return count > 0 ? sum / (double)count : 0;
+    for (int i = 0; i <= j->inks->count; i++) {
+        if (count[i] == 0) continue;
+        double root = sqrt((double)count[i]);
+        all += root * sum[i] / (double)count[i];
+        weight += root;
+    }
+    return weight > 0 ? all / weight : 0;
 }
 
 static double looks_of(const Tried *t) {
