@@ -13,7 +13,9 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double match_go = 10; /* CIEDE2000 */
+static const double match_go = 10;    /* CIEDE2000 */
+static const double white_near = 12;  /* CIEDE2000: as match_candy has it, so near is white */
+static const double lost_touch = 0.6; /* of an ink's border: as match_candy has it, lost on the field */
 static const double joined_most =
     0.05; /* of the area: a larger ink that is joined is a colour that is wrong */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
@@ -73,7 +75,8 @@ static void check_match(const Job *job, Judgement *j) {
     (void)add(j, CHECK_MATCH, worst, match_go, false, at_most(worst, match_go, HUGE_VAL));
 }
 
-/* How far apart two touching inks are, and their candies; a transparent ink is like no other. */
+/* How far apart two touching inks are, and their candies. A transparent ink is like no other; on a white
+ * field it is white paper, but for what is lost there. */
 typedef struct Pair {
     double inks, candies, wanted;
     Verdict verdict;
@@ -83,8 +86,12 @@ static Pair pair_of(const Job *job, int a, int b) {
     const Ink *p = &job->inks->ink[a], *q = &job->inks->ink[b];
     const Palette *palette = &job->palette;
     Rgb8 c = palette->candy[palette->of_ink[a]].srgb, d = palette->candy[palette->of_ink[b]].srgb;
+    const Rgb8 white = {255, 255, 255};
     bool clear = p->transparent || q->transparent;
-    Pair pair = {.inks = clear ? HUGE_VAL : delta_e00(rgb8_lab(p->srgb), rgb8_lab(q->srgb)),
+    bool paper = ink_at_field(job->inks, p->transparent ? b : a) < lost_touch &&
+                 delta_e00(rgb8_lab(palette->candy[palette->field].srgb), rgb8_lab(white)) < white_near;
+    Lab from = rgb8_lab(p->transparent ? white : p->srgb), to = rgb8_lab(q->transparent ? white : q->srgb);
+    Pair pair = {.inks = clear && !paper ? HUGE_VAL : delta_e00(from, to),
                  .candies = delta_e00(rgb8_lab(c), rgb8_lab(d))};
     pair.wanted = fmin(apart_go, apart_of_inks * pair.inks);
     pair.verdict = at_least(pair.candies, pair.wanted, apart_change);

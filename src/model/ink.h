@@ -47,4 +47,8 @@ typedef struct InkMap {
 
 void inkmap_free(InkMap *map);
 
+/* How much of the ink's border meets the field, or a line too thin to be built with the field behind it,
+ * 0..1. */
+double ink_at_field(const InkMap *map, int ink);
+
 #endif

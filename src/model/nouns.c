@@ -4,6 +4,7 @@
 
 #include "base/mem.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -71,6 +72,12 @@ void picture_free(Picture *picture) {
 void inkmap_free(InkMap *map) {
     free(map->label);
     *map = (InkMap){0};
+}
+
+double ink_at_field(const InkMap *map, int ink) {
+    double border = 0, meets = map->border[ink][map->field] + map->across[ink][map->field];
+    for (int i = 0; i < map->count; i++) border += map->border[ink][i];
+    return border > 0 ? fmin(meets / border, 1) : 0;
 }
 
 void face_free(Face *face) {

@@ -30,11 +30,8 @@ static int whitest(const Choices *choices) {
 
 /* Would the ink be lost on the candy? */
 static bool is_lost(const InkMap *inks, int ink, Rgb8 candy) {
-    double border = 0, drawn = 1 - inks->ink[inks->field].share;
-    double meets = inks->border[ink][inks->field] + inks->across[ink][inks->field];
-    for (int j = 0; j < inks->count; j++) border += inks->border[ink][j];
-    return inks->ink[ink].share >= MAIN_SHARE * drawn &&
-           meets >= (inks->beyond ? FLAG_SHARE : TOUCH_SHARE) * border &&
+    const double drawn = 1 - inks->ink[inks->field].share, meets = inks->beyond ? FLAG_SHARE : TOUCH_SHARE;
+    return inks->ink[ink].share >= MAIN_SHARE * drawn && ink_at_field(inks, ink) >= meets &&
            delta_e00(rgb8_lab(inks->ink[ink].srgb), rgb8_lab(candy)) < LOST_NEAR;
 }
 

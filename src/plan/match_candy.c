@@ -41,6 +41,7 @@ typedef struct Matching {
     const Order *order;
     const Shop *shop;
     Choices choices;
+    bool on_white;      /* the field is white as the logo's paper is */
     Assignment problem; /* what is asked of cheapest_candies */
 } Matching;
 
@@ -146,9 +147,13 @@ static int count_different(const Matching *m, const int of_ink[INKS_MAX], double
 
 /* --- step 3: the problem --- */
 
-static double ink_distance(const Ink *p, const Ink *q) {
-    if (p->transparent || q->transparent) return APART_MOST;
-    return fmin(delta_e00(rgb8_lab(p->srgb), rgb8_lab(q->srgb)), APART_MOST);
+/* On a white field transparency is white paper: what is white itself is not to be told from it. */
+static double ink_distance(const Ink *p, const Ink *q, bool on_white) {
+    const Rgb8 white = {255, 255, 255};
+    if (!on_white && (p->transparent || q->transparent)) return APART_MOST;
+    return fmin(
+        delta_e00(rgb8_lab(p->transparent ? white : p->srgb), rgb8_lab(q->transparent ? white : q->srgb)),
+        APART_MOST);
 }
 
 /* A line is seen by its sides, however thin it is. */
@@ -193,7 +198,7 @@ static void state_problem(Matching *m) {
         for (int c = 0; c < a->choices; c++) a->colour[i][c] = weight * choice_cost(m, i, c);
         for (int j = 0; j < inks->count; j++) {
             a->border[i][j] = inks->border[i][j] + ACROSS * inks->across[i][j];
-            a->apart[i][j] = ink_distance(&inks->ink[i], &inks->ink[j]);
+            a->apart[i][j] = ink_distance(&inks->ink[i], &inks->ink[j], m->on_white);
         }
     }
 }
@@ -304,6 +309,7 @@ static bool take_order(Matching *m, Err *err) {
                        needed);
     int *field = &m->problem.fixed[m->inks->field], white = white_field(m->inks, &m->choices);
     if (*field < 0 && needed < most) *field = white;
+    m->on_white = white >= 0 && *field == white;
     return true;
 }
 
