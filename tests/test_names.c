@@ -17,10 +17,10 @@ typedef struct Place {
 
 static const char shop[] = "[limits]\nleast_strip = 20 mm\n"
                            "[stock]\nonly_named = yes\n"
-                           "[candy =1+1]\ncolour = #EEFF22\n"
+                           "[candy =1-1]\ncolour = #EEFF22\n"
                            "[candy @SUM(A1)]\ncolour = #2266FF\n"
                            "[candy -2 \"red\"]\ncolour = #C8202C\n"
-                           "[candy + <b>&lt\\]\ncolour = #101010\n"
+                           "[candy = <b>&lt\\]\ncolour = #101010\n"
                            "[candy caf\xc3\xa9 \xe6\xb5\xb7]\ncolour = #20A040\n";
 
 static void save(const Place *place, const char *name, const void *bytes, size_t size) {
@@ -272,7 +272,7 @@ static void check_pdf(const char *path, const char *name) {
         assert_null(strstr(ran.out, marker));
         assert_non_null(strstr(ran.out, name));
         assert_null(strstr(ran.out, "CreationDate"));
-        if (i == 0) assert_true(strstr(ran.out, "=1+1") && strstr(ran.out, "caf\xc3\xa9"));
+        if (i == 0) assert_true(strstr(ran.out, "=1-1") && strstr(ran.out, "caf\xc3\xa9"));
         ran_free(&ran);
     }
 }
@@ -285,7 +285,7 @@ static void no_name_and_no_word_of_the_client_gets_into_the_files(void **state) 
     save(&place, "-\x1b[2J\n=x\xff.png", png.bytes, png.size);
     free(png.bytes);
     Ran ran = run_child(place.folder, (const char *[]){place.program, "-q", "--shop", "shop.ini", "-o", "job",
-                                                       "-f", "=1+1", "-j", "caf\xc3\xa9,-2", "-n", "200",
+                                                       "-f", "=1-1", "-j", "caf\xc3\xa9,-2", "-n", "200",
                                                        "--", "-\x1b[2J\n=x\xff.png", NULL});
     if (ran.status > 1) fail_msg("status %d, \"%s\"", ran.status, ran.said);
     ran_free(&ran);

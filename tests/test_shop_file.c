@@ -292,6 +292,7 @@ static const struct {
     {"[candy red]\nflavour = cherry\n", "2: a candy has no \"flavour\""},
     {"[candy dye]\n", "1: a candy cannot be named \"dye\""},
     {"[candy Auto]\n", "1: a candy cannot be named \"auto\""},
+    {"[candy red+white]\n", "1: a plus sign in the candy's name: --map folds two candies by it"},
     {"[candy red, white]\n", "1: a comma or semicolon in the candy's name"},
     {"[candy red;=1+1]\n", "1: a comma or semicolon in the candy's name"},
     {"[candy 123456789012345678901234567890123456789012345678]\n", "1: the candy's name is over 47 bytes"},

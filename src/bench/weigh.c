@@ -10,7 +10,8 @@
  * type, and the trims, in that order too.
  * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
  * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
- * the ends of blocks that are drawn out, and spare, come on top.
+ * the ends of blocks that are drawn out, and spare, come on top. A blend's are its two candies', by volume
+ * and by mass.
  * 4. Ropes made and joins, by the builds of the blocks that hold them, and the minutes they take.
  * 5. What the order comes to. Candy is coloured log by log, for it does not wait: each candy is a batch for
  * each log. Work is that of laying up, the only one whose minutes are known.
@@ -243,11 +244,42 @@ static void list_wraps(const Palette *palette, const Cane *cane, const Grid *gri
 
 /* --- 3. materials --- */
 
-static MaterialRow *material_of(Bill *bill, Candy candy) {
+static MaterialRow *cooked_row(Bill *bill, Candy candy) {
     for (int i = 0; i < bill->materials; i++)
         if (strcmp(bill->material[i].candy.name, candy.name) == 0) return &bill->material[i];
     bill->material[bill->materials] = (MaterialRow){.candy = candy};
     return &bill->material[bill->materials++];
+}
+
+static MaterialRow *blend_row(Bill *bill, const Candy *blend) {
+    for (int i = 0; i < bill->blends; i++)
+        if (blend_same(&bill->blend[i].whole.candy, blend)) return &bill->blend[i].whole;
+    for (int i = 0; i < BLEND; i++) (void)cooked_row(bill, blend_candy(blend, i));
+    bill->blend[bill->blends] = (BlendRow){.whole.candy = *blend};
+    return &bill->blend[bill->blends++].whole;
+}
+
+/* The row of a candy, or, until its two have theirs, of a blend. */
+static MaterialRow *material_of(Bill *bill, Candy candy) {
+    return candy_is_blend(&candy) ? blend_row(bill, &candy) : cooked_row(bill, candy);
+}
+
+/* A blend's section and ends are those of its two candies. */
+static void share_out_blends(Bill *bill) {
+    for (int i = 0; i < bill->blends; i++) {
+        const MaterialRow *whole = &bill->blend[i].whole;
+        for (int k = 0; k < BLEND; k++) {
+            MaterialRow *row = cooked_row(bill, blend_candy(&whole->candy, k));
+            row->share_of_log += whole->share_of_log * blend_volume_share(&whole->candy, k);
+            row->block_ends_g += whole->block_ends_g * blend_mass_share(&whole->candy, k);
+        }
+    }
+}
+
+static void fill_masses(const Cane *cane, const Shop *shop, MaterialRow *row) {
+    row->volume_ml = row->share_of_log * cane->volume_ml * cane->logs;
+    row->mass_g = row->volume_ml * row->candy.density_g_ml;
+    row->with_spare_g = (row->mass_g + row->block_ends_g) * (1 + shop->spare_share);
 }
 
 /* A block that is drawn out is built longer by its ends: ropes as built, less ropes as laid, of all logs. */
@@ -288,12 +320,16 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
             row->count * row->thickness_mm * row->width_mm / section;
     }
     add_block_ends(palette, cane, g_per_step2, blocks, layup, bill);
+    share_out_blends(bill);
     for (int i = 0; i < bill->materials; i++) {
-        MaterialRow *row = &bill->material[i];
-        row->volume_ml = row->share_of_log * cane->volume_ml * cane->logs;
-        row->mass_g = row->volume_ml * row->candy.density_g_ml;
-        row->with_spare_g = (row->mass_g + row->block_ends_g) * (1 + shop->spare_share);
-        bill->log_mass_g += row->mass_g / cane->logs;
+        fill_masses(cane, shop, &bill->material[i]);
+        bill->log_mass_g += bill->material[i].mass_g / cane->logs;
+    }
+    for (int i = 0; i < bill->blends; i++) {
+        BlendRow *row = &bill->blend[i];
+        fill_masses(cane, shop, &row->whole);
+        for (int k = 0; k < BLEND; k++)
+            row->part_g[k] = row->whole.with_spare_g * blend_mass_share(&row->whole.candy, k) / cane->logs;
     }
     double kept = (1 - shop->lost_share) * cane->logs / (double)cane->pieces;
     bill->piece_mass_g = bill->log_mass_g * kept;

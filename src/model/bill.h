@@ -3,7 +3,7 @@
 #ifndef LOGOCANE_BILL_H
 #define LOGOCANE_BILL_H
 
-#include "model/candy.h"
+#include "model/blend.h"
 #include "model/layup.h"
 #include "model/section.h"
 
@@ -55,7 +55,7 @@ typedef struct WrapRow {
     double mass_g;    /* of all `count` */
 } WrapRow;
 
-/* A candy of the job, all logs. Filled by weigh. */
+/* A candy of the job that is cooked, all logs. Filled by weigh. */
 typedef struct MaterialRow {
     Candy candy;
     double share_of_log; /* of the section's area, 0..1 */
@@ -64,6 +64,14 @@ typedef struct MaterialRow {
     double with_spare_g; /* what to cook: mass and ends of blocks, and the spare on top */
     double block_ends_g; /* what blocks that are drawn out lose at their ends: built, but not in the log */
 } MaterialRow;
+
+/* A blend of the job, all logs: its two candies are among the materials, which hold all of it. Filled by
+ * weigh. */
+typedef struct BlendRow {
+    MaterialRow whole;
+    double
+        part_g[BLEND]; /* of each of the two: what to fold for one log, ends of blocks and spare included */
+} BlendRow;
 
 /* Under it a candy of the picture found no place in the lay-up: nobody cooks it. */
 #define MATERIAL_LEAST_G 0.05
@@ -80,7 +88,12 @@ typedef struct Quote {
     double work_cost;     /* of laying up, all people; 0 without the shop's price */
 } Quote;
 
-enum { WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX, MATERIALS_MAX = INKS_MAX + JACKETS_MAX };
+enum {
+    WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX,
+    MATERIALS_MAX =
+        INKS_MAX + BLEND * JACKETS_MAX, /* of the picture's blends too: they count among its candies */
+    BLENDS_MAX = INKS_MAX + JACKETS_MAX
+};
 
 /* Filled by weigh, but for the pulls: plan_pulls. */
 typedef struct Bill {
@@ -91,12 +104,15 @@ typedef struct Bill {
     int wraps;
     WrapRow wrap[WRAPS_MAX]; /* trims, rings from the inside out, jacket */
     int materials;
-    MaterialRow material[MATERIALS_MAX]; /* field first, then the picture's candies, then the jacket's own */
-    double log_mass_g;                   /* one log */
-    double piece_mass_g;                 /* one piece */
-    int ropes_made;                      /* per log */
-    int joins;      /* made by hand, per log: items - 1 of each block, each time it is built */
-    double minutes; /* to lay up a log, all hands' time divided by the people */
+    MaterialRow material[MATERIALS_MAX]; /* field first, then the picture's candies, then the jacket's own; in
+                                            a blend's place its two */
+    int blends;
+    BlendRow blend[BLENDS_MAX]; /* in the same order */
+    double log_mass_g;          /* one log */
+    double piece_mass_g;        /* one piece */
+    int ropes_made;             /* per log */
+    int joins;                  /* made by hand, per log: items - 1 of each block, each time it is built */
+    double minutes;             /* to lay up a log, all hands' time divided by the people */
     Quote quote;
 } Bill;
 

@@ -12,6 +12,17 @@ typedef enum Finish {
     FINISH_PULLED /* aerated, opaque, satin */
 } Finish;
 
+/* One of the two candies of a blend: a pulled one of the stock. Filled by match_candy. */
+typedef struct BlendPart {
+    char name[CANDY_NAME];
+    Rgb8 srgb;
+    double density_g_ml;
+    double dye_share; /* as Candy has it */
+    int parts; /* of the mass, 1..BLEND_PARTS, the two without a common factor; 0 = the candy is no blend */
+} BlendPart;
+
+enum { BLEND = 2, BLEND_PARTS = 9 };
+
 /* In the stock filled by shop_default or shop_file_open; in the palette filled by match_candy, which takes it
  * from the stock or dyes it. */
 typedef struct Candy {
@@ -21,6 +32,7 @@ typedef struct Candy {
     double density_g_ml; /* cold, 0.8..1.8 */
     bool dyed;           /* to order, for this job; not from the stock */
     double dye_share;    /* colour of the candy's mass, the shop's own dose, 0..0.02; 0 = not given or dyed */
+    BlendPart blend[BLEND]; /* {0} = no blend: see model/blend.h */
 } Candy;
 
 /* Filled by shop_default or shop_file_open. */
@@ -32,14 +44,15 @@ typedef struct Stock {
 /* The candies of one job, and which ink became which. Later stages speak of candies by their index here.
  * Filled by match_candy. */
 typedef struct Palette {
-    int count; /* candies in the picture, field included: 1..INKS_MAX */
+    int count; /* candies in the picture, field and blends included: 1..INKS_MAX */
     Candy candy[INKS_MAX];
     int field;                /* index of the field's candy */
     int inks;                 /* as InkMap.count */
     int of_ink[INKS_MAX];     /* ink -> candy index */
     double delta_e[INKS_MAX]; /* CIEDE2000 between ink and candy; 0 for the transparent ink */
     int wanted;  /* candies it would take with INKS_MAX allowed (inks under 0.5 % of the area left out); of
-                    the stock alone, if those are fewer and the inks have near candies as it is */
+                    the stock alone, if those are fewer and the inks have near candies as it is; of
+                    a blend its two */
     int jackets; /* jacket candies, 1..JACKETS_MAX */
     Candy jacket[JACKETS_MAX];
     int stripes; /* round the jacket, a multiple of jackets; 1 = plain */

@@ -13,10 +13,10 @@ Order order_default(void) {
 
 /* Densities: clear 1.50 g/ml (sucrose glass 1.43-1.51, literature, from memory); pulled 1.30 g/ml (common
  * practice). The colours are our own choice: what well-made candy of that name looks like on a cut face. */
-#define CLEAR(name, r, g, b)                                                                                 \
-    { name, FINISH_CLEAR, {r, g, b}, 1.50, false, 0 }
-#define PULLED(name, r, g, b)                                                                                \
-    { name, FINISH_PULLED, {r, g, b}, 1.30, false, 0 }
+#define CLEAR(name_, r_, g_, b_)                                                                             \
+    { .name = name_, .finish = FINISH_CLEAR, .srgb = {r_, g_, b_}, .density_g_ml = 1.50 }
+#define PULLED(name_, r_, g_, b_)                                                                            \
+    { .name = name_, .finish = FINISH_PULLED, .srgb = {r_, g_, b_}, .density_g_ml = 1.30 }
 
 static const Candy stock[] = {
     PULLED("white", 248, 246, 240),   PULLED("cream", 243, 229, 196), PULLED("black", 32, 29, 30),

@@ -12,7 +12,7 @@ typedef enum Detail { DETAIL_PLAIN, DETAIL_NORMAL, DETAIL_FINE } Detail;
 /* Filled by options_parse. */
 typedef struct InkWish {
     Rgb8 ink;               /* meant for the ink nearest to it, within CIEDE2000 10 */
-    char candy[CANDY_NAME]; /* "dye": a candy dyed to the ink */
+    char candy[CANDY_NAME]; /* "dye": a candy dyed to the ink; "violet+2white": a blend */
 } InkWish;
 
 /* Filled by options_parse, but for the names and the date that the command line does not give. A sweep and

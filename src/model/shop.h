@@ -30,6 +30,7 @@ typedef struct Shop {
     double jacket_share;        /* 0.10 of the log's radius */
     double lost_share;          /* 0.12 of the log, in ends and starting */
     double spare_share;         /* 0.05 of each candy */
+    int blend_folds;            /* 3, of a blend, which starts as two layers: each doubles them */
     double rounding;            /* 0.35 least strips: how far rolling rounds corners */
     int ropes_max;              /* 60 ropes made for a log */
     double minutes_rope;        /* 0.6 */

@@ -64,6 +64,8 @@ static const ShopKey table[] = {
     {"habits", "spare", SHARE(spare_share), 5, 0, 50, habit, "cooked on top of each candy"},
     {"habits", "dye_to_order", YES(dye_to_order), 1, 0, 1, habit,
      "a batch is dyed to an ink that no candy below is near"},
+    {"habits", "blend_folds", WHOLE(blend_folds), 3, 1, 12, habit,
+     "how often a blend is drawn out and folded; each doubles its layers"},
     {"habits", "rounding", NUMBER(rounding, ""), 0.35, 0.05, 1, habit,
      "how far rolling rounds corners, in least strips"},
     {"habits", "people", WHOLE(people), 2, 1, 20, habit, "people laying up a log"},

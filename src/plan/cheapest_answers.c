@@ -10,8 +10,14 @@
 #define FAR 12.0      /* CIEDE2000: what costs so much more than the cheapest is not tried; chosen */
 
 static int count_used(const Assignment *a, const int of_ink[INKS_MAX]) {
-    bool used[CHOICES_MAX] = {false};
+    bool used[CHOICES_MAX];
     int count = 0;
+    memcpy(used, a->cooked, sizeof used);
+    for (int c = 0; c < a->choices; c++) count += used[c];
+    for (int c = 0; c < a->choices; c++) {
+        used[c] = a->cooked[c];
+        count += used[c];
+    }
     for (int i = -1; i < a->inks; i++) {
         int c = i < 0 ? a->beyond : of_ink[i];
         if (c < 0 || used[c]) continue;
@@ -22,7 +28,7 @@ static int count_used(const Assignment *a, const int of_ink[INKS_MAX]) {
 }
 
 static bool is_fixed(const Assignment *a, int choice) {
-    bool fixed = a->beyond == choice;
+    bool fixed = a->beyond == choice || a->cooked[choice];
     for (int i = 0; i < a->inks; i++) fixed |= a->fixed[i] == choice;
     return fixed;
 }

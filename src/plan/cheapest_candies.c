@@ -25,7 +25,7 @@ typedef struct Search {
     int order[INKS_MAX];                           /* inks in the order they are taken */
     double price[INKS_MAX][INKS_MAX][CHOICES_MAX]; /* by depth */
     int taken[INKS_MAX];                           /* choice of each ink taken so far */
-    int uses[CHOICES_MAX];                         /* how many inks (and `beyond`) use it */
+    int uses[CHOICES_MAX];                         /* how many inks (and `beyond`, a blend) use it */
     int different;
     bool first; /* second search: stop at the first solution */
     bool found;
@@ -169,6 +169,11 @@ double cheapest_candies(const Assignment *a, int of_ink[INKS_MAX]) {
     order_inks(&s);
     double paid = a->beyond >= 0 ? a->price[a->beyond] : 0;
     if (a->beyond >= 0) use(&s, a->beyond, 1);
+    for (int c = 0; c < a->choices; c++) {
+        if (!a->cooked[c]) continue;
+        if (!s.uses[c]) paid += a->price[c];
+        use(&s, c, 1);
+    }
     search(&s, 0, paid);
     double least = s.best;
     s.best = least + 2 * EQUAL;

@@ -58,7 +58,7 @@ int dye_choice(Choices *choices, const Shop *shop, Rgb8 colour) {
                   .density_g_ml = DYED_DENSITY,
                   .dyed = true};
     for (int c = choices->stock; c < choices->count; c++)
-        if (same_colour(choices->candy[c].srgb, dyed.srgb)) return c;
+        if (choices->candy[c].dyed && same_colour(choices->candy[c].srgb, dyed.srgb)) return c;
     give_name(choices, &dyed);
     choices->candy[choices->count] = dyed;
     return choices->count++;

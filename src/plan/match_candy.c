@@ -1,11 +1,12 @@
 /* Each ink becomes a candy. SPDX-License-Identifier: MIT
  *
  * 1. The choices (dyes.c): the stock; a candy dyed to each ink that none of the stock is near; those wished
- * for. The cost of a choice is how far it lies from the ink (colour_cost). A batch that is dyed costs
- * DYED_BATCH besides, so that a candy of the stock is preferred, and tiny inks take a neighbour's. Clear
- * candy is taken where it is asked for: a logo is opaque.
- * 2. Wishes and the field fix the choice of some inks. Of a disc cropped from a full-bleed picture the
- * wished field is no ink's candy but what lies beyond the picture.
+ * for, blends among them. The cost of a choice is how far it lies from the ink (colour_cost). A batch that is
+ * dyed costs DYED_BATCH besides, so that a candy of the stock is preferred, and tiny inks take a neighbour's.
+ * Clear candy is taken where it is asked for: a logo is opaque.
+ * 2. Wishes and the field fix the choice of some inks. A blend is no candy of its own: the two it is made of
+ * count for -k, whether an ink takes them or not. Of a disc cropped from a full-bleed picture
+ * the wished field is no ink's candy but what lies beyond the picture.
  * 3. cheapest_candies.c: the exact optimum, with the order's cap for the palette, and with the largest cap
  * there is for the count of candies wanted.
  * 4. The palette: the field's candy first, then by falling area. 5. The jacket.
@@ -16,6 +17,7 @@
  * should look APART_MOST from whatever it touches, and is rather dark or neutral than loud. */
 #include "plan/plan_parts.h"
 
+#include "model/blend.h"
 #include "model/far_colour.h"
 
 #include <assert.h>
@@ -76,7 +78,40 @@ static int find_candy(const Choices *choices, const Stock *stock, const char *na
     return -1;
 }
 
+/* The blend that is named; false with an error. */
+static bool find_blend(const Choices *choices, const Stock *stock, const char *text, const char *option,
+                       Candy *out, Err *err) {
+    BlendWish wish;
+    const Candy *of[BLEND];
+    if (!blend_read(text, option, &wish, err)) return false;
+    for (int i = 0; i < BLEND; i++) {
+        int at = find_candy(choices, stock, wish.name[i], option, err);
+        if (at < 0) return false;
+        of[i] = &choices->candy[at];
+        if (at >= choices->stock)
+            return err_set(err, ERR_USAGE, "%s '%s': %s is dyed to order; a blend is of the shop's candies",
+                           option, text, of[i]->name);
+    }
+    if (!blend_make(of, wish.parts, text, option, out, err)) return false;
+    for (int c = choices->stock; c < choices->count; c++) /* the first of them names it */
+        if (blend_same(&choices->candy[c], out)) *out = choices->candy[c];
+    return true;
+}
+
 /* --- step 1 and 2: choices and wishes --- */
+
+/* The index of the choice that is named, a blend maybe, which is put behind the others. -1 with an error. */
+static int choice_named(Matching *m, const char *name, const char *option, Err *err) {
+    Candy blend;
+    if (!blend_asked(name)) return find_candy(&m->choices, &m->shop->stock, name, option, err);
+    if (!find_blend(&m->choices, &m->shop->stock, name, option, &blend, err)) return -1;
+    for (int c = m->choices.stock; c < m->choices.count; c++)
+        if (blend_same(&m->choices.candy[c], &blend)) return c;
+    for (int i = 0; i < BLEND; i++)
+        m->problem.cooked[stock_find(&m->shop->stock, blend.blend[i].name)] = true;
+    m->choices.candy[m->choices.count] = blend;
+    return m->choices.count++;
+}
 
 /* The ink nearest to the wished colour, -1 with an error that lists the inks. */
 static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
@@ -120,27 +155,35 @@ static bool take_wishes(Matching *m, Err *err) {
         if (ink < 0) return false;
         int choice = strcasecmp(wish->candy, "dye") == 0
                          ? dye_choice(&m->choices, m->shop, m->inks->ink[ink].srgb)
-                         : find_candy(&m->choices, &m->shop->stock, wish->candy, "-m", err);
+                         : choice_named(m, wish->candy, "-m", err);
         if (choice < 0 || !fix_ink(m, ink, choice, err)) return false;
     }
     if (!*m->order->field) return true;
-    int choice = find_candy(&m->choices, &m->shop->stock, m->order->field, "-f", err);
+    int choice = choice_named(m, m->order->field, "-f", err);
     if (choice < 0) return false;
     if (!m->inks->full_bleed || !m->inks->cropped) return fix_ink(m, m->inks->field, choice, err);
     m->problem.beyond = choice; /* a disc of a picture without a background: only its jacket is of it */
     return true;
 }
 
-/* How many different choices are taken by the inks of at least this share (-1 = none), and beyond the
- * picture. */
-static int count_different(const Matching *m, const int of_ink[INKS_MAX], double share) {
-    bool used[CHOICES_MAX] = {false};
+static int count_blends(const Choices *choices) {
     int count = 0;
+    for (int c = choices->stock; c < choices->count; c++) count += candy_is_blend(&choices->candy[c]);
+    return count;
+}
+
+/* How many batches are taken by the inks of at least this share (-1 = none), beyond the picture and by the
+ * blends, which are none themselves. */
+static int count_batches(const Matching *m, const int of_ink[INKS_MAX], double share) {
+    bool used[CHOICES_MAX];
+    int count = 0;
+    memcpy(used, m->problem.cooked, sizeof used);
+    for (int c = 0; c < m->choices.count; c++) count += used[c];
     for (int i = -1; i < m->inks->count; i++) {
         int c = i < 0 ? m->problem.beyond : of_ink[i];
         if (c < 0 || used[c] || (i >= 0 && m->inks->ink[i].share < share)) continue;
         used[c] = true;
-        count++;
+        count += !candy_is_blend(&m->choices.candy[c]);
     }
     return count;
 }
@@ -172,7 +215,7 @@ static double chroma(Rgb8 colour) {
 static double choice_cost(const Matching *m, int ink, int choice) {
     const Ink *of = &m->inks->ink[ink];
     const Candy *candy = &m->choices.candy[choice];
-    bool unasked = candy->finish == FINISH_CLEAR || (of->transparent && candy->dyed);
+    bool unasked = candy->finish == FINISH_CLEAR || candy_is_blend(candy) || (of->transparent && candy->dyed);
     double cost = of->transparent ? LOUD * chroma(candy->srgb) : colour_cost(of->srgb, candy->srgb);
     return cost + (unasked && m->problem.fixed[ink] != choice ? UNASKED : 0);
 }
@@ -208,7 +251,7 @@ static int count_uncapped(Matching *m) {
     int of_ink[INKS_MAX];
     m->problem.limit = INKS_MAX;
     (void)cheapest_candies(&m->problem, of_ink);
-    return count_different(m, of_ink, WANTED_SHARE);
+    return count_batches(m, of_ink, WANTED_SHARE);
 }
 
 /* Where all inks have a candy that is near, one more batch to dye is no reason to ask for more candies: then
@@ -264,15 +307,21 @@ static void choose_jacket(const Order *order, Palette *palette) {
     palette->jacket[palette->jackets++] = palette->candy[palette->field == 0 ? 1 : 0];
 }
 
+static bool jacket_candy(const Matching *m, const char *name, Candy *out, Err *err) {
+    const Stock *stock = &m->shop->stock;
+    if (blend_asked(name)) return find_blend(&m->choices, stock, name, "-j", out, err);
+    int choice = find_candy(&m->choices, stock, name, "-j", err);
+    if (choice >= 0) *out = m->choices.candy[choice];
+    return choice >= 0;
+}
+
 static bool fill_jacket(const Matching *m, Palette *palette, Err *err) {
     const Order *order = m->order;
     bool chosen = order->jackets == 0 || strcasecmp(order->jacket[0], "auto") == 0;
     palette->jackets = order->jackets;
     if (chosen) choose_jacket(order, palette);
     for (int j = 0; j < order->jackets && !chosen; j++) {
-        int choice = find_candy(&m->choices, &m->shop->stock, order->jacket[j], "-j", err);
-        if (choice < 0) return false;
-        palette->jacket[j] = m->choices.candy[choice];
+        if (!jacket_candy(m, order->jacket[j], &palette->jacket[j], err)) return false;
     }
     if (order->stripes > 1 && palette->jackets == 1)
         return err_set(err, ERR_USAGE, "--stripes %d: the jacket has one candy; write -j %s,CANDY",
@@ -299,10 +348,11 @@ static double lacking_of(const Assignment *a, const int of_ink[INKS_MAX]) {
 static bool take_order(Matching *m, Err *err) {
     for (int i = 0; i < INKS_MAX; i++) m->problem.fixed[i] = -1;
     if (!take_wishes(m, err)) return false;
-    int needed = count_different(m, m->problem.fixed, 0), most = m->order->colours;
-    if (needed > INKS_MAX)
+    int needed = count_batches(m, m->problem.fixed, 0), most = m->order->colours;
+    int blends = count_blends(&m->choices);
+    if (needed + blends > INKS_MAX)
         return err_set(err, ERR_USAGE, "the wishes take %d candies, a picture holds %d; wish for fewer",
-                       needed, INKS_MAX);
+                       needed + blends, INKS_MAX);
     if (needed > most)
         return err_set(err, ERR_USAGE,
                        "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed, most,
@@ -321,7 +371,8 @@ bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Pal
     if (!take_order(&m, err)) return false;
     state_problem(&m);
     Answer answer[PALETTES_MAX];
-    m.problem.limit = order->colours;
+    m.problem.limit = order->colours + count_blends(&m.choices);
+    if (m.problem.limit > INKS_MAX) m.problem.limit = INKS_MAX;
     Palettes palettes = {.count = cheapest_answers(&m.problem, answer)};
     for (int i = 0; i < palettes.count; i++) {
         palettes.lacking[i] = lacking_of(&m.problem, answer[i].of_ink);

@@ -21,14 +21,15 @@
 /* The exact minimum of sum weight_i colour_cost(ink_i, candy_i) + sum border_ij max(0, min(dE(ink_i, ink_j),
  * 25) - dE(candy_i, candy_j)) + what the dyed batches cost, over all ways to give each ink a candy of the
  * stock or one dyed to order, at most order->colours different; ties to the earlier candy of the stock, inks
- * by falling area. An ink weighs its area, or half its share of all borders if that is more. Clear candy, and
+ * by falling area. An ink weighs its area, or an eighth of its borders if that is more. Clear candy, and
  * a field that is dyed, are taken only where they are asked for. Wishes (-m) and the field (-f) are kept; a
- * wish may name a candy that is dyed to order. Resolves the jacket: the field's candy, or as asked for; of
+ * wish may name a candy that is dyed to order, or a blend: that is none of the different ones, but its two
+ * candies are. Resolves the jacket: the field's candy, or as asked for; of
  * "auto" that and the largest other candy of the picture. Fails with ERR_USAGE on a candy name that is not in
- * the stock or fits several (the message lists the stock), on a wished ink that no ink of the logo is near
- * (lists the inks), on two different wishes for one ink, on wishes that need more than order->colours
- * candies, or than a picture holds, and on stripes that are no multiple of the jacket's candies, or more than
- * one in a jacket of one candy. */
+ * the stock or fits several (the message lists the stock), on what is no blend (model/blend.h), on a wished
+ * ink that no ink of the logo is near (lists the inks), on two different wishes for one ink, on wishes that
+ * need more than order->colours candies, or than a picture holds, and on stripes that are no multiple of the
+ * jacket's candies, or more than one in a jacket of one candy. */
 bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palette *out, Err *err) MUST_CHECK;
 
 /* Several palettes that differ, match_candy's first: others with a candy less, or without one of its candies.

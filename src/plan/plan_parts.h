@@ -9,10 +9,10 @@
 
 /* --- dyes, of match_candy: what an ink may become --- */
 
-enum { CHOICES_MAX = STOCK_MAX + INKS_MAX }; /* the stock, and a candy dyed for each ink */
+enum { CHOICES_MAX = STOCK_MAX + 2 * INKS_MAX + 1 }; /* the stock; dyed for each ink; blends: wishes, field */
 
 typedef struct Choices {
-    int count, stock; /* the first so many are the stock; those behind are dyed */
+    int count, stock; /* the first so many are the stock; those behind are dyed, or blends */
     Candy candy[CHOICES_MAX];
 } Choices;
 
@@ -27,22 +27,23 @@ int dye_choice(Choices *choices, const Shop *shop, Rgb8 colour);
 /* --- cheapest_candies, of match_candy: the exact cheapest way to give each ink a candy --- */
 
 typedef struct Assignment {
-    int inks, choices;                        /* 1..INKS_MAX, 1..CHOICES_MAX */
-    int limit;                                /* most different choices, `beyond` counted, 1..INKS_MAX */
+    int inks, choices; /* 1..INKS_MAX, 1..CHOICES_MAX */
+    int limit;         /* most different choices, `beyond` and `cooked` counted, 1..INKS_MAX */
     double colour[INKS_MAX][CHOICES_MAX];     /* cost of giving ink i choice c, >= 0 */
     double border[INKS_MAX][INKS_MAX];        /* weight of the border between two inks, symmetric, >= 0 */
     double apart[INKS_MAX][INKS_MAX];         /* how far apart the two should look, symmetric */
     double between[CHOICES_MAX][CHOICES_MAX]; /* how far apart two choices look, symmetric */
     double price[CHOICES_MAX];                /* of using a choice at all, >= 0 */
     int fixed[INKS_MAX];                      /* the choice an ink must take, or -1 */
+    bool cooked[CHOICES_MAX];                 /* used whatever the inks take: a blend is made of it */
     int beyond;                               /* a choice that is used whatever the inks take, or -1 */
 } Assignment;
 
 /* Finds of_ink[0..inks) with the least
  *     sum colour[i][of_ink[i]] + sum of the price of each choice used + sum over i < j of border[i][j] *
- * max(0, apart[i][j] - between[of_ink[i]][of_ink[j]]) using at most `limit` different choices, `beyond`
- * counted. Equal costs (to 1e-9): the first in the order of inks and choices. The fixed choices and `beyond`
- * must not be more than `limit`. Returns the cost. */
+ * max(0, apart[i][j] - between[of_ink[i]][of_ink[j]]) using at most `limit` different choices, `beyond` and
+ * those cooked counted. Equal costs (to 1e-9): the first in the order of inks and choices. The fixed choices,
+ * `beyond` and those cooked must not be more than `limit`. Returns the cost. */
 double cheapest_candies(const Assignment *a, int of_ink[INKS_MAX]);
 
 /* --- cheapest_answers, of match_candy: several ways --- */

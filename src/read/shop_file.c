@@ -137,6 +137,9 @@ static bool begin_candy(Reading *r, const char *name) {
             "a candy cannot be named \"auto\": --jacket has another meaning for it; use another name");
     if (strpbrk(name, ",;")) /* both part the cells of lists */
         return wrong(r, r->line, "a comma or semicolon in the candy's name; use another name");
+    if (strchr(name, '+'))
+        return wrong(r, r->line,
+                     "a plus sign in the candy's name: --map folds two candies by it; use another name");
     for (int i = 0; i < stock->count; i++)
         if (strcasecmp(stock->candy[i].name, name) == 0)
             return wrong(r, r->line, "[candy %s] is there already; leave one out", name);
