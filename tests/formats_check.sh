@@ -43,7 +43,7 @@ set -- samples/*.png samples/*.jpg
 for logo; do
     "$build/logocane" --json "$logo" >"$work/${logo##*/}.json" || [ $? = 1 ] || fail "$logo"
 done
-"$build/logocane" --json --shop "$work/shop.ini" --weight 3kg -m 1B2A5B=navy -j white,navy samples/harbour-cafe.png \
+"$build/logocane" --json --shop "$work/shop.ini" --weight 3kg -m 1B2A5B=navy+2white -j white,navy samples/harbour-cafe.png \
     >"$work/shop.json"
 valid "$work"/*.json || fail "a job does not fit docs/job.schema.json"
 sed 's/"format"/"former"/' "$work/shop.json" >"$work/broken"

@@ -378,6 +378,42 @@ static void a_log_of_300_ropes_is_drawn_whole(void **state) {
     bench_free(&b);
 }
 
+/* --- blends --- */
+
+/* Told where the ropes of the blend are, and where its sheets are; enough for all of them. */
+static void a_blend_is_folded_before_its_ropes_and_sheets(void **state) {
+    (void)state;
+    BenchJob b;
+    Job *j = &b.job;
+    Err err = {0};
+    bench_start(&b, 44, 2, motif_blob, NULL);
+    const Candy *of[] = {&b.shop.stock.candy[12], &b.shop.stock.candy[0]};
+    assert_true(blend_make(of, (const int[]){1, 2}, "", "", &j->palette.candy[1], &err));
+    j->palette.jacket[0] = j->palette.candy[1];
+    assert_true(lay_up(&j->grid, &j->cane.key, &j->layup, &err) && bench_finish(&b));
+    const BlendRow *row = &j->bill.blend[0];
+    assert_int_equal(j->bill.blends, 1);
+    assert_true(fabs(row->part_g[0] + row->part_g[1] - row->whole.with_spare_g) < 1e-9);
+    double needed = 0;
+    for (int i = 0; i < j->bill.pulls; i++)
+        if (j->bill.rope[j->bill.pull[i].type].candy == 1)
+            needed += j->bill.pull[i].times * j->bill.pull[i].mass_g;
+    for (int i = 0; i < j->bill.wraps; i++)
+        if (blend_same(&j->bill.wrap[i].candy, &row->whole.candy)) needed += j->bill.wrap[i].mass_g;
+    assert_true(needed > 0 && needed < row->whole.with_spare_g);
+    assert_true(fabs(needed * 1.05 / row->whole.with_spare_g - 1) < 0.02);
+    char *text = ask(j, "pdftotext -layout FILE -", NULL), *list = strstr(text, "Ropes to pull\n");
+    has(text, " to violet+2white, 3 times (habit).");
+    assert_non_null(list);
+    char *head = strstr(list, "violet+2white, pulled, folded"), *sheets = strstr(list, "Sheets to roll");
+    assert_non_null(head);
+    assert_non_null(sheets);
+    char *fold = strstr(head, "Fold "), *again = strstr(sheets, "Fold ");
+    assert_true(fold && fold < sheets && again);
+    free(text);
+    bench_free(&b);
+}
+
 /* --- odd jobs --- */
 
 static void a_log_of_one_rope_has_no_blocks(void **state) {
@@ -424,8 +460,8 @@ static void eight_candies_are_named_and_told_apart(void **state) {
     for (int k = 0; k < 8; k++) {
         has(text, b.job.palette.candy[k].name);
         for (int i = 0; i < k; i++)
-            assert_int_not_equal(hatch_of(&b.job.bill, &b.job.palette.candy[i]),
-                                 hatch_of(&b.job.bill, &b.job.palette.candy[k]));
+            assert_int_not_equal(hatch_of(&b.job, &b.job.palette.candy[i]),
+                                 hatch_of(&b.job, &b.job.palette.candy[k]));
     }
     free(text);
     bench_free(&b);
@@ -784,6 +820,7 @@ int main(void) {
         cmocka_unit_test(a_log_of_300_ropes_is_drawn_whole),
         cmocka_unit_test(a_log_of_one_rope_has_no_blocks),
         cmocka_unit_test(hostile_names_are_drawn_and_do_no_harm),
+        cmocka_unit_test(a_blend_is_folded_before_its_ropes_and_sheets),
         cmocka_unit_test(eight_candies_are_named_and_told_apart),
         cmocka_unit_test(hatches_differ_without_colour),
         cmocka_unit_test(the_first_sheet_is_one_page_however_much_it_says),

@@ -71,7 +71,7 @@ static void the_keys_are_those_of_format_2(void **state) {
     sample_fill(&s);
     cJSON *root = read_back(&s.job);
     keys(root, "format name logo field palettes_tried jacket frame order cane quote layup judgement measures "
-               "materials cook heat ");
+               "materials blends cook heat ");
     keys(at(root, "quote"),
          "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches batches_dyed ");
     keys(at(root, "logo"), "file width height shaded inks ");
@@ -234,6 +234,39 @@ static void hostile_names_stay_in_their_string(void **state) {
     cJSON *root = read_back(&s.job);
     string(root, "logo.file", "a\"},{???[2J.png");
     string(root, "name", "caf\xC3\xA9 \\u0000 ?");
+    cJSON_Delete(root);
+}
+
+/* In place of its red candy a blend. */
+static void blends_are_told_beside_the_materials(void **state) {
+    (void)state;
+    Sample s;
+    sample_fill(&s);
+    const Stock *stock = &s.shop.stock;
+    const Candy *of[] = {&stock->candy[4], &stock->candy[0]};
+    BlendRow *row = &s.job.bill.blend[0];
+    Err err = {0};
+    assert_true(blend_make(of, (const int[]){1, 2}, "", "", &row->whole.candy, &err));
+    row->whole.share_of_log = 0.25;
+    row->whole.mass_g = 300;
+    row->whole.with_spare_g = 315;
+    row->part_g[0] = 105;
+    row->part_g[1] = 210;
+    s.job.bill.blends = 1;
+    cJSON *root = read_back(&s.job);
+    assert_int_equal(cJSON_GetArraySize(at(root, "blends")), 1);
+    keys(at(root, "blends.0"), "candy srgb density_g_ml folds share_of_log mass_g with_spare_g of ");
+    string(root, "blends.0.candy", "red+2white");
+    number(root, "blends.0.density_g_ml", 1.30);
+    number(root, "blends.0.folds", 3);
+    number(root, "blends.0.share_of_log", 0.25);
+    number(root, "blends.0.mass_g", 300);
+    number(root, "blends.0.with_spare_g", 315);
+    string(root, "blends.0.of.0.candy", "red");
+    string(root, "blends.0.of.1.candy", "white");
+    number(root, "blends.0.of.1.parts", 2);
+    number(root, "blends.0.of.0.fold_for_a_log_g", 105);
+    number(root, "blends.0.of.1.fold_for_a_log_g", 210);
     cJSON_Delete(root);
 }
 
@@ -455,7 +488,8 @@ static void one_allocation_that_fails_is_told_wherever_it_is(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(the_keys_are_those_of_format_2),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(blends_are_told_beside_the_materials),
+                                       cmocka_unit_test(the_keys_are_those_of_format_2),
                                        cmocka_unit_test(logo_frame_and_cane_are_read_back),
                                        cmocka_unit_test(lay_up_and_judgement_are_read_back),
                                        cmocka_unit_test(measures_are_read_back),

@@ -86,9 +86,9 @@ void callouts_assign(const Point *anchor, int anchors, const Point *place, int p
 
 enum { HATCHES = 13 }; /* distinct ones; number 0 is plain */
 
-/* The number of a candy's hatch: its place among the materials. The field comes first there and stays plain;
- * beyond HATCHES they begin anew with 1. */
-int hatch_of(const Bill *bill, const Candy *candy);
+/* The number of a candy's hatch: its place among those of the picture, then of the jacket, then those that
+ * only blends have. The field comes first and stays plain; beyond HATCHES they begin anew with 1. */
+int hatch_of(const Job *job, const Candy *candy);
 
 /* Fills the path, which stays, with the candy's tint and hatch. `size` is the hatch's repeat in pt, 3..12. */
 void hatch_fill(cairo_t *cr, int hatch, Rgb8 colour, double size);

@@ -56,7 +56,7 @@ float noise_at(const Noise *noise, float x, float y);
 
 /* --- satin: how candy looks where it is cut: pulled candy's satin streaks, clear candy's depth --- */
 
-enum { SATIN_DEPTHS = 33 };
+enum { SATIN_DEPTHS = 33, LOOK = 33 };
 
 /* The streaks of one rope, seeded from its number. */
 typedef struct Grain {
@@ -66,6 +66,23 @@ typedef struct Grain {
     float tone;             /* how much lighter all of it is, about 0 */
     bool round;             /* they run round (x, y): sheets */
 } Grain;
+
+/* The layers of a blend, seen as streaks: shades between its two candies, as even mixtures have them
+ * (model/blend.h). */
+typedef struct BlendLook {
+    bool streaked;      /* false: no blend, the rest is not filled */
+    double level;       /* of the layers' height: above it is the second candy */
+    Linear stated;      /* the blend's own colour, which is the mean */
+    Linear light[LOOK]; /* from the first candy's layers to the second's */
+} BlendLook;
+
+/* For layers of such heights, of which `count` are given, so that either candy has its share of the area and
+ * the mean of all is the stated colour. */
+void blend_look_make(const Candy *candy, const double *height, int count, BlendLook *out);
+
+/* The light of a layer; `blur`, how much of the height falls into a pixel; `shown`, 0..1, how much of the
+ * layers can be seen: at 0 the stated colour. */
+Linear blend_look_at(const BlendLook *look, double height, double blur, double shown);
 
 /* The look of one face. */
 typedef struct Satin {
@@ -80,12 +97,29 @@ typedef struct Satin {
     bool clear[INKS_MAX], jacket_clear[JACKETS_MAX]; /* else pulled */
     Linear picture[INKS_MAX][SATIN_DEPTHS];          /* by depth; pulled candy is the same at all */
     Linear jacket[JACKETS_MAX][SATIN_DEPTHS];        /* likewise */
+    BlendLook blend[INKS_MAX], jacket_blend[JACKETS_MAX];
+    double layers; /* samples: a pair of a blend's layers; 0 if there is none */
     Noise noise;
 } Satin;
 
 /* Fails with ERR_MEMORY only; *out is then empty. */
 bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) MUST_CHECK;
 void satin_free(Satin *satin);
+
+/* A point as the streaks of a rope run. */
+typedef struct Run {
+    double along;  /* in cells of the coarse octave */
+    double across; /* samples */
+} Run;
+
+Run run_at(const Satin *satin, const Grain *grain, double x, double y);
+
+/* Fills what blends need, of the palette's candies and the jacket's; by the noise, which must be there. */
+void blend_layers_make(const Job *job, Satin *satin);
+
+/* The light of a blend at a point in samples, in layers that run as the grain does. */
+Linear blend_layers_at(const Satin *satin, const BlendLook *look, const Grain *grain, double x, double y,
+                       double pixel);
 
 /* The light that candy `candy` of the picture sends back at a point in samples; `pixel` is the size of what
  * is looked at: streaks finer than that are left out. */

@@ -14,6 +14,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 enum { LINE = 500 };
 
@@ -224,9 +225,9 @@ static void draw_work(const Front *f) {
     WorkStep step[WORK_STEPS];
     double indent = SHEET_MARGIN + 28, room = s->width - SHEET_MARGIN - indent;
     double size = f->set.size, above = f->set.between / 2;
-    work_words(f->job, step);
+    const int steps = work_words(f->job, step);
     heading(f, "Order of work");
-    for (int i = 0; i < WORK_STEPS; i++) {
+    for (int i = 0; i < steps; i++) {
         char number[16];
         (void)snprintf(number, sizeof number, "%d", i + 1);
         sheet_room(s, type_height(s->cr, size, step[i].stop, room, step[i].text) + above);
@@ -276,15 +277,27 @@ static void draw_front(Sheet *sheet, const Job *job) {
 
 /* --- the log --- */
 
+static bool is_drawn(const Palette *palette, const Candy *candy) {
+    for (int i = 0; i < palette->count; i++)
+        if (strcmp(palette->candy[i].name, candy->name) == 0) return true;
+    for (int i = 0; i < palette->jackets; i++)
+        if (strcmp(palette->jacket[i].name, candy->name) == 0) return true;
+    return false;
+}
+
+/* The candies of the log, blends last; what only blends have is in none of its ropes. */
 static void draw_legend(Sheet *s, const Job *job) {
+    const Bill *bill = &job->bill;
     double x = SHEET_MARGIN, column = sheet_width(s) / 3;
     int shown = 0;
-    for (int i = 0; i < job->bill.materials; i++) {
-        if (job->bill.material[i].mass_g < MATERIAL_LEAST_G) continue;
+    for (int i = 0; i < bill->materials + bill->blends; i++) {
+        const MaterialRow *row =
+            i < bill->materials ? &bill->material[i] : &bill->blend[i - bill->materials].whole;
+        if (row->mass_g < MATERIAL_LEAST_G || !is_drawn(&job->palette, &row->candy)) continue;
         double left = x + shown % 3 * column, y = s->y + 16 + (int)(shown / 3) * 22;
         shown++;
-        swatch_draw(s, job, &job->bill.material[i].candy, left, y + 2, 30, 15);
-        type_fit(s->cr, left + 38, y, TYPE_BENCH, true, column - 46, job->bill.material[i].candy.name);
+        swatch_draw(s, job, &row->candy, left, y + 2, 30, 15);
+        type_fit(s->cr, left + 38, y, TYPE_BENCH, true, column - 46, row->candy.name);
     }
     s->y += 22 * (int)((shown + 2) / 3) + 6;
 }

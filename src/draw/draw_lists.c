@@ -228,30 +228,57 @@ static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
     rule_off(s, s->y);
 }
 
+/* The row of a blend, NULL of any other candy. */
+static const BlendRow *blend_of(const Job *job, const Candy *candy) {
+    for (int i = 0; i < job->bill.blends; i++)
+        if (blend_same(&job->bill.blend[i].whole.candy, candy)) return &job->bill.blend[i];
+    return NULL;
+}
+
+static double candy_to_pull(const Job *job, const Candy *candy) {
+    const BlendRow *blend = blend_of(job, candy);
+    if (blend) return blend->whole.with_spare_g;
+    for (int i = 0; i < job->bill.materials; i++)
+        if (strcmp(job->bill.material[i].candy.name, candy->name) == 0)
+            return job->bill.material[i].with_spare_g;
+    return 0;
+}
+
+/* What to fold, in a line of its own; with `show` false only how high it is. */
+static double draw_fold(Sheet *s, const Job *job, const Candy *candy, bool show) {
+    const BlendRow *row = blend_of(job, candy);
+    char words[ROPE_LINE];
+    double x = SHEET_MARGIN, room = s->width - 2 * x;
+    if (!row) return 0;
+    blend_words(job, row, FORM_SHEET, words);
+    if (show) type_wrap(s->cr, x, s->y + TYPE_BENCH, TYPE_BENCH, true, room, words);
+    return type_height(s->cr, TYPE_BENCH, true, room, words) + 6;
+}
+
 /* What is pulled from one batch; with room for its first row, `first` pt high. */
 static void draw_candy_head(Sheet *s, const Job *job, int candy, double first) {
     static const char *const names[] = {"made", "lump", "form it to", "draw it to", "cut in", "warm for"};
     bool inches = job->order.units == UNITS_IN;
     const Row *at = &row_at[job->order.units];
     const double place[] = {at->made, at->mass, at->lump, at->draw, at->cut, at->warm};
-    char text[ROPE_LINE], mass[32] = "";
-    for (int i = 0; i < job->bill.materials; i++)
-        if (strcmp(job->bill.material[i].candy.name, job->palette.candy[candy].name) == 0)
-            mass_print(mass, sizeof mass, job->bill.material[i].with_spare_g, job->order.units);
-    sheet_room(s, CANDY_HEAD + fmax(first, 3 * ROW));
+    const Candy *of = &job->palette.candy[candy];
+    char text[ROPE_LINE], mass[32];
+    mass_print(mass, sizeof mass, candy_to_pull(job, of), job->order.units);
+    sheet_room(s, CANDY_HEAD + draw_fold(s, job, of, false) + fmax(first, 3 * ROW));
     double x = SHEET_MARGIN, y = s->y + 22;
-    swatch_draw(s, job, &job->palette.candy[candy], x, y + 2, 34, 17);
-    candy_words(&job->palette.candy[candy], text);
+    swatch_draw(s, job, of, x, y + 2, 34, 17);
+    candy_words(of, text);
     double right = type_show(s->cr, s->width - x, y, TYPE_BENCH, true, ALIGN_RIGHT, mass);
     type_fit(s->cr, x + 44, y, 18, true, s->width - 2 * x - 54 - right, text);
-    y += 16;
+    s->y = y + 8;
+    y += 16 + draw_fold(s, job, of, true);
     type_show(s->cr, x, y, TYPE_SMALL, false, ALIGN_LEFT, "type");
     type_show(s->cr, x + at->section, y, TYPE_SMALL, false, ALIGN_LEFT,
               inches ? "section, inches" : "section, mm");
     for (int i = 0; i < 6; i++)
         type_show(s->cr, x + place[i], y, TYPE_SMALL, false, i == 2 || i == 3 ? ALIGN_LEFT : ALIGN_RIGHT,
                   i == 2 && inches ? "form: square x long" : names[i]);
-    s->y += CANDY_HEAD;
+    s->y = y + 4;
     rule_off(s, s->y);
 }
 
@@ -310,6 +337,21 @@ static void draw_sheet_row(Sheet *s, Columns *columns, const Job *job, const Wra
     type_fit(s->cr, at, y + 76, TYPE_BENCH, false, room, text);
 }
 
+/* What to fold for blends that are rolled to sheets. */
+static void draw_folds(Sheet *s, const Job *job) {
+    char words[ROPE_LINE];
+    for (int i = 0; i < job->bill.blends; i++) {
+        const BlendRow *row = &job->bill.blend[i];
+        bool rolled = false;
+        for (int w = 0; w < job->bill.wraps; w++)
+            rolled |= job->bill.wrap[w].kind != WRAP_TRIM &&
+                      blend_same(&job->bill.wrap[w].candy, &row->whole.candy);
+        if (!rolled) continue;
+        blend_words(job, row, FORM_SHEET, words);
+        sheet_paragraph(s, TYPE_BENCH, true, 0, 8, words);
+    }
+}
+
 static void draw_sheets(Sheet *s, const Job *job) {
     double widest = 1;
     for (int i = 0; i < job->bill.wraps; i++)
@@ -319,6 +361,7 @@ static void draw_sheets(Sheet *s, const Job *job) {
     sheet_section(s, "Sheets to roll, in the order they go on", 180);
     rolling_words(job, text);
     sheet_paragraph(s, 12, false, 0, 10, text);
+    draw_folds(s, job);
     Columns columns = columns_begin(s);
     for (int i = 0; i < job->bill.wraps; i++)
         if (job->bill.wrap[i].kind != WRAP_TRIM) draw_sheet_row(s, &columns, job, &job->bill.wrap[i], scale);

@@ -12,9 +12,27 @@
 
 static const double tint = 0.30;
 
-int hatch_of(const Bill *bill, const Candy *candy) {
+/* The candies that may be drawn, each once. */
+typedef struct Drawn {
+    int count;
+    const Candy *candy[INKS_MAX + JACKETS_MAX + MATERIALS_MAX]; /* not owned */
+} Drawn;
+
+static void add_drawn(Drawn *drawn, const Candy *candy) {
+    for (int i = 0; i < drawn->count; i++)
+        if (strcmp(drawn->candy[i]->name, candy->name) == 0) return;
+    drawn->candy[drawn->count++] = candy;
+}
+
+int hatch_of(const Job *job, const Candy *candy) {
+    const Palette *p = &job->palette;
+    Drawn drawn = {0};
     int i = 0;
-    while (i + 1 < bill->materials && strcmp(bill->material[i].candy.name, candy->name) != 0) i++;
+    add_drawn(&drawn, &p->candy[p->field]);
+    for (int k = 0; k < p->count; k++) add_drawn(&drawn, &p->candy[k]);
+    for (int k = 0; k < p->jackets; k++) add_drawn(&drawn, &p->jacket[k]);
+    for (int k = 0; k < job->bill.materials; k++) add_drawn(&drawn, &job->bill.material[k].candy);
+    while (i + 1 < drawn.count && strcmp(drawn.candy[i]->name, candy->name) != 0) i++;
     return i < HATCHES ? i : 1 + (i - 1) % (HATCHES - 1);
 }
 
@@ -131,6 +149,6 @@ void hatch_fill(cairo_t *cr, int hatch, Rgb8 c, double size) {
 }
 
 void candy_fill(cairo_t *cr, const Job *job, const Candy *candy, double line) {
-    hatch_fill(cr, hatch_of(&job->bill, candy), candy->srgb, 6);
+    hatch_fill(cr, hatch_of(job, candy), candy->srgb, 6);
     canvas_stroke(cr, line);
 }

@@ -12,6 +12,7 @@
 
 static const double out_of_true = 0.035; /* radii, in the middle of the picture; none at its edge */
 static const double streaks = 0.07;      /* of the light, along the side */
+static const double folds_seen = 4;      /* of a blend: with more its streaks are half as strong, and so on */
 static const double seen_through = 0.55; /* the way through a clear jacket, against that through the cut's */
 
 void piece_surface_free(PieceSurface *surface) {
@@ -33,6 +34,27 @@ static void fill_rgb(const CutEnd *cut, float *rgb) {
         }
 }
 
+/* Pulled candy's streaks run along the side. */
+static double streak_along(const Noise *noise, float round, double along) {
+    return (double)noise_at(noise, round, (float)(along * 0.35)) * 0.6 +
+           (double)noise_at(noise, round * 2.7F, (float)(along * 0.8)) * 0.4;
+}
+
+/* Heights of the streaks, wherever a piece may have them. */
+static void fill_blends(const Job *job, PieceSurface *surface) {
+    const Palette *p = &job->palette;
+    enum { PROBED = 4096 };
+    double streak[PROBED];
+    for (uint32_t i = 0; i < PROBED; i++)
+        streak[i] =
+            streak_along(&surface->noise, (float)chance_between(3, i, 0, 166), chance_between(4, i, 0, 4));
+    for (int i = 0; i < p->jackets; i++) {
+        blend_look_make(&p->jacket[i], streak, PROBED, &surface->blend[i]);
+        if (surface->blend[i].streaked)
+            surface->blend_shown = fmin(1, pow(2, folds_seen - job->shop->blend_folds));
+    }
+}
+
 bool piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err) {
     const Palette *p = &job->palette;
     CutEnd cut;
@@ -46,6 +68,7 @@ bool piece_surface_new(const Job *job, int side, PieceSurface *out, Err *err) {
         surface.jacket[i] = (Linear){pow(c.r, way), pow(c.g, way), pow(c.b, way)};
     }
     noise_fill(&surface.noise, 77);
+    fill_blends(job, &surface);
     surface.rgb = mem_alloc((size_t)side * side * 3, sizeof *surface.rgb, err);
     if (surface.rgb) fill_rgb(&cut, surface.rgb);
     cut_end_free(&cut);
@@ -88,22 +111,21 @@ static int stripe_of(const PieceSurface *surface, double right, double up) {
     return (int)stripe_at(surface->stripes, right, up) % surface->stripes % surface->jackets;
 }
 
-/* Pulled candy's streaks run along the side. */
 static double side_streak(const PieceSurface *s, const Piece *piece, const Hit *hit) {
     float round = (float)(fabs(atan2(hit->u, hit->v)) * 22) + (float)(piece->number % 97);
     double along = hit->along * piece->length / piece->radius;
-    return (double)noise_at(&s->noise, round, (float)(along * 0.35)) * 0.6 +
-           (double)noise_at(&s->noise, round * 2.7F, (float)(along * 0.8)) * 0.4;
+    return streak_along(&s->noise, round, along);
 }
 
 static Linear side_colour(const PieceSurface *s, const Piece *piece, const Hit *hit, int hits) {
     Linear sum = {0, 0, 0};
-    double by = 1 + streaks * side_streak(s, piece, hit);
+    double streak = side_streak(s, piece, hit), by = 1 + streaks * streak;
     int first = stripe_of(s, hit->u, hit->v), last = stripe_of(s, hit[hits - 1].u, hit[hits - 1].v);
     for (int i = 0; i < hits;
          i++) { /* hits between two on one stripe are on it too: no stripe is that thin */
         int candy = first == last ? first : stripe_of(s, hit[i].u, hit[i].v);
-        Linear c = s->jacket[candy];
+        Linear c = s->blend[candy].streaked ? blend_look_at(&s->blend[candy], streak, 0, s->blend_shown)
+                                            : s->jacket[candy];
         double way = s->core * 0.95;
         Linear core = s->clear[candy] ? cut_at(s, hit[i].u * way, hit[i].v * way) : (Linear){by, by, by};
         sum = (Linear){sum.r + c.r * core.r, sum.g + c.g * core.g, sum.b + c.b * core.b};

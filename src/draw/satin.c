@@ -9,6 +9,8 @@
  * what lies near a neighbour: the colour to the power of the way (Beer-Lambert), the stated colour at the
  * usual way. Light that falls in from above left gathers at the lower right of its inside.
  *
+ * A blend has layers of its two candies besides (blend_look.c).
+ *
  * The noise is two octaves, 1/130 and 1/390 of the piece across the streaks. All constants are chosen by eye.
  * Cost: O(samples). */
 #include "draw/cut_end.h"
@@ -267,6 +269,7 @@ bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) {
         fill_depths(&p->jacket[i], out->jacket[i]);
     }
     noise_fill(&out->noise, 20);
+    blend_layers_make(job, out);
     if (find_ropes(job, smooth, out, err) && (!any || find_depths(smooth, out, err))) return true;
     satin_free(out);
     return false;
@@ -274,8 +277,7 @@ bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) {
 
 /* --- the look --- */
 
-/* About -1..1 at a point in samples. */
-static double streak_at(const Satin *s, const Grain *g, double x, double y, double pixel) {
+Run run_at(const Satin *s, const Grain *g, double x, double y) {
     double dx = x - (double)g->x, dy = y - (double)g->y, u, v;
     if (g->round) {
         v = sqrt(dx * dx + dy * dy);
@@ -284,10 +286,17 @@ static double streak_at(const Satin *s, const Grain *g, double x, double y, doub
         u = dx * (double)g->along_x + dy * (double)g->along_y;
         v = dy * (double)g->along_x - dx * (double)g->along_y;
     }
-    double cell = across * s->diameter, length = along * s->diameter;
-    float offset = g->offset, run = (float)(u / length);
-    v += swirl * s->diameter * (double)noise_at(&s->noise, run + offset, (float)(v / length + 0.37));
-    float fold = (float)(v / cell);
+    double length = along * s->diameter;
+    v += swirl * s->diameter *
+         (double)noise_at(&s->noise, (float)(u / length) + g->offset, (float)(v / length + 0.37));
+    return (Run){u / length, v};
+}
+
+/* About -1..1 at a point in samples. */
+static double streak_at(const Satin *s, const Grain *g, double x, double y, double pixel) {
+    Run at = run_at(s, g, x, y);
+    double cell = across * s->diameter;
+    float offset = g->offset, run = (float)at.along, fold = (float)(at.across / cell);
     double coarse = (double)noise_at(&s->noise, run, fold + offset);
     double fade = within(cell / 3 / pixel - 1, 0, 1);
     if (fade <= 0) return 0.7 * coarse;
@@ -340,15 +349,29 @@ static Linear clear_picture(const Satin *s, int candy, double x, double y, doubl
     return lighter(clear_at(s->picture[candy], inside), within(light, 0.3, 2));
 }
 
+/* A blend's layers in the rope at a point. */
+static Linear blend_picture(const Satin *s, int candy, double x, double y, double pixel) {
+    int ix = (int)within(x, 0, s->side - 1), iy = (int)within(y, 0, s->side - 1);
+    const Grain *g = &s->grain[s->rope[(size_t)iy * s->side + ix]];
+    return blend_layers_at(s, &s->blend[candy], g, x, y, pixel);
+}
+
 Linear satin_picture(const Satin *s, int candy, double x, double y, double pixel) {
     if (s->clear[candy]) return clear_picture(s, candy, x, y, pixel);
     Streak streak = streaks_at(s, x, y, pixel);
-    return satin_of(s->picture[candy][0], streak.tone, streak.streak);
+    Linear c = s->picture[candy][0];
+    if (s->blend[candy].streaked) c = blend_picture(s, candy, x, y, pixel);
+    return satin_of(c, streak.tone, streak.streak);
 }
 
 Linear satin_jacket(const Satin *s, int jacket, double x, double y, double in_jacket, double pixel) {
     const Grain *g = &s->grain[s->grains - 1];
-    if (!s->jacket_clear[jacket]) return satin_of(s->jacket[jacket][0], 0, streak_at(s, g, x, y, pixel));
+    if (!s->jacket_clear[jacket]) {
+        const BlendLook *blend = &s->jacket_blend[jacket];
+        Linear c = s->jacket[jacket][0];
+        if (blend->streaked) c = blend_layers_at(s, blend, g, x, y, pixel);
+        return satin_of(c, 0, streak_at(s, g, x, y, pixel));
+    }
     double inside = within(in_jacket, 0, 1); /* a pixel's middle may lie a little beyond */
     return clear_at(s->jacket[jacket], 4 * inside * (1 - inside));
 }

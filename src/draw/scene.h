@@ -113,10 +113,12 @@ typedef struct PieceSurface {
     int side;    /* px of the cut */
     float *rgb;  /* [side][side][3] linear light of the cut, carried on a little beyond its edge; owned */
     double core; /* the core's share of the radius */
-    int jackets, stripes;       /* as in the palette */
-    Linear jacket[JACKETS_MAX]; /* a clear one's: what it lets through of the core's light */
-    bool clear[JACKETS_MAX];    /* of the jacket's candies */
-    Noise noise;                /* what makes each piece a little different */
+    int jackets, stripes;         /* as in the palette */
+    Linear jacket[JACKETS_MAX];   /* a clear one's: what it lets through of the core's light */
+    bool clear[JACKETS_MAX];      /* of the jacket's candies */
+    BlendLook blend[JACKETS_MAX]; /* likewise */
+    double blend_shown;           /* how much of a blend's streaks can be seen, 0..1 */
+    Noise noise;                  /* what makes each piece a little different */
 } PieceSurface;
 
 /* `side`: px of the cut, about twice what a piece will measure. Fails with ERR_MEMORY only; *out is then

@@ -38,7 +38,7 @@ void minutes_words(const Job *job, Form form, char out[LOG_LINE]);
 
 enum { ROPE_LINE = 500, ROPE_SIZE = 128 }; /* bytes of a line, of a size, the closing 0 included */
 
-/* "red, pulled", or "dark teal, pulled, dyed". */
+/* "red, pulled", "dark teal, pulled, dyed", "purple+white, pulled, folded". */
 void candy_words(const Candy *candy, char out[ROPE_LINE]);
 
 /* "dark teal", on the sheet with the code of its colour; whether that is as near as candy comes to the ink.
@@ -47,6 +47,12 @@ bool dyed_candy_words(const Job *job, const MaterialRow *row, Form form, char ou
 
 /* What to aim at, in the text with the names of the candies that are dyed to order; "" if none. */
 void dyed_words(const Job *job, Form form, char out[ROPE_LINE]);
+
+/* Is any of the blend in the log? */
+bool blend_told(const BlendRow *row);
+
+/* Of a blend: what to fold of each candy, for one log, and how often; on the sheet as what to do. */
+void blend_words(const Job *job, const BlendRow *row, Form form, char out[ROPE_LINE]);
 
 /* The candies that were nearly as good a choice, and how to have them; "" if none. */
 void runner_up_words(const Job *job, char out[ROPE_LINE]);
@@ -161,15 +167,15 @@ void block_uses_print(const Blocks *blocks, int block, char *out, size_t size);
 
 /* --- log_words: what the bench is to do, and to beware of --- */
 
-enum { WORK_STEPS = 11, WORK_STEP = 200 };
+enum { WORK_STEPS = 12, WORK_STEP = 400 };
 
 typedef struct WorkStep {
     char text[WORK_STEP];
     bool stop; /* what must not be overlooked */
 } WorkStep;
 
-/* The order of work, with this job's numbers; all WORK_STEPS are filled. */
-void work_words(const Job *job, WorkStep out[WORK_STEPS]);
+/* The order of work, with this job's numbers. Returns how many steps. */
+int work_words(const Job *job, WorkStep out[WORK_STEPS]);
 
 enum { CAUTION_PARAGRAPHS = 2 };
 

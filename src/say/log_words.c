@@ -155,7 +155,43 @@ static WorkStep *step(WorkStep *at, const char *format, ...) {
     return at + 1;
 }
 
-void work_words(const Job *job, WorkStep out[WORK_STEPS]) {
+enum { FOLDS_TOLD = 3 }; /* blends in the order of work; of more only how many */
+
+static int count_blends(const Job *job) {
+    int count = 0;
+    for (int i = 0; i < job->bill.blends; i++) count += blend_told(&job->bill.blend[i]);
+    return count;
+}
+
+/* "210 g violet and 210 g white to violet+white; ..." */
+static void list_blends(const Job *job, char out[WORK_STEP]) {
+    char mass[32];
+    int told = 0;
+    for (int i = 0; i < job->bill.blends; i++) {
+        const BlendRow *row = &job->bill.blend[i];
+        if (!blend_told(row)) continue;
+        text_append(out, WORK_STEP, "%s", told++ > 0 ? "; " : "");
+        for (int k = 0; k < BLEND; k++) {
+            mass_print(mass, sizeof mass, row->part_g[k], job->order.units);
+            text_append(out, WORK_STEP, "%s%s %s", k > 0 ? " and " : "", mass,
+                        row->whole.candy.blend[k].name);
+        }
+        text_append(out, WORK_STEP, " to %s", row->whole.candy.name);
+    }
+}
+
+static WorkStep *fold_step(const Job *job, WorkStep *at) {
+    char blends[WORK_STEP] = "";
+    int count = count_blends(job);
+    if (count == 0) return at;
+    if (count > FOLDS_TOLD)
+        return step(at, "Fold the %d blends (page \"Ropes to pull\"), %d times each (habit).", count,
+                    job->shop->blend_folds);
+    list_blends(job, blends);
+    return step(at, "Fold %s, %d times%s (habit).", blends, job->shop->blend_folds, count > 1 ? " each" : "");
+}
+
+int work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     char across[64], bench[32], piece[64], along[64];
     WorkStep *at = out;
     length_print_both(across, sizeof across, job->order.piece_diameter_mm, job->order.units);
@@ -163,8 +199,11 @@ void work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     hand_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
     hand_print(along, sizeof along, job->cane.log_length_mm, job->order.units);
     at = step(at, "Cook, colour and cool the batches until they can be handled.%s",
-              job->cane.logs > 1 ? " Steps 2 to 10 for each log." : "");
+              job->cane.logs == 1     ? ""
+              : count_blends(job) > 0 ? " Steps 2 to 11 for each log."
+                                      : " Steps 2 to 10 for each log.");
     at = step(at, "Pull those named pulled until opaque and satin; leave the clear.");
+    at = fold_step(job, at);
     at = step(at, "Batches and ropes wait in the warm box, at one temperature.");
     at = step(at, "Pull the ropes (page \"Ropes to pull\").");
     if (job->blocks.blocks > 0)
@@ -178,7 +217,8 @@ void work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     at[-1].stop = true;
     at = step(at, "Draw out to %s, rolling all the time.", across);
     at = step(at, "Cut the cane to bench lengths of %s; roll until firm.", bench);
-    (void)step(at, "Chop into pieces of %s.", piece);
+    at = step(at, "Chop into pieces of %s.", piece);
+    return (int)(at - out);
 }
 
 #define HABIT "Habit: the shop's own figure, not a measured one."

@@ -12,8 +12,27 @@ enum { NAME_COLUMNS = 20 }; /* of a candy's name in a list of several */
 static const double DYE_MISSES = 2; /* CIEDE2000; hardly seen (rule of thumb) */
 
 void candy_words(const Candy *candy, char out[ROPE_LINE]) {
-    (void)snprintf(out, ROPE_LINE, "%s, %s%s", candy->name, finish_name(candy->finish),
-                   candy->dyed ? ", dyed" : "");
+    const char *how = candy->dyed ? ", dyed" : candy_is_blend(candy) ? ", folded" : "";
+    (void)snprintf(out, ROPE_LINE, "%s, %s%s", candy->name, finish_name(candy->finish), how);
+}
+
+bool blend_told(const BlendRow *row) {
+    return row->whole.mass_g >= MATERIAL_LEAST_G;
+}
+
+void blend_words(const Job *job, const BlendRow *row, Form form, char out[ROPE_LINE]) {
+    const Candy *blend = &row->whole.candy;
+    char mass[BLEND][32];
+    for (int i = 0; i < BLEND; i++) mass_print(mass[i], sizeof mass[i], row->part_g[i], job->order.units);
+    if (form == FORM_TEXT)
+        (void)snprintf(out, ROPE_LINE, "%s: fold %s %s and %s %s together%s, %d times (habit)", blend->name,
+                       mass[0], blend->blend[0].name, mass[1], blend->blend[1].name,
+                       job->cane.logs > 1 ? " for each log" : "", job->shop->blend_folds);
+    else
+        (void)snprintf(out, ROPE_LINE,
+                       "Fold %s %s and %s %s to %s%s: side by side, drawn out and folded %d times (habit).",
+                       mass[0], blend->blend[0].name, mass[1], blend->blend[1].name, blend->name,
+                       job->cane.logs > 1 ? ", for each log" : "", job->shop->blend_folds);
 }
 
 /* CIEDE2000 from the candy to the nearest of the inks that became it. */

@@ -194,6 +194,30 @@ static void put_materials(Out *out, cJSON *to) {
     }
 }
 
+/* The masses are among those of the materials. */
+static void put_blends(Out *out, cJSON *to) {
+    cJSON *list = put_array(out, to, "blends");
+    for (int i = 0; i < out->job->bill.blends; i++) {
+        const BlendRow *row = &out->job->bill.blend[i];
+        const Candy *candy = &row->whole.candy;
+        cJSON *object = append_object(out, list);
+        put_text(out, object, "candy", candy->name);
+        put_colour(out, object, "srgb", candy->srgb);
+        put_number(out, object, "density_g_ml", candy->density_g_ml);
+        put_number(out, object, "folds", out->job->shop->blend_folds);
+        put_number(out, object, "share_of_log", row->whole.share_of_log);
+        put_number(out, object, "mass_g", row->whole.mass_g);
+        put_number(out, object, "with_spare_g", row->whole.with_spare_g);
+        cJSON *of = put_array(out, object, "of");
+        for (int k = 0; k < BLEND; k++) {
+            cJSON *part = append_object(out, of);
+            put_text(out, part, "candy", candy->blend[k].name);
+            put_number(out, part, "parts", candy->blend[k].parts);
+            put_number(out, part, "fold_for_a_log_g", row->part_g[k]);
+        }
+    }
+}
+
 static void put_quote(Out *out, cJSON *to) {
     const Shop *shop = out->job->shop;
     const Quote *quote = &out->job->bill.quote;
@@ -289,6 +313,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_judgement(&out, root);
     put_measures(&out, root);
     put_materials(&out, root);
+    put_blends(&out, root);
     put_cook(&out, root);
     put_heat(&out, root);
     char *text = out.failed ? NULL : cJSON_Print(root);

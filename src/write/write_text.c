@@ -179,6 +179,11 @@ static void print_candy(const Job *job, FILE *file) {
         text_pad(file, mass, -12);
         fputs(row->candy.dyed ? "  dyed to order\n" : "\n", file);
     }
+    for (int i = 0; i < job->bill.blends; i++) {
+        if (!blend_told(&job->bill.blend[i])) continue;
+        blend_words(job, &job->bill.blend[i], FORM_TEXT, line);
+        print_more(line, file);
+    }
     block_ends_words(job, FORM_TEXT, line);
     print_more(line, file);
     batches_words(job, FORM_TEXT, line);
