@@ -316,6 +316,48 @@ static void a_colour_of_next_to_no_area_is_not_judged(void **state) {
     judgement_free(&j);
 }
 
+static void a_small_ink_that_was_joined_is_no_bad_match(void **state) {
+    (void)state;
+    static Setting s;
+    for (int i = 0; i < 4; i++) {
+        bool small = i % 2, joined = i / 2;
+        setting_fill(&s);
+        s.inks.count = s.job.palette.inks = 3;
+        s.inks.ink[2] = (Ink){{0, 90, 90}, false, small ? 0.049 : 0.051};
+        s.job.palette.count = joined ? 2 : 3;
+        s.job.palette.candy[2].srgb = (Rgb8){40, 120, 60};
+        s.job.palette.of_ink[2] = joined ? 1 : 2;
+        s.job.palette.delta_e[2] = 30;
+        Judgement j = run(&s);
+        assert_int_equal(find(&j, "worst colour match")->verdict,
+                         small && joined ? VERDICT_GO : VERDICT_CHANGE);
+        judgement_free(&j);
+    }
+}
+
+/* A white halo round a red square on transparency, and white letters on it. */
+static void on_a_white_field_transparency_is_paper_but_for_what_is_lost_on_it(void **state) {
+    (void)state;
+    static Setting s;
+    for (int i = 0; i < 4; i++) {
+        bool letters = i % 2, white = i / 2;
+        setting_fill(&s);
+        s.inks.count = s.job.palette.inks = 3;
+        s.inks.ink[0].transparent = true;
+        s.inks.ink[2] = (Ink){{255, 255, 255}, false, 0.1};
+        s.inks.border[0][1] = s.inks.border[1][0] = 0;
+        s.inks.border[0][2] = s.inks.border[2][0] = 0.5;
+        s.inks.border[1][2] = s.inks.border[2][1] = letters ? 0.2 : 0.5;
+        if (!white) s.job.palette.candy[0].srgb = (Rgb8){140, 140, 140};
+        s.job.palette.of_ink[2] = 0;
+        near(ink_at_field(&s.inks, 2), letters ? 5 / 7.0 : 0.5, 1e-12);
+        Judgement j = run(&s);
+        const Check *check = find(&j, "touching inks kept apart");
+        assert_int_equal(check->verdict, white && !letters ? VERDICT_GO : VERDICT_NO);
+        judgement_free(&j);
+    }
+}
+
 /* A bar of 6 by 20 samples beside the square: 2.8 % of the parts, a crumb. */
 static void what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only(void **state) {
     (void)state;
@@ -576,6 +618,8 @@ int main(void) {
         cmocka_unit_test(a_perfect_face_has_likeness_one_and_every_line_is_go),
         cmocka_unit_test(every_line_has_its_zones_and_the_worst_line_is_the_verdict),
         cmocka_unit_test(touching_inks_stay_apart_as_far_as_the_inks_ask),
+        cmocka_unit_test(a_small_ink_that_was_joined_is_no_bad_match),
+        cmocka_unit_test(on_a_white_field_transparency_is_paper_but_for_what_is_lost_on_it),
         cmocka_unit_test(the_worst_of_several_touching_pairs_is_told),
         cmocka_unit_test(a_colour_of_next_to_no_area_is_not_judged),
         cmocka_unit_test(what_is_too_fine_or_lost_in_crumbs_asks_for_a_change_only),

@@ -88,7 +88,8 @@ static Pair pair_of(const Job *job, int a, int b) {
     Rgb8 c = palette->candy[palette->of_ink[a]].srgb, d = palette->candy[palette->of_ink[b]].srgb;
     const Rgb8 white = {255, 255, 255};
     bool clear = p->transparent || q->transparent;
-    bool paper = ink_at_field(job->inks, p->transparent ? b : a) < lost_touch &&
+    bool paper = (p->transparent ? a : b) == job->inks->field &&
+                 ink_at_field(job->inks, p->transparent ? b : a) < lost_touch &&
                  delta_e00(rgb8_lab(palette->candy[palette->field].srgb), rgb8_lab(white)) < white_near;
     Lab from = rgb8_lab(p->transparent ? white : p->srgb), to = rgb8_lab(q->transparent ? white : q->srgb);
     Pair pair = {.inks = clear && !paper ? HUGE_VAL : delta_e00(from, to),
