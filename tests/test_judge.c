@@ -345,7 +345,7 @@ static void on_a_white_field_transparency_is_paper_but_for_what_is_lost_on_it(vo
         s.inks.count = s.job.palette.inks = 3;
         s.inks.ink[0].transparent = true;
         s.inks.ink[2] = (Ink){{255, 255, 255}, false, 0.1};
-        s.inks.border[0][1] = s.inks.border[1][0] = 0;
+        s.inks.border[0][1] = s.inks.border[1][0] = letters ? 0.3 : 0;
         s.inks.border[0][2] = s.inks.border[2][0] = 0.5;
         s.inks.border[1][2] = s.inks.border[2][1] = letters ? 0.2 : 0.5;
         if (!white) s.job.palette.candy[0].srgb = (Rgb8){140, 140, 140};

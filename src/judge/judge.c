@@ -13,9 +13,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-static const double match_go = 10;    /* CIEDE2000 */
-static const double white_near = 12;  /* CIEDE2000: as match_candy has it, so near is white */
-static const double lost_touch = 0.6; /* of an ink's border: as match_candy has it, lost on the field */
+static const double match_go = 10;   /* CIEDE2000 */
+static const double white_near = 12; /* CIEDE2000: as match_candy has it, so near is white */
 static const double joined_most =
     0.05; /* of the area: a larger ink that is joined is a colour that is wrong */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
@@ -89,7 +88,7 @@ static Pair pair_of(const Job *job, int a, int b) {
     const Rgb8 white = {255, 255, 255};
     bool clear = p->transparent || q->transparent;
     bool paper = (p->transparent ? a : b) == job->inks->field &&
-                 ink_at_field(job->inks, p->transparent ? b : a) < lost_touch &&
+                 !ink_missed_on_field(job->inks, p->transparent ? b : a) &&
                  delta_e00(rgb8_lab(palette->candy[palette->field].srgb), rgb8_lab(white)) < white_near;
     Lab from = rgb8_lab(p->transparent ? white : p->srgb), to = rgb8_lab(q->transparent ? white : q->srgb);
     Pair pair = {.inks = clear && !paper ? HUGE_VAL : delta_e00(from, to),

@@ -11,8 +11,6 @@
 #define WHITE_FAR 12.0  /* CIEDE2000 from white: a candy farther off is no white; chosen */
 #define LOST_NEAR 10.0  /* CIEDE2000 from the white candy: as judge has it, an ink so near is lost on it */
 #define MAIN_SHARE 0.03 /* of all but the background: as judge has it, a main part */
-#define TOUCH_SHARE 0.6 /* of an ink's border; chosen */
-#define FLAG_SHARE 0.3  /* the same of a picture that fills its rectangle: its edge is its shape; chosen */
 
 static const Rgb8 paper = {255, 255, 255};
 
@@ -30,8 +28,8 @@ static int whitest(const Choices *choices) {
 
 /* Would the ink be lost on the candy? */
 static bool is_lost(const InkMap *inks, int ink, Rgb8 candy) {
-    const double drawn = 1 - inks->ink[inks->field].share, meets = inks->beyond ? FLAG_SHARE : TOUCH_SHARE;
-    return inks->ink[ink].share >= MAIN_SHARE * drawn && ink_at_field(inks, ink) >= meets &&
+    const double drawn = 1 - inks->ink[inks->field].share;
+    return inks->ink[ink].share >= MAIN_SHARE * drawn && ink_missed_on_field(inks, ink) &&
            delta_e00(rgb8_lab(inks->ink[ink].srgb), rgb8_lab(candy)) < LOST_NEAR;
 }
 
