@@ -192,7 +192,7 @@ static bool crop_to(InkMap *map, Circle disc, Err *err) {
 /* The smallest ink goes to the nearest of the others, which makes room for one. */
 static void join_smallest(InkMap *m) {
     int last = m->count - 1, nearest = 0; /* the largest share is first */
-    double least = INFINITY;
+    double least = HUGE_VAL;
     for (int i = 0; i < last; i++) {
         double apart = delta_e00(rgb8_lab(m->ink[i].srgb), rgb8_lab(m->ink[last].srgb));
         if (apart < least) {
