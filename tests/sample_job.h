@@ -67,7 +67,7 @@ static inline void sample_lists(Sample *s) {
                          .piece_mass_g = 4.2,
                          .ropes_made = 13,
                          .minutes = 9.5,
-                         .quote = {0, 238.1, 4200, 2, 0, 0}};
+                         .quote = {.pieces_per_kg = 238.1, .pieces_mass_g = 4200, .batches = 2}};
     s->job.bill.wrap[0] = (WrapRow){WRAP_RING, s->job.palette.candy[1], 1, 3, 160.5, 305, 190};
     s->job.bill.wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5};
     s->job.bill.material[0] = (MaterialRow){s->job.palette.candy[0], 0.6, 2000, 2600, 2730, 0};
