@@ -75,24 +75,28 @@ void inkmap_free(InkMap *map) {
 }
 
 /* Ours, chosen by eye over the quality set and the samples. */
-static const double large_share =
-    0.25; /* of all that is drawn: behind a thin line only so large a part is missed */
-static const double touch_least = 0.5;   /* of its border: so much meets the field */
-static const double touch_of_flag = 0.3; /* the same of a picture that fills its rectangle */
+static const double large_share = 0.25;  /* of all that is drawn: smaller is not missed behind a thin line */
+static const double touch_large = 0.5;   /* of a large one's border: so much meets the field */
+static const double touch_small = 0.75;  /* likewise of a small one */
+static const double touch_of_flag = 0.3; /* of either, in a picture that fills its rectangle */
 static const double inside_most = 0.1;   /* of an ink's border: what meets the field with less lies inside */
 static const double own_least = 0.6;     /* of itself and what lies inside: less goes round other inks */
 
+static bool is_large(const InkMap *map, int ink) {
+    return map->ink[ink].share >= large_share * (1 - map->ink[map->field].share);
+}
+
 double ink_at_field(const InkMap *map, int ink) {
     double border = 0, meets = map->border[ink][map->field];
-    bool large = map->ink[ink].share >= large_share * (1 - map->ink[map->field].share);
-    if (large) meets += map->across[ink][map->field];
+    if (is_large(map, ink)) meets += map->across[ink][map->field];
     for (int i = 0; i < map->count; i++) border += map->border[ink][i];
     return border > 0 ? fmin(meets / border, 1) : 0;
 }
 
 bool ink_missed_on_field(const InkMap *map, int ink) {
     double inside = 0, own = map->ink[ink].share;
-    if (ink_at_field(map, ink) < (map->beyond ? touch_of_flag : touch_least)) return false;
+    double least = map->beyond ? touch_of_flag : is_large(map, ink) ? touch_large : touch_small;
+    if (ink_at_field(map, ink) < least) return false;
     for (int i = 0; i < map->count; i++)
         if (i != ink && i != map->field && map->border[ink][i] > 0 && ink_at_field(map, i) < inside_most)
             inside += map->ink[i].share;
