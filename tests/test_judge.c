@@ -351,6 +351,7 @@ static void on_a_white_field_transparency_is_paper_but_for_what_is_lost_on_it(vo
         if (!white) s.job.palette.candy[0].srgb = (Rgb8){140, 140, 140};
         s.job.palette.of_ink[2] = 0;
         near(ink_at_field(&s.inks, 2), letters ? 5 / 7.0 : 0.5, 1e-12);
+        assert_int_equal(ink_on_field(&s.inks, 2), letters ? ON_FIELD_MISSED : ON_FIELD_SEEN);
         Judgement j = run(&s);
         const Check *check = find(&j, "touching inks kept apart");
         assert_int_equal(check->verdict, white && !letters ? VERDICT_GO : VERDICT_NO);

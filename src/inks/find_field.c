@@ -142,6 +142,7 @@ static void compare_place(const Bordering *b, int swatch, bool but, size_t edge,
 /* Does what reaches the border, of that swatch or (`but`) of any other, run straight into the picture? */
 static bool runs_straight_in(const Bordering *b, int swatch, bool but) {
     int w = b->w, h = b->h, depth = (int)fmax(2, DEPTH * fmin(w, h));
+    if (depth >= (w < h ? w : h)) return false; /* there is nothing behind the border */
     size_t row = (size_t)w, in = (size_t)depth;
     Runs runs = {0};
     for (int x = depth; x < w - depth; x++) {

@@ -86,14 +86,15 @@ static Pair pair_of(const Job *job, int a, int b) {
     const Palette *palette = &job->palette;
     Rgb8 c = palette->candy[palette->of_ink[a]].srgb, d = palette->candy[palette->of_ink[b]].srgb;
     const Rgb8 white = {255, 255, 255};
+    const int other = p->transparent ? b : a;
+    const OnField on = ink_on_field(job->inks, other);
     bool clear = p->transparent || q->transparent;
-    bool paper = (p->transparent ? a : b) == job->inks->field &&
-                 !ink_missed_on_field(job->inks, p->transparent ? b : a) &&
+    bool paper = clear && (p->transparent ? a : b) == job->inks->field && on != ON_FIELD_MISSED &&
                  delta_e00(rgb8_lab(palette->candy[palette->field].srgb), rgb8_lab(white)) < white_near;
     Lab from = rgb8_lab(p->transparent ? white : p->srgb), to = rgb8_lab(q->transparent ? white : q->srgb);
     Pair pair = {.inks = clear && !paper ? HUGE_VAL : delta_e00(from, to),
                  .candies = delta_e00(rgb8_lab(c), rgb8_lab(d))};
-    pair.wanted = fmin(apart_go, apart_of_inks * pair.inks);
+    pair.wanted = paper && on == ON_FIELD_PARTLY ? apart_go : fmin(apart_go, apart_of_inks * pair.inks);
     pair.verdict = at_least(pair.candies, pair.wanted, apart_change);
     if (pair.verdict == VERDICT_NO && pair.inks <= inks_alike) pair.verdict = VERDICT_CHANGE;
     return pair;

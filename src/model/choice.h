@@ -33,7 +33,9 @@ typedef struct Tried {
     double colour;   /* 0..1: how far the piece is from the logo's colours, mean over its inks by the root of
                         their areas, of 25: two   colours to any eye */
     double contrast; /* 0..1: what touching inks lack of being apart, of 25 */
-    double worth;    /* 0.4 likeness + 0.05 features - colour - 0.5 contrast - 0.01 for each candy */
+    double loud;     /* CIELAB chroma of a field that is not the logo's own */
+    double
+        worth; /* 0.4 likeness + 0.05 features - colour - 0.5 contrast - 0.002 loud - 0.01 for each candy */
     Loss loss;
 } Tried;
 

@@ -47,13 +47,18 @@ typedef struct InkMap {
 
 void inkmap_free(InkMap *map);
 
-/* How much of the ink's border meets the field, 0..1; of a quarter of all that is drawn, or more, also across
- * a line too thin to be built. */
+/* How much of the ink's border meets the field, 0..1; of a large one also across a line too thin to be built.
+ */
 double ink_at_field(const InkMap *map, int ink);
 
-/* Would the ink be missed on a field of its own colour? Not if little of its border meets the field, nor if
- * it goes round other inks, as the edge of a badge does. A picture that fills its rectangle has its shape by
- * its edge: there less is enough. */
-bool ink_missed_on_field(const InkMap *map, int ink);
+/* What becomes of an ink on a field of its own colour. */
+typedef enum OnField {
+    ON_FIELD_SEEN,   /* others hold its shape, or it goes round them, as the edge of a badge does */
+    ON_FIELD_PARTLY, /* some of its shape is lost */
+    ON_FIELD_MISSED  /* it is gone */
+} OnField;
+
+/* Of a picture that fills its rectangle, whose edge is its shape, less is missed. */
+OnField ink_on_field(const InkMap *map, int ink);
 
 #endif

@@ -75,10 +75,11 @@ void inkmap_free(InkMap *map) {
 }
 
 /* Ours, chosen by eye over the quality set and the samples. */
-static const double large_share = 0.25;  /* of all that is drawn: smaller is not missed behind a thin line */
-static const double touch_large = 0.5;   /* of a large one's border: so much meets the field */
+static const double large_share = 0.15;  /* of all that is drawn: smaller is not missed behind a thin line */
+static const double touch_large = 0.4;   /* of a large one's border: so much meets the field */
 static const double touch_small = 0.75;  /* likewise of a small one */
 static const double touch_of_flag = 0.3; /* of either, in a picture that fills its rectangle */
+static const double touch_partly = 0.25; /* of either: some of its shape goes with it */
 static const double inside_most = 0.1;   /* of an ink's border: what meets the field with less lies inside */
 static const double own_least = 0.6;     /* of itself and what lies inside: less goes round other inks */
 
@@ -93,14 +94,14 @@ double ink_at_field(const InkMap *map, int ink) {
     return border > 0 ? fmin(meets / border, 1) : 0;
 }
 
-bool ink_missed_on_field(const InkMap *map, int ink) {
-    double inside = 0, own = map->ink[ink].share;
+OnField ink_on_field(const InkMap *map, int ink) {
+    double inside = 0, own = map->ink[ink].share, touch = ink_at_field(map, ink);
     double least = map->beyond ? touch_of_flag : is_large(map, ink) ? touch_large : touch_small;
-    if (ink_at_field(map, ink) < least) return false;
     for (int i = 0; i < map->count; i++)
         if (i != ink && i != map->field && map->border[ink][i] > 0 && ink_at_field(map, i) < inside_most)
             inside += map->ink[i].share;
-    return own >= own_least * (own + inside);
+    if (touch < touch_partly || own < own_least * (own + inside)) return ON_FIELD_SEEN;
+    return touch >= least ? ON_FIELD_MISSED : ON_FIELD_PARTLY;
 }
 
 void face_free(Face *face) {

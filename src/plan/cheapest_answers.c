@@ -14,10 +14,6 @@ static int count_used(const Assignment *a, const int of_ink[INKS_MAX]) {
     int count = 0;
     memcpy(used, a->cooked, sizeof used);
     for (int c = 0; c < a->choices; c++) count += used[c];
-    for (int c = 0; c < a->choices; c++) {
-        used[c] = a->cooked[c];
-        count += used[c];
-    }
     for (int i = -1; i < a->inks; i++) {
         int c = i < 0 ? a->beyond : of_ink[i];
         if (c < 0 || used[c]) continue;

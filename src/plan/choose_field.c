@@ -7,9 +7,10 @@
  * treated alike. */
 #include "plan/plan_parts.h"
 
-#define PAPER_NEAR 5.0  /* CIEDE2000 from white: an opaque background so near is paper; chosen */
-#define WHITE_FAR 12.0  /* CIEDE2000 from white: a candy farther off is no white; chosen */
-#define LOST_NEAR 10.0  /* CIEDE2000 from the white candy: as judge has it, an ink so near is lost on it */
+#define PAPER_NEAR 5.0 /* CIEDE2000 from white: an opaque background so near is paper; chosen */
+#define WHITE_FAR 12.0 /* CIEDE2000 from white: a candy farther off is no white; chosen */
+#define LOST_NEAR                                                                                            \
+    12.0 /* CIEDE2000 from the white candy: an ink so near is lost on it: white, cream; chosen */
 #define MAIN_SHARE 0.03 /* of all but the background: as judge has it, a main part */
 
 static const Rgb8 paper = {255, 255, 255};
@@ -29,17 +30,18 @@ static int whitest(const Choices *choices) {
 /* Would the ink be lost on the candy? */
 static bool is_lost(const InkMap *inks, int ink, Rgb8 candy) {
     const double drawn = 1 - inks->ink[inks->field].share;
-    return inks->ink[ink].share >= MAIN_SHARE * drawn && ink_missed_on_field(inks, ink) &&
+    return inks->ink[ink].share >= MAIN_SHARE * drawn && ink_on_field(inks, ink) == ON_FIELD_MISSED &&
            delta_e00(rgb8_lab(inks->ink[ink].srgb), rgb8_lab(candy)) < LOST_NEAR;
 }
 
-int white_field(const InkMap *inks, const Choices *choices) {
+int white_field(const InkMap *inks, const Choices *choices, int *barred) {
     const Ink *field = &inks->ink[inks->field];
     const int white = whitest(choices);
+    *barred = -1;
     if (white < 0 || (inks->full_bleed && !inks->beyond)) return -1;
     if (!field->transparent)
         return delta_e00(rgb8_lab(field->srgb), rgb8_lab(paper)) < PAPER_NEAR ? white : -1;
     for (int i = 0; i < inks->count; i++)
-        if (i != inks->field && is_lost(inks, i, choices->candy[white].srgb)) return -1;
-    return white;
+        if (i != inks->field && is_lost(inks, i, choices->candy[white].srgb)) *barred = white;
+    return *barred < 0 ? white : -1;
 }

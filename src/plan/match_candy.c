@@ -44,6 +44,7 @@ typedef struct Matching {
     const Shop *shop;
     Choices choices;
     bool on_white;      /* the field is white as the logo's paper is */
+    int barred;         /* what a transparent field must not be: something would be lost on it; -1: any */
     Assignment problem; /* what is asked of cheapest_candies */
 } Matching;
 
@@ -215,7 +216,8 @@ static double chroma(Rgb8 colour) {
 static double choice_cost(const Matching *m, int ink, int choice) {
     const Ink *of = &m->inks->ink[ink];
     const Candy *candy = &m->choices.candy[choice];
-    bool unasked = candy->finish == FINISH_CLEAR || candy_is_blend(candy) || (of->transparent && candy->dyed);
+    bool unasked = candy->finish == FINISH_CLEAR || candy_is_blend(candy) ||
+                   (of->transparent && (candy->dyed || choice == m->barred));
     double cost = of->transparent ? LOUD * chroma(candy->srgb) : colour_cost(of->srgb, candy->srgb);
     return cost + (unasked && m->problem.fixed[ink] != choice ? UNASKED : 0);
 }
@@ -357,7 +359,7 @@ static bool take_order(Matching *m, Err *err) {
         return err_set(err, ERR_USAGE,
                        "the wishes take %d candies, -k allows %d; use -k %d or wish for fewer", needed, most,
                        needed);
-    int *field = &m->problem.fixed[m->inks->field], white = white_field(m->inks, &m->choices);
+    int *field = &m->problem.fixed[m->inks->field], white = white_field(m->inks, &m->choices, &m->barred);
     if (*field < 0 && needed < most) *field = white;
     m->on_white = white >= 0 && *field == white;
     return true;

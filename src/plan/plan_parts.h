@@ -60,8 +60,9 @@ int cheapest_answers(const Assignment *a, Answer out[PALETTES_MAX]);
 /* --- choose_field, of match_candy --- */
 
 /* The choice that is the field's, where a logo stands on transparency or white: the whitest of the stock. -1:
- * the logo does not, the shop has none, or a main part would be lost on it. */
-int white_field(const InkMap *inks, const Choices *choices);
+ * the logo does not, the shop has none, or a main part would be lost on it: then *barred is the choice that
+ * the field must not be, else -1. */
+int white_field(const InkMap *inks, const Choices *choices, int *barred);
 
 /* --- of lay_up --- */
 

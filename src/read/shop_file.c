@@ -54,7 +54,7 @@ static bool wrong(Reading *r, int line, const char *format, ...) {
 /* Is it a number with a decimal comma? *point: the same with a point. */
 static bool has_decimal_comma(const char *value, char point[48]) {
     const char *comma = strchr(value, ',');
-    if (!comma || comma == value || strchr(comma + 1, ',')) return false;
+    if (!comma || comma == value || strpbrk(comma + 1, ",.") || strchr(value, '.')) return false;
     if (!isdigit((unsigned char)comma[-1]) || !isdigit((unsigned char)comma[1])) return false;
     (void)snprintf(point, 48, "%.40s", value);
     char *at = strchr(point, ',');

@@ -23,6 +23,7 @@ static const double colours_apart = 25; /* CIEDE2000: as match_candies has it */
 /* What they count for, chosen by eye over the quality set. Likeness and features are of the picture in these
  * candies, so they do not tell what was joined in it; a coarse lay-up has its accidents besides. */
 static const double likeness_worth = 0.4, features_worth = 0.05, contrast_worth = 0.5;
+static const double loud_worth = 0.002; /* for each of CIELAB chroma of a field that the logo does not have */
 static const double candy_worth = 0.01; /* of likeness: a batch less to cook; chosen */
 static const double sure_worth = 0.01;  /* less is an accident: the cheaper one stays; chosen */
 static const double close_worth = 0.02; /* so near is worth telling; chosen */
@@ -119,12 +120,18 @@ static double colour_far(const Job *j) {
     return weight > 0 ? all / weight : 0;
 }
 
+/* Chroma of the field where the logo has none of its own. */
+static double loudness(const Job *j) {
+    Lab field = rgb8_lab(j->palette.candy[j->palette.field].srgb);
+    return j->inks->ink[j->inks->field].transparent ? sqrt(field.a * field.a + field.b * field.b) : 0;
+}
+
 static double looks_of(const Tried *t) {
     return likeness_worth * t->likeness + features_worth * t->features;
 }
 
 static double far_of(const Tried *t) {
-    return t->colour + contrast_worth * t->contrast;
+    return t->colour + contrast_worth * t->contrast + loud_worth * t->loud;
 }
 
 static bool try_palette(void *context, int i, Err *err) {
@@ -145,6 +152,7 @@ static bool try_palette(void *context, int i, Err *err) {
         tried->features = j.measures.features.kept_share;
         tried->colour = colour_far(&j);
         tried->contrast = fmin(c->palettes->lacking[i] / colours_apart, 1);
+        tried->loud = loudness(&j);
         tried->worth = looks_of(tried) - far_of(tried) - candy_worth * j.palette.count;
     }
     job_free(&j);
@@ -156,7 +164,7 @@ static Loss loss_of(const Tried *tried, const Tried *best) {
     if (tried->verdict > best->verdict) return LOSS_VERDICT;
     double likeness = looks_of(best) - looks_of(tried), colour = far_of(tried) - far_of(best),
            batches = candy_worth * (tried->palette.count - best->palette.count);
-    if (likeness >= colour && likeness >= batches) return LOSS_LIKENESS;
+    if (likeness > colour && likeness >= batches) return LOSS_LIKENESS;
     return colour >= batches ? LOSS_COLOUR : LOSS_BATCHES;
 }
 

@@ -23,6 +23,11 @@ static const struct {
 
 static void print_outlook(const Job *job, const Check *check, char out[ADVICE_TEXT]) {
     bool tried = check->outlook == OUTLOOK_ONLY_REDRAW;
+    bool asked = job->order.wishes > 0 || job->order.field[0];
+    if (asked && (check->kind == CHECK_APART || check->kind == CHECK_MATCH)) {
+        (void)snprintf(out, ADVICE_TEXT, "the candies asked for (-m, -f) decide it; try it without them");
+        return;
+    }
     if (redraw[check->kind].drawing)
         (void)snprintf(out, ADVICE_TEXT, "%s%s", tried ? redraw[check->kind].tried : "",
                        redraw[check->kind].drawing);

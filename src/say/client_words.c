@@ -71,7 +71,9 @@ void client_print(const Job *job, char out[SENTENCE_TEXT]) {
         append(out, "Candy comes in flat colours, so shading is left out.");
     if (!no && worst_of_fine(j)) append(out, "Its finest details come out a little simpler than drawn.");
     if (!no && worst_of(j, CHECK_APART, CHECK_CANDIES))
-        append(out, "The colours are the nearest that we make.");
+        append(out, job->order.wishes > 0 || job->order.field[0]
+                        ? "The colours are those asked for."
+                        : "The colours are the nearest that we make.");
     if (j->advised && j->best.whole < j->verdict)
         append_mending(out, job);
     else if (no)

@@ -299,7 +299,7 @@ static void print_inks(const Job *job, FILE *file) {
         text_pad(file, name, NAME_COLUMNS);
         (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
         text_pad(file, text, -5);
-        if (job->palette.candy[job->palette.of_ink[i]].dyed) fputs("  dyed to order", file);
+        if (job->palette.candy[job->palette.of_ink[i]].dyed) fputs("  dyed", file);
         if (i == job->inks->field) fputs("  background", file);
         print_joined(job, i, file);
         fputc('\n', file);
