@@ -35,7 +35,7 @@ typedef struct Tried {
     double contrast; /* 0..1: what touching inks lack of being apart, of 25 */
     double loud;     /* CIELAB chroma of a field that is not the logo's own */
     double
-        worth; /* 0.4 likeness + 0.05 features - colour - 0.5 contrast - 0.002 loud - 0.01 for each candy */
+        worth; /* 0.4 likeness + 0.05 features - colour - 0.5 contrast - 0.003 loud - 0.01 for each candy */
     Loss loss;
 } Tried;
 

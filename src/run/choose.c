@@ -23,7 +23,7 @@ static const double colours_apart = 25; /* CIEDE2000: as match_candies has it */
 /* What they count for, chosen by eye over the quality set. Likeness and features are of the picture in these
  * candies, so they do not tell what was joined in it; a coarse lay-up has its accidents besides. */
 static const double likeness_worth = 0.4, features_worth = 0.05, contrast_worth = 0.5;
-static const double loud_worth = 0.002; /* for each of CIELAB chroma of a field that the logo does not have */
+static const double loud_worth = 0.003; /* for each of CIELAB chroma of a field that the logo does not have */
 static const double candy_worth = 0.01; /* of likeness: a batch less to cook; chosen */
 static const double sure_worth = 0.01;  /* less is an accident: the cheaper one stays; chosen */
 static const double close_worth = 0.02; /* so near is worth telling; chosen */
