@@ -128,6 +128,20 @@ static inline void draw_skull_logo(cairo_t *c) {
     disc(c, 190, 125, 26, 0x101010);
 }
 
+/* A blue mountain with snow on it. */
+static inline void draw_mountain_logo(cairo_t *c) {
+    static const double rock[] = {150, 30, 280, 260, 20, 260}, snow[] = {150, 30, 208, 132, 92, 132};
+    shape(c, rock, 3, 0x204CA8, 0, 0);
+    shape(c, snow, 3, 0xFFFFFF, 0, 0);
+}
+
+/* A red roof on a house of cream. */
+static inline void draw_house_logo(cairo_t *c) {
+    static const double roof[] = {40, 120, 260, 120, 150, 20};
+    bar(c, 60, 120, 180, 160, 0xF3E5C4);
+    shape(c, roof, 3, 0xC8202C, 0, 0);
+}
+
 /* A letter as signs have it, in the colour. */
 static inline void draw_letter_logo(cairo_t *c, unsigned rgb) {
     bar(c, 70, 30, 50, 240, rgb);

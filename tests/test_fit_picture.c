@@ -286,6 +286,29 @@ static double clear_strips(const char *jacket) {
     return clear;
 }
 
+/* One to five pixels high, or wide, with two ends of another colour. */
+static void a_picture_of_a_few_rows_is_looked_at_within_them(void **state) {
+    (void)state;
+    for (int thin = 1; thin <= 5; thin++)
+        for (int turned = 0; turned < 2; turned++) {
+            const int w = turned ? thin : 60, h = turned ? 60 : thin;
+            Err err = {0};
+            InkMap map = {0};
+            Picture picture = {w, h, 1, w, h, mem_alloc((size_t)(w * h) * 4, 1, &err)};
+            assert_non_null(picture.rgba);
+            for (int i = 0; i < w * h; i++) {
+                int along = turned ? i / w : i % w;
+                const uint8_t red[4] = {200, 32, 44, 255}, navy[4] = {26, 36, 84, 255};
+                memcpy(picture.rgba + 4 * (size_t)i, along < 20 || along >= 40 ? red : navy, 4);
+            }
+            assert_true(find_inks(&picture, &map, &err));
+            assert_in_range(map.count, 1, 3);
+            assert_in_range(map.field, 0, map.count - 1);
+            inkmap_free(&map);
+            picture_free(&picture);
+        }
+}
+
 static void a_least_strip_of_field_parts_a_picture_from_a_jacket_of_another_candy(void **state) {
     (void)state;
     near(clear_strips("red"), 1, 0.06, "red");
@@ -343,6 +366,7 @@ int main(void) {
         cmocka_unit_test(an_ink_that_a_crop_leaves_out_is_none_any_more),
         cmocka_unit_test(a_turned_picture_is_framed_the_same),
         cmocka_unit_test(a_picture_of_twelve_inks_has_a_field_too),
+        cmocka_unit_test(a_picture_of_a_few_rows_is_looked_at_within_them),
         cmocka_unit_test(a_least_strip_of_field_parts_a_picture_from_a_jacket_of_another_candy),
         cmocka_unit_test(that_a_picture_is_cropped_is_told),
     };
