@@ -365,7 +365,9 @@ static bool take_order(Matching *m, Err *err) {
     return true;
 }
 
-bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Palettes *out, Err *err) {
+/* The cheapest palette, or with `several` others too. */
+static bool match(const InkMap *inks, const Order *order, const Shop *shop, bool several, Palettes *out,
+                  Err *err) {
     assert(inks->count >= 1 && inks->count <= INKS_MAX);
     assert(shop->stock.count >= 1 && shop->stock.count <= STOCK_MAX);
     Matching m = {.inks = inks, .order = order, .shop = shop, .problem.beyond = -1};
@@ -375,7 +377,11 @@ bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Pal
     Answer answer[PALETTES_MAX];
     m.problem.limit = order->colours + count_blends(&m.choices);
     if (m.problem.limit > INKS_MAX) m.problem.limit = INKS_MAX;
-    Palettes palettes = {.count = cheapest_answers(&m.problem, answer)};
+    Palettes palettes = {.count = 1};
+    if (several)
+        palettes.count = cheapest_answers(&m.problem, answer);
+    else
+        (void)cheapest_candies(&m.problem, answer[0].of_ink);
     for (int i = 0; i < palettes.count; i++) {
         palettes.lacking[i] = lacking_of(&m.problem, answer[i].of_ink);
         fill_palette(&m, answer[i].of_ink, &palettes.palette[i]);
@@ -387,9 +393,13 @@ bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Pal
     return true;
 }
 
+bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Palettes *out, Err *err) {
+    return match(inks, order, shop, true, out, err);
+}
+
 bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palette *out, Err *err) {
     Palettes palettes;
-    if (!match_candies(inks, order, shop, &palettes, err)) return false;
+    if (!match(inks, order, shop, false, &palettes, err)) return false;
     *out = palettes.palette[0];
     return true;
 }
