@@ -507,7 +507,7 @@ static void dyed_candies_have_names_of_their_own(void **state) {
     Order order = order_default();
     order.colours = INKS_MAX;
     uint64_t seed = 21;
-    for (int round = 0; round < 200; round++) {
+    for (int round = 0; round < 40; round++) {
         InkMap map = crowded_map(&seed);
         Palette p = matched(&map, &order, &shop);
         for (int i = 0; i < p.count; i++)
