@@ -57,6 +57,7 @@ static void put_choice(Out *out, cJSON *to) {
         put_number(out, object, "contrast", tried->contrast);
         put_number(out, object, "worth", tried->worth);
         put_text(out, object, "lost_by", loss[tried->loss]);
+        put_bool(out, object, "nearly_as_good", i == choice->runner_up);
     }
 }
 
