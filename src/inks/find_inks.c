@@ -259,21 +259,11 @@ static bool find_in_part(const Picture *picture, Box part, InkMap *map, Err *err
  */
 static Box filled_box(const InkMap *m) {
     double most = fmax(2, MARGIN * fmax(m->width, m->height));
-    int left = m->width, right = -1, top = m->height, bottom = -1;
-    double pixels = 0;
-    for (int y = 0; y < m->height; y++)
-        for (int x = 0; x < m->width; x++) {
-            if (m->label[(size_t)y * (size_t)m->width + (size_t)x] == m->field) continue;
-            if (x < left) left = x;
-            if (x > right) right = x;
-            if (y < top) top = y;
-            bottom = y;
-            pixels++;
-        }
-    Box box = {left, top, right + 1 - left, bottom + 1 - top};
+    double pixels;
+    Box box = foreground_box(m, &pixels);
     int across = m->width - box.w, down = m->height - box.h;
     bool thin = fmax(across, down) <= 2 * most, is_long = fmax(box.w, box.h) >= LONG * fmin(box.w, box.h);
-    return right >= 0 && fmax(across, down) > 0 && (thin || is_long) && pixels >= FILLED * box.w * box.h
+    return box.w > 0 && fmax(across, down) > 0 && (thin || is_long) && pixels >= FILLED * box.w * box.h
                ? box
                : (Box){0};
 }

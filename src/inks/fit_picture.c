@@ -217,9 +217,9 @@ static bool lay_on_field(InkMap *map, Err *err) {
 
 /* --- 3 and 4 --- */
 
-/* The box of what is not field; w = 0 if nothing is. */
-static Box foreground_box(const InkMap *m) {
+Box foreground_box(const InkMap *m, double *pixels) {
     int left = m->width, right = -1, top = m->height, bottom = -1;
+    *pixels = 0;
     for (int y = 0; y < m->height; y++)
         for (int x = 0; x < m->width; x++) {
             if (m->label[(size_t)y * (size_t)m->width + (size_t)x] == m->field) continue;
@@ -227,6 +227,7 @@ static Box foreground_box(const InkMap *m) {
             if (x > right) right = x;
             if (y < top) top = y;
             bottom = y;
+            ++*pixels;
         }
     return right < 0 ? (Box){0} : (Box){left, top, right + 1 - left, bottom + 1 - top};
 }
@@ -265,7 +266,8 @@ bool fit_picture(InkMap *map, Fit fit, Err *err) {
         return crop ? crop_to(map, disc, err) : lay_on_field(map, err);
     }
     if (fit == FIT_AUTO) return fit_dot(map, err);
-    Box box = crop ? foreground_box(map) : (Box){0};
+    double pixels;
+    Box box = crop ? foreground_box(map, &pixels) : (Box){0};
     if (box.w == 0) return true;
     disc = (Circle){box.x + box.w / 2.0, box.y + box.h / 2.0, (box.w < box.h ? box.w : box.h) / 2.0};
     return crop_to(map, disc, err);

@@ -188,6 +188,9 @@ bool find_field(const Labelling *l, const uint8_t *ink, int *field, bool *full_b
  * circle is that round its foreground. Fails with ERR_MEMORY; the map is then its caller's to free. */
 bool fit_picture(InkMap *map, Fit fit, Err *err) MUST_CHECK;
 
+/* The box of what is not field, and how many pixels of it are; w = 0 if there is nothing. */
+Box foreground_box(const InkMap *map, double *pixels);
+
 /* --- count_inks: the order --- */
 
 /* Puts the inks in the order of their shares, the largest first; of the same shares as they were. */

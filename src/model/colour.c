@@ -50,6 +50,11 @@ Lab rgb8_lab(Rgb8 c) {
     return linear_lab(rgb8_linear(c));
 }
 
+double rgb8_chroma(Rgb8 c) {
+    Lab lab = rgb8_lab(c);
+    return sqrt(lab.a * lab.a + lab.b * lab.b);
+}
+
 static double cos_degrees(double degrees) {
     return cos(degrees * (PI / 180));
 }

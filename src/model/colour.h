@@ -31,6 +31,9 @@ Rgb8 linear_rgb8(Linear c); /* clamped to 0..1, rounded to nearest */
 Lab linear_lab(Linear c);   /* to D50 by the Bradford matrix of the ICC sRGB profile */
 Lab rgb8_lab(Rgb8 c);
 
+/* CIELAB chroma: 0 of greys. */
+double rgb8_chroma(Rgb8 c);
+
 /* CIEDE2000 with kL = kC = kH = 1; symmetric; 0 for equal colours. */
 double delta_e00(Lab p, Lab q);
 

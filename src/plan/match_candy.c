@@ -26,12 +26,10 @@
 #include <string.h>
 #include <strings.h>
 
-#define APART_MOST 25.0 /* CIEDE2000; candies so far apart are apart enough */
-#define LOUD                                                                                                 \
-    0.1            /* of CIELAB chroma: what a coloured background costs; chosen by eye over the quality set \
-                    */
-#define ACROSS 0.5 /* of a border: where two inks meet across a thin line; chosen */
-#define LINE 0.125 /* of its borders: what a line counts for at least; chosen */
+#define APART_MOST 25.0    /* CIEDE2000; candies so far apart are apart enough */
+#define LOUD 0.1           /* of CIELAB chroma: what a coloured background costs; chosen by eye */
+#define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
+#define LINE 0.125         /* of its borders: what a line counts for at least; chosen */
 #define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
 #define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
 #define DYED_BATCH 0.2     /* CIEDE2000 over the whole area: an ink that weighs 1 % and gains 20; chosen */
@@ -208,17 +206,12 @@ static double weight_of(const InkMap *inks, int ink) {
     return inks->ink[ink].transparent ? share : fmax(share, LINE * sides);
 }
 
-static double chroma(Rgb8 colour) {
-    Lab lab = rgb8_lab(colour);
-    return sqrt(lab.a * lab.a + lab.b * lab.b);
-}
-
 static double choice_cost(const Matching *m, int ink, int choice) {
     const Ink *of = &m->inks->ink[ink];
     const Candy *candy = &m->choices.candy[choice];
     bool unasked = candy->finish == FINISH_CLEAR || candy_is_blend(candy) ||
                    (of->transparent && (candy->dyed || choice == m->barred));
-    double cost = of->transparent ? LOUD * chroma(candy->srgb) : colour_cost(of->srgb, candy->srgb);
+    double cost = of->transparent ? LOUD * rgb8_chroma(candy->srgb) : colour_cost(of->srgb, candy->srgb);
     return cost + (unasked && m->problem.fixed[ink] != choice ? UNASKED : 0);
 }
 

@@ -10,7 +10,6 @@
  */
 #include "run/choose.h"
 
-#include "bench/bench.h"
 #include "judge/judge.h"
 #include "model/far_colour.h"
 #include "plan/plan.h"
@@ -122,8 +121,8 @@ static double colour_far(const Job *j) {
 
 /* Chroma of the field where the logo has none of its own. */
 static double loudness(const Job *j) {
-    Lab field = rgb8_lab(j->palette.candy[j->palette.field].srgb);
-    return j->inks->ink[j->inks->field].transparent ? sqrt(field.a * field.a + field.b * field.b) : 0;
+    bool own = !j->inks->ink[j->inks->field].transparent;
+    return own ? 0 : rgb8_chroma(j->palette.candy[j->palette.field].srgb);
 }
 
 static double looks_of(const Tried *t) {
