@@ -8,8 +8,10 @@
 #include "model/layup.h"
 
 typedef enum BlockKind {
-    BLOCK_ROW,  /* side by side, from the left: its joins run down rather than across */
-    BLOCK_STACK /* one on another, from the top */
+    BLOCK_ROW,     /* side by side, from the left: its joins run down rather than across */
+    BLOCK_STACK,   /* one on another, from the top */
+    BLOCK_WRAPPED, /* one rope or block in a sheet or two */
+    BLOCK_ROUND    /* one round rope, or one that is wrapped, and the rest of the block pressed in round it */
 } BlockKind;
 
 /* How a block that is needed more than once comes to be. */
@@ -37,7 +39,10 @@ typedef struct Block {
     BlockKind kind;
     Outline outline;     /* steps: where it lies in the core's square, as built (of its first use) */
     int first_item;      /* in Blocks.item */
-    int items;           /* 2.. */
+    int items;           /* 2..; of a wrapped or round one 1 */
+    int wraps;           /* of a wrapped one, 1 or 2; else 0 */
+    int wrap[2];         /* in LayUp.wrap, the inner one first */
+    int rest;            /* of a round one: the rope that is pressed in round it */
     int made;            /* uses in the log */
     bool mirrored_risk;  /* it fits end for end, and no turn puts that right: the picture is spoilt */
     bool turned_risk;    /* it fits turned, by whatever angle, and spoils the picture */

@@ -10,31 +10,49 @@
 typedef enum NodeKind {
     NODE_EMPTY, /* lies outside the core: nothing there */
     NODE_ROPE,  /* one rope */
-    NODE_CUT    /* cut by a straight line into two */
+    NODE_CUT,   /* cut by a straight line into two */
+    NODE_WRAP,  /* wrapped in a sheet, all round */
+    NODE_ROUND  /* one candy, and in it something round */
 } NodeKind;
 
 /* Filled by lay_up. */
 typedef struct Node {
     NodeKind kind;
-    Outline outline; /* steps; whole, even where the core's edge cuts it */
-    Point cut[2];    /* steps: the ends of the cut, on the outline; the upper one first, or the left one */
-    int first,
-        second; /* a cut's: indexes of the part before and the part behind it: left and right of a cut
-                   that is at least as high as wide, else above and below; a rope's: first, its index */
-    bool fine;  /* inside a fine block, or the whole of one */
+    Outline outline;   /* steps; whole, even where the core's edge cuts it */
+    Point cut[2];      /* steps: the ends of the cut, on the outline; the upper one first, or the left one */
+    int first, second; /* a cut's: indexes of the part before and the part behind it: left and right of a cut
+                          that is at least as high as wide, else above and below; a rope's: first, its index;
+                          a wrap's: first, what is inside it, whose outline is the wrap's inner one; second,
+                          its index in LayUp.wrap; of something round in a candy: first, what is round (a rope
+                          or a wrap), second, the rope that is the rest about it */
+    bool fine;         /* inside a fine block, or the whole of one */
 } Node;
 
 /* Filled by lay_up, but for type and serial: weigh. */
 typedef struct Rope {
-    Outline outline; /* steps; the whole leaf, even where the rim cuts it */
+    Outline outline; /* steps; the whole leaf, even where the rim cuts it; of a round one the square about it
+                      */
+    bool round;      /* it is the disc that touches the sides of its outline, wholly inside the core */
+    bool rest;       /* what is left of its outline about something round: pressed in round it, no rope; a
+                        trim by name and number */
     int candy;       /* palette index */
-    double area;     /* steps^2 inside the core */
+    double area;     /* steps^2 inside the core; of a rest, without what is round in it */
     bool rim;        /* the core's edge cuts it */
     bool trim;       /* under 1/4 least strip^2 inside the core: pressed in, not counted */
     int type;        /* by weigh: index of its row in the rope list; equal ropes share one; -1: a trim */
     int serial; /* by weigh: 1.. within its type, in the order of the tree; trims are counted by themselves */
     bool fine;  /* inside a fine block: built at twice the size, then drawn down */
 } Rope;
+
+/* A sheet round a rope or a block. Filled by lay_up. */
+typedef struct Wrap {
+    Outline outline;  /* steps; wholly inside the core; of a round one the square about it */
+    Outline inner;    /* steps: of what is inside; all its sides as far from those of the outline; likewise */
+    bool round;       /* both are the discs that touch the sides of their squares */
+    int candy;        /* palette index */
+    double thickness; /* steps, as it lies in the log */
+    bool fine; /* inside a fine block: laid round it at twice the thickness, before that is drawn down */
+} Wrap;
 
 /* Filled by lay_up. */
 typedef struct LayUp {
@@ -43,6 +61,8 @@ typedef struct LayUp {
     int ropes;     /* all of them, trims included, in the order of the tree: top to bottom, left to right */
     Rope *rope;    /* owned */
     int laid;      /* ropes that are no trims */
+    int wraps;     /* of two round the same block the inner one comes first */
+    Wrap *wrap;    /* owned */
     double cost;   /* cells: the sum of the leaves' costs, without lambda */
     double lambda; /* cells: what one more rope had to be worth */
 } LayUp;

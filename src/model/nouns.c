@@ -119,6 +119,7 @@ void grid_free(Grid *grid) {
 void layup_free(LayUp *layup) {
     free(layup->node);
     free(layup->rope);
+    free(layup->wrap);
     *layup = (LayUp){0};
 }
 

@@ -17,13 +17,14 @@ typedef struct Outline {
 
 /* What the section of a rope is called. */
 typedef enum Shape {
-    SHAPE_STRIP,     /* four right angles */
-    SHAPE_WEDGE,     /* three corners */
-    SHAPE_TAPERED,   /* four corners, not all of them right: a tapered strip */
-    SHAPE_CORNER_CUT /* five corners or more: a corner-cut strip */
+    SHAPE_STRIP,      /* four right angles */
+    SHAPE_WEDGE,      /* three corners */
+    SHAPE_TAPERED,    /* four corners, not all of them right: a tapered strip */
+    SHAPE_CORNER_CUT, /* five corners or more: a corner-cut strip */
+    SHAPE_ROUND       /* none: a round rope; its outline is the square about it */
 } Shape;
 
-enum { SHAPES = SHAPE_CORNER_CUT + 1 };
+enum { SHAPES = SHAPE_ROUND + 1 };
 
 /* The four corners of a box, from its top left one. */
 Outline outline_of_box(double x, double y, double w, double h);

@@ -192,7 +192,8 @@ const char *shape_name(Shape shape) {
     static const char *const name[] = {[SHAPE_STRIP] = "strip",
                                        [SHAPE_WEDGE] = "wedge",
                                        [SHAPE_TAPERED] = "tapered strip",
-                                       [SHAPE_CORNER_CUT] = "corner-cut strip"};
+                                       [SHAPE_CORNER_CUT] = "corner-cut strip",
+                                       [SHAPE_ROUND] = "round"};
     return name[shape];
 }
 
