@@ -69,6 +69,7 @@ void try_moves(Tree *t, int at) {
 bool twig_mend(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recursion) */
     OutlinePlace end[2];
     Outline before, after;
+    if (t->twig[at].held && !outline_same(&t->twig[at].outline, outline, 0)) return false;
     twig_save(t, at);
     t->twig[at].changed = true;
     const int first = t->twig[at].first, second = t->twig[at].second;
