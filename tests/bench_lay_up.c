@@ -35,7 +35,8 @@ static bool lay_grid(const char *logo, int steps, Grid *grid, Err *err) {
     LayKey key = {.steps = steps, .least_steps = 4, .sheet_steps = 2, .detail = order.detail};
     key.fine_most = (int)(shop.block_width_max_mm / 2 / (shop.least_strip_mm / 4));
     bool good = decode(logo, logo, &picture, err) && find_inks(&picture, &inks, err) &&
-                match_candy(&inks, &order, &shop, &palette, err) && frame(&inks, &palette, &key, grid, err);
+                match_candy(&inks, &order, &shop, &palette, err) && frame(&inks, &palette, &key, grid, err) &&
+                cost_cells(grid, err);
     picture_free(&picture);
     inkmap_free(&inks);
     return good;

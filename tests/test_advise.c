@@ -64,6 +64,16 @@ static Rgb8 plain_shield(double x, double y) {
     return fmax(fabs(x), fabs(y) * 0.9) < 0.795 ? blue : white;
 }
 
+/* A shield with a bold band round it, and what it is when the band is shared out between its two sides. */
+static Rgb8 banded(double x, double y) {
+    double r = fmax(fabs(x), fabs(y) * 0.9);
+    return r < 0.5 ? blue : r < 0.84 ? black : white;
+}
+
+static Rgb8 band_shared(double x, double y) {
+    return fmax(fabs(x), fabs(y) * 0.9) < 0.67 ? blue : white;
+}
+
 /* Slanted pales, thin and close: too fine for any piece, but readable on a larger one. */
 static Rgb8 fence(double x, double y) {
     return fmod(x - 0.3 * y + 4, 0.28) < 0.1 && fabs(x) < 0.85 && fabs(y) < 0.4 ? navy : white;
@@ -177,11 +187,10 @@ static void a_shield_goes_without_its_hairline(void **state) {
     (void)state;
     Logo logo;
     logo_draw_coarse(&logo, outlined);
-    (void)logo_advise(&logo, ADVISE_BUDGET);
-    assert_int_equal(logo.job.judgement.verdict, VERDICT_CHANGE);
-    assert_string_equal(advice_on(&logo.job, find(&logo.job, "parts and holes kept")),
-                        "without the thin black outline: then all is go");
-    says(told_client(&logo.job), "Without the thin black outline it comes out well.");
+    logo_run(&logo);
+    assert_int_equal(logo.job.grid.redrawn.count, 1);
+    assert_int_equal(logo.job.grid.redrawn.line[0].how, REDRAWN_LEFT_OUT);
+    assert_int_equal(logo.job.judgement.verdict, VERDICT_GO);
     logo_free(&logo);
     logo_draw_coarse(&logo, plain_shield);
     logo_run(&logo);
@@ -359,7 +368,7 @@ static void where_no_piece_makes_a_line_go_the_least_that_can_be_built_is_told(v
     logo.job.order.no_fine = false;
     (void)logo_advise(&logo, ADVISE_BUDGET);
     assert_int_equal(logo.job.judgement.verdict, VERDICT_NO);
-    long mm = number_after(advice_on(&logo.job, find(&logo.job, "finest stroke")), "in pieces of ", &rest);
+    long mm = number_after(advice_on(&logo.job, find(&logo.job, "likeness")), "in pieces of ", &rest);
     assert_string_equal(rest, " mm across: then the whole is a change");
     assert_int_equal(whole_at(fence, (double)mm), VERDICT_CHANGE);
     assert_int_equal(whole_at(fence, (double)mm - 1), VERDICT_NO);
@@ -594,12 +603,14 @@ static void orders_with_the_same_lay_up_share_it_and_nothing_is_run_twice(void *
 static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
     (void)state;
     Logo logo, plain;
-    logo_draw_coarse(&logo, outlined);
-    logo_draw_coarse(&plain, plain_shield);
+    logo_draw_coarse(&logo, banded);
+    logo_draw_coarse(&plain, band_shared);
     logo_run(&logo);
     uint64_t set = 0;
-    for (int i = 0; i < logo.job.judgement.parts; i++)
-        if (logo.job.judgement.part[i].outline) set |= (uint64_t)1 << i;
+    for (int i = 0; i < logo.job.judgement.parts; i++) {
+        Rgb8 candy = logo.job.palette.candy[logo.job.judgement.part[i].candy].srgb;
+        if (candy.b < 100) set |= (uint64_t)1 << i; /* neither white nor blue */
+    }
     assert_true(set != 0);
     InkMap map;
     Err err = {0};
@@ -611,7 +622,7 @@ static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
         Rgb8 a = map.ink[map.label[i]].srgb, b = plain.inks.ink[plain.inks.label[i]].srgb;
         wrong += a.r != b.r || a.g != b.g || a.b != b.b;
     }
-    assert_true(wrong <= 4 * SIDE); /* the middle of a line of 3 px may lie a pixel off */
+    assert_true(wrong <= 5 * SIDE); /* its middle may lie a pixel off, and is round at the band's corners */
     for (int i = 0; i < map.count; i++) {
         shares += map.ink[i].share;
         for (int k = 0; k < i; k++) borders += map.border[i][k];

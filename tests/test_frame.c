@@ -62,6 +62,7 @@ static Grid framed(const InkMap *map) {
     Grid grid = {0};
     Err err = {0};
     assert_true(frame(map, &palette, &key, &grid, &err));
+    assert_true(cost_cells(&grid, &err));
     return grid;
 }
 

@@ -21,6 +21,7 @@ static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_
 static const double shaded_go = 5, shaded_change = 20, deep_change = 10;                    /* % */
 static const double fine_change = 0.5;                                                      /* least strips */
 static const double ring_thickened = 0.5; /* least sheets: a ring up to twice as thick as drawn is the same */
+static const double lines_go = 3.5, lines_change = 30; /* % */
 static const double reading_go =
     0.33; /* mm at 350 mm: a fifth of the least character height, NUREG-0700 rev. 2 */
 static const double reading_change = 0.1; /* mm at 350 mm: one arc minute, 20/20 */
@@ -145,7 +146,7 @@ static bool much_is_lost(const Judgement *j) {
     double all = 0, lost = 0;
     for (int i = 0; i < j->parts; i++) {
         const Part *part = &j->part[i];
-        if (part->speck || part->outline) continue;
+        if (part->speck) continue;
         all += part->samples;
         if (is_lost(part)) lost += part->samples;
     }
@@ -166,7 +167,7 @@ static void check_strokes(const Job *job, Judgement *j) {
             (part->ring ? job->shop->least_sheet_mm : job->shop->least_strip_mm) / job->cane.reduction;
         if (part->fine) least /= 2;
         if (part->ring && part->kept) least *= ring_thickened;
-        bool main = part->main || (much && !part->outline);
+        bool main = part->main || much;
         Verdict verdict = fine_verdict(job, part->stroke_mm, least, main && !part->ring && is_lost(part));
         bool worse = verdict > worst || (verdict == worst && part->stroke_mm * limit < value * least);
         if (any && !worse) continue;
@@ -193,6 +194,17 @@ static void check_gaps(const Job *job, Gap gap, Gap gap_of_main, Judgement *j) {
             STANDING_HABIT;
 }
 
+/* Lines that were left out, by how much they are missed, and those that come out thicker. */
+static void check_lines(const Job *job, Judgement *j) {
+    const Redrawn *redrawn = &job->grid.redrawn;
+    if (redrawn->count == 0) return;
+    double all = redrawn->left_out;
+    for (int i = 0; i < j->parts; i++)
+        if (!j->part[i].speck) all += sqrt((double)j->part[i].samples);
+    double percent = all > 0 ? 100 * (redrawn->missed + redrawn->thickened) / all : 0;
+    (void)add(j, CHECK_LINES, percent, lines_go, false, at_most(percent, lines_go, lines_change));
+}
+
 static void check_reading(Judgement *j) {
     double finest = HUGE_VAL;
     for (int i = 0; i < j->parts; i++)
@@ -202,10 +214,11 @@ static void check_reading(Judgement *j) {
             ->standing = STANDING_PUBLISHED;
 }
 
-/* Candies of which no sample came out: their strokes are finer than the samples. A part each. */
+/* Candies of which no sample of the logo as sent came out: their strokes are finer than the samples. A part
+ * each. */
 static int count_vanished(const Job *job) {
     bool seen[INKS_MAX] = {false};
-    const Face *wanted = &job->grid.wanted;
+    const Face *wanted = job->grid.sent.candy ? &job->grid.sent : &job->grid.wanted;
     for (size_t i = 0; i < (size_t)wanted->side * wanted->side; i++)
         if (wanted->candy[i] != OUTSIDE) seen[wanted->candy[i]] = true;
     int count = 0;
@@ -225,7 +238,6 @@ static void check_parts(const Job *job, Judgement *j) {
         kept += part->kept;
         lost += is_lost(part);
         main_lost = main_lost || (part->main && is_lost(part));
-        if (part->outline) continue; /* the shapes it goes round are scored */
         sum += sqrt(part->samples) * part->iou;
         weight += sqrt(part->samples);
         if (part->main) weakest = fmin(weakest, part->iou);
@@ -285,6 +297,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     check_shaded(job, &j);                                                /* 2 */
     check_strokes(job, &j);
     check_gaps(job, c.gap, c.gap_of_main, &j);
+    check_lines(job, &j);
     check_reading(&j);
     check_apart(job, &j);
     check_match(job, &j);

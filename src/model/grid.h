@@ -8,6 +8,7 @@
 
 #include "base/geom.h"
 #include "model/ink.h"
+#include "model/redrawn.h"
 
 #include <stdint.h>
 
@@ -48,9 +49,12 @@ typedef struct Grid {
     Frame frame;
     int rings; /* outermost first */
     Ring ring[RINGS_MAX];
-    Circle core;   /* in steps: what is laid up, inside the rings */
-    Face wanted;   /* the matched logo on the whole core, rings included */
-    int32_t *cost; /* [candies][n][n], in 1 / COST_ONE cells, 0 outside `core`; owned */
+    Circle core; /* in steps: what is laid up, inside the rings */
+    Face sent;   /* the matched logo as it was sent, on the whole core, rings included; empty if nothing was
+                    redrawn */
+    Face wanted; /* the same as hands should aim at: by redraw */
+    Redrawn redrawn; /* by redraw: what of it differs */
+    int32_t *cost;   /* [candies][n][n], in 1 / COST_ONE cells, 0 outside `core`; owned */
     float *weight; /* [wanted.side][wanted.side] emphasis of each sample, 0 outside `core`; owned; NULL: even
                       in each cell */
     double apart[INKS_MAX][INKS_MAX]; /* what one candy costs in the other's place, 0..1 */

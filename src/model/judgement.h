@@ -64,9 +64,7 @@ typedef struct Part {
     Box box;      /* samples */
     Point middle; /* samples: centre of its area */
     bool speck;   /* under 0.15 % of the core: counted, not scored */
-    bool main;    /* 3 % of the area of all parts and holes or more, and no outline; else a crumb */
-    bool outline; /* a line too thin to lay, between two other candies or round half of all: that is seen
-                     without it */
+    bool main;    /* 3 % of the area of all parts and holes or more; else a crumb */
     bool ring;    /* lies in the rings: a sheet wrapped round, not ropes */
     bool fine;    /* by fineness_measure: most of it lies in fine blocks, where half the least strip counts */
     double iou; /* by parts_compare: 0..1, of its samples in the logo and those of the softened face that are
@@ -91,6 +89,7 @@ typedef enum CheckKind {
     CHECK_SHADED,   /* %: shaded area */
     CHECK_STROKE,   /* mm at the piece: finest stroke */
     CHECK_GAP,      /* mm at the piece: finest gap */
+    CHECK_LINES,    /* %: what an eye misses of the logo's thin lines, of all that is drawn */
     CHECK_READING,  /* mm at the piece: finest stroke that came out, against what eyes see */
     CHECK_APART,    /* CIEDE2000: candies of touching inks */
     CHECK_MATCH,    /* CIEDE2000: an ink and its candy */

@@ -110,6 +110,7 @@ void face_free(Face *face) {
 }
 
 void grid_free(Grid *grid) {
+    face_free(&grid->sent);
     face_free(&grid->wanted);
     free(grid->cost);
     free(grid->weight);

@@ -69,7 +69,7 @@ static bool are_neighbours(const Part *a, const Part *b) {
 }
 
 static bool can_be_letter(const Part *part, double sample_mm) {
-    return !part->ring && !part->outline && part->box.h * sample_mm >= letter_mm;
+    return !part->ring && part->box.h * sample_mm >= letter_mm;
 }
 
 /* A row is what neighbours join up. */

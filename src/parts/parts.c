@@ -5,9 +5,7 @@
  * 2. Likeness: of each candy, every sample of the face belongs to the nearest area of that candy in the
  * wanted raster (nearest-site transform); IoU (samples in common by samples in all) of each area with those
  * that belong to it. Of a ring: by directions.
- * 3. Strokes and gaps; which parts are outlines: thinner than half a least strip in most of their area, with
- * different candies on their two sides, or a frame round half of all else. Any other thin line is drawing:
- * nothing shows it but itself.
+ * 3. Strokes and gaps.
  * 4. Running together: two areas of one candy of which one connected area of the face holds a quarter each; a
  * neck too thin to be seen does not connect. A crumb that runs into a main part is the crumb's loss; a hole
  * that runs into the open field the hole's.
@@ -34,8 +32,7 @@ enum {
 };
 
 /* docs/numbers.md tells of these. */
-static const double kept_iou = 0.5, held_share = 0.25, sided_share = 0.75, framed_share = 0.5;
-static const double framed_times = 2; /* chosen: a frame goes round so many times its own area */
+static const double kept_iou = 0.5, held_share = 0.25;
 static const double unseen_mm = 0.10; /* one arc minute at 350 mm (20/20) */
 
 /* What of the face belongs to an area of the wanted raster. */
@@ -126,57 +123,6 @@ static bool share_samples(Work *w, int candy, Err *err) {
         if (part->ring) part->iou = ring_iou(w, i);
     }
     return true;
-}
-
-/* --- 3: outlines --- */
-
-/* The share of the area's border inside the core that its commonest neighbour has. */
-static double one_sided(const Work *w, int index) {
-    const Part *part = &w->areas.area[index].part;
-    Box box = part->box;
-    int count[OUTSIDE + 1] = {0}, all = 0, most = 0;
-    for (int y = box.y; y < box.y + box.h; y++)
-        for (int x = box.x; x < box.x + box.w; x++) {
-            size_t i = (size_t)y * w->side + x;
-            if (w->areas.label[i] != index) continue;
-            int beside[4] = {x > 0 ? w->wanted[i - 1] : OUTSIDE, x + 1 < w->side ? w->wanted[i + 1] : OUTSIDE,
-                             y > 0 ? w->wanted[i - w->side] : OUTSIDE,
-                             y + 1 < w->side ? w->wanted[i + w->side] : OUTSIDE};
-            for (int d = 0; d < 4; d++)
-                if (beside[d] != part->candy) count[beside[d]]++;
-        }
-    for (int k = 0; k < OUTSIDE; k++) {
-        all += count[k];
-        most = count[k] > most ? count[k] : most;
-    }
-    return all > 0 ? (double)most / all : 1;
-}
-
-/* Does the area go round half of all other parts, and much more than itself? Its own holes are none of it. */
-static bool is_frame(const Work *w, int index) {
-    Box box = w->areas.area[index].part.box;
-    double all = 0, inside = 0, own = w->areas.area[index].part.samples;
-    for (int i = 0; i < w->areas.count; i++) {
-        const FaceArea *area = &w->areas.area[i];
-        Box b = area->part.box;
-        if (i == index || area->open || area->part.hole) continue;
-        all += area->part.samples;
-        if (b.x >= box.x && b.y >= box.y && b.x + b.w <= box.x + box.w && b.y + b.h <= box.y + box.h)
-            inside += area->part.samples;
-    }
-    return inside >= framed_share * all && inside >= framed_times * own;
-}
-
-static void mark_outlines(Work *w) {
-    double half = w->areas.grid->least_steps * SAMPLES * w->sample_mm / 2;
-    for (int i = 0; i < w->areas.count; i++) {
-        const FaceArea *area = &w->areas.area[i];
-        const Part *part = &area->part;
-        if (area->open || part->speck || part->ring || part->body_mm >= half) continue;
-        w->areas.area[i].part.outline = (!part->hole && one_sided(w, i) <= sided_share) || is_frame(w, i);
-    }
-    for (int i = 0; i < w->areas.count; i++)
-        if (w->areas.area[i].part.outline) w->areas.area[i].part.main = false;
 }
 
 /* --- 4: running together --- */
@@ -334,7 +280,6 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
     w.areas.fine = fine;
     bool done = parallel_tasks(TASKS, w.side < THREADS_FROM ? 1 : 0, do_task, &w, err); /* 2, 3 */
     if (done) {
-        mark_outlines(&w);
         mark_run_together(&w); /* 4 */
         done = list_parts(&w, err);
     }

@@ -8,21 +8,11 @@
  * 3. Rings: while the outermost band of a least sheet is one candy to 90 %, it is a ring and grows while the
  * next step is, too; so is a thinner outline that runs all round (it is thickened to a sheet); at most to
  * half the radius. Rings of the field that end up innermost are undone.
- * 4. Costs: of candy k in a cell, the mean over its samples of min(dE00(candy there, k), 25) / 25, each
- * sample weighed by a. clamp(least strip / t, 1, 2), t its thickness: thin strokes and gaps are thickened
- * rather than dropped, b. clamp((3 % / a)^0.2, 0.7, 1.6), a the share of the core that the part or hole
- * nearest to it holds: small parts are read as parts too, and likeness counts them by sqrt(a), c. 0.85 in the
- * field: too much of a part costs it less likeness than too little. Candies 25 apart are two colours to any
- * eye, as match_candy has it. Samples outside the laid-up core cost nothing. Cost: O(samples * candies); the
- * thicknesses of each candy, and the nearest parts, are tasks that threads share. The limits:
- * docs/numbers.md. */
+ * 4. Apart: what one candy costs in the other's place, min(dE00, 25) / 25: candies 25 apart are two colours
+ * to any eye, as match_candy has it. Cost: O(samples). The limits: docs/numbers.md. */
 #include "plan/plan.h"
 
-#include "base/distance.h"
 #include "base/mem.h"
-#include "base/parallel.h"
-#include "base/thickness.h"
-#include "parts/parts.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -30,10 +20,9 @@
 static const double roundel_kept = 0.985, ring_share = 0.90; /* ours */
 /* Of the band in a direction: an outline of a quarter of a sheet counts. */
 static const double outline_share = 0.25;
-static const double delta_cap = 25, emphasis_cap = 2, field_weight = 0.85;
-static const double part_middling = 0.03, part_power = 0.2, part_least = 0.7, part_most = 1.6;
+static const double delta_cap = 25;
 
-enum { DIRECTIONS = 256, THREADS_FROM = 320 /* samples a side: less is done before a thread is up */ };
+enum { DIRECTIONS = 256 };
 
 typedef struct Maker {
     const InkMap *inks;
@@ -229,118 +218,14 @@ static void find_rings(Maker *m, int sheet) {
     g->core = (Circle){half, half, g->rings > 0 ? g->ring[g->rings - 1].inner : half};
 }
 
-/* --- 4. costs --- */
+/* --- 4. apart --- */
 
-typedef struct Weigher {
-    const Grid *grid;
-    size_t count;     /* samples */
-    float *weight;    /* [count] the emphasis of each sample */
-    Areas areas;      /* of the wanted raster; owned */
-    int32_t *nearest; /* [count] the part or hole that is nearest to each sample */
-} Weigher;
-
-/* 4a. Sets the weight of the samples of candy k. */
-static bool emphasise_thin(const Weigher *w, int k, Err *err) {
-    const Grid *g = w->grid;
-    double least = (double)g->least_steps * SAMPLES;
-    uint8_t *site = mem_alloc(w->count, sizeof *site, err);
-    float *thick = site ? mem_alloc(w->count, sizeof *thick, err) : NULL;
-    for (size_t i = 0; thick && i < w->count; i++) {
-        uint8_t candy = g->wanted.candy[i];
-        site[i] = candy != k && !(k == g->field && candy == OUTSIDE); /* the field goes on beyond the rim */
-    }
-    bool done = thick && local_thickness(site, g->wanted.side, g->wanted.side, least, thick, err);
-    for (size_t i = 0; done && i < w->count; i++)
-        if (g->wanted.candy[i] == k)
-            w->weight[i] = (float)fmin(fmax(least / fmax((double)thick[i], 1), 1), emphasis_cap);
-    free(site);
-    free(thick);
-    return done;
-}
-
-/* 4b. */
-static bool find_nearest(Weigher *w, Err *err) {
-    int side = w->grid->wanted.side;
-    uint8_t *site = mem_alloc(w->count, sizeof *site, err);
-    bool done = site && areas_find(w->grid, &w->areas, err);
-    for (size_t i = 0; done && i < w->count; i++)
-        site[i] = w->areas.label[i] >= 0 && !w->areas.area[w->areas.label[i]].open;
-    done = done && distance_transform(site, side, side, NULL, w->nearest, err);
-    free(site);
-    return done;
-}
-
-static bool do_task(void *context, int task, Err *err) {
-    return task == 0 ? find_nearest(context, err) : emphasise_thin(context, task - 1, err);
-}
-
-static double part_weight(const Part *part, double core) {
-    if (part->speck) return part_least;
-    return fmin(fmax(pow(part_middling * core / part->samples, part_power), part_least), part_most);
-}
-
-/* 4b and 4c. */
-static bool emphasise_parts(Weigher *w, Err *err) {
-    const Areas *areas = &w->areas;
-    double *part = mem_alloc((size_t)areas->count, sizeof *part, err), core = 0;
-    if (!part) return false;
-    for (int i = 0; i < areas->count; i++) core += areas->area[i].part.samples;
-    for (int i = 0; i < areas->count; i++) part[i] = part_weight(&areas->area[i].part, core);
-    for (size_t i = 0; i < w->count; i++) {
-        if (w->grid->wanted.candy[i] == w->grid->field) w->weight[i] *= (float)field_weight;
-        if (areas->label[i] < 0 || w->nearest[i] < 0) continue;
-        w->weight[i] *= (float)part[areas->label[w->nearest[i]]];
-    }
-    free(part);
-    return true;
-}
-
-static bool emphasise(Weigher *w, Err *err) {
-    int threads = w->grid->wanted.side < THREADS_FROM ? 1 : 0;
-    return parallel_tasks(w->grid->candies + 1, threads, do_task, w, err) && emphasise_parts(w, err);
-}
-
-static void fill_costs(Grid *g, const Palette *palette, float *weight) {
-    int n = g->steps, side = g->wanted.side;
+static void fill_apart(Grid *g, const Palette *palette) {
     for (int i = 0; i < g->candies; i++)
         for (int k = 0; k < g->candies; k++) {
             double e = delta_e00(rgb8_lab(palette->candy[i].srgb), rgb8_lab(palette->candy[k].srgb));
             g->apart[i][k] = fmin(e, delta_cap) / delta_cap;
         }
-    for (int cell = 0; cell < n * n; cell++) {
-        double held[INKS_MAX] = {0}; /* emphasised samples of each candy in the cell */
-        int left = cell % n * SAMPLES, top = cell / n * SAMPLES;
-        for (int y = top; y < top + SAMPLES; y++)
-            for (int x = left; x < left + SAMPLES; x++) {
-                uint8_t candy = g->wanted.candy[(size_t)y * side + x];
-                float *here = weight + (size_t)y * side + x;
-                if (candy != OUTSIDE && disc_holds(g->core, SAMPLES, x, y))
-                    held[candy] += (double)*here;
-                else
-                    *here = 0;
-            }
-        for (int k = 0; k < g->candies; k++) {
-            double cost = 0;
-            for (int i = 0; i < g->candies; i++) cost += held[i] * g->apart[i][k];
-            g->cost[(size_t)k * n * n + cell] = (int32_t)lround(cost / (SAMPLES * SAMPLES) * COST_ONE);
-        }
-    }
-}
-
-/* Fills grid->cost and grid->weight; they may be set after a failure, and are the grid's to free. */
-static bool cost_cells(Grid *grid, const Palette *palette, Err *err) {
-    size_t count = (size_t)grid->wanted.side * grid->wanted.side;
-    Weigher w = {.grid = grid, .count = count};
-    bool done = (w.nearest = mem_alloc(count, sizeof *w.nearest, err)) &&
-                (w.weight = mem_alloc(count, sizeof *w.weight, err)) &&
-                (grid->cost =
-                     mem_alloc((size_t)grid->candies * grid->steps * grid->steps, sizeof *grid->cost, err)) &&
-                emphasise(&w, err);
-    if (done) fill_costs(grid, palette, w.weight);
-    areas_free(&w.areas);
-    free(w.nearest);
-    grid->weight = w.weight;
-    return done;
 }
 
 bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *out, Err *err) {
@@ -354,10 +239,7 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
     if (!sample_picture(&m, err)) return false;
     share_bands(&m);
     find_rings(&m, key->sheet_steps);
-    if (!cost_cells(&m.grid, palette, err)) {
-        grid_free(&m.grid);
-        return false;
-    }
+    fill_apart(&m.grid, palette);
     *out = m.grid;
     return true;
 }

@@ -47,9 +47,22 @@ bool size_cane(const Order *order, const Palette *palette, const Shop *shop, Can
 /* --- frame: the picture is laid on the core --- */
 
 /* Places the matched logo on the core (the enclosing circle on the core less a quarter of a least strip; a
- * roundel without margin; full-bleed cropped or fitted), finds the rings, and sums up what each candy would
- * cost in each cell, thin strokes and gaps weighing up to twice (docs/numbers.md). */
+ * roundel without margin; full-bleed cropped or fitted), finds the rings, and says how far
+ * the candies are apart. */
 bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *out, Err *err) MUST_CHECK;
+
+/* --- redraw: what hands should aim at --- */
+
+/* Leaves thin lines out of grid->wanted, or thickens them, and says which in grid->redrawn; what was there
+ * before becomes grid->sent, if anything was redrawn. Fails with ERR_MEMORY only; the grid is as it was then.
+ */
+bool redraw(Grid *grid, RedrawWay way, Err *err) MUST_CHECK;
+
+/* --- cost_cells: what each candy would cost in each cell --- */
+
+/* Fills grid->cost and grid->weight from what is wanted, thin strokes and gaps weighing up to twice
+ * (docs/numbers.md). They may be set after a failure, and are the grid's to free. */
+bool cost_cells(Grid *grid, Err *err) MUST_CHECK;
 
 /* --- lay_up: the cells become ropes: a slicing tree of straight cuts at any slope --- */
 

@@ -6,7 +6,7 @@
  * no stays.
  * 1. What takes a single run: candies dyed, more of them, inks joined; plainer detail; more hands; a warmer
  * box.
- * 2. Parts left out: outlines that were lost; crumbs that were; what is too thin to lay; all that was lost.
+ * 2. Parts left out: crumbs that were lost; what is too thin to lay; all that was lost.
  * 3, 4. A larger piece, a larger order: advise_size.c.
  * Every way is verified by a run (trial.h), which also tells the verdict of the whole; no run, no advice. If
  * no single change mends the whole, the first changes of all checks are tried together. */
@@ -18,7 +18,7 @@
 #include <math.h>
 #include <stddef.h>
 
-enum { SETS = 4 }; /* of parts left out, each bolder than the one before */
+enum { SETS = 3 }; /* of parts left out, each bolder than the one before */
 
 static const double left_share = 0.6;   /* of the main parts' area: less is another picture; chosen */
 static const double joining_max_c = 90; /* candy is workable from 70 to 90; common practice */
@@ -76,13 +76,12 @@ static uint64_t part_set(const Advisor *a, int k) {
     double all = 0, out = 0;
     for (int i = 0; i < j->parts && i < CHANGE_PARTS; i++) {
         const Part *part = &j->part[i];
-        bool small = part->outline || !part->main;
         if (part->speck || part->ring) continue;
-        bool take = (part->outline && !part->kept) || (k >= 1 && small && !part->kept) ||
-                    (k >= 2 && small && too_thin(a, part)) || (k >= 3 && !part->kept);
+        bool take = (!part->main && !part->kept) || (k >= 1 && !part->main && too_thin(a, part)) ||
+                    (k >= 2 && !part->kept);
         if (take) set |= (uint64_t)1 << i;
-        if (!part->hole && !part->outline) all += part->samples;
-        if (!part->hole && !part->outline && take) out += part->samples;
+        if (!part->hole) all += part->samples;
+        if (!part->hole && take) out += part->samples;
     }
     return out <= (1 - left_share) * all ? set : 0;
 }
@@ -212,6 +211,7 @@ enum { REMEDIES = 4 };
 static Remedy *const remedy[CHECKS_MAX][REMEDIES] = {
     [CHECK_STROKE] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_GAP] = {NULL, advise_without, advise_diameter, advise_pieces},
+    [CHECK_LINES] = {NULL, NULL, advise_diameter, advise_pieces},
     [CHECK_READING] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_PARTS] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_LIKENESS] = {NULL, advise_without, advise_diameter, advise_pieces},

@@ -10,9 +10,9 @@
  */
 #include "run/choose.h"
 
-#include "judge/judge.h"
 #include "model/far_colour.h"
 #include "plan/plan.h"
+#include "run/coarse.h"
 
 #include "base/parallel.h"
 
@@ -44,20 +44,6 @@ static Verdict verdict_of_looks(const Judgement *judgement) {
         if (!is_of_shop(check->kind) && check->verdict > worst) worst = check->verdict;
     }
     return worst;
-}
-
-enum { COARSE = 2 }; /* steps in a least strip */
-
-/* Fewer steps for the same log: quicker, and near enough to compare by. */
-static void make_coarse(Cane *cane) {
-    LayKey *key = &cane->key;
-    const double times = (double)key->least_steps / COARSE;
-    cane->step_mm *= times;
-    key->steps = (int)fmax(1, floor(key->steps / times));
-    key->sheet_steps = (int)ceil(key->sheet_steps / times);
-    key->fine_most = (int)(key->fine_most / times);
-    key->least_steps = COARSE;
-    cane->core_diameter_mm = key->steps * cane->step_mm;
 }
 
 /* The job of the usual order; of its own where the shop cannot make that. */
@@ -140,11 +126,7 @@ static bool try_palette(void *context, int i, Err *err) {
     Job j = {.inks = from->inks, .shop = from->shop, .order = from->order};
     j.palette = c->palettes->palette[i];
     bool done = size_usual(&j, err);
-    if (done) make_coarse(&j.cane);
-    done = done && frame(j.inks, &j.palette, &j.cane.key, &j.grid, err) &&
-           lay_up_straight(&j.grid, &j.cane.key, &j.layup, err) &&
-           soften(&j.grid, &j.layup, &j.cane.key, &j.face, err) && judge(&j, &j.judgement, err) &&
-           measure(&j, &j.measures, err);
+    done = done && coarse_piece(&j, REDRAW_LINES, err);
     if (done) {
         *tried = (Tried){.palette = j.palette, .verdict = verdict_of_looks(&j.judgement)};
         tried->likeness = j.judgement.likeness;

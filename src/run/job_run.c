@@ -2,6 +2,7 @@
 #include "run/run.h"
 
 #include "run/choose.h"
+#include "run/choose_way.h"
 
 #include "bench/bench.h"
 #include "plan/plan.h"
@@ -11,8 +12,8 @@
 
 /* What depends on order and shop through the key of the lay-up only. */
 static bool lay(Job *j, Err *err) {
-    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) &&
-           lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
+    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw_best(j, err) &&
+           cost_cells(&j->grid, err) && lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
            find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
            mark_fine(&j->grid, &j->layup, &j->fine, err);

@@ -14,23 +14,20 @@ static void add(char *out, size_t size, const char *words) {
     text_append(out, size, "%s%s", out[0] ? " and " : "", words);
 }
 
-/* "the thin navy outline", "the white hole in the middle". */
+/* "the white hole in the middle". */
 static void part_name(char *out, size_t size, const Job *job, const Part *part) {
     char name[CANDY_NAME], place[32];
     const char *where = face_where(part->middle, job->grid.wanted.side);
     (void)snprintf(place, sizeof place, "%s the %s", strcmp(where, "middle") == 0 ? "in" : "at", where);
     text_fit(name, sizeof name, job->palette.candy[part->candy].name, 20);
-    if (part->outline)
-        (void)snprintf(out, size, "the thin %s %s", name, part->hole ? "line" : "outline");
-    else
-        (void)snprintf(out, size, "the %s %s %s", name, part->hole ? "hole" : "part", place);
+    (void)snprintf(out, size, "the %s %s %s", name, part->hole ? "hole" : "part", place);
 }
 
 static bool in_set(uint64_t set, const Judgement *j, int part) {
     return part < j->parts && part < CHANGE_PARTS && set >> part & 1;
 }
 
-/* "the red part at the left, the thin navy outline and ...". */
+/* "the red part at the left, the white hole at the top and ...". */
 static void name_parts(char *out, size_t size, const Job *job, uint64_t set, int count) {
     char name[CANDY_NAME + 48];
     int told = 0;

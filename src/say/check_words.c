@@ -13,6 +13,7 @@ static const struct {
     [CHECK_SHADED] = {"shaded area", "%"},
     [CHECK_STROKE] = {"finest stroke", "mm"},
     [CHECK_GAP] = {"finest gap", "mm"},
+    [CHECK_LINES] = {"thin lines redrawn", "%"},
     [CHECK_READING] = {"reading at 350 mm", "mm"},
     [CHECK_APART] = {"touching inks kept apart", "dE00"},
     [CHECK_MATCH] = {"worst colour match", "dE00"},

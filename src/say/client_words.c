@@ -26,7 +26,7 @@ static void append(char out[SENTENCE_TEXT], const char *words) {
     text_append(out, SENTENCE_TEXT, "%s%s", out[0] ? " " : "", words);
 }
 
-/* "Without the thin navy outline it comes out well." What only the shop does is not told. */
+/* "Without the red part at the left it comes out well." What only the shop does is not told. */
 static void append_mending(char *out, const Job *job) {
     const Way *way = &job->judgement.best;
     char phrase[280];

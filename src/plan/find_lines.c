@@ -1,0 +1,314 @@
+/* Lines are found and measured. SPDX-License-Identifier: MIT
+ *
+ * Steps 1 to 3 of redraw.c. */
+#include "plan/lines.h"
+
+#include "base/components.h"
+#include "base/distance.h"
+#include "base/mem.h"
+#include "base/morphology.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* All ours, chosen by eye over the quality set. */
+static const double line_most = 0.55;   /* least strips: thinner is a line */
+static const double gap_most = 0.8;     /* least strips: thinner is a line, of the field */
+static const double line_reach = 0.8;   /* least strips: what stays nearer to the rest is a corner or a tip */
+static const double whole_least = 0.5;  /* of an area: if so much of it is line, all of it is */
+static const double line_short = 2.5;   /* least strips: shorter is none */
+static const double sides_apart = 0.8;  /* of the cap of what counts as apart: CIEDE2000 20 */
+static const double framed_share = 0.5; /* of all other parts */
+static const double framed_times = 2;   /* a frame goes round so many times its own area */
+static const double diagonal = 0.7853982; /* pi / 4: sides of samples along a line, all directions alike */
+
+enum { NO_CANDY = 254 }; /* a value that no candy has */
+
+typedef struct Finder {
+    Lines lines;
+    uint8_t *site;   /* [count] scratch; owned, as are the next */
+    uint8_t *opened; /* [count] scratch */
+    int32_t *square; /* [count] scratch; then of the nearest ground */
+    int32_t *body;   /* [count] the part of an area without its lines; -1 */
+    double *depth;   /* [lines] sum over its samples of how far the ground is */
+    double *parted;  /* [lines] sides of samples between two grounds that are apart */
+} Finder;
+
+void lines_free(Lines *lines) {
+    areas_free(&lines->areas);
+    free(lines->in_line);
+    free(lines->label);
+    free(lines->nearest);
+    free(lines->line);
+    *lines = (Lines){0};
+}
+
+static void finder_free(Finder *f) {
+    free(f->site);
+    free(f->opened);
+    free(f->square);
+    free(f->body);
+    free(f->depth);
+    free(f->parted);
+}
+
+static bool finder_new(const Grid *grid, Finder *f, Err *err) {
+    Lines *l = &f->lines;
+    l->grid = grid;
+    l->side = grid->wanted.side;
+    l->count = (size_t)l->side * (size_t)l->side;
+    l->least = (double)grid->least_steps * SAMPLES;
+    return areas_find(grid, &l->areas, err) && (l->in_line = mem_alloc(l->count, 1, err)) &&
+           (l->label = mem_alloc(l->count, sizeof *l->label, err)) &&
+           (l->nearest = mem_alloc(l->count, sizeof *l->nearest, err)) &&
+           (f->site = mem_alloc(l->count, 1, err)) && (f->opened = mem_alloc(l->count, 1, err)) &&
+           (f->square = mem_alloc(l->count, sizeof *f->square, err)) &&
+           (f->body = mem_alloc(l->count, sizeof *f->body, err));
+}
+
+/* --- 1 --- */
+
+/* Open field and rings have no lines. */
+static bool can_be_line(const Lines *l, size_t i) {
+    if (l->areas.label[i] < 0) return false;
+    const FaceArea *area = &l->areas.area[l->areas.label[i]];
+    return !area->open && !area->part.ring;
+}
+
+/* Is the sample far from all of its area that is thick? */
+static bool is_far(const Finder *f, size_t i) {
+    const Lines *l = &f->lines;
+    const double far = line_reach * l->least;
+    if (l->nearest[i] < 0 || f->square[i] > far * far) return true;
+    return l->areas.label[l->nearest[i]] != l->areas.label[i];
+}
+
+/* Of what is outside the opening, those pieces that reach far from it. */
+static bool keep_lines(Finder *f, int k, Err *err) {
+    Lines *l = &f->lines;
+    uint8_t ways[256] = {0};
+    ways[1] = 8;
+    for (size_t i = 0; i < l->count; i++)
+        f->site[i] = l->grid->wanted.candy[i] == k && !f->opened[i] && can_be_line(l, i);
+    int pieces = components(f->site, l->side, l->side, ways, l->label);
+    bool *reaches = mem_alloc((size_t)pieces + 1, sizeof *reaches, err);
+    if (!reaches) return false;
+    for (size_t i = 0; i < l->count; i++)
+        if (l->label[i] >= 0 && is_far(f, i)) reaches[l->label[i]] = true;
+    for (size_t i = 0; i < l->count; i++)
+        if (l->label[i] >= 0 && reaches[l->label[i]]) l->in_line[i] = 1;
+    free(reaches);
+    return true;
+}
+
+/* The core's edge ends no candy. */
+static bool mark_lines(Finder *f, int k, Err *err) {
+    Lines *l = &f->lines;
+    const uint8_t *candy = l->grid->wanted.candy;
+    const double most = k == l->grid->field ? gap_most : line_most;
+    for (size_t i = 0; i < l->count; i++) f->site[i] = candy[i] != k && candy[i] != OUTSIDE;
+    if (!open_by_disc(f->site, l->side, l->side, most * l->least, f->opened, err)) return false;
+    for (size_t i = 0; i < l->count; i++) f->opened[i] = f->opened[i] && candy[i] == k;
+    return distance_transform(f->opened, l->side, l->side, f->square, l->nearest, err) &&
+           keep_lines(f, k, err);
+}
+
+/* An area that is mostly line is one, with its thicker places. */
+static bool take_whole(Finder *f, Err *err) {
+    Lines *l = &f->lines;
+    int *thin = mem_alloc((size_t)l->areas.count, sizeof *thin, err);
+    if (!thin) return false;
+    for (size_t i = 0; i < l->count; i++)
+        if (l->in_line[i]) thin[l->areas.label[i]]++;
+    for (size_t i = 0; i < l->count; i++) {
+        int area = l->areas.label[i];
+        if (area >= 0 && thin[area] >= whole_least * l->areas.area[area].part.samples) l->in_line[i] = 1;
+    }
+    free(thin);
+    return true;
+}
+
+static bool mark_all_lines(Finder *f, Err *err) {
+    bool seen[INKS_MAX] = {false};
+    Lines *l = &f->lines;
+    for (size_t i = 0; i < l->count; i++)
+        if (can_be_line(l, i)) seen[l->grid->wanted.candy[i]] = true;
+    for (int k = 0; k < l->grid->candies; k++)
+        if (seen[k] && !mark_lines(f, k, err)) return false;
+    return take_whole(f, err);
+}
+
+/* --- 2 --- */
+
+int ground_candy(const Lines *l, size_t sample) {
+    if (!l->in_line[sample]) return l->grid->wanted.candy[sample];
+    return l->nearest[sample] < 0 ? l->grid->field : l->grid->wanted.candy[l->nearest[sample]];
+}
+
+int ground_area(const Lines *l, size_t sample) {
+    if (!l->in_line[sample]) return l->areas.label[sample];
+    return l->nearest[sample] < 0 ? -1 : l->areas.label[l->nearest[sample]];
+}
+
+static bool find_ground(Finder *f, Err *err) {
+    Lines *l = &f->lines;
+    for (size_t i = 0; i < l->count; i++) f->site[i] = !l->in_line[i] && l->areas.label[i] >= 0;
+    return distance_transform(f->site, l->side, l->side, f->square, l->nearest, err);
+}
+
+static void number(Finder *f, bool of_lines, int32_t *label, int *count) {
+    Lines *l = &f->lines;
+    uint8_t ways[256];
+    memset(ways, 8, sizeof ways);
+    ways[NO_CANDY] = 0;
+    for (size_t i = 0; i < l->count; i++) {
+        bool part = l->areas.label[i] >= 0 && (l->in_line[i] != 0) == of_lines;
+        f->site[i] = part ? l->grid->wanted.candy[i] : NO_CANDY;
+    }
+    *count = components(f->site, l->side, l->side, ways, label);
+}
+
+/* --- 3 --- */
+
+/* Grows the box so that it holds the sample. */
+static void box_take(Box *box, bool first, int x, int y) {
+    if (first) *box = (Box){x, y, 1, 1};
+    int right = box->x + box->w > x + 1 ? box->x + box->w : x + 1;
+    int low = box->y + box->h > y + 1 ? box->y + box->h : y + 1;
+    if (x < box->x) box->x = x;
+    if (y < box->y) box->y = y;
+    box->w = right - box->x;
+    box->h = low - box->y;
+}
+
+static void measure_sample(Finder *f, int x, int y) {
+    Lines *l = &f->lines;
+    const size_t i = (size_t)y * (size_t)l->side + (size_t)x;
+    const int at = l->label[i];
+    if (at < 0) return;
+    RedrawnLine *told = &l->line[at].told;
+    box_take(&told->box, told->samples++ == 0, x, y);
+    told->candy = l->grid->wanted.candy[i];
+    told->middle.x += x;
+    told->middle.y += y;
+    l->line[at].area = l->areas.label[i];
+    f->depth[at] += sqrt((double)f->square[i]);
+    const int here = ground_candy(l, i);
+    for (int way = 0; way < 2; way++) {
+        size_t next = i + (way ? (size_t)l->side : 1);
+        if ((way ? y : x) + 1 == l->side || l->label[next] != at) continue;
+        f->parted[at] += l->grid->apart[here][ground_candy(l, next)] >= sides_apart;
+    }
+}
+
+/* Which parts of its own area a limb touches: a second one makes it a bridge. */
+static void touch(Lines *l, const int32_t *body, int32_t *first, size_t i, size_t other) {
+    for (int turn = 0; turn < 2; turn++) {
+        size_t line = turn ? other : i, beside = turn ? i : other;
+        int at = l->label[line];
+        if (at < 0 || body[beside] < 0 || l->areas.label[beside] != l->line[at].area) continue;
+        if (first[at] < 0) first[at] = body[beside];
+        l->line[at].told.limb = true;
+        l->line[at].bridge |= first[at] != body[beside];
+    }
+}
+
+/* Does it go round half of all other parts, and much more than itself? Gaps are none. */
+static void find_frames(Lines *l) {
+    double all = 0;
+    for (int i = 0; i < l->areas.count; i++) {
+        const FaceArea *area = &l->areas.area[i];
+        if (!area->open && !area->part.hole) all += area->part.samples;
+    }
+    for (int i = 0; i < l->lines; i++) {
+        RedrawnLine *told = &l->line[i].told;
+        double inside = 0, own = told->samples;
+        for (int k = 0; k < l->areas.count && !told->limb; k++) {
+            const FaceArea *area = &l->areas.area[k];
+            Box b = area->part.box, a = told->box;
+            if (k == l->line[i].area || area->open || area->part.hole) continue;
+            if (b.x >= a.x && b.y >= a.y && b.x + b.w <= a.x + a.w && b.y + b.h <= a.y + a.h)
+                inside += area->part.samples;
+        }
+        told->frame = inside >= framed_share * (all - own) && inside >= framed_times * own;
+    }
+}
+
+static bool find_bridges(Finder *f, Err *err) {
+    Lines *l = &f->lines;
+    const size_t side = (size_t)l->side;
+    int bodies;
+    int32_t *first = mem_alloc((size_t)l->lines + 1, sizeof *first, err);
+    if (!first) return false;
+    memset(first, -1, ((size_t)l->lines + 1) * sizeof *first);
+    number(f, false, f->body, &bodies);
+    for (size_t y = 0; y + 1 < side; y++)
+        for (size_t x = 0; x + 1 < side; x++) {
+            size_t i = y * side + x;
+            touch(l, f->body, first, i, i + 1);
+            touch(l, f->body, first, i, i + side);
+            touch(l, f->body, first, i, i + side + 1);
+            touch(l, f->body, first, i + 1, i + side);
+        }
+    free(first);
+    return true;
+}
+
+/* The sample of each line that is nearest to the middle of its area. */
+static bool find_middles(Lines *l, Err *err) {
+    double *least = mem_alloc((size_t)l->lines + 1, sizeof *least, err);
+    Point *found = least ? mem_alloc((size_t)l->lines + 1, sizeof *found, err) : NULL;
+    for (int i = 0; found && i < l->lines; i++) {
+        RedrawnLine *told = &l->line[i].told;
+        told->middle = (Point){told->middle.x / told->samples, told->middle.y / told->samples};
+        least[i] = INFINITY;
+    }
+    for (size_t i = 0; found && i < l->count; i++) {
+        int at = l->label[i];
+        if (at < 0) continue;
+        double x = (double)(i % (size_t)l->side), y = (double)(i / (size_t)l->side);
+        double across = x - l->line[at].told.middle.x, down = y - l->line[at].told.middle.y;
+        if (across * across + down * down >= least[at]) continue;
+        least[at] = across * across + down * down;
+        found[at] = (Point){x + 0.5, y + 0.5};
+    }
+    for (int i = 0; found && i < l->lines; i++) l->line[i].told.middle = found[i];
+    bool done = found != NULL;
+    free(least);
+    free(found);
+    return done;
+}
+
+static bool measure_lines(Finder *f, Err *err) {
+    Lines *l = &f->lines;
+    number(f, true, l->label, &l->lines);
+    l->line = mem_alloc((size_t)l->lines + 1, sizeof *l->line, err);
+    f->depth = l->line ? mem_alloc((size_t)l->lines + 1, sizeof *f->depth, err) : NULL;
+    f->parted = f->depth ? mem_alloc((size_t)l->lines + 1, sizeof *f->parted, err) : NULL;
+    if (!f->parted) return false;
+    for (int y = 0; y < l->side; y++)
+        for (int x = 0; x < l->side; x++) measure_sample(f, x, y);
+    for (int i = 0; i < l->lines; i++) {
+        RedrawnLine *told = &l->line[i].told;
+        told->width = fmax(4 * f->depth[i] / told->samples - 1, 1); /* the mean depth is a quarter of it */
+        told->length = told->samples / told->width;
+        told->parted = fmin(diagonal * f->parted[i] / told->length, 1);
+        l->line[i].shortish = told->length < line_short * l->least;
+    }
+    if (!find_bridges(f, err) || !find_middles(l, err)) return false;
+    find_frames(l);
+    return true;
+}
+
+bool lines_find(const Grid *grid, Lines *out, Err *err) {
+    Finder f = {0};
+    bool done = finder_new(grid, &f, err) && mark_all_lines(&f, err) && find_ground(&f, err) &&
+                measure_lines(&f, err);
+    finder_free(&f);
+    if (done)
+        *out = f.lines;
+    else
+        lines_free(&f.lines);
+    return done;
+}
