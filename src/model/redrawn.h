@@ -24,6 +24,7 @@ typedef enum RedrawnHow {
 typedef struct RedrawnLine {
     RedrawnHow how;
     int candy;     /* palette index; the field's for a gap */
+    bool text;     /* a letter of a line of text that is too small */
     bool limb;     /* part of an area that is thicker elsewhere */
     int samples;   /* its area as sent */
     double width;  /* mean, samples */

@@ -1,6 +1,6 @@
 /* Lines are found and measured. SPDX-License-Identifier: MIT
  *
- * Steps 1 to 3 of redraw.c. */
+ * Steps 1, 3 and 4 of redraw.c. */
 #include "plan/lines.h"
 
 #include "base/components.h"
@@ -37,6 +37,7 @@ typedef struct Finder {
 
 void lines_free(Lines *lines) {
     areas_free(&lines->areas);
+    free(lines->text);
     free(lines->in_line);
     free(lines->label);
     free(lines->nearest);
@@ -136,10 +137,10 @@ static bool mark_all_lines(Finder *f, Err *err) {
         if (can_be_line(l, i)) seen[l->grid->wanted.candy[i]] = true;
     for (int k = 0; k < l->grid->candies; k++)
         if (seen[k] && !mark_lines(f, k, err)) return false;
-    return take_whole(f, err);
+    return take_whole(f, err) && mark_small_text(l, err);
 }
 
-/* --- 2 --- */
+/* --- 3 --- */
 
 int ground_candy(const Lines *l, size_t sample) {
     if (!l->in_line[sample]) return l->grid->wanted.candy[sample];
@@ -169,7 +170,7 @@ static void number(Finder *f, bool of_lines, int32_t *label, int *count) {
     *count = components(f->site, l->side, l->side, ways, label);
 }
 
-/* --- 3 --- */
+/* --- 4 --- */
 
 /* Grows the box so that it holds the sample. */
 static void box_take(Box *box, bool first, int x, int y) {

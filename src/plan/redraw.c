@@ -5,12 +5,13 @@
  * 1. A line is what an opening by line_most of a least strip leaves out of a candy, but for what stays near
  * the rest of it: corners and tips. An area that is mostly line is one whole. The open field has none; a gap
  * in a part, or between two, can be one.
- * 2. The ground of all lines goes to what is nearest.
- * 3. Each line is measured: how long, how wide, along how much of it the two sides are apart without it; and
+ * 2. Lines of text that is too small for hands are lines, too, letter by letter, and are left out.
+ * 3. The ground of all lines goes to what is nearest.
+ * 4. Each line is measured: how long, how wide, along how much of it the two sides are apart without it; and
  * whether it holds together what else there is of its area.
- * 4. What parts two candies that are apart by themselves along most of its length, and is not almost a rope,
+ * 5. What parts two candies that are apart by themselves along most of its length, and is not almost a rope,
  * is an outline, and is left out. So is what is too short to be seen as a line.
- * 5. All else is drawing, and is thickened to what hands can just lay, unless that would run it into another
+ * 6. All else is drawing, and is thickened to what hands can just lay, unless that would run it into another
  * line or take most of an area beside it; then it is left out, or stays if it is a bridge.
  * Invariants: all of a line fares alike; what is no line loses ground only to lines that are thickened. Cost:
  * four distance transforms for each candy, and one in a window about each thickened line. */
@@ -18,6 +19,7 @@
 
 #include "plan/lines.h"
 
+#include "base/distance.h"
 #include "base/mem.h"
 
 #include <math.h>
@@ -42,7 +44,7 @@ typedef struct Redrawer {
     double core;   /* samples */
 } Redrawer;
 
-/* --- 4 --- */
+/* --- 5 and 6 --- */
 
 /* Does it part what is apart without it, or go round a sign? */
 static bool is_outline(const RedrawnLine *line) {
@@ -148,36 +150,102 @@ static double missed(const Redrawer *r, const RedrawnLine *line) {
     return 1 - fmin(line->parted / parted_all, 1) * (1 - outline_missed);
 }
 
-static void tell(const Redrawer *r, Redrawn *out) {
-    *out = (Redrawn){.way = r->way};
+static void tell(const Redrawer *r, RedrawnLine *line, Redrawn *out) {
+    double root = sqrt((double)line->samples);
+    line->missed = line->text ? 1 : missed(r, line);
+    tell_line(line, out);
+    if (line->how == REDRAWN_LEFT_OUT) {
+        out->left_out += root;
+        out->missed += root * line->missed;
+    } else {
+        out->thickened += root * line->missed;
+    }
+}
+
+static void tell_all(const Redrawer *r, Redrawn *out) {
     for (int i = 0; i < r->lines.lines; i++) {
         RedrawnLine *line = &r->lines.line[i].told;
-        if (line->how == REDRAWN_KEPT || line->samples < speck_most * r->core) continue;
-        double root = sqrt((double)line->samples);
-        line->missed = missed(r, line);
-        tell_line(line, out);
-        if (line->how == REDRAWN_LEFT_OUT) {
-            out->left_out += root;
-            out->missed += root * line->missed;
-        } else {
-            out->thickened += root * line->missed;
-        }
+        if (line->how != REDRAWN_KEPT && line->samples >= speck_most * r->core) tell(r, line, out);
     }
+}
+
+/* --- 2 --- */
+
+static Box box_of_both(Box a, Box b) {
+    int right = a.x + a.w > b.x + b.w ? a.x + a.w : b.x + b.w;
+    int low = a.y + a.h > b.y + b.h ? a.y + a.h : b.y + b.h;
+    Box both = {a.x < b.x ? a.x : b.x, a.y < b.y ? a.y : b.y, 0, 0};
+    both.w = right - both.x;
+    both.h = low - both.y;
+    return both;
+}
+
+/* A line of text is told as one. */
+static void tell_text(const Redrawer *r, Redrawn *out) {
+    const Lines *l = &r->lines;
+    for (int row = 1; row <= l->texts; row++) {
+        RedrawnLine whole = {.how = REDRAWN_LEFT_OUT, .text = true};
+        for (int i = 0; i < l->lines; i++) {
+            const RedrawnLine *letter = &l->line[i].told;
+            if (l->text[l->line[i].area] != row) continue;
+            if (letter->candy != l->grid->field) whole.candy = letter->candy;
+            if (whole.samples == 0) whole.middle = letter->middle;
+            whole.box = whole.samples == 0 ? letter->box : box_of_both(whole.box, letter->box);
+            whole.samples += letter->samples;
+            whole.length += letter->length;
+        }
+        whole.width = whole.samples / fmax(whole.length, 1);
+        tell(r, &whole, out);
+    }
+}
+
+/* Its ground goes to what is nearest. */
+static bool leave_out_text(Redrawer *r, Err *err) {
+    Lines *l = &r->lines;
+    uint8_t *site = mem_alloc(l->count, 1, err);
+    if (!site) return false;
+    for (size_t i = 0; i < l->count; i++) site[i] = l->areas.label[i] >= 0 && !l->text[l->areas.label[i]];
+    bool done = distance_transform(site, l->side, l->side, NULL, l->nearest, err);
+    for (size_t i = 0; done && i < l->count; i++)
+        if (l->areas.label[i] >= 0 && !site[i] && l->nearest[i] >= 0)
+            r->made[i] = l->grid->wanted.candy[l->nearest[i]];
+    free(site);
+    return done;
+}
+
+/* Finds lines; if some are text, leaves them out of the grid's face, and finds the others anew. */
+static bool find_lines(Redrawer *r, Grid *grid, Redrawn *told, Err *err) {
+    if (!lines_find(grid, &r->lines, err)) return false;
+    if (r->lines.texts == 0) return true;
+    memcpy(r->made, grid->wanted.candy, r->lines.count);
+    if (!leave_out_text(r, err)) return false;
+    tell_text(r, told);
+    memcpy(grid->wanted.candy, r->made, r->lines.count);
+    lines_free(&r->lines);
+    return lines_find(grid, &r->lines, err);
 }
 
 bool redraw(Grid *grid, RedrawWay way, Err *err) {
     if (way == REDRAW_NOTHING) return true;
-    Redrawer r = {.way = way};
-    if (!lines_find(grid, &r.lines, err)) return false;
-    r.core = PI / 4 * (double)r.lines.count;
-    bool done = (r.made = mem_alloc(r.lines.count, 1, err)) && make_face(&r, err);
-    if (done) tell(&r, &grid->redrawn);
-    if (done && memcmp(r.made, grid->wanted.candy, r.lines.count) != 0) {
+    const size_t count = (size_t)grid->wanted.side * (size_t)grid->wanted.side;
+    Redrawer r = {.way = way, .core = PI / 4 * (double)count};
+    Redrawn told = {.way = way};
+    Grid aim = *grid; /* what is left without text */
+    aim.wanted.candy = mem_alloc(count, 1, err);
+    r.made = aim.wanted.candy ? mem_alloc(count, 1, err) : NULL;
+    if (r.made) memcpy(aim.wanted.candy, grid->wanted.candy, count);
+    bool done = r.made && find_lines(&r, &aim, &told, err) && make_face(&r, err);
+    if (done) {
+        tell_all(&r, &told);
+        grid->redrawn = told;
+    }
+    if (done && memcmp(r.made, grid->wanted.candy, count) != 0) {
         grid->sent = grid->wanted;
-        grid->wanted = (Face){r.lines.side, r.made};
+        grid->wanted.candy = r.made;
         r.made = NULL;
     }
     free(r.made);
+    free(aim.wanted.candy);
     lines_free(&r.lines);
     return done;
 }

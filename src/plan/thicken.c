@@ -1,6 +1,6 @@
 /* A line is drawn as wide as hands can lay. SPDX-License-Identifier: MIT
  *
- * Step 5 of redraw.c. */
+ * Step 6 of redraw.c. */
 #include "plan/lines.h"
 
 #include "base/distance.h"

@@ -1,0 +1,99 @@
+/* Lines of text that is too small for hands. SPDX-License-Identifier: MIT
+ *
+ * Step 2 of redraw.c. Parts in a row (parts/rows.c), lower than text_low, that are mostly line: letters.
+ * Their counters go with them. */
+#include "plan/lines.h"
+
+#include "base/mem.h"
+
+#include <stdlib.h>
+
+/* Both ours, chosen by eye. */
+static const double text_low =
+    3.5; /* least strips: an E has three bars and two gaps, half of each in fine blocks */
+static const double text_line = 0.5;  /* of the area of a row: text is drawn in thin strokes */
+static const double least_high = 0.5; /* least strips: what is lower is a dot */
+
+/* What is known of a row. */
+typedef struct RowTally {
+    double high;      /* mean, samples */
+    double thin, all; /* samples in lines; samples */
+    int number;       /* as a line of text: 1.. */
+} RowTally;
+
+/* The areas that are not open, in their order, as rows_find wants them. */
+typedef struct Listed {
+    int parts;
+    Part *part; /* [parts] owned */
+    int *area;  /* [parts] in Lines.areas; owned */
+} Listed;
+
+static bool list_parts(const Lines *l, Listed *out, Err *err) {
+    const int count = l->areas.count;
+    out->part = mem_alloc((size_t)count + 1, sizeof *out->part, err);
+    out->area = out->part ? mem_alloc((size_t)count + 1, sizeof *out->area, err) : NULL;
+    for (int i = 0; out->area && i < count; i++) {
+        if (l->areas.area[i].open) continue;
+        out->part[out->parts] = l->areas.area[i].part;
+        out->area[out->parts++] = i;
+    }
+    return out->area != NULL;
+}
+
+static bool tally_rows(const Lines *l, const Listed *listed, const Rows *rows, RowTally *tally, Err *err) {
+    int *row_of = mem_alloc((size_t)l->areas.count + 1, sizeof *row_of, err); /* 1 + the row of an area */
+    if (!row_of) return false;
+    for (int i = 0; i < listed->parts; i++) {
+        if (rows->of[i] < 0) continue;
+        row_of[listed->area[i]] = 1 + rows->of[i];
+        tally[rows->of[i]].high += listed->part[i].box.h / (double)rows->row[rows->of[i]].letters;
+    }
+    for (size_t i = 0; i < l->count; i++) {
+        int row = l->areas.label[i] < 0 ? -1 : row_of[l->areas.label[i]] - 1;
+        if (row < 0) continue;
+        tally[row].all++;
+        tally[row].thin += l->in_line[i];
+    }
+    free(row_of);
+    return true;
+}
+
+static bool is_text(const Lines *l, const Row *row, const RowTally *tally) {
+    return row->kind != ROW_PAIR && tally->high < text_low * l->least &&
+           tally->thin >= text_line * tally->all;
+}
+
+static bool is_inside(Box a, Box b) {
+    return a.x >= b.x && a.y >= b.y && a.x + a.w <= b.x + b.w && a.y + a.h <= b.y + b.h;
+}
+
+static void mark(Lines *l, const Listed *listed, const Rows *rows, RowTally *tally) {
+    for (int i = 0; i < listed->parts; i++) {
+        const int row = rows->of[i];
+        if (row < 0 || !is_text(l, &rows->row[row], &tally[row])) continue;
+        if (tally[row].number == 0) tally[row].number = ++l->texts;
+        l->text[listed->area[i]] = tally[row].number;
+        for (int k = 0; k < listed->parts; k++)
+            if (listed->part[k].hole && is_inside(listed->part[k].box, listed->part[i].box))
+                l->text[listed->area[k]] = tally[row].number;
+    }
+    for (size_t i = 0; i < l->count; i++)
+        if (l->areas.label[i] >= 0 && l->text[l->areas.label[i]]) l->in_line[i] = 1;
+}
+
+bool mark_small_text(Lines *l, Err *err) {
+    Listed listed = {0};
+    Rows rows = {0};
+    RowTally *tally = NULL;
+    bool done = (l->text = mem_alloc((size_t)l->areas.count + 1, sizeof *l->text, err)) &&
+                list_parts(l, &listed, err) &&
+                rows_find(&l->areas, listed.part, listed.parts, least_high * l->least, &rows, err) &&
+                (tally = mem_alloc((size_t)rows.count + 1, sizeof *tally, err)) &&
+                tally_rows(l, &listed, &rows, tally, err);
+    if (done) mark(l, &listed, &rows, tally);
+    rows_free(&rows);
+    free(tally);
+    free(listed.part);
+    free(listed.area);
+    return done;
+}
