@@ -5,7 +5,8 @@
  * 2. Main parts come first, then by the kind of flaw, then the larger, then in reading order; the first
  * FLAWS_MAX get numbers.
  * 3. A ring round a large part would ring much that is right: of those only the spot is told that holds most
- * of the samples at fault. */
+ * of the samples at fault.
+ * 4. Behind them the lines that were redrawn. */
 #include "judge/judge.h"
 
 #include <stdlib.h>
@@ -74,6 +75,35 @@ static Box worst_spot(const Job *job, const Part *part, FlawKind kind) {
     return best;
 }
 
+/* The spot of the line with most of it; of several the first. */
+static Box spot_of_line(const Job *job, const RedrawnLine *line) {
+    const int side = job->grid.wanted.side, size = (int)(spot * side);
+    const bool wide = line->box.w > large * side, high = line->box.h > large * side;
+    if (!wide && !high) return line->box;
+    Box box = {(int)line->middle.x - size / 2, (int)line->middle.y - size / 2, size, size};
+    if (!wide) box = (Box){line->box.x, box.y, line->box.w, size};
+    if (!high) box = (Box){box.x, line->box.y, size, line->box.h};
+    return box;
+}
+
+/* 4: lines take the numbers that are left, those that are missed first. */
+static void number_lines(const Job *job, Flaws *flaws) {
+    const Redrawn *redrawn = &job->grid.redrawn;
+    for (int missed = 1; missed >= 0; missed--)
+        for (int i = 0; i < redrawn->count; i++) {
+            const RedrawnLine *line = &redrawn->line[i];
+            if ((line->missed > 0) != missed) continue;
+            if (flaws->count == FLAWS_MAX) {
+                flaws->more++;
+                continue;
+            }
+            Flaw flaw = {.kind = FLAW_LINE, .part = -1, .line = i, .box = spot_of_line(job, line)};
+            flaw.least_mm = job->shop->least_strip_mm / job->cane.reduction;
+            flaws->flaw[flaws->count++] = flaw;
+        }
+    flaws->more += redrawn->more;
+}
+
 void find_flaws(const Job *job, Flaws *out) {
     const Judgement *judgement = &job->judgement;
     Flaws flaws = {.count = 0};
@@ -92,7 +122,8 @@ void find_flaws(const Job *job, Flaws *out) {
     for (int i = 0; i < flaws.count; i++) {
         const Candidate *c = &worst[i];
         Box box = worst_spot(job, c->part, c->kind); /* 3 */
-        flaws.flaw[i] = (Flaw){c->kind, c->index, box, least_mm(job, c->part)};
+        flaws.flaw[i] = (Flaw){c->kind, c->index, -1, box, least_mm(job, c->part)};
     }
+    number_lines(job, &flaws);
     *out = flaws;
 }

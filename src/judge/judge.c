@@ -218,7 +218,7 @@ static void check_reading(Judgement *j) {
  * each. */
 static int count_vanished(const Job *job) {
     bool seen[INKS_MAX] = {false};
-    const Face *wanted = job->grid.sent.candy ? &job->grid.sent : &job->grid.wanted;
+    const Face *wanted = face_as_sent(&job->grid);
     for (size_t i = 0; i < (size_t)wanted->side * wanted->side; i++)
         if (wanted->candy[i] != OUTSIDE) seen[wanted->candy[i]] = true;
     int count = 0;

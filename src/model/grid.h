@@ -67,6 +67,11 @@ static inline bool disc_holds(Circle disc, int parts, int x, int y) {
     return across * across + down * down < reach * reach;
 }
 
+/* The face of the logo as it was sent. */
+static inline const Face *face_as_sent(const Grid *grid) {
+    return grid->sent.candy ? &grid->sent : &grid->wanted;
+}
+
 void face_free(Face *face);
 void grid_free(Grid *grid); /* with its face */
 

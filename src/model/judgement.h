@@ -140,14 +140,16 @@ enum { FLAWS_MAX = 8 };
 typedef enum FlawKind {
     FLAW_LOST, /* the face does not show it, or as something else */
     FLAW_RUN,  /* it and another part have run together; a hole has run out */
-    FLAW_FINE  /* it is there, but thinner than hands lay; a hole: narrower */
+    FLAW_FINE, /* it is there, but thinner than hands lay; a hole: narrower */
+    FLAW_LINE  /* a line of the logo that was redrawn */
 } FlawKind;
 
 /* Filled by find_flaws. */
 typedef struct Flaw {
     FlawKind kind;
-    int part;        /* index of the Judgement's part */
-    Box box;         /* samples of the wanted face: the part, or of a large one where it is worst */
+    int part;        /* index of the Judgement's part; of a line -1 */
+    int line;        /* index of the Redrawn's line; of a part -1 */
+    Box box;         /* samples of the wanted face: the part or line, or of a large one where it is worst */
     double least_mm; /* what hands need there, at the piece */
 } Flaw;
 

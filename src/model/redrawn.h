@@ -29,6 +29,7 @@ typedef struct RedrawnLine {
     int samples;   /* its area as sent */
     double width;  /* mean, samples */
     double length; /* samples */
+    bool outline;  /* it parts what is apart without it along most of its length, or is a frame */
     bool frame;    /* all of an area, round half of all else: a sign's rim */
     double parted; /* 0..1: along how much of its length its two sides are apart without it */
     double missed; /* 0..1: how much of it an eye misses, or finds otherwise */

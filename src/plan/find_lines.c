@@ -31,7 +31,8 @@ typedef struct Finder {
     uint8_t *opened; /* [count] scratch */
     int32_t *square; /* [count] scratch; then of the nearest ground */
     int32_t *body;   /* [count] the part of an area without its lines; -1 */
-    double *depth;   /* [lines] sum over its samples of how far the ground is */
+    int32_t *beside; /* [count] of a sample in a line: what is beside it on the side that is nearer; -1 */
+    double *edge;    /* [lines] sides of samples along its edge */
     double *parted;  /* [lines] sides of samples between two grounds that are apart */
 } Finder;
 
@@ -50,7 +51,8 @@ static void finder_free(Finder *f) {
     free(f->opened);
     free(f->square);
     free(f->body);
-    free(f->depth);
+    free(f->beside);
+    free(f->edge);
     free(f->parted);
 }
 
@@ -65,7 +67,8 @@ static bool finder_new(const Grid *grid, Finder *f, Err *err) {
            (l->nearest = mem_alloc(l->count, sizeof *l->nearest, err)) &&
            (f->site = mem_alloc(l->count, 1, err)) && (f->opened = mem_alloc(l->count, 1, err)) &&
            (f->square = mem_alloc(l->count, sizeof *f->square, err)) &&
-           (f->body = mem_alloc(l->count, sizeof *f->body, err));
+           (f->body = mem_alloc(l->count, sizeof *f->body, err)) &&
+           (f->beside = mem_alloc(l->count, sizeof *f->beside, err));
 }
 
 /* --- 1 --- */
@@ -183,6 +186,33 @@ static void box_take(Box *box, bool first, int x, int y) {
     box->h = low - box->y;
 }
 
+/* The first sample next to this one that lies in another area; -1: none. */
+static int next_area(const Lines *l, int i) {
+    const int x = i % l->side, y = i / l->side, step[4] = {-1, 1, -l->side, l->side};
+    const bool inside[4] = {x > 0, x + 1 < l->side, y > 0, y + 1 < l->side};
+    for (int d = 0; d < 4; d++)
+        if (inside[d] && l->areas.label[i + step[d]] >= 0 && l->areas.label[i + step[d]] != l->areas.label[i])
+            return i + step[d];
+    return -1;
+}
+
+/* The way out of a line leads over its own edge first. */
+static bool find_sides(Finder *f, Err *err) {
+    Lines *l = &f->lines;
+    const int count = (int)l->count;
+    for (int i = 0; i < count; i++) f->site[i] = l->label[i] >= 0 && next_area(l, i) >= 0;
+    if (!distance_nearest(f->site, l->in_line, l->side, l->side, f->beside, err)) return false;
+    for (int i = 0; i < count; i++)
+        f->beside[i] = l->label[i] < 0 || f->beside[i] < 0 ? -1 : next_area(l, f->beside[i]);
+    return true;
+}
+
+static bool is_apart(const Finder *f, size_t i, size_t next) {
+    const Grid *grid = f->lines.grid;
+    if (f->beside[i] < 0 || f->beside[next] < 0) return false;
+    return grid->apart[grid->wanted.candy[f->beside[i]]][grid->wanted.candy[f->beside[next]]] >= sides_apart;
+}
+
 static void measure_sample(Finder *f, int x, int y) {
     Lines *l = &f->lines;
     const size_t i = (size_t)y * (size_t)l->side + (size_t)x;
@@ -194,12 +224,15 @@ static void measure_sample(Finder *f, int x, int y) {
     told->middle.x += x;
     told->middle.y += y;
     l->line[at].area = l->areas.label[i];
-    f->depth[at] += sqrt((double)f->square[i]);
-    const int here = ground_candy(l, i);
+    f->edge[at] += x == 0 || l->label[i - 1] != at;
+    f->edge[at] += y == 0 || l->label[i - (size_t)l->side] != at;
     for (int way = 0; way < 2; way++) {
         size_t next = i + (way ? (size_t)l->side : 1);
-        if ((way ? y : x) + 1 == l->side || l->label[next] != at) continue;
-        f->parted[at] += l->grid->apart[here][ground_candy(l, next)] >= sides_apart;
+        if ((way ? y : x) + 1 == l->side || l->label[next] != at) {
+            f->edge[at]++;
+            continue;
+        }
+        f->parted[at] += is_apart(f, i, next);
     }
 }
 
@@ -285,15 +318,15 @@ static bool measure_lines(Finder *f, Err *err) {
     Lines *l = &f->lines;
     number(f, true, l->label, &l->lines);
     l->line = mem_alloc((size_t)l->lines + 1, sizeof *l->line, err);
-    f->depth = l->line ? mem_alloc((size_t)l->lines + 1, sizeof *f->depth, err) : NULL;
-    f->parted = f->depth ? mem_alloc((size_t)l->lines + 1, sizeof *f->parted, err) : NULL;
-    if (!f->parted) return false;
+    f->edge = l->line ? mem_alloc((size_t)l->lines + 1, sizeof *f->edge, err) : NULL;
+    f->parted = f->edge ? mem_alloc((size_t)l->lines + 1, sizeof *f->parted, err) : NULL;
+    if (!f->parted || !find_sides(f, err)) return false;
     for (int y = 0; y < l->side; y++)
         for (int x = 0; x < l->side; x++) measure_sample(f, x, y);
     for (int i = 0; i < l->lines; i++) {
         RedrawnLine *told = &l->line[i].told;
-        told->width = fmax(4 * f->depth[i] / told->samples - 1, 1); /* the mean depth is a quarter of it */
-        told->length = told->samples / told->width;
+        told->length = fmax(diagonal * f->edge[i] / 2, 1); /* both its sides are edge */
+        told->width = told->samples / told->length;
         told->parted = fmin(diagonal * f->parted[i] / told->length, 1);
         l->line[i].shortish = told->length < line_short * l->least;
     }

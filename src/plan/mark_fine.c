@@ -1,4 +1,4 @@
-/* Wanted face and lay-up -> what of it is finer than hands lay. SPDX-License-Identifier: MIT
+/* Face as sent and lay-up -> what of it is finer than hands lay. SPDX-License-Identifier: MIT
  *
  * 1. Every second sample each way is looked at: it is for the eye, and four times as fast.
  * 2. Of each candy: where the largest disc inside it that covers a point is thinner than hands lay there (a
@@ -33,7 +33,7 @@ typedef struct Marker {
 static int candy_at(const Marker *m, int x, int y) {
     int side = m->grid->wanted.side, u = (x - m->room) * EVERY, v = (y - m->room) * EVERY;
     if (u < 0 || v < 0 || u >= side || v >= side) return m->grid->field;
-    int candy = m->grid->wanted.candy[(size_t)v * side + u];
+    int candy = face_as_sent(m->grid)->candy[(size_t)v * side + u];
     return candy == OUTSIDE ? m->grid->field : candy;
 }
 

@@ -35,6 +35,8 @@ static const double alike_most = 1.6;      /* times as wide: lines of one kind *
 static const double alike_out = 0.25;      /* of their length: from there on all of a kind are left out */
 static const double speck_most = 0.0015;   /* of the core: as judge has it */
 static const double thicker_missed = 0.15; /* of a line that comes out thicker */
+static const double bold_missed = 0.2, bold_from = 0.2; /* the same, more, of a bold one; least strips */
+static const double line_enough = 0.75;    /* least strips: as thick as that it needs no thickening */
 static const double outline_missed = 0.15; /* of a line that parts what is apart without it */
 
 typedef struct Redrawer {
@@ -46,16 +48,12 @@ typedef struct Redrawer {
 
 /* --- 5 and 6 --- */
 
-/* Does it part what is apart without it, or go round a sign? */
-static bool is_outline(const RedrawnLine *line) {
-    return line->frame || line->parted >= parted_least;
-}
-
 static RedrawnHow wish_for(const Redrawer *r, const Line *line) {
     const RedrawnLine *told = &line->told;
     if (line->bridge) return REDRAWN_THICKENED;
     if (line->shortish) return told->limb ? REDRAWN_KEPT : REDRAWN_LEFT_OUT;
-    if (!is_outline(told) || r->way == REDRAW_THICKER) return REDRAWN_THICKENED;
+    if (told->width >= line_enough * r->lines.least) return REDRAWN_KEPT;
+    if (!told->outline || r->way == REDRAW_THICKER) return REDRAWN_THICKENED;
     bool thick = told->width >= almost_rope * r->lines.least;
     return r->way == REDRAW_OUT || !thick ? REDRAWN_LEFT_OUT : REDRAWN_THICKENED;
 }
@@ -116,7 +114,11 @@ static bool thicken_all(Redrawer *r, Err *err) {
 /* Each round more lines are left out, so it ends. */
 static bool make_face(Redrawer *r, Err *err) {
     Lines *l = &r->lines;
-    for (int i = 0; i < l->lines; i++) l->line[i].told.how = wish_for(r, &l->line[i]);
+    for (int i = 0; i < l->lines; i++) {
+        RedrawnLine *told = &l->line[i].told;
+        told->outline = told->frame || told->parted >= parted_least;
+        told->how = wish_for(r, &l->line[i]);
+    }
     while (true) {
         (void)fare_alike(r);
         memcpy(r->made, l->grid->wanted.candy, l->count);
@@ -147,7 +149,9 @@ static double missed(const Redrawer *r, const RedrawnLine *line) {
     bool gap = line->candy == r->lines.grid->field;
     if (line->parted < parted_least ? line->frame : gap) return 0;
     if (line->how == REDRAWN_THICKENED) return thicker_missed;
-    return 1 - fmin(line->parted / parted_all, 1) * (1 - outline_missed);
+    double wide = line->width / r->lines.least;
+    double outline = outline_missed + bold_missed * smooth_step(bold_from, almost_rope + 0.1, wide);
+    return 1 - fmin(line->parted / parted_all, 1) * (1 - outline);
 }
 
 static void tell(const Redrawer *r, RedrawnLine *line, Redrawn *out) {

@@ -37,7 +37,8 @@ static bool try_way(void *context, int way, Err *err) {
     const Job *from = c->job;
     Job j = {.inks = from->inks, .shop = from->shop, .order = from->order, .palette = from->palette};
     j.cane = from->cane;
-    bool done = coarse_piece(&j, (RedrawWay)way, err);
+    CoarseHand hand = way == REDRAW_NOTHING ? COARSE_LAID : COARSE_FREE;
+    bool done = coarse_piece(&j, (RedrawWay)way, hand, err);
     if (done)
         c->worth[way] = likeness_of(&j.judgement, &j.grid.redrawn) +
                         features_worth * j.measures.features.kept_share - rope_worth * j.layup.laid;
@@ -49,7 +50,6 @@ bool redraw_best(Job *job, Err *err) {
     Choosing c = {.job = job};
     int best = REDRAW_NOTHING;
     if (!parallel_tasks(REDRAW_WAYS, 0, try_way, &c, err)) return false;
-    c.worth[REDRAW_NOTHING] -= 0.05;
     for (int i = 1; i < REDRAW_WAYS; i++)
         if (c.worth[i] > c.worth[best]) best = i;
     return redraw(&job->grid, (RedrawWay)best, err);

@@ -20,10 +20,14 @@ static void make_coarse(Cane *cane) {
     cane->core_diameter_mm = key->steps * cane->step_mm;
 }
 
-bool coarse_piece(Job *j, RedrawWay way, Err *err) {
+static bool soften_by(Job *j, CoarseHand hand, Err *err) {
+    return hand == COARSE_FREE ? soften_free_hand(&j->grid, &j->cane.key, &j->face, err)
+                               : soften(&j->grid, &j->layup, &j->cane.key, &j->face, err);
+}
+
+bool coarse_piece(Job *j, RedrawWay way, CoarseHand hand, Err *err) {
     make_coarse(&j->cane);
     return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw(&j->grid, way, err) &&
            cost_cells(&j->grid, err) && lay_up_straight(&j->grid, &j->cane.key, &j->layup, err) &&
-           soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) && judge(j, &j->judgement, err) &&
-           measure(j, &j->measures, err);
+           soften_by(j, hand, err) && judge(j, &j->judgement, err) && measure(j, &j->measures, err);
 }

@@ -100,6 +100,10 @@ static Point middle_of(const Part *part, Box ringed) {
 }
 
 void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]) {
+    if (flaw->kind == FLAW_LINE) {
+        line_print(job, &job->grid.redrawn.line[flaw->line], flaw->least_mm, out);
+        return;
+    }
     const Part *part = &job->judgement.part[flaw->part];
     const char *what = part->hole ? "hole" : part->ring ? "ring" : "part";
     const char *where = face_where(middle_of(part, flaw->box), job->grid.wanted.side);

@@ -56,10 +56,11 @@ static void append_wish(char *out, const Judgement *j) {
 
 void client_print(const Job *job, char out[SENTENCE_TEXT]) {
     const Judgement *j = &job->judgement;
-    char line[200], piece[40];
+    char line[200], lines[SENTENCE_TEXT] = "", piece[40];
     bool no = j->verdict == VERDICT_NO;
     out[0] = 0;
-    if (!j->advised && !job->inks->cropped) return;
+    lines_print(job, lines, sizeof lines);
+    if (!j->advised && !job->inks->cropped && !lines[0]) return;
     length_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.units);
     (void)snprintf(line, sizeof line,
                    no ? "At %s across, hand-pulled candy cannot show your logo quite as it is drawn."
@@ -69,7 +70,9 @@ void client_print(const Job *job, char out[SENTENCE_TEXT]) {
     if (job->inks->cropped) append(out, "It is cropped to a disc, as the pieces are.");
     if (worst_of(j, CHECK_SHADED, CHECK_SHADED))
         append(out, "Candy comes in flat colours, so shading is left out.");
-    if (!no && worst_of_fine(j)) append(out, "Its finest details come out a little simpler than drawn.");
+    if (!no && lines[0]) append(out, lines);
+    if (!no && !lines[0] && worst_of_fine(j))
+        append(out, "Its finest details come out a little simpler than drawn.");
     if (!no && worst_of(j, CHECK_APART, CHECK_CANDIES))
         append(out, job->order.wishes > 0 || job->order.field[0]
                         ? "The colours are those asked for."

@@ -73,6 +73,12 @@ void advice_print_short(const Job *job, const Check *check, Said *said, char out
 enum { FLAW_TEXT = 160 };
 
 /* "red part, upper left: lost". */
+/* Likewise of a line that was redrawn; least_mm: what hands need, at the piece. */
+void line_print(const Job *job, const RedrawnLine *line, double least_mm, char out[FLAW_TEXT]);
+
+/* Appends, for the client, what was done to the logo's thin lines: sentences; nothing if nothing was. */
+void lines_print(const Job *job, char *out, size_t size);
+
 void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]);
 
 /* "upper left", "middle": where a point of the face lies, `side` samples wide. */

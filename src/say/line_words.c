@@ -1,0 +1,71 @@
+/* Redrawn lines in words. SPDX-License-Identifier: MIT */
+#include "say/verdict_words.h"
+
+#include "base/text.h"
+#include "base/units.h"
+
+#include <stdio.h>
+#include <string.h>
+
+typedef enum LineSort { SORT_TEXT, SORT_OUTLINE, SORT_GAP, SORT_LINE, LINE_SORTS } LineSort;
+
+static LineSort sort_of(const Job *job, const RedrawnLine *line) {
+    if (line->text) return SORT_TEXT;
+    if (line->candy == job->grid.field) return SORT_GAP;
+    return line->outline ? SORT_OUTLINE : SORT_LINE;
+}
+
+/* --- at its place --- */
+
+/* "black outline, left: left out", "small black text, bottom: left out", "black line, top: thicker (0.4 mm,
+ * hands need 0.9 mm)". */
+void line_print(const Job *job, const RedrawnLine *line, double least_mm, char out[FLAW_TEXT]) {
+    static const char *const noun[] = {"text", "outline", "gap", "line"};
+    const LineSort sort = sort_of(job, line);
+    char name[CANDY_NAME], is[24], least[24], finest[64] = "";
+    text_fit(name, sizeof name, job->palette.candy[line->candy].name, 16);
+    if (line->how == REDRAWN_THICKENED) {
+        stroke_print(is, sizeof is, line->width * cane_sample_mm(&job->cane), job->order.units);
+        stroke_print(least, sizeof least, least_mm, job->order.units);
+        (void)snprintf(finest, sizeof finest, " (%.15s, hands need %.15s)", is, least);
+    }
+    (void)snprintf(out, FLAW_TEXT, "%s%s %s, %s: %s%s", sort == SORT_TEXT ? "small " : "", name, noun[sort],
+                   face_where(line->middle, job->grid.wanted.side),
+                   line->how == REDRAWN_LEFT_OUT ? "left out" : "thicker", finest);
+}
+
+/* --- to the client --- */
+
+/* "The thin black outline is left out.", "Thin lines are left out." */
+static void add_sentence(char *out, size_t size, LineSort sort, int count, const char *colour, bool thicker) {
+    static const char *const one[] = {"The small", "The thin", "The thin gap", "The thin"};
+    static const char *const noun[] = {"text", "outline", "", "line"};
+    static const char *const many[] = {"Small text", "Thin outlines", "Thin gaps", "Thin lines"};
+    const char *done = thicker ? "out thicker" : "left out";
+    if (out[0]) text_append(out, size, " ");
+    if (count > 1 && sort != SORT_TEXT)
+        text_append(out, size, "%s %s %s.", many[sort], thicker ? "come" : "are", done);
+    else if (sort == SORT_GAP)
+        text_append(out, size, "%s %s %s.", one[sort], thicker ? "comes" : "is", done);
+    else
+        text_append(out, size, "%s %s %s %s %s.", one[sort], colour, noun[sort], thicker ? "comes" : "is",
+                    done);
+}
+
+void lines_print(const Job *job, char *out, size_t size) {
+    const Redrawn *redrawn = &job->grid.redrawn;
+    int count[2][LINE_SORTS] = {{0}};
+    const char *colour[2][LINE_SORTS] = {{NULL}};
+    for (int i = 0; i < redrawn->count; i++) {
+        const RedrawnLine *line = &redrawn->line[i];
+        const int thicker = line->how == REDRAWN_THICKENED;
+        const LineSort sort = sort_of(job, line);
+        if (sort == SORT_GAP && line->missed <= 0) continue; /* beside an outline: nobody sees it */
+        if (count[thicker][sort]++ == 0) colour[thicker][sort] = job->palette.candy[line->candy].name;
+    }
+    for (int thicker = 0; thicker < 2; thicker++)
+        for (int sort = 0; sort < LINE_SORTS; sort++)
+            if (count[thicker][sort] > 0)
+                add_sentence(out, size, (LineSort)sort, count[thicker][sort], colour[thicker][sort],
+                             thicker != 0);
+}
