@@ -44,6 +44,7 @@ typedef struct Redrawn {
     RedrawWay way;
     int count, more;               /* lines told: not those kept; others */
     RedrawnLine line[REDRAWN_MAX]; /* the largest first */
+    double worth[REDRAW_WAYS];     /* by redraw_best: what each way is worth; all 0: none was tried */
     double left_out;  /* sum over the lines left out that are no specks of the root of their samples */
     double missed;    /* the same, each by how much it is missed */
     double thickened; /* likewise of those thickened, each by how much it is otherwise */

@@ -6,6 +6,7 @@
 
 #include "base/err.h"
 #include "model/grid.h"
+#include "model/redrawn.h"
 #include "parts/parts.h"
 
 #include <stdint.h>

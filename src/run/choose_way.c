@@ -52,5 +52,7 @@ bool redraw_best(Job *job, Err *err) {
     if (!parallel_tasks(REDRAW_WAYS, 0, try_way, &c, err)) return false;
     for (int i = 1; i < REDRAW_WAYS; i++)
         if (c.worth[i] > c.worth[best]) best = i;
-    return redraw(&job->grid, (RedrawWay)best, err);
+    if (!redraw(&job->grid, (RedrawWay)best, err)) return false;
+    for (int i = 0; i < REDRAW_WAYS; i++) job->grid.redrawn.worth[i] = c.worth[i];
+    return true;
 }

@@ -9,10 +9,15 @@
 
 typedef enum LineSort { SORT_TEXT, SORT_OUTLINE, SORT_GAP, SORT_LINE, LINE_SORTS } LineSort;
 
-static LineSort sort_of(const Job *job, const RedrawnLine *line) {
+static LineSort sort_of(const Grid *grid, const RedrawnLine *line) {
     if (line->text) return SORT_TEXT;
-    if (line->candy == job->grid.field) return SORT_GAP;
+    if (line->candy == grid->field) return SORT_GAP;
     return line->outline ? SORT_OUTLINE : SORT_LINE;
+}
+
+const char *line_noun(const Grid *grid, const RedrawnLine *line) {
+    static const char *const noun[] = {"text", "outline", "gap", "line"};
+    return noun[sort_of(grid, line)];
 }
 
 /* --- at its place --- */
@@ -20,8 +25,6 @@ static LineSort sort_of(const Job *job, const RedrawnLine *line) {
 /* "black outline, left: left out", "small black text, bottom: left out", "black line, top: thicker (0.4 mm,
  * hands need 0.9 mm)". */
 void line_print(const Job *job, const RedrawnLine *line, double least_mm, char out[FLAW_TEXT]) {
-    static const char *const noun[] = {"text", "outline", "gap", "line"};
-    const LineSort sort = sort_of(job, line);
     char name[CANDY_NAME], is[24], least[24], finest[64] = "";
     text_fit(name, sizeof name, job->palette.candy[line->candy].name, 16);
     if (line->how == REDRAWN_THICKENED) {
@@ -29,8 +32,8 @@ void line_print(const Job *job, const RedrawnLine *line, double least_mm, char o
         stroke_print(least, sizeof least, least_mm, job->order.units);
         (void)snprintf(finest, sizeof finest, " (%.15s, hands need %.15s)", is, least);
     }
-    (void)snprintf(out, FLAW_TEXT, "%s%s %s, %s: %s%s", sort == SORT_TEXT ? "small " : "", name, noun[sort],
-                   face_where(line->middle, job->grid.wanted.side),
+    (void)snprintf(out, FLAW_TEXT, "%s%s %s, %s: %s%s", line->text ? "small " : "", name,
+                   line_noun(&job->grid, line), face_where(line->middle, job->grid.wanted.side),
                    line->how == REDRAWN_LEFT_OUT ? "left out" : "thicker", finest);
 }
 
@@ -59,7 +62,7 @@ void lines_print(const Job *job, char *out, size_t size) {
     for (int i = 0; i < redrawn->count; i++) {
         const RedrawnLine *line = &redrawn->line[i];
         const int thicker = line->how == REDRAWN_THICKENED;
-        const LineSort sort = sort_of(job, line);
+        const LineSort sort = sort_of(&job->grid, line);
         if (sort == SORT_GAP && line->missed <= 0) continue; /* beside an outline: nobody sees it */
         if (count[thicker][sort]++ == 0) colour[thicker][sort] = job->palette.candy[line->candy].name;
     }

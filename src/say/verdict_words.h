@@ -73,6 +73,9 @@ void advice_print_short(const Job *job, const Check *check, Said *said, char out
 enum { FLAW_TEXT = 160 };
 
 /* "red part, upper left: lost". */
+/* What a line that was redrawn is called: "text", "outline", "gap" or "line". */
+const char *line_noun(const Grid *grid, const RedrawnLine *line);
+
 /* Likewise of a line that was redrawn; least_mm: what hands need, at the piece. */
 void line_print(const Job *job, const RedrawnLine *line, double least_mm, char out[FLAW_TEXT]);
 

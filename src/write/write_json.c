@@ -61,6 +61,41 @@ static void put_choice(Out *out, cJSON *to) {
     }
 }
 
+static void put_middle(Out *out, cJSON *to, Point middle) {
+    cJSON *at = put_array(out, to, "middle_mm");
+    append_number(out, at, middle.x);
+    append_number(out, at, middle.y);
+}
+
+/* What was redrawn for hands, of the logo's thin lines. */
+static void put_redrawn(Out *out, cJSON *to) {
+    static const char *const way[] = {[REDRAW_NOTHING] = "nothing",
+                                      [REDRAW_LINES] = "lines",
+                                      [REDRAW_OUT] = "outlines out",
+                                      [REDRAW_THICKER] = "all thicker"};
+    const Redrawn *redrawn = &out->job->grid.redrawn;
+    const double sample_mm = cane_sample_mm(&out->job->cane), half = out->job->grid.wanted.side / 2.0;
+    cJSON *object = put_object(out, to, "redrawn");
+    put_text(out, object, "way", way[redrawn->way]);
+    cJSON *worth = put_array(out, object, "worth");
+    for (int i = 0; i < REDRAW_WAYS; i++) append_number(out, worth, redrawn->worth[i]);
+    put_number(out, object, "more", redrawn->more);
+    cJSON *list = put_array(out, object, "lines");
+    for (int i = 0; i < redrawn->count; i++) {
+        const RedrawnLine *line = &redrawn->line[i];
+        cJSON *item = append_object(out, list);
+        put_text(out, item, "what", line_noun(&out->job->grid, line));
+        put_text(out, item, "candy", candy_name(out, line->candy));
+        put_bool(out, item, "left_out", line->how == REDRAWN_LEFT_OUT);
+        put_number(out, item, "width_mm", line->width * sample_mm);
+        put_number(out, item, "length_mm", line->length * sample_mm);
+        put_number(out, item, "parted", line->parted);
+        put_number(out, item, "missed", line->missed);
+        put_middle(out, item,
+                   (Point){(line->middle.x - half) * sample_mm, (line->middle.y - half) * sample_mm});
+    }
+}
+
 static void put_frame(Out *out, cJSON *to) {
     const Frame *frame = &out->job->grid.frame;
     double shrink = out->job->picture->shrink;
@@ -134,12 +169,6 @@ static void put_judgement(Out *out, cJSON *to) {
     }
     client_print(out->job, sentence);
     put_text(out, object, "sentence", sentence);
-}
-
-static void put_middle(Out *out, cJSON *to, Point middle) {
-    cJSON *at = put_array(out, to, "middle_mm");
-    append_number(out, at, middle.x);
-    append_number(out, at, middle.y);
 }
 
 static void put_features(Out *out, cJSON *to) {
@@ -307,6 +336,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_choice(&out, root);
     put_jacket(&out, root);
     put_frame(&out, root);
+    put_redrawn(&out, root);
     put_order(&out, root);
     put_cane(&out, root);
     put_quote(&out, root);
