@@ -21,7 +21,6 @@ static const double line_short = 2.5;   /* least strips: shorter is none */
 static const double sides_apart = 0.8;  /* of the cap of what counts as apart: CIEDE2000 20 */
 static const double framed_share = 0.5; /* of all other parts */
 static const double framed_times = 2;   /* a frame goes round so many times its own area */
-static const double diagonal = 0.7853982; /* pi / 4: sides of samples along a line, all directions alike */
 
 enum { NO_CANDY = 254 }; /* a value that no candy has */
 
@@ -31,8 +30,8 @@ typedef struct Finder {
     uint8_t *opened; /* [count] scratch */
     int32_t *square; /* [count] scratch; then of the nearest ground */
     int32_t *body;   /* [count] the part of an area without its lines; -1 */
-    int32_t *beside; /* [count] of a sample in a line: what is beside it on the side that is nearer; -1 */
     double *edge;    /* [lines] sides of samples along its edge */
+    double *slanted; /* [lines] the same across corners */
     double *parted;  /* [lines] sides of samples between two grounds that are apart */
 } Finder;
 
@@ -42,6 +41,7 @@ void lines_free(Lines *lines) {
     free(lines->in_line);
     free(lines->label);
     free(lines->nearest);
+    free(lines->beside);
     free(lines->line);
     *lines = (Lines){0};
 }
@@ -51,7 +51,7 @@ static void finder_free(Finder *f) {
     free(f->opened);
     free(f->square);
     free(f->body);
-    free(f->beside);
+    free(f->slanted);
     free(f->edge);
     free(f->parted);
 }
@@ -68,7 +68,7 @@ static bool finder_new(const Grid *grid, Finder *f, Err *err) {
            (f->site = mem_alloc(l->count, 1, err)) && (f->opened = mem_alloc(l->count, 1, err)) &&
            (f->square = mem_alloc(l->count, sizeof *f->square, err)) &&
            (f->body = mem_alloc(l->count, sizeof *f->body, err)) &&
-           (f->beside = mem_alloc(l->count, sizeof *f->beside, err));
+           (l->beside = mem_alloc(l->count, sizeof *l->beside, err));
 }
 
 /* --- 1 --- */
@@ -201,16 +201,22 @@ static bool find_sides(Finder *f, Err *err) {
     Lines *l = &f->lines;
     const int count = (int)l->count;
     for (int i = 0; i < count; i++) f->site[i] = l->label[i] >= 0 && next_area(l, i) >= 0;
-    if (!distance_nearest(f->site, l->in_line, l->side, l->side, f->beside, err)) return false;
+    if (!distance_nearest(f->site, l->in_line, l->side, l->side, l->beside, err)) return false;
     for (int i = 0; i < count; i++)
-        f->beside[i] = l->label[i] < 0 || f->beside[i] < 0 ? -1 : next_area(l, f->beside[i]);
+        l->beside[i] = l->label[i] < 0 || l->beside[i] < 0 ? -1 : next_area(l, l->beside[i]);
     return true;
 }
 
 static bool is_apart(const Finder *f, size_t i, size_t next) {
-    const Grid *grid = f->lines.grid;
-    if (f->beside[i] < 0 || f->beside[next] < 0) return false;
-    return grid->apart[grid->wanted.candy[f->beside[i]]][grid->wanted.candy[f->beside[next]]] >= sides_apart;
+    const Lines *l = &f->lines;
+    const Grid *grid = l->grid;
+    if (l->beside[i] < 0 || l->beside[next] < 0) return false;
+    return grid->apart[grid->wanted.candy[l->beside[i]]][grid->wanted.candy[l->beside[next]]] >= sides_apart;
+}
+
+static int line_at(const Lines *l, int x, int y) {
+    bool inside = x >= 0 && y >= 0 && x < l->side && y < l->side;
+    return inside ? l->label[(size_t)y * (size_t)l->side + (size_t)x] : -1;
 }
 
 static void measure_sample(Finder *f, int x, int y) {
@@ -224,14 +230,13 @@ static void measure_sample(Finder *f, int x, int y) {
     told->middle.x += x;
     told->middle.y += y;
     l->line[at].area = l->areas.label[i];
-    f->edge[at] += x == 0 || l->label[i - 1] != at;
-    f->edge[at] += y == 0 || l->label[i - (size_t)l->side] != at;
+    for (int d = 0; d < 4; d++) {
+        f->edge[at] += line_at(l, x + (d == 0) - (d == 1), y + (d == 2) - (d == 3)) != at;
+        f->slanted[at] += line_at(l, x + 1 - d / 2 * 2, y + 1 - d % 2 * 2) != at;
+    }
     for (int way = 0; way < 2; way++) {
         size_t next = i + (way ? (size_t)l->side : 1);
-        if ((way ? y : x) + 1 == l->side || l->label[next] != at) {
-            f->edge[at]++;
-            continue;
-        }
+        if ((way ? y : x) + 1 == l->side || l->label[next] != at) continue;
         f->parted[at] += is_apart(f, i, next);
     }
 }
@@ -320,14 +325,17 @@ static bool measure_lines(Finder *f, Err *err) {
     l->line = mem_alloc((size_t)l->lines + 1, sizeof *l->line, err);
     f->edge = l->line ? mem_alloc((size_t)l->lines + 1, sizeof *f->edge, err) : NULL;
     f->parted = f->edge ? mem_alloc((size_t)l->lines + 1, sizeof *f->parted, err) : NULL;
-    if (!f->parted || !find_sides(f, err)) return false;
+    f->slanted = f->parted ? mem_alloc((size_t)l->lines + 1, sizeof *f->slanted, err) : NULL;
+    if (!f->slanted || !find_sides(f, err)) return false;
     for (int y = 0; y < l->side; y++)
         for (int x = 0; x < l->side; x++) measure_sample(f, x, y);
     for (int i = 0; i < l->lines; i++) {
         RedrawnLine *told = &l->line[i].told;
-        told->length = fmax(diagonal * f->edge[i] / 2, 1); /* both its sides are edge */
+        double edge =
+            PI / 8 * (f->edge[i] + f->slanted[i] / sqrt(2)); /* Cauchy and Crofton, four directions */
+        told->length = fmax(edge / 2, 1);                    /* both its sides are edge */
         told->width = told->samples / told->length;
-        told->parted = fmin(diagonal * f->parted[i] / told->length, 1);
+        told->parted = fmin(2 * f->parted[i] / f->edge[i], 1);
         l->line[i].shortish = told->length < line_short * l->least;
     }
     if (!find_bridges(f, err) || !find_middles(l, err)) return false;

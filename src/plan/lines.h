@@ -29,6 +29,7 @@ typedef struct Lines {
     int *text;        /* [areas] of which line of text it is a letter, or a hole in one: 1..texts; 0: none */
     uint8_t *in_line; /* [count] 0 or 1 */
     int32_t *label;   /* [count] the line of a sample, or -1 */
+    int32_t *beside;  /* [count] of a sample in a line: what is beside it on the side that is nearer; -1 */
     int32_t *nearest; /* [count] the nearest sample in no line; -1: there is none */
     int lines;
     Line *line; /* [lines] in reading order */

@@ -58,13 +58,33 @@ static RedrawnHow wish_for(const Redrawer *r, const Line *line) {
     return r->way == REDRAW_OUT || !thick ? REDRAWN_LEFT_OUT : REDRAWN_THICKENED;
 }
 
+static bool is_rim(const RedrawnLine *line) {
+    return line->frame && line->parted < parted_least;
+}
+
+/* Where the rim of a sign is left out, a gap beside it is part of what is round the sign. */
+static void keep_gaps(Redrawer *r) {
+    Lines *l = &r->lines;
+    for (size_t i = 0; i < l->count; i++) {
+        if (l->label[i] < 0 || l->beside[i] < 0 || l->label[l->beside[i]] < 0) continue;
+        RedrawnLine *gap = &l->line[l->label[i]].told;
+        const RedrawnLine *rim = &l->line[l->label[l->beside[i]]].told;
+        if (gap->candy == l->grid->field && is_rim(rim) && rim->how == REDRAWN_LEFT_OUT)
+            gap->how = REDRAWN_KEPT;
+    }
+}
+
+/* The rim of a sign becomes what is on both its sides. */
 static void leave_out(Redrawer *r, int at) {
     const Lines *l = &r->lines;
     const Box *box = &l->line[at].told.box;
+    const bool rim = is_rim(&l->line[at].told);
     for (int y = box->y; y < box->y + box->h; y++)
         for (int x = box->x; x < box->x + box->w; x++) {
             size_t s = (size_t)y * (size_t)l->side + (size_t)x;
-            if (l->label[s] == at) r->made[s] = (uint8_t)ground_candy(l, s);
+            if (l->label[s] != at) continue;
+            bool side = rim && l->beside[s] >= 0;
+            r->made[s] = side ? l->grid->wanted.candy[l->beside[s]] : (uint8_t)ground_candy(l, s);
         }
 }
 
@@ -119,6 +139,7 @@ static bool make_face(Redrawer *r, Err *err) {
         told->outline = told->frame || told->parted >= parted_least;
         told->how = wish_for(r, &l->line[i]);
     }
+    keep_gaps(r);
     while (true) {
         (void)fare_alike(r);
         memcpy(r->made, l->grid->wanted.candy, l->count);
