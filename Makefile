@@ -180,6 +180,11 @@ $(BUILD)/draw_framing: $(BUILD)/tests/draw_framing.o $(LIBRARY)
 	$(call SAY,link   )
 	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
+# Word marks and monograms, likewise: $(BUILD)/draw_letters FOLDER.
+$(BUILD)/draw_letters: $(BUILD)/tests/draw_letters.o $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
+
 # --- installing -------------------------------------------------------------------------------------------------
 # What is installed: FILE:PLACE, the place below PREFIX. The documents keep their folders, so that their links hold.
 ZSHDIR ?= share/zsh/site-functions

@@ -1,6 +1,6 @@
 /* Counters, bays and arms: which are kept. SPDX-License-Identifier: MIT
  *
- * 1. Whose features count: main parts and holes, and letters: parts in a row with others about as high.
+ * 1. Whose features count: main parts and holes, and letters: parts in rows (rows.c).
  * 2. Each part by itself, in points, four a step: its counters and bays and its arms, as masks
  * (feature_masks.c); the part in the face is what of its candy lies nearer to it than to the candy's other
  * areas, as in parts.c.
@@ -23,16 +23,14 @@
 
 enum {
     HALF = POINT * POINT / 2, /* of a point's samples */
-    MIXED = OUTSIDE - 1,      /* a point with samples of several candies */
-    LETTERS = 3               /* in a row, or more */
+    MIXED = OUTSIDE - 1       /* a point with samples of several candies */
 };
 
 /* docs/numbers.md tells of these. */
 static const double least_mm = 0.10, read_mm = 0.33; /* at 350 mm: one minute of arc; a stroke that reads */
 static const double gap_strips = 2;                  /* least strips: wider gaps do not fill up */
+static const double letter_mm = 0.5;                 /* least height */
 static const double feature_share = 0.01, feature_left = 0.5, feature_flat = 8;
-static const double letter_mm = 0.5;                                    /* least height */
-static const double like_high = 0.6, row_overlap = 0.5, row_gap = 0.75; /* of a letter's height */
 
 typedef struct Search {
     const Areas *areas;
@@ -55,39 +53,14 @@ typedef struct Search {
 
 /* --- 1: whose features --- */
 
-static int overlap(int a, int a_long, int b, int b_long) {
-    int end = a + a_long < b + b_long ? a + a_long : b + b_long;
-    return end - (a > b ? a : b);
-}
-
-/* Do the two stand beside each other as letters of a word do? */
-static bool are_neighbours(const Part *a, const Part *b) {
-    double low = a->box.h < b->box.h ? a->box.h : b->box.h, high = a->box.h + b->box.h - low;
-    return a->candy == b->candy && low >= like_high * high &&
-           overlap(a->box.y, a->box.h, b->box.y, b->box.h) >= row_overlap * low &&
-           -overlap(a->box.x, a->box.w, b->box.x, b->box.w) <= row_gap * high;
-}
-
-static bool can_be_letter(const Part *part, double sample_mm) {
-    return !part->ring && !part->outline && part->box.h * sample_mm >= letter_mm;
-}
-
-/* A row is what neighbours join up. */
 static bool choose_parts(Search *s, double sample_mm, Err *err) {
-    int32_t *row = mem_alloc((size_t)s->parts, sizeof *row, err);
-    int *letters = row ? mem_alloc((size_t)s->parts, sizeof *letters, err) : NULL;
-    const Part *part = s->part;
-    for (int i = 0; letters && i < s->parts; i++) row[i] = i;
-    for (int i = 0; letters && i < s->parts; i++)
-        for (int j = i + 1; can_be_letter(&part[i], sample_mm) && j < s->parts; j++)
-            if (can_be_letter(&part[j], sample_mm) && are_neighbours(&part[i], &part[j])) set_join(row, i, j);
-    for (int i = 0; letters && i < s->parts; i++) letters[set_root(row, i)]++;
-    for (int i = 0; letters && i < s->parts; i++)
-        s->chosen[i] = !part[i].ring && (part[i].main || letters[set_root(row, i)] >= LETTERS);
-    bool done = letters != NULL;
-    free(row);
-    free(letters);
-    return done;
+    Rows rows;
+    if (!rows_find(s->areas, s->part, s->parts, letter_mm / sample_mm, &rows, err)) return false;
+    for (int i = 0; i < s->parts; i++)
+        s->chosen[i] = !s->part[i].ring &&
+                       (s->part[i].main || (rows.of[i] >= 0 && rows.row[rows.of[i]].kind != ROW_PAIR));
+    rows_free(&rows);
+    return true;
 }
 
 /* --- 2: the part's points --- */

@@ -67,10 +67,38 @@ typedef struct Comparison {
 bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, double sample_mm, Comparison *out,
                    Err *err) MUST_CHECK;
 
+/* --- rows: parts that stand in a row, as letters of a word do --- */
+
+typedef enum RowKind {
+    ROW_STRAIGHT, /* three or more on a level line */
+    ROW_ARC,      /* three or more round the core's middle */
+    ROW_PAIR      /* two that stand on one level line and are just as high, with no third */
+} RowKind;
+
+typedef struct Row {
+    RowKind kind;
+    int letters; /* parts in it */
+    int candy;   /* palette index: theirs */
+} Row;
+
+typedef struct Rows {
+    int count;
+    Row *row;    /* [count]; owned */
+    int32_t *of; /* [parts] the row that each stands in, -1 = none; owned */
+} Rows;
+
+/* Which parts and holes stand in rows: of one candy, about as high, beside each other, at least `least_high`
+ * samples high (limits: docs/numbers.md). `part`: the areas that are not open, in their order. Fails with
+ * ERR_MEMORY only; *out is then untouched. Free with rows_free. */
+bool rows_find(const Areas *areas, const Part *part, int parts, double least_high, Rows *out,
+               Err *err) MUST_CHECK;
+void rows_free(Rows *rows);
+
 /* --- features: counters, bays and arms --- */
 
 /* Finds the features of grid->wanted and says which are left in `face`, which has the same side. Features of
- * main parts and holes count, and those of letters: parts and holes, at least three in a row, about as high.
+ * main parts and holes count, and those of letters: parts and holes in rows
+ * of three or more, at least half a millimetre high.
  * `part`: the areas that are not open, in their order, as parts_compare gives them. sample_mm: the size of a
  * sample at the piece. Fails with ERR_MEMORY only; *out is then untouched. The caller frees out->feature. */
 bool features_find(const Areas *areas, const Part *part, int parts, const Face *face, double sample_mm,

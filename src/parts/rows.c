@@ -1,0 +1,185 @@
+/* Rows of parts, as letters of a word stand. SPDX-License-Identifier: MIT
+ *
+ * 1. Neighbours on a line: parts of one candy about as high, side by side, near each other. What neighbours
+ * join up is a row, from three on.
+ * 2. Of what stands in none: the same round the core's middle, where high is along the radius and beside is
+ * round it; gaps may be wider, since few things share a middle by chance.
+ * 3. Of what stands in none, pairs: two parts of one candy that are alone of their height, and stand on one
+ * line and reach up to one line nearly exactly.
+ * Cost: parts^2, and O(samples) if there are rows round the middle to be looked for. */
+#include "parts/parts.h"
+
+#include "base/components.h"
+#include "base/mem.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { LETTERS = 3 /* in a row, or more; but for pairs */ };
+
+/* docs/numbers.md tells of these. */
+static const double like_high = 0.6, row_overlap = 0.5, row_gap = 0.75; /* of a letter's height */
+static const double arc_gap = 1.5;                                      /* likewise, round the middle */
+static const double arc_turn = 1.2;  /* radians: what reaches farther round is no letter; chosen */
+static const double pair_gap = 1.5;  /* of the height; chosen */
+static const double pair_off = 0.06; /* of the height: how far its two lines may be off; chosen */
+
+/* A part as its row sees it: round the middle, or as its box is. */
+typedef struct Seat {
+    double left, right, top, bottom; /* right - left < arc_turn where `turn` > 0; any unit */
+    double turn;                     /* left and right come round after so much; 0 = they do not */
+    bool taken;                      /* it cannot be a letter, or is one already */
+} Seat;
+
+static double overlap(double a, double a_end, double b, double b_end) {
+    return fmin(a_end, b_end) - fmax(a, b);
+}
+
+/* Do the two stand beside each other as letters of a word do? */
+static bool are_neighbours(const Seat *a, const Seat *b, double gap) {
+    double a_high = a->bottom - a->top, b_high = b->bottom - b->top;
+    double low = fmin(a_high, b_high), high = fmax(a_high, b_high);
+    double beside = overlap(a->left, a->right, b->left, b->right);
+    if (a->turn > 0) {
+        double scale = (a->top + a->bottom + b->top + b->bottom) / 4; /* radians to lengths */
+        double once = overlap(a->left + a->turn, a->right + a->turn, b->left, b->right);
+        double back = overlap(a->left - a->turn, a->right - a->turn, b->left, b->right);
+        beside = fmax(beside, fmax(once, back)) * scale;
+    }
+    return low >= like_high * high && overlap(a->top, a->bottom, b->top, b->bottom) >= row_overlap * low &&
+           -beside <= gap * high;
+}
+
+static bool can_be_letter(const Part *part, double least_high) {
+    return !part->ring && !part->outline && part->box.h >= least_high;
+}
+
+/* What neighbours join up is a row, if there are enough of them. */
+static bool join_rows(const Part *part, Seat *seat, int parts, double gap, RowKind kind, Rows *rows,
+                      Err *err) {
+    int32_t *set = mem_alloc((size_t)parts, 2 * sizeof *set, err), *letters = set + parts;
+    if (!set) return false;
+    for (int i = 0; i < parts; i++) set[i] = i;
+    for (int i = 0; i < parts; i++)
+        for (int j = i + 1; !seat[i].taken && j < parts; j++)
+            if (!seat[j].taken && part[i].candy == part[j].candy && are_neighbours(&seat[i], &seat[j], gap))
+                set_join(set, i, j);
+    for (int i = 0; i < parts; i++) letters[set_root(set, i)]++;
+    for (int i = 0; i < parts; i++) {
+        int root = set_root(set, i);
+        if (letters[root] < LETTERS) continue;
+        if (root == i) {
+            rows->row[rows->count] = (Row){.kind = kind, .letters = letters[i], .candy = part[i].candy};
+            rows->of[i] = rows->count++;
+        }
+        rows->of[i] = rows->of[root];
+        seat[i].taken = true;
+    }
+    free(set);
+    return true;
+}
+
+/* --- 2 --- */
+
+static double turned(double angle, double from) {
+    double turn = angle - from;
+    return turn > PI ? turn - 2 * PI : turn <= -PI ? turn + 2 * PI : turn;
+}
+
+/* How far the parts that are not taken reach along the radius and round the middle, in samples and radians.
+ */
+static void seat_round(const Areas *areas, const int32_t *part_of, const Part *part, Seat *seat) {
+    double half = areas->side / 2.0;
+    for (int y = 0; y < areas->side; y++)
+        for (int x = 0; x < areas->side; x++) {
+            int32_t label = areas->label[(size_t)y * areas->side + x], i = label < 0 ? -1 : part_of[label];
+            if (i < 0 || seat[i].taken) continue;
+            double across = x + 0.5 - half, down = y + 0.5 - half, r = sqrt(across * across + down * down);
+            double at = atan2(part[i].middle.x - half, half - part[i].middle.y);
+            double turn = at + turned(atan2(across, -down), at);
+            seat[i].top = fmin(seat[i].top, r);
+            seat[i].bottom = fmax(seat[i].bottom, r);
+            seat[i].left = fmin(seat[i].left, turn);
+            seat[i].right = fmax(seat[i].right, turn);
+        }
+}
+
+static bool join_arcs(const Areas *areas, const Part *part, Seat *seat, int parts, double least_high,
+                      Rows *rows, Err *err) {
+    int32_t *part_of = mem_alloc((size_t)areas->count, sizeof *part_of, err);
+    int left = 0, at = 0;
+    if (!part_of) return false;
+    for (int i = 0; i < areas->count; i++) part_of[i] = areas->area[i].open ? -1 : at++;
+    for (int i = 0; i < parts; i++) {
+        left += !seat[i].taken;
+        if (seat[i].taken) continue;
+        seat[i] = (Seat){.left = HUGE_VAL, .right = -HUGE_VAL, .top = HUGE_VAL, .turn = 2 * PI};
+    }
+    if (left >= LETTERS) seat_round(areas, part_of, part, seat);
+    for (int i = 0; i < parts; i++) {
+        bool low = seat[i].bottom - seat[i].top < least_high;
+        if (seat[i].right - seat[i].left > arc_turn || low) seat[i].taken = true;
+    }
+    free(part_of);
+    return left < LETTERS || join_rows(part, seat, parts, arc_gap, ROW_ARC, rows, err);
+}
+
+/* --- 3 --- */
+
+static bool is_pair(const Part *a, const Part *b) {
+    double high = (a->box.h + b->box.h) / 2.0, off = pair_off * high;
+    double apart = -overlap(a->box.x, a->box.x + a->box.w, b->box.x, b->box.x + b->box.w);
+    return a->candy == b->candy && abs(a->box.y - b->box.y) <= off &&
+           abs(a->box.y + a->box.h - b->box.y - b->box.h) <= off && apart > 0 && apart <= pair_gap * high;
+}
+
+/* How many parts are pairs of part i; one of them in *other. */
+static int count_pairs(const Part *part, int parts, const int32_t *of, double least_high, int i, int *other) {
+    int count = 0;
+    for (int j = 0; j < parts; j++)
+        if (j != i && of[j] < 0 && can_be_letter(&part[j], least_high) && is_pair(&part[i], &part[j])) {
+            count++;
+            *other = j;
+        }
+    return count;
+}
+
+static void find_pairs(const Part *part, int parts, double least_high, Rows *rows) {
+    for (int i = 0; i < parts; i++) {
+        int j = -1, back = -1;
+        if (rows->of[i] >= 0 || !can_be_letter(&part[i], least_high)) continue;
+        if (count_pairs(part, parts, rows->of, least_high, i, &j) != 1 || j < i ||
+            count_pairs(part, parts, rows->of, least_high, j, &back) != 1)
+            continue;
+        rows->row[rows->count] = (Row){.kind = ROW_PAIR, .letters = 2, .candy = part[i].candy};
+        rows->of[i] = rows->of[j] = rows->count++;
+    }
+}
+
+void rows_free(Rows *rows) {
+    free(rows->row);
+    free(rows->of);
+    *rows = (Rows){0};
+}
+
+bool rows_find(const Areas *areas, const Part *part, int parts, double least_high, Rows *out, Err *err) {
+    Rows rows = {.row = mem_alloc((size_t)parts, sizeof *rows.row, err)};
+    Seat *seat = rows.row ? mem_alloc((size_t)parts, sizeof *seat, err) : NULL;
+    rows.of = seat ? mem_alloc((size_t)parts, sizeof *rows.of, err) : NULL;
+    for (int i = 0; rows.of && i < parts; i++) {
+        Box b = part[i].box;
+        rows.of[i] = -1;
+        seat[i] = (Seat){.left = b.x, .right = b.x + b.w, .top = b.y, .bottom = b.y + b.h};
+        seat[i].taken = !can_be_letter(&part[i], least_high);
+    }
+    bool done = rows.of && join_rows(part, seat, parts, row_gap, ROW_STRAIGHT, &rows, err) && /* 1 */
+                join_arcs(areas, part, seat, parts, least_high, &rows, err);                  /* 2 */
+    if (done) {
+        find_pairs(part, parts, least_high, &rows); /* 3 */
+        *out = rows;
+        rows = (Rows){0};
+    }
+    free(seat);
+    rows_free(&rows);
+    return done;
+}
