@@ -16,7 +16,7 @@ typedef struct Mark {
     const char *font;     /* family, style, size: as Pango reads it */
     unsigned ink, ground; /* 0xRRGGBB */
     double ring;          /* width of a ring round it, px; 0 = none */
-    bool solid;           /* a disc of `ground` is behind it, to the rim; else nothing is */
+    bool solid;           /* a disc of `ground` is behind it, to the rim; else white is */
     bool arc;             /* the letters stand on an arc, their feet inwards */
     double wide;          /* of the word, px; on an arc: the arc's radius at the feet */
 } Mark;
@@ -89,6 +89,8 @@ static bool draw_mark(const Mark *mark, const char *folder) {
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, SIDE, SIDE);
     cairo_t *c = cairo_create(surface);
     double middle = SIDE / 2.0;
+    set_ink(c, 0xFFFFFF);
+    cairo_paint(c);
     set_ink(c, mark->ground);
     cairo_arc(c, middle, middle, middle - 4, 0, 2 * PI);
     mark->solid ? cairo_fill(c) : cairo_new_path(c);

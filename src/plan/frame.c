@@ -26,6 +26,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double roundel_kept = 0.985, ring_share = 0.90; /* ours */
 /* Of the band in a direction: an outline of a quarter of a sheet counts. */
@@ -352,6 +353,26 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
     m.grid.field = palette->field;
     m.grid.frame = place(inks, key);
     if (!sample_picture(&m, err)) return false;
+    share_bands(&m);
+    find_rings(&m, key->sheet_steps);
+    if (!cost_cells(&m.grid, palette, err)) {
+        grid_free(&m.grid);
+        return false;
+    }
+    *out = m.grid;
+    return true;
+}
+
+bool frame_redrawn(const Grid *grid, const Palette *palette, const LayKey *key, const uint8_t *wanted,
+                   Grid *out, Err *err) {
+    size_t samples = (size_t)grid->wanted.side * grid->wanted.side;
+    Maker m = {.palette = palette, .grid = *grid};
+    m.grid.rings = 0;
+    m.grid.cost = NULL;
+    m.grid.weight = NULL;
+    m.grid.wanted.candy = mem_alloc(samples, 1, err);
+    if (!m.grid.wanted.candy) return false;
+    memcpy(m.grid.wanted.candy, wanted, samples);
     share_bands(&m);
     find_rings(&m, key->sheet_steps);
     if (!cost_cells(&m.grid, palette, err)) {
