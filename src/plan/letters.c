@@ -21,16 +21,18 @@
 #include <stdlib.h>
 
 static const double letter_high = 0.5; /* least strips: lower ones are no rows; chosen */
-static const double thick_most = 3;    /* least strips: how thick strokes are measured; chosen */
+static const double high_most = 2,
+                    thin_most = 0.6; /* of what it was: no row is higher, no stem thinner; chosen */
+static const double thick_most = 3;  /* least strips: how thick strokes are measured; chosen */
 static const double grow_least = 0.85, grow_step = 0.05; /* of the row's size; chosen */
 static const double keep_most = 0.8, keep_step = 0.2;    /* how much of its shapes is kept; chosen */
-static const double taper_least = 0.8,
+static const double taper_least = 0.5,
                     taper_more = 0.6; /* of a gap: at no shape kept, and what is added; chosen */
 
 /* Chosen by what word marks of several typefaces came to at several sizes. */
-static const EvenWish wishes[EVEN_WISHES] = {{0, 1, 1, 1.1},       {1, 1, 1, 1},
-                                             {1, 0.75, 1, 1},      {0.75, 0.75, 1, 1.1},
-                                             {0.75, 0.5, 0.75, 1}, {0.5, 0.625, 0.75, 1}};
+static const EvenWish wishes[EVEN_WISHES] = {{0, 1, 1, 1.1},       {1, 1, 1, 1},      {1, 0.75, 1, 1},
+                                             {0.75, 0.75, 1, 1.1}, {0.75, 0.5, 1, 1}, {0.75, 0.5, 0.75, 1},
+                                             {0.5, 0.625, 1, 1}};
 
 EvenWish even_wish(int i) {
     return wishes[i];
@@ -147,7 +149,8 @@ static bool try_size(Maker *m, const LetterRow *row, const LetterSize *size, dou
     Stretch stretch;
     RowInk ink = {0};
     if (!letter_stretch(row, size, &stretch, err)) return false;
-    bool fits = stretch.gaps > 0 && lines_fit(m, row, &stretch, fmax(clear + size->stem / 2 - SAMPLES, 0));
+    bool fits = stretch.gaps > 0 && stretch.high <= high_most * row->ink_high &&
+                lines_fit(m, row, &stretch, fmax(clear + size->stem / 2 - SAMPLES, 0));
     bool done = !fits || letter_pen(row, &stretch, size, &ink, err);
     if (done && fits && ink_fits(m, row, &ink, clear)) {
         paint(m, row, &ink);
@@ -173,7 +176,7 @@ static bool redraw_row(Maker *m, const LetterRow *row, Err *err) {
     LetterSize size = {.stem = stem_wished(m, row)};
     size.gap[ALONG] = m->wish->gap * m->strip;
     size.gap[ACROSS] = m->wish->gap_high * m->strip;
-    if (size.stem <= 0) return true;
+    if (size.stem < thin_most * row->stem || size.stem <= 0) return true;
     if (!find_clear(m, row, &clear, err)) return false;
     clear = fmin(clear, size.gap[ALONG]);
     for (double grow = m->wish->grow; grow > grow_least - 1e-9 && !drawn; grow -= grow_step)
@@ -217,7 +220,9 @@ static bool find_parts(Maker *m, Err *err) {
 }
 
 bool even_letters(const Grid *grid, const EvenWish *wish, uint8_t *made, EvenLetters *out, Err *err) {
-    Maker m = {.grid = grid, .wish = wish, .made = made, .strip = grid->least_steps * SAMPLES};
+    Grid bare = *grid; /* letters that a ring of their ground has run over are letters */
+    bare.rings = 0;
+    Maker m = {.grid = &bare, .wish = wish, .made = made, .strip = grid->least_steps * SAMPLES};
     Rows rows = {0};
     bool done =
         find_parts(&m, err) && rows_find(&m.areas, m.part, m.parts, letter_high * m.strip, &rows, err);

@@ -54,7 +54,7 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
 
 /* --- even_letters: letters in rows are made even --- */
 
-enum { EVEN_WISHES = 6 };
+enum { EVEN_WISHES = 7 };
 
 /* What is worth trying, 0..EVEN_WISHES - 1, the boldest first. */
 EvenWish even_wish(int i);
