@@ -5,6 +5,7 @@
  * another one. */
 #include "base/geom.h"
 
+#include <math.h>
 #include <pango/pangocairo.h>
 #include <stdio.h>
 #include <string.h>
@@ -24,6 +25,7 @@ typedef struct Mark {
 static const Mark marks[] = {
     {"brew", "BREW", "DejaVu Sans Bold", 0x14283C, 0, 28, false, false, 420},
     {"brew-arc", "BREW", "DejaVu Sans Bold 96", 0x14283C, 0, 24, false, true, 140},
+    {"mill-arc", "OLD MILL", "Nimbus Sans Bold 72", 0x7A3A14, 0, 20, false, true, 190},
     {"kite", "KITE", "DejaVu Serif Bold", 0xA01C28, 0, 0, false, false, 540},
     {"nord", "NORD", "URW Gothic", 0x1C3C78, 0, 0, false, false, 540},
     {"olmo", "OLMO", "Nimbus Sans Bold", 0xFFFFFF, 0x1E7A46, 0, true, false, 470},
@@ -71,7 +73,7 @@ static void draw_arc(cairo_t *c, const Mark *mark) {
         PangoRectangle ink, logical;
         PangoLayout *layout = new_layout(c, mark, (char[]){mark->text[i], 0});
         pango_layout_get_extents(layout, &ink, &logical);
-        double turn = 4 * PI / 3 * ((i + 0.5) / letters - 0.5), unit = 1.0 / PANGO_SCALE;
+        double turn = PI / 3 * fmin(letters, 4) * ((i + 0.5) / letters - 0.5), unit = 1.0 / PANGO_SCALE;
         cairo_save(c);
         cairo_translate(c, SIDE / 2.0, SIDE / 2.0);
         cairo_rotate(c, turn);

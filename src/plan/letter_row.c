@@ -225,7 +225,7 @@ bool letter_row_find(const Areas *areas, const Rows *rows, const int32_t *part_o
     const Row *kind = &rows->row[index];
     Finder f = {.areas = areas};
     *out = (LetterRow){0};
-    if (kind->letters > ROW_LETTERS_MAX) return true;
+    if (kind->letters < 2 || kind->letters > ROW_LETTERS_MAX) return true;
     f.letter = mem_alloc((size_t)areas->count, sizeof *f.letter, err);
     f.extent = f.letter ? mem_alloc((size_t)areas->count, sizeof *f.extent, err) : NULL;
     for (int i = 0; f.extent && i < areas->count; i++)
