@@ -5,6 +5,7 @@
  * another one. */
 #include "base/geom.h"
 
+#include <math.h>
 #include <pango/pangocairo.h>
 #include <stdio.h>
 #include <string.h>
@@ -16,7 +17,7 @@ typedef struct Mark {
     const char *font;     /* family, style, size: as Pango reads it */
     unsigned ink, ground; /* 0xRRGGBB */
     double ring;          /* width of a ring round it, px; 0 = none */
-    bool solid;           /* a disc of `ground` is behind it, to the rim; else nothing is */
+    bool solid;           /* a disc of `ground` is behind it, to the rim; else white is */
     bool arc;             /* the letters stand on an arc, their feet inwards */
     double wide;          /* of the word, px; on an arc: the arc's radius at the feet */
 } Mark;
@@ -24,6 +25,7 @@ typedef struct Mark {
 static const Mark marks[] = {
     {"brew", "BREW", "DejaVu Sans Bold", 0x14283C, 0, 28, false, false, 420},
     {"brew-arc", "BREW", "DejaVu Sans Bold 96", 0x14283C, 0, 24, false, true, 140},
+    {"mill-arc", "OLD MILL", "Nimbus Sans Bold 72", 0x7A3A14, 0, 20, false, true, 190},
     {"kite", "KITE", "DejaVu Serif Bold", 0xA01C28, 0, 0, false, false, 540},
     {"nord", "NORD", "URW Gothic", 0x1C3C78, 0, 0, false, false, 540},
     {"olmo", "OLMO", "Nimbus Sans Bold", 0xFFFFFF, 0x1E7A46, 0, true, false, 470},
@@ -71,7 +73,7 @@ static void draw_arc(cairo_t *c, const Mark *mark) {
         PangoRectangle ink, logical;
         PangoLayout *layout = new_layout(c, mark, (char[]){mark->text[i], 0});
         pango_layout_get_extents(layout, &ink, &logical);
-        double turn = 4 * PI / 3 * ((i + 0.5) / letters - 0.5), unit = 1.0 / PANGO_SCALE;
+        double turn = PI / 3 * fmin(letters, 4) * ((i + 0.5) / letters - 0.5), unit = 1.0 / PANGO_SCALE;
         cairo_save(c);
         cairo_translate(c, SIDE / 2.0, SIDE / 2.0);
         cairo_rotate(c, turn);
@@ -89,6 +91,8 @@ static bool draw_mark(const Mark *mark, const char *folder) {
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, SIDE, SIDE);
     cairo_t *c = cairo_create(surface);
     double middle = SIDE / 2.0;
+    set_ink(c, 0xFFFFFF);
+    cairo_paint(c);
     set_ink(c, mark->ground);
     cairo_arc(c, middle, middle, middle - 4, 0, 2 * PI);
     mark->solid ? cairo_fill(c) : cairo_new_path(c);

@@ -11,18 +11,20 @@
 #include "base/mem.h"
 #include "base/thickness.h"
 
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 static const double band_share = 0.7; /* chosen: corners of a right angle stay under it */
 static const double spur_long = 0.4, serif_long = 1, serif_thick = 0.75; /* of the thickness; chosen */
+static const double tip_thick = 0.85;                                    /* likewise */
 
 typedef struct Thinner {
     int width, height;
     int32_t *squared; /* [height][width] squared distance to what is no ink; owned */
     float *thick;     /* [height][width] the caller's */
     uint8_t *line;    /* [height][width] the caller's */
-    uint8_t *keep;    /* [height][width] 1: stays in step 2; owned */
+    uint8_t *keep;    /* [height][width] 1: stays in step 2; scratch after that; owned */
     int32_t *order;   /* [count] pixels of ink by rising distance; owned */
     int count;
 } Thinner;
@@ -54,18 +56,47 @@ static int count_ways(const int n[8]) {
     return ways;
 }
 
-/* 2, 3. */
-static void thin(Thinner *t, bool bands) {
+/* 2. */
+static void thin_to_bands(Thinner *t) {
     for (bool any = true; any;) {
         any = false;
         for (int i = 0; i < t->count; i++) {
             int at = t->order[i], n[8];
-            if (!t->line[at] || (bands && t->keep[at])) continue;
+            if (!t->line[at] || t->keep[at]) continue;
             look_round(t, at, n);
-            if (!can_go(n) || (!bands && count_round(n) <= 1)) continue;
+            if (!can_go(n)) continue;
             t->line[at] = 0;
             any = true;
         }
+    }
+}
+
+/* 3. One layer from one side: what has nothing there now. */
+static bool peel(Thinner *t, int side) {
+    bool any = false;
+    for (int i = 0; i < t->count; i++) {
+        int at = t->order[i], n[8];
+        t->keep[at] = 0;
+        if (!t->line[at]) continue;
+        look_round(t, at, n);
+        t->keep[at] = !n[side] && count_round(n) > 1;
+    }
+    for (int i = 0; i < t->count; i++) {
+        int at = t->order[i], n[8];
+        if (!t->keep[at]) continue;
+        look_round(t, at, n);
+        if (!can_go(n) || count_round(n) <= 1) continue;
+        t->line[at] = 0;
+        any = true;
+    }
+    return any;
+}
+
+/* From all four sides in turn: peeled from one alone, a stroke would be eaten up from its end. */
+static void thin_to_lines(Thinner *t) {
+    for (bool any = true; any;) {
+        any = false;
+        for (int side = 0; side < 8; side += 2) any = peel(t, 3 * side % 8) || any;
     }
 }
 
@@ -107,13 +138,40 @@ static void mark_spur(Thinner *t, int end) {
     }
 }
 
-static void cut_spurs(Thinner *t) {
+/* As local_thickness has it. */
+static double own_disc(const Thinner *t, int at) {
+    return 2 * sqrt(t->squared[at]) - 0.5;
+}
+
+/* A line that runs on into a sharp corner ends where the ink begins to taper. */
+static void cut_tip(Thinner *t, int end) {
+    int n[8], at = end, from = -1;
+    float most = 0;
+    for (int steps = 0; at >= 0; steps++) { /* as far as half the thickness there */
+        look_round(t, at, n);
+        most = t->thick[at] > most ? t->thick[at] : most;
+        if (count_ways(n) > 2 || steps > most) break;
+        int next = next_on(t, at, from);
+        from = at;
+        at = next;
+    }
+    for (int here = end, last = -1; here >= 0 && own_disc(t, here) < tip_thick * (double)most;) {
+        look_round(t, here, n);
+        if (count_ways(n) > 2) break;
+        int next = next_on(t, here, last);
+        t->keep[here] = 2;
+        last = here;
+        here = next;
+    }
+}
+
+static void cut_ends(Thinner *t, void (*mark)(Thinner *t, int end)) {
     memset(t->keep, 0, (size_t)t->width * t->height);
     for (int i = 0; i < t->count; i++) {
         int n[8], at = t->order[i];
         if (!t->line[at]) continue;
         look_round(t, at, n);
-        if (count_round(n) == 1) mark_spur(t, at);
+        if (count_round(n) == 1) (*mark)(t, at);
     }
     for (int i = 0; i < t->count; i++)
         if (t->keep[t->order[i]] == 2) t->line[t->order[i]] = 0;
@@ -171,10 +229,11 @@ bool thin_lines(const uint8_t *ink, int width, int height, double cap, uint8_t *
     bool done = measure_ink(&t, cap, err) && sort_pixels(&t, err); /* 1 */
     if (done) {
         keep_bands(&t);
-        thin(&t, true);  /* 2 */
-        thin(&t, false); /* 3 */
-        cut_spurs(&t);   /* 4 */
-        thin(&t, false);
+        thin_to_bands(&t);       /* 2 */
+        thin_to_lines(&t);       /* 3 */
+        cut_ends(&t, mark_spur); /* 4 */
+        thin_to_lines(&t);
+        cut_ends(&t, cut_tip);
         for (size_t i = 0; i < (size_t)width * height; i++)
             if (!line[i]) thick[i] = 0;
     }

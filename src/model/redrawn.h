@@ -3,6 +3,7 @@
 #define LOGOCANE_REDRAWN_H
 
 #include "base/geom.h"
+#include "model/even_letters.h"
 
 /* How a picture may be redrawn. */
 typedef enum RedrawWay {
@@ -45,6 +46,7 @@ typedef struct Redrawn {
     int count, more;               /* lines told: not those kept; others */
     RedrawnLine line[REDRAWN_MAX]; /* the largest first */
     double worth[REDRAW_WAYS];     /* by redraw_best: what each way is worth; all 0: none was tried */
+    EvenLetters even;              /* by even_best: letters that were made even */
     double left_out;  /* sum over the lines left out that are no specks of the root of their samples */
     double missed;    /* the same, each by how much it is missed */
     double thickened; /* likewise of those thickened, each by how much it is otherwise */

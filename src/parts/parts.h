@@ -77,7 +77,7 @@ typedef enum RowKind {
 
 typedef struct Row {
     RowKind kind;
-    int letters; /* parts in it */
+    int letters; /* parts in it; 0, 1 or 2 may be left of one that another took letters of */
     int candy;   /* palette index: theirs */
 } Row;
 

@@ -2,8 +2,8 @@
  *
  * 1. Neighbours on a line: parts of one candy about as high, side by side, near each other. What neighbours
  * join up is a row, from three on.
- * 2. Of what stands in none: the same round the core's middle, where high is along the radius and beside is
- * round it; gaps may be wider, since few things share a middle by chance.
+ * 2. Of what stands in none, or in one that is not level: the same round the core's middle, where high is
+ * along the radius and beside is round it; gaps may be wider, since few things share a middle by chance.
  * 3. Of what stands in none, pairs: two parts of one candy that are alone of their height, and stand on one
  * line and reach up to one line nearly exactly.
  * Cost: parts^2, and O(samples) if there are rows round the middle to be looked for. */
@@ -19,10 +19,12 @@ enum { LETTERS = 3 /* in a row, or more; but for pairs */ };
 
 /* docs/numbers.md tells of these. */
 static const double like_high = 0.6, row_overlap = 0.5, row_gap = 0.75; /* of a letter's height */
-static const double arc_gap = 1.5;                                      /* likewise, round the middle */
-static const double arc_turn = 1.2;  /* radians: what reaches farther round is no letter; chosen */
-static const double pair_gap = 1.5;  /* of the height; chosen */
-static const double pair_off = 0.06; /* of the height: how far its two lines may be off; chosen */
+static const double level_off = 0.15,
+                    level_share = 0.75; /* of the height; of a level row's letters; chosen */
+static const double arc_gap = 1.5;      /* likewise, round the middle */
+static const double arc_turn = 1.2;     /* radians: what reaches farther round is no letter; chosen */
+static const double pair_gap = 1.5;     /* of the height; chosen */
+static const double pair_off = 0.06;    /* of the height: how far its two lines may be off; chosen */
 
 /* A part as its row sees it: round the middle, or as its box is. */
 typedef struct Seat {
@@ -54,7 +56,9 @@ static bool can_be_letter(const Part *part, double least_high) {
     return !part->ring && part->box.h >= least_high;
 }
 
-/* What neighbours join up is a row, if there are enough of them. */
+/* What neighbours join up is a row, if there are enough of them; it may take those of a row that is not
+ * level.
+ */
 static bool join_rows(const Part *part, Seat *seat, int parts, double gap, RowKind kind, Rows *rows,
                       Err *err) {
     int32_t *set = mem_alloc((size_t)parts, 2 * sizeof *set, err), *letters = set + parts;
@@ -68,14 +72,55 @@ static bool join_rows(const Part *part, Seat *seat, int parts, double gap, RowKi
     for (int i = 0; i < parts; i++) {
         int root = set_root(set, i);
         if (letters[root] < LETTERS) continue;
-        if (root == i) {
-            rows->row[rows->count] = (Row){.kind = kind, .letters = letters[i], .candy = part[i].candy};
-            rows->of[i] = rows->count++;
-        }
-        rows->of[i] = rows->of[root];
+        if (rows->of[i] >= 0) rows->row[rows->of[i]].letters--;
+        if (root == i)
+            rows->row[rows->count++] = (Row){.kind = kind, .letters = letters[i], .candy = part[i].candy};
+        rows->of[i] = root == i ? rows->count - 1 : rows->of[root];
         seat[i].taken = true;
     }
     free(set);
+    return true;
+}
+
+/* --- 1 --- */
+
+static int compare_doubles(const void *a, const void *b) {
+    double p = *(const double *)a, q = *(const double *)b;
+    return p < q ? -1 : p > q;
+}
+
+/* How many of them are as good as the one in the middle, which is sorted for. */
+static int count_alike(double *at, int count, double off) {
+    int alike = 0;
+    qsort(at, (size_t)count, sizeof *at, compare_doubles);
+    for (int i = 0; i < count; i++) alike += fabs(at[i] - at[count / 2]) <= off;
+    return alike;
+}
+
+/* Do most letters stand on one line, or reach up to one? Those of the upper part of an arc do not. */
+static bool is_level(const Seat *seat, int parts, const Rows *rows, int row, double *scratch) {
+    double *top = scratch, *bottom = scratch + parts, high = 0;
+    int count = 0;
+    for (int i = 0; i < parts; i++) {
+        if (rows->of[i] != row) continue;
+        top[count] = seat[i].top;
+        bottom[count++] = seat[i].bottom;
+        high = fmax(high, seat[i].bottom - seat[i].top);
+    }
+    return count_alike(top, count, level_off * high) >= level_share * count ||
+           count_alike(bottom, count, level_off * high) >= level_share * count;
+}
+
+/* Letters of rows that are not level may be of others. */
+static bool release_others(Seat *seat, int parts, const Rows *rows, Err *err) {
+    double *scratch = mem_alloc((size_t)parts, 2 * sizeof *scratch, err);
+    if (!scratch) return false;
+    for (int row = 0; row < rows->count; row++) {
+        bool level = is_level(seat, parts, rows, row, scratch);
+        for (int i = 0; i < parts; i++)
+            if (rows->of[i] == row && !level) seat[i].taken = false;
+    }
+    free(scratch);
     return true;
 }
 
@@ -163,7 +208,7 @@ void rows_free(Rows *rows) {
 }
 
 bool rows_find(const Areas *areas, const Part *part, int parts, double least_high, Rows *out, Err *err) {
-    Rows rows = {.row = mem_alloc((size_t)parts, sizeof *rows.row, err)};
+    Rows rows = {.row = mem_alloc((size_t)parts, 2 * sizeof *rows.row, err)};
     Seat *seat = rows.row ? mem_alloc((size_t)parts, sizeof *seat, err) : NULL;
     rows.of = seat ? mem_alloc((size_t)parts, sizeof *rows.of, err) : NULL;
     for (int i = 0; rows.of && i < parts; i++) {
@@ -173,7 +218,8 @@ bool rows_find(const Areas *areas, const Part *part, int parts, double least_hig
         seat[i].taken = !can_be_letter(&part[i], least_high);
     }
     bool done = rows.of && join_rows(part, seat, parts, row_gap, ROW_STRAIGHT, &rows, err) && /* 1 */
-                join_arcs(areas, part, seat, parts, least_high, &rows, err);                  /* 2 */
+                release_others(seat, parts, &rows, err) &&
+                join_arcs(areas, part, seat, parts, least_high, &rows, err); /* 2 */
     if (done) {
         find_pairs(part, parts, least_high, &rows); /* 3 */
         *out = rows;

@@ -16,6 +16,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double roundel_kept = 0.985, ring_share = 0.90; /* ours */
 /* Of the band in a direction: an outline of a quarter of a sheet counts. */
@@ -240,6 +241,26 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
     share_bands(&m);
     find_rings(&m, key->sheet_steps);
     fill_apart(&m.grid, palette);
+    *out = m.grid;
+    return true;
+}
+
+bool frame_redrawn(const Grid *grid, const LayKey *key, const uint8_t *wanted, Grid *out, Err *err) {
+    size_t samples = (size_t)grid->wanted.side * grid->wanted.side;
+    Maker m = {.grid = *grid};
+    m.grid.rings = 0;
+    m.grid.cost = NULL;
+    m.grid.weight = NULL;
+    m.grid.sent = (Face){grid->wanted.side, mem_alloc(samples, 1, err)};
+    m.grid.wanted.candy = m.grid.sent.candy ? mem_alloc(samples, 1, err) : NULL;
+    if (!m.grid.wanted.candy) {
+        grid_free(&m.grid);
+        return false;
+    }
+    memcpy(m.grid.sent.candy, face_as_sent(grid)->candy, samples);
+    memcpy(m.grid.wanted.candy, wanted, samples);
+    share_bands(&m);
+    find_rings(&m, key->sheet_steps);
     *out = m.grid;
     return true;
 }

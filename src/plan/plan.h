@@ -9,6 +9,7 @@
 #include "model/candy.h"
 #include "model/cane.h"
 #include "model/choice.h"
+#include "model/even_letters.h"
 #include "model/grid.h"
 #include "model/ink.h"
 #include "model/judgement.h"
@@ -63,6 +64,26 @@ bool redraw(Grid *grid, RedrawWay way, Err *err) MUST_CHECK;
 /* Fills grid->cost and grid->weight from what is wanted, thin strokes and gaps weighing up to twice
  * (docs/numbers.md). They may be set after a failure, and are the grid's to free. */
 bool cost_cells(Grid *grid, Err *err) MUST_CHECK;
+
+/* --- even_letters: letters in rows are made even --- */
+
+enum { EVEN_WISHES = 7 };
+
+/* What is worth trying, 0..EVEN_WISHES - 1, the boldest first. */
+EvenWish even_wish(int i);
+
+/* Redraws the letters of grid->wanted that stand in rows: strokes all as thick, their gaps no narrower than
+ * wished. made[side][side], a copy of the face at call, is redrawn; so many rows, and which letters, says
+ * *out. A row that does not have the room, or has no counters and bays, stays as it is. Nothing but the row's
+ * ground is drawn over, and the letters keep clear of all else. Rings are not looked at: they may change,
+ * since letters may grow into a ring of their ground. Fails with ERR_MEMORY only; *out is then untouched. */
+bool even_letters(const Grid *grid, const EvenWish *wish, uint8_t *made, EvenLetters *out,
+                  Err *err) MUST_CHECK;
+
+/* The same grid with another wanted face, [side][side]: rings are found anew, there are no costs yet. Fails
+ * with ERR_MEMORY only; *out is then untouched. */
+bool frame_redrawn(const Grid *grid, const LayKey *key, const uint8_t *wanted, Grid *out,
+                   Err *err) MUST_CHECK;
 
 /* --- lay_up: the cells become ropes: a slicing tree of straight cuts at any slope --- */
 

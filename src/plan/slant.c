@@ -13,6 +13,8 @@
  * 3. e. Blocks of up to two dozen ropes are turned inside out: a cut up to four levels inside goes across all
  * of the block, the rest of the block stays on its two sides, and 2 is done inside it. If the block then is
  * no cheaper, all of that is taken back. After a round of them 2 is done again; ROUNDS such rounds.
+ *    (Of the start, what hands cannot form goes, and what is beside it grows. Where that spoils the picture,
+ * it is searched once more with cuts beside such ropes moved by up to a least strip instead.)
  * 4. A picture that is its own mirror image (98 % of the core) is searched by its half (slant_outlines.c): it
  * stays one, and what lies beside the axis is built once. Of two axes the one that comes out cheaper.
  * 5. Blocks of the lay-up that are there more than once are searched together, their outlines held where they
@@ -36,6 +38,7 @@ enum {
 };
 
 static const double symmetric_share = 0.98; /* of the core; ours */
+static const double spoilt_times = 1.1;     /* the start's cost and ropes; ours */
 
 /* --- 2 --- */
 
@@ -160,10 +163,11 @@ static void take_cheaper(Found *best, Found *other) {
 /* Searched from there on, equal blocks together or apart; nothing if they are to be together and there are
  * none. */
 static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from, int32_t lambda,
-                        bool together, Found *out, Err *err) {
+                        bool together, bool beside, Found *out, Err *err) {
     Tree t;
     bool done = true;
     if (!tree_new(grid, key, axis, from, lambda, together, &t, err)) return false;
+    t.beside = beside;
     Outline whole = tree_outline(&t);
     *out = (Found){.sum = INT64_MAX};
     if ((!together || t.equals > 0) && tree_begin(&t, &whole)) {
@@ -196,6 +200,12 @@ void starts_free(Starts *starts) {
     *starts = (Starts){0};
 }
 
+/* What hands cannot form of the start was dropped, and too much with it: it came out dearer than it was. */
+static bool is_spoilt(const LayUp *start, int32_t price, int64_t sum) {
+    double was = start->cost * COST_ONE + (double)price * start->laid;
+    return start->nodes > 0 && (double)sum > spoilt_times * was;
+}
+
 /* 4, 5. Where nothing could be laid, a grid narrower than the least strip, the optimum stays. */
 bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
                  Err *err) {
@@ -205,7 +215,16 @@ bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, doub
         Found found = {.sum = INT64_MAX};
         const LayUp *from = &starts->of[i / 2];
         if (from->nodes == 0) continue;
-        if (!search_from(grid, key, (Axis)(i / 2), from, price, i % 2 == 0, &found, err)) {
+        if (!search_from(grid, key, (Axis)(i / 2), from, price, i % 2 == 0, false, &found, err)) {
+            layup_free(&best.layup);
+            return false;
+        }
+        take_cheaper(&best, &found);
+    }
+    const LayUp *whole = &starts->of[AXIS_NONE];
+    if (best.sum < INT64_MAX && is_spoilt(whole, price, best.sum)) {
+        Found found = {.sum = INT64_MAX};
+        if (!search_from(grid, key, AXIS_NONE, whole, price, false, true, &found, err)) {
             layup_free(&best.layup);
             return false;
         }

@@ -118,6 +118,7 @@ typedef struct Tree {
     EqualBlock *equal; /* owned */
     BlockCopy *copy;   /* owned */
     long move;         /* number of the last move that gained */
+    bool beside;       /* where the start is laid: a leaf that cannot be gets room, rather than be dropped */
 } Tree;
 
 /* The lay-up of the square or of a half as a tree; nothing is laid yet. `together`: equal blocks stay equal.

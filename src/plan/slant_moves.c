@@ -65,6 +65,33 @@ void try_moves(Tree *t, int at) {
 
 /* --- e. inside out --- */
 
+/* The leaf on one side of the twig's cut cannot be laid, at the rim mostly, where little is left of it: it
+ * can if the cut gives it a step or two, no more than a least strip. To drop it may take all of the picture
+ * with it: what is on the other side grows, and a fine block must not. */
+static bool mend_beside(Tree *t, int at, const Outline *outline, bool first) { /* NOLINT(misc-no-recursion) */
+    const Point a = t->twig[at].line[0], b = t->twig[at].line[1];
+    const double across = b.x - a.x, down = b.y - a.y, length = sqrt(across * across + down * down);
+    const int one = t->twig[at].first, other = t->twig[at].second;
+    for (int by = 1; by <= t->grid->least_steps; by++)
+        for (int way = -1; way <= 1; way += 2) {
+            OutlinePlace end[2];
+            Outline before, after;
+            const Point shift = {-down / length * way * by, across / length * way * by};
+            const Point line[2] = {{a.x + shift.x, a.y + shift.y}, {b.x + shift.x, b.y + shift.y}};
+            if (!line_places(t, outline, line, end) || !outline_cut(outline, end[0], end[1], &before, &after))
+                continue;
+            const Outline *wider = first ? &before : &after;
+            if (outline_area(wider) <= outline_area(&t->twig[first ? one : other].outline)) continue;
+            t->twig[at].line[0] = line[0];
+            t->twig[at].line[1] = line[1];
+            if (twig_mend(t, one, &before) && twig_mend(t, other, &after) && twig_lay(t, at, outline))
+                return true;
+        }
+    t->twig[at].line[0] = a;
+    t->twig[at].line[1] = b;
+    return false;
+}
+
 /* Depth: each time round the tree has a cut less. */
 bool twig_mend(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recursion) */
     OutlinePlace end[2];
@@ -80,6 +107,8 @@ bool twig_mend(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recu
     bool one = twig_mend(t, first, &before), other = twig_mend(t, second, &after);
     if (one && other && twig_lay(t, at, outline)) return true;
     if (one != other) {
+        bool leaf = t->twig[one ? second : first].first < 0;
+        if (leaf && t->beside && t->move == 0 && mend_beside(t, at, outline, !one)) return true;
         twig_become(t, at, one ? first : second);
         return twig_mend(t, at, outline);
     }

@@ -3,6 +3,7 @@
 
 #include "run/choose.h"
 #include "run/choose_way.h"
+#include "run/even.h"
 
 #include "bench/bench.h"
 #include "plan/plan.h"
@@ -10,13 +11,39 @@
 
 #include <math.h>
 
+/* Letters in rows are made even, where they come out better. */
+static bool lay_letters(Job *j, Err *err) {
+    Job even;
+    EvenLetters letters;
+    LetterGain gain;
+    if (!even_best(j, &even, &letters, &gain, err)) return false;
+    if (letters.rows > 0) {
+        const Redrawn redrawn = j->grid.redrawn;
+        job_free_laid(j);
+        j->grid = even.grid;
+        j->layup = even.layup;
+        j->blocks = even.blocks;
+        j->face = even.face;
+        j->fine = even.fine;
+        j->grid.redrawn = redrawn;
+        j->grid.redrawn.even = letters;
+        even.grid = (Grid){0};
+        even.layup = (LayUp){0};
+        even.blocks = (Blocks){0};
+        even.face = (Face){0};
+        even.fine = (FineMap){0};
+    }
+    job_free(&even);
+    return true;
+}
+
 /* What depends on order and shop through the key of the lay-up only. */
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw_best(j, err) &&
            cost_cells(&j->grid, err) && lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
            find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
-           mark_fine(&j->grid, &j->layup, &j->fine, err);
+           mark_fine(&j->grid, &j->layup, &j->fine, err) && lay_letters(j, err);
 }
 
 /* The log of the order, laid up anew if its key has changed, and weighed. */
