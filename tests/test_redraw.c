@@ -118,16 +118,16 @@ static int parted_pinks(double x, double y) {
     return box(x, y, 26, 26) < 0 ? FIELD : fabs(x) < 0.7 ? BLACK : x < 0 ? RED : PINK;
 }
 
-/* A disc, and six letters under it, eight steps high, that are too fine: I with serifs. */
+/* A large disc, and five letters under it, eight steps high, that are too fine: I with serifs. */
 static int small_word(double x, double y) {
-    if (hypot(x, y + 6) < 9) return RED;
-    double at = fabs(x) < 12 ? fmod(x + 12, 4) - 2 : 9;
-    bool stem = box(at, y - 9, 0.9, 8) > 0, serif = box(at, fabs(y - 9) - 3.6, 2.4, 0.8) > 0;
+    if (hypot(x, y + 7) < 12) return RED;
+    double at = fabs(x) < 10 ? fmod(x + 10, 4) - 2 : 9;
+    bool stem = box(at, y - 10, 0.9, 8) > 0, serif = box(at, fabs(y - 10) - 3.6, 2.4, 0.8) > 0;
     return stem || serif ? BLACK : FIELD;
 }
 
 static int disc_alone(double x, double y) {
-    return hypot(x, y + 6) < 9 ? RED : FIELD;
+    return hypot(x, y + 7) < 12 ? RED : FIELD;
 }
 
 static int bold(double x, double y) {
@@ -218,7 +218,7 @@ static void a_line_of_small_text_is_left_out_as_one(void **state) {
     Grid g = redrawn(small_word, REDRAW_LINES);
     assert_int_equal(differing(&g, disc_alone), 0);
     assert_true(g.redrawn.count == 1 && g.redrawn.line[0].text && g.redrawn.line[0].missed == 1);
-    assert_true(g.redrawn.line[0].box.w > 20 * SAMPLES);
+    assert_true(g.redrawn.line[0].box.w > 17 * SAMPLES);
     grid_free(&g);
 }
 

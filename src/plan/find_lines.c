@@ -38,6 +38,7 @@ typedef struct Finder {
 void lines_free(Lines *lines) {
     areas_free(&lines->areas);
     free(lines->text);
+    free(lines->letter);
     free(lines->in_line);
     free(lines->label);
     free(lines->nearest);

@@ -27,6 +27,7 @@ typedef struct Lines {
     Areas areas;      /* of the face as sent; owned, as are all */
     int texts;        /* lines of small text */
     int *text;        /* [areas] of which line of text it is a letter, or a hole in one: 1..texts; 0: none */
+    bool *letter;     /* [areas] one of a row, whatever its size */
     uint8_t *in_line; /* [count] 0 or 1 */
     int32_t *label;   /* [count] the line of a sample, or -1 */
     int32_t *beside;  /* [count] of a sample in a line: what is beside it on the side that is nearer; -1 */
@@ -40,8 +41,8 @@ typedef struct Lines {
 bool lines_find(const Grid *grid, Lines *out, Err *err) MUST_CHECK;
 void lines_free(Lines *lines);
 
-/* Part of finding lines: fills in lines->text, from the areas and in_line, which then holds all of them.
- * Fails with ERR_MEMORY only. */
+/* Part of finding lines: fills in lines->text and letter, from the areas and in_line, which then holds all of
+ * them. Fails with ERR_MEMORY only. */
 bool mark_small_text(Lines *lines, Err *err) MUST_CHECK;
 
 /* The candy that is at the sample without any lines, and its area, -1: none. */

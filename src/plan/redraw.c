@@ -50,6 +50,7 @@ typedef struct Redrawer {
 
 static RedrawnHow wish_for(const Redrawer *r, const Line *line) {
     const RedrawnLine *told = &line->told;
+    if (r->lines.letter[line->area]) return REDRAWN_KEPT; /* for even_letters */
     if (line->bridge) return REDRAWN_THICKENED;
     if (line->shortish) return told->limb ? REDRAWN_KEPT : REDRAWN_LEFT_OUT;
     if (told->width >= line_enough * r->lines.least) return REDRAWN_KEPT;

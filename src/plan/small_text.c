@@ -8,9 +8,10 @@
 
 #include <stdlib.h>
 
-/* Both ours, chosen by eye. */
+/* All ours, chosen by eye. */
 static const double text_low =
     3.5; /* least strips: an E has three bars and two gaps, half of each in fine blocks */
+static const double text_most = 0.12; /* of all that is drawn: more is no small text */
 static const double text_line = 0.5;  /* of the area of a row: text is drawn in thin strokes */
 static const double least_high = 0.5; /* least strips: what is lower is a dot */
 
@@ -18,6 +19,7 @@ static const double least_high = 0.5; /* least strips: what is lower is a dot */
 typedef struct RowTally {
     double high;      /* mean, samples */
     double thin, all; /* samples in lines; samples */
+    int ground;       /* area on which it stands; -1: none */
     int number;       /* as a line of text: 1.. */
 } RowTally;
 
@@ -51,6 +53,8 @@ static bool tally_rows(const Lines *l, const Listed *listed, const Rows *rows, R
     for (size_t i = 0; i < l->count; i++) {
         int row = l->areas.label[i] < 0 ? -1 : row_of[l->areas.label[i]] - 1;
         if (row < 0) continue;
+        if (tally[row].all == 0)
+            tally[row].ground = i < (size_t)l->side ? -1 : l->areas.label[i - (size_t)l->side];
         tally[row].all++;
         tally[row].thin += l->in_line[i];
     }
@@ -58,8 +62,11 @@ static bool tally_rows(const Lines *l, const Listed *listed, const Rows *rows, R
     return true;
 }
 
-static bool is_text(const Lines *l, const Row *row, const RowTally *tally) {
-    return row->kind != ROW_PAIR && tally->high < text_low * l->least &&
+/* A word that is much of what is drawn, but for what it stands on, stays. */
+static bool is_text(const Lines *l, const RowTally *tally, double drawn) {
+    if (tally->ground >= 0 && !l->areas.area[tally->ground].part.hole && !l->areas.area[tally->ground].open)
+        drawn -= l->areas.area[tally->ground].part.samples;
+    return tally->all <= text_most * drawn && tally->high < text_low * l->least &&
            tally->thin >= text_line * tally->all;
 }
 
@@ -68,14 +75,19 @@ static bool is_inside(Box a, Box b) {
 }
 
 static void mark(Lines *l, const Listed *listed, const Rows *rows, RowTally *tally) {
+    double drawn = 0;
+    for (int i = 0; i < listed->parts; i++) drawn += listed->part[i].hole ? 0 : listed->part[i].samples;
     for (int i = 0; i < listed->parts; i++) {
         const int row = rows->of[i];
-        if (row < 0 || !is_text(l, &rows->row[row], &tally[row])) continue;
-        if (tally[row].number == 0) tally[row].number = ++l->texts;
-        l->text[listed->area[i]] = tally[row].number;
-        for (int k = 0; k < listed->parts; k++)
-            if (listed->part[k].hole && is_inside(listed->part[k].box, listed->part[i].box))
-                l->text[listed->area[k]] = tally[row].number;
+        if (row < 0 || rows->row[row].kind == ROW_PAIR) continue;
+        const bool text = is_text(l, &tally[row], drawn);
+        if (text && tally[row].number == 0) tally[row].number = ++l->texts;
+        for (int k = 0; k < listed->parts; k++) {
+            bool counter = listed->part[k].hole && is_inside(listed->part[k].box, listed->part[i].box);
+            if (k != i && !counter) continue;
+            l->letter[listed->area[k]] = true;
+            if (text) l->text[listed->area[k]] = tally[row].number;
+        }
     }
     for (size_t i = 0; i < l->count; i++)
         if (l->areas.label[i] >= 0 && l->text[l->areas.label[i]]) l->in_line[i] = 1;
@@ -86,6 +98,7 @@ bool mark_small_text(Lines *l, Err *err) {
     Rows rows = {0};
     RowTally *tally = NULL;
     bool done = (l->text = mem_alloc((size_t)l->areas.count + 1, sizeof *l->text, err)) &&
+                (l->letter = mem_alloc((size_t)l->areas.count + 1, sizeof *l->letter, err)) &&
                 list_parts(l, &listed, err) &&
                 rows_find(&l->areas, listed.part, listed.parts, least_high * l->least, &rows, err) &&
                 (tally = mem_alloc((size_t)rows.count + 1, sizeof *tally, err)) &&
