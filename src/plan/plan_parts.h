@@ -103,6 +103,29 @@ void starts_free(Starts *starts);
 bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
                  Err *err) MUST_CHECK;
 
+/* --- wrap_wishes, of lay_up: closed outlines of the wanted face that a sheet could be --- */
+
+enum { WRAP_WISHES_MAX = 16 };
+
+/* A line of one candy all round something nearly convex. Filled by find_wrap_wishes. */
+typedef struct WrapWish {
+    Outline outline;  /* steps: of few corners, as a wrap's may be, inside the core; of a round one the square
+                         about it */
+    bool round;       /* it is the disc that touches the sides of its outline */
+    int candy;        /* palette index */
+    double thickness; /* steps, as it is wanted: from a fifth of a least strip to a little over one */
+} WrapWish;
+
+/* Finds them, the largest first, *count of them. A sheet so thick, or as thick as the least, fits inside
+ * each. Whether it gains to lay one is not asked. Fails with ERR_MEMORY only. */
+bool find_wrap_wishes(const Grid *grid, const LayKey *key, WrapWish out[WRAP_WISHES_MAX], int *count,
+                      Err *err) MUST_CHECK;
+
+/* Steps: the thinnest sheet that may be laid. */
+static inline double least_sheet(const LayKey *key) {
+    return key->sheet_steps > 0 ? key->sheet_steps : 1;
+}
+
 /* --- way_round, of find_blocks: which blocks could be laid in the wrong way round --- */
 
 /* Sets mirrored_risk, turned_risk and looks_the_same of each block: a way to lay it, other than the right
