@@ -67,6 +67,11 @@ typedef struct LayUp {
     double lambda; /* cells: what one more rope had to be worth */
 } LayUp;
 
+/* Paints the ropes and sheets into candy[side][side], over the core's square, `parts` points a step: each
+ * point the palette index of what its middle lies in, OUTSIDE (model/grid.h) where nothing is. Where the
+ * core's edge cuts a rope, all of that is painted. */
+void layup_paint(const LayUp *layup, int parts, int side, uint8_t *candy);
+
 /* Which points lie in fine blocks: 1 in out[side][side] where the middle of point (x, y) of a raster over the
  * core's square, `parts` points a step, lies in one of their ropes, inside the core's box; else 0. */
 void layup_fine(const LayUp *layup, Circle core, int parts, int side, uint8_t *out);
