@@ -9,19 +9,23 @@
  * thick as it is at the middle one of these places.
  * 3. The shape becomes a disc, if it is one, or a polygon of few corners. What is outside counts; a sheet of
  * that thickness, or of the least if it is thinner, must fit inside.
- * 4. Of several for the same line the first stays. The largest come first. */
+ * 4. Of several for the same line the first stays. The largest come first.
+ * Discs: every shape that is one. */
 #include "plan/plan_parts.h"
 
 #include "plan/closed_shapes.h"
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Ours, chosen by looking at the open set. */
 static const double line_least = 0.2, line_most = 1.2;   /* least strips: how thick a line is */
 static const double line_share = 0.75, gap_share = 0.08; /* of the places round it */
 static const double convex_share = 0.93;                 /* of its hull that a shape fills */
 static const double room_least = 2;                      /* least strips^2: smaller shapes are no outlines */
+static const double disc_least =
+    0.75; /* least strips^2: a disc is a least strip across, but for its samples */
 static const double disc_off = 0.04, disc_rough = 1.0 / 8; /* of the radius; steps */
 static const double fit_off = 0.3, fit_most = 0.5;         /* least strips: how far a polygon may lie off */
 
@@ -135,20 +139,50 @@ static int put_wish(const WrapWish *wish, WrapWish out[WRAP_WISHES_MAX], int cou
     return count < WRAP_WISHES_MAX ? count + 1 : count;
 }
 
-bool find_wrap_wishes(const Grid *grid, const LayKey *key, WrapWish out[WRAP_WISHES_MAX], int *count,
-                      Err *err) {
+/* The largest come first. */
+static int put_disc(Circle disc, Circle out[ROUND_WISHES_MAX], int count) {
+    for (int i = 0; i < count; i++) {
+        double x = out[i].x - disc.x, y = out[i].y - disc.y;
+        if (x * x + y * y <= 1 && fabs(out[i].r - disc.r) <= 0.5) return count;
+    }
+    int at = count < ROUND_WISHES_MAX ? count : ROUND_WISHES_MAX - 1;
+    if (count == ROUND_WISHES_MAX && disc.r <= out[at].r) return count;
+    for (; at > 0 && out[at - 1].r < disc.r; at--) out[at] = out[at - 1];
+    out[at] = disc;
+    return count < ROUND_WISHES_MAX ? count + 1 : count;
+}
+
+/* Is there room about it for what it is pressed into? */
+static bool disc_fits(const Grid *grid, Circle disc) {
+    double x = disc.x - grid->core.x, y = disc.y - grid->core.y;
+    return sqrt(x * x + y * y) + disc.r <= grid->core.r - grid->least_steps / 2.0;
+}
+
+bool find_wishes(const Grid *grid, const LayKey *key, Wishes *out, Err *err) {
     const double strip = grid->least_steps;
     ClosedShapes all;
-    int found = 0;
-    if (!closed_shapes_find(grid, room_least * strip * strip, convex_share, &all, err)) return false; /* 1 */
+    Wishes w = {.wraps = 0};
+    if (!closed_shapes_find(grid, disc_least * strip * strip, convex_share, &all, err)) return false; /* 1 */
     for (int i = 0; i < all.count; i++) {
         const ClosedShape *shape = &all.shape[i];
         WrapWish wish = {.candy = shape->candy};
-        if (measure_line(grid, &all, shape, &wish.thickness) &&
+        Circle disc;
+        if (shape_is_disc(&all, shape, disc_off, disc_rough, &disc) && disc_fits(grid, disc))
+            w.discs = put_disc(disc, w.disc, w.discs);
+        if (shape->area >= room_least * strip * strip && measure_line(grid, &all, shape, &wish.thickness) &&
             fit_wish(grid, least_sheet(key), &all, shape, &wish))
-            found = put_wish(&wish, out, found);
+            w.wraps = put_wish(&wish, w.wrap, w.wraps);
     }
     closed_shapes_free(&all);
-    *count = found;
+    *out = w;
+    return true;
+}
+
+bool find_wrap_wishes(const Grid *grid, const LayKey *key, WrapWish out[WRAP_WISHES_MAX], int *count,
+                      Err *err) {
+    Wishes w;
+    if (!find_wishes(grid, key, &w, err)) return false;
+    memcpy(out, w.wrap, sizeof w.wrap);
+    *count = w.wraps;
     return true;
 }
