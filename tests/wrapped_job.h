@@ -299,6 +299,46 @@ static inline bool wrapped_build(WrappedJob *w) {
     return bench_reckon(&w->bench);
 }
 
+/* The candy at a point of the square, by the tree, and how far the nearest border in it is, at most 1 step;
+ * -1: nothing lies there. */
+static inline int wj_candy(const LayUp *t, Point p, double *clear) {
+    int n = t->nodes - 1;
+    *clear = 1;
+    for (;;) {
+        const Node *node = &t->node[n];
+        bool round = node->kind == NODE_ROUND || (node->kind == NODE_WRAP && t->wrap[node->second].round);
+        if (node->kind == NODE_EMPTY) return -1;
+        if (node->kind == NODE_ROPE) return t->rope[node->first].candy;
+        if (node->kind == NODE_CUT) {
+            Point a = node->cut[0], b = node->cut[1];
+            bool steep = fabs(b.y - a.y) >= fabs(b.x - a.x);
+            double right =
+                ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / hypot(b.x - a.x, b.y - a.y);
+            *clear =
+                fmin(*clear, fabs(right)); /* to the right, as seen, is under 0 of a level one's upper side */
+            n = (right < 0) != steep ? node->first : node->second;
+            if (steep) n = right < 0 ? node->second : node->first;
+            continue;
+        }
+        const Outline *inner = &t->node[node->first].outline;
+        double in = HUGE_VAL;
+        if (round) {
+            Circle disc = square_disc(inner);
+            in = disc.r - hypot(p.x - disc.x, p.y - disc.y);
+        }
+        for (int i = 0; !round && i < inner->corners; i++) {
+            Point a = inner->corner[i], b = outline_next(inner, i);
+            in = fmin(in,
+                      ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / hypot(b.x - a.x, b.y - a.y));
+        }
+        *clear = fmin(*clear, fabs(in));
+        if (in > 0)
+            n = node->first;
+        else
+            return node->kind == NODE_WRAP ? t->wrap[node->second].candy : t->rope[node->second].candy;
+    }
+}
+
 static inline void wrapped_free(WrappedJob *w) {
     bench_free(&w->bench);
 }

@@ -145,7 +145,8 @@ static void print_log(const Job *job, FILE *file) {
     text_under(file, "Jacket", line);
 }
 
-/* The ropes, how long they take, and, unless nobody builds them, which blocks are copied or can spoil all. */
+/* The ropes, how long they take, and, unless nobody builds them, which blocks are copied, wrapped or can
+ * spoil all. */
 static void print_ropes(const Job *job, FILE *file) {
     char line[LOG_LINE];
     ropes_words(job, line);
@@ -155,6 +156,15 @@ static void print_ropes(const Job *job, FILE *file) {
     if (job->judgement.verdict == VERDICT_NO) return;
     for (int i = 0; i < job->blocks.blocks; i++) {
         copy_words(job, i, line);
+        print_more(line, file);
+    }
+    for (int i = 0; i < job->bill.wraps; i++) {
+        const WrapRow *row = &job->bill.wrap[i];
+        if (row->kind != WRAP_BLOCK && row->kind != WRAP_REST) continue;
+        if (row->kind == WRAP_BLOCK)
+            wrap_words(job, row, line);
+        else
+            rest_words(job, row, line);
         print_more(line, file);
     }
     risks_words(&job->blocks, line);
@@ -264,6 +274,7 @@ static void print_heat(const Job *job, FILE *file) {
     text_under(file, "Heat", words.terms);
     print_more(words.strips, file);
     print_more(words.slanted, file);
+    print_more(words.rounds, file);
     print_more(words.rest, file);
     print_more(words.uneven, file);
 }
