@@ -3,6 +3,7 @@
 
 #include "draw/bench_pages.h"
 #include "draw/canvas.h"
+#include "draw/cut_end.h"
 #include "draw/draw.h"
 #include "say/bench_words.h"
 #include "scratch.h"
@@ -333,6 +334,36 @@ static void ropes_and_sheets_are_drawn_where_they_lie(void **state) {
     wrapped_free(&w);
 }
 
+/* Which rope or sheet the sample at a step belongs to. */
+static int seen_at(const Satin *s, double x, double y) {
+    return s->rope[(size_t)(y * SAMPLES) * (size_t)s->side + (size_t)(x * SAMPLES)];
+}
+
+static void sheets_have_streaks_of_their_own_that_run_round(void **state) {
+    (void)state;
+    WrappedJob w;
+    Smooth smooth;
+    Satin satin;
+    Err err = {0};
+    assert_true(wrapped_build(&w));
+    Job *job = &w.bench.job;
+    wj_face(job);
+    assert_true(smooth_make(&job->face, job->palette.count, &smooth, &err));
+    assert_true(satin_make(job, &smooth, &satin, &err));
+    const int first = job->layup.ropes, rest = job->blocks.block[WJ_ROUND].rest;
+    assert_int_equal(satin.grains, first + WJ_WRAPS + 2);
+    assert_int_equal(seen_at(&satin, 38, 19), first + 4);
+    assert_int_equal(seen_at(&satin, 38, 21), first + 3);
+    assert_int_equal(seen_at(&satin, 27.5, 17.5), rest);
+    assert_int_equal(seen_at(&satin, 16, 17), first + 2);
+    assert_true(job->layup.rope[seen_at(&satin, 38, 28)].round);
+    assert_true(satin.grain[first + 4].round && !satin.grain[rest].round);
+    near((double)satin.grain[first + 4].x, 38 * SAMPLES, 1e-3);
+    satin_free(&satin);
+    smooth_free(&smooth);
+    wrapped_free(&w);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_card_says_how_its_block_is_wrapped),
@@ -344,6 +375,7 @@ int main(void) {
         cmocka_unit_test(the_section_can_be_painted_from_the_json_alone),
         cmocka_unit_test(blocks_in_the_json_name_their_sheets_and_rest),
         cmocka_unit_test(ropes_and_sheets_are_drawn_where_they_lie),
+        cmocka_unit_test(sheets_have_streaks_of_their_own_that_run_round),
     };
     return cmocka_run_group_tests_name("wraps_told", tests, NULL, NULL);
 }

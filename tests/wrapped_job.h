@@ -299,6 +299,19 @@ static inline bool wrapped_build(WrappedJob *w) {
     return bench_reckon(&w->bench);
 }
 
+/* How far inside the outline, or, if it is round, the disc in it, the point lies; under 0 outside. */
+static inline double wj_depth(const Outline *o, bool round, Point p) {
+    Circle disc = square_disc(o);
+    if (round) return disc.r - hypot(p.x - disc.x, p.y - disc.y);
+    double in = HUGE_VAL;
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = outline_next(o, i);
+        double right = (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+        in = fmin(in, right / hypot(b.x - a.x, b.y - a.y));
+    }
+    return in;
+}
+
 /* The candy at a point of the square, by the tree, and how far the nearest border in it is, at most 1 step;
  * -1: nothing lies there. */
 static inline int wj_candy(const LayUp *t, Point p, double *clear) {
@@ -314,28 +327,30 @@ static inline int wj_candy(const LayUp *t, Point p, double *clear) {
             bool steep = fabs(b.y - a.y) >= fabs(b.x - a.x);
             double right =
                 ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / hypot(b.x - a.x, b.y - a.y);
-            *clear =
-                fmin(*clear, fabs(right)); /* to the right, as seen, is under 0 of a level one's upper side */
-            n = (right < 0) != steep ? node->first : node->second;
-            if (steep) n = right < 0 ? node->second : node->first;
+            *clear = fmin(*clear, fabs(right));
+            n = (steep ? right > 0 : right < 0) ? node->first : node->second;
             continue;
         }
-        const Outline *inner = &t->node[node->first].outline;
-        double in = HUGE_VAL;
-        if (round) {
-            Circle disc = square_disc(inner);
-            in = disc.r - hypot(p.x - disc.x, p.y - disc.y);
-        }
-        for (int i = 0; !round && i < inner->corners; i++) {
-            Point a = inner->corner[i], b = outline_next(inner, i);
-            in = fmin(in,
-                      ((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x)) / hypot(b.x - a.x, b.y - a.y));
-        }
+        double in = wj_depth(&t->node[node->first].outline, round, p);
         *clear = fmin(*clear, fabs(in));
         if (in > 0)
             n = node->first;
         else
             return node->kind == NODE_WRAP ? t->wrap[node->second].candy : t->rope[node->second].candy;
+    }
+}
+
+/* The section as the job's face, not softened. */
+static inline void wj_face(Job *job) {
+    Err err = {0};
+    const int side = WJ_STEPS * SAMPLES;
+    job->face = (Face){side, mem_alloc((size_t)side * side, 1, &err)};
+    for (int i = 0; i < side * side; i++) {
+        double clear;
+        int x = i % side, y = i / side;
+        Point p = {(x + 0.5) / SAMPLES, (y + 0.5) / SAMPLES};
+        bool in = disc_holds(job->grid.core, SAMPLES, x, y);
+        job->face.candy[i] = (uint8_t)(in ? wj_candy(&job->layup, p, &clear) : OUTSIDE);
     }
 }
 
