@@ -220,9 +220,9 @@ static void the_section_can_be_painted_from_the_json_alone(void **state) {
     assert_true(wrapped_build(&w));
     const Job *job = &w.bench.job;
     cJSON *root = json_of(job), *layup = cJSON_GetObjectItem(root, "layup");
-    for (double y = 0.11; y < WJ_STEPS; y += 0.37)
-        for (double x = 0.07; x < WJ_STEPS; x += 0.37) {
-            double clear;
+    for (int j = 0; j < 150; j++)
+        for (int i = 0; i < 150; i++) {
+            double clear, x = 0.07 + 0.37 * i, y = 0.11 + 0.37 * j;
             int candy = wj_candy(&job->layup, (Point){x, y}, &clear);
             if (clear < 0.025 || hypot(x - 28, y - 28) > 28) continue; /* 48 corners stay so near a circle */
             const char *got = json_paint(layup, (Point){x, y});
@@ -319,9 +319,9 @@ static void ropes_and_sheets_are_drawn_where_they_lie(void **state) {
     int stride = cairo_image_surface_get_stride(surface);
     Ground3 ground[WJ_CANDIES];
     for (int k = 0; k < WJ_CANDIES; k++) ground[k] = mean_of(data, stride, k * 60 + 30, side + 30);
-    for (double y = 0.5; y < WJ_STEPS; y += 0.25)
-        for (double x = 0.5; x < WJ_STEPS; x += 0.25) {
-            double clear;
+    for (int j = 0; j < 4 * WJ_STEPS - 4; j++)
+        for (int i = 0; i < 4 * WJ_STEPS - 4; i++) {
+            double clear, x = 0.5 + 0.25 * i, y = 0.5 + 0.25 * j;
             int candy = wj_candy(&job->layup, (Point){x, y}, &clear);
             if (clear < 0.72 || hypot(x - 28, y - 28) > 27) continue;
             int got = nearest(ground, mean_of(data, stride, x * PX, y * PX));

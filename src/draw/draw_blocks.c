@@ -87,7 +87,7 @@ static void choose_layout(Card *e, double most) {
     cut_figures(e->job, e->block, 1, &e->figures);
     double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
     bool figured = e->figures.count > 0 && e->block->kind != BLOCK_ROUND; /* that has two at most */
-    double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : 110;
+    double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : e->figures.count > 0 ? 150 : 110;
     double above = plain_scale(e, e->room, fmin(high, most));
     e->above = is_log(e) || above >= beside * (figured ? 1.2 : 1.45);
     e->shown = e->above ? above : beside;
