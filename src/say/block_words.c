@@ -148,9 +148,9 @@ int block_terms(const Job *job, Term out[TERMS]) {
     for (int i = 0; i + 1 < blocks->blocks; i++) {
         const Block *block = &blocks->block[i];
         used[caution_of(block)] = true;
-        kind[block->kind] = true;
         cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
+    for (int i = 0; i < blocks->blocks; i++) kind[blocks->block[i].kind] = true;
     out[terms++] = (Term){"SIZES", !any_rope_slanted(&job->bill)
                                        ? "width x height, as drawn."
                                        : "width x height, as drawn; of a slanted rope as the page of "
