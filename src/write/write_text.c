@@ -145,6 +145,17 @@ static void print_log(const Job *job, FILE *file) {
     text_under(file, "Jacket", line);
 }
 
+/* What blocks are wrapped in, or hold round something round. */
+static void print_wraps(const Job *job, WrapKind kind,
+                        void (*words)(const Job *job, const WrapRow *row, char out[ROPE_LINE]), FILE *file) {
+    char line[ROPE_LINE];
+    for (int i = 0; i < job->bill.wraps; i++) {
+        if (job->bill.wrap[i].kind != kind) continue;
+        words(job, &job->bill.wrap[i], line);
+        print_more(line, file);
+    }
+}
+
 /* The ropes, how long they take, and, unless nobody builds them, which blocks are copied, wrapped or can
  * spoil all. */
 static void print_ropes(const Job *job, FILE *file) {
@@ -158,15 +169,8 @@ static void print_ropes(const Job *job, FILE *file) {
         copy_words(job, i, line);
         print_more(line, file);
     }
-    for (int i = 0; i < job->bill.wraps; i++) {
-        const WrapRow *row = &job->bill.wrap[i];
-        if (row->kind != WRAP_BLOCK && row->kind != WRAP_REST) continue;
-        if (row->kind == WRAP_BLOCK)
-            wrap_words(job, row, line);
-        else
-            rest_words(job, row, line);
-        print_more(line, file);
-    }
+    print_wraps(job, WRAP_BLOCK, wrap_words, file);
+    print_wraps(job, WRAP_REST, rest_words, file);
     risks_words(&job->blocks, line);
     print_more(line, file);
 }
