@@ -89,7 +89,7 @@ static void choose_layout(Card *e, double most) {
     bool figured = e->figures.count > 0 && e->block->kind != BLOCK_ROUND; /* that has two at most */
     double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : e->figures.count > 0 ? 150 : 110;
     double above = plain_scale(e, e->room, fmin(high, most));
-    e->above = is_log(e) || above >= beside * (figured ? 1.2 : 1.45);
+    e->above = is_log(e) || above >= beside * (e->figures.count > 0 ? 1.2 : 1.45);
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     cut_figures(e->job, e->block, e->scale, &e->figures);
