@@ -81,15 +81,16 @@ static double plain_scale(const Card *e, double w, double h) {
     return plain[i];
 }
 
-/* Beside the list, or above it if that shows the block clearly larger, as figures ask for sooner than a plain
- * drawing; no higher than `most`. */
+/* Beside the list, or above it if that shows the block clearly larger, as figures, and sheets that would be
+ * under true size, ask for sooner than a plain drawing; no higher than `most`. */
 static void choose_layout(Card *e, double most) {
     cut_figures(e->job, e->block, 1, &e->figures);
     double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
-    bool figured = e->figures.count > 0 && e->block->kind != BLOCK_ROUND; /* that has two at most */
-    double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : e->figures.count > 0 ? 150 : 110;
+    bool sheets = e->block->kind == BLOCK_WRAPPED || e->block->kind == BLOCK_ROUND;
+    bool figured = e->figures.count > 0 && !sheets, small = sheets && beside < 1;
+    double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : sheets ? 150 : 110;
     double above = plain_scale(e, e->room, fmin(high, most));
-    e->above = is_log(e) || above >= beside * (e->figures.count > 0 ? 1.2 : 1.45);
+    e->above = is_log(e) || above >= beside * (figured || small ? 1.2 : 1.45);
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     cut_figures(e->job, e->block, e->scale, &e->figures);
