@@ -102,6 +102,7 @@ static void mark_copies(const Blocks *blocks, int block, const Wrap *of, LayUp *
 
 static void list_wrapped(const Palette *palette, const Cane *cane, const RopeGrams g_per_step2,
                          const Blocks *blocks, LayUp *layup, Bill *bill) {
+    for (int i = 0; i < layup->wraps; i++) layup->wrap[i].row = -1;
     for (int b = 0; b < blocks->blocks; b++) {
         const Block *block = &blocks->block[b];
         for (int k = 0; k < block->wraps; k++) {
@@ -116,7 +117,7 @@ static void list_wrapped(const Palette *palette, const Cane *cane, const RopeGra
     }
     for (int i = 0; i < layup->wraps; i++) {
         const Wrap *sheet = &layup->wrap[i];
-        assert(bill->wrap[sheet->row].kind == WRAP_BLOCK);
+        assert(sheet->row >= 0); /* every sheet lies in a use of its block */
         bill->wrap[sheet->row].mass_g += wrap_area(sheet) * g_per_step2[sheet->candy];
     }
 }
