@@ -86,8 +86,9 @@ static double plain_scale(const Card *e, double w, double h) {
 static void choose_layout(Card *e, double most) {
     cut_figures(e->job, e->block, 1, &e->figures);
     double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
+    const int insets = e->block->kind == BLOCK_ROUND ? 2 : 0; /* they need no room */
     bool sheets = e->block->kind == BLOCK_WRAPPED || e->block->kind == BLOCK_ROUND;
-    bool figured = e->figures.count > 0 && !sheets, small = sheets && beside < 1;
+    bool figured = e->figures.count > insets, small = sheets && beside < 1;
     double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : sheets ? 150 : 110;
     double above = plain_scale(e, e->room, fmin(high, most));
     e->above = is_log(e) || above >= beside * (figured || small ? 1.2 : 1.45);
