@@ -165,8 +165,8 @@ int block_terms(const Job *job, Term out[TERMS]) {
                            "it flat to each side with a bar, the corners sharp."};
     if (kind[BLOCK_ROUND])
         out[terms++] =
-            (Term){"REST", "lay it round while soft, push it into the corners, square the block between "
-                           "bars; figures: how far in from its sides the round stands."};
+            (Term){"REST", "lay it round while soft, push it into the corners, press the block to shape "
+                           "between bars; bold: how far in the round stands from left and top."};
     for (int i = 0; i < CAUTIONS; i++)
         if (used[i]) out[terms++] = caution_term[i];
     if (cut)
