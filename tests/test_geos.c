@@ -19,6 +19,7 @@ static void near(double got, double want, double limit) {
 /* A polygon of GEOS. It looks at points with y up: clockwise as seen with y down is the other way round
  * there. */
 static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const Point *p, int corners) {
+    assert_true(corners > 2);
     GEOSCoordSequence *ring = GEOSCoordSeq_create_r(geos, (unsigned)corners + 1, 2);
     assert_non_null(ring);
     for (int i = 0; i <= corners; i++)
