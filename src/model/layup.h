@@ -44,7 +44,7 @@ typedef struct Rope {
     bool fine;  /* inside a fine block: built at twice the size, then drawn down */
 } Rope;
 
-/* A sheet round a rope or a block. Filled by lay_up. */
+/* A sheet round a rope or a block. Filled by lay_up, but for block and row: weigh. */
 typedef struct Wrap {
     Outline outline;  /* steps; wholly inside the core; of a round one the square about it */
     Outline inner;    /* steps: of what is inside; all its sides as far from those of the outline; likewise */
@@ -52,6 +52,8 @@ typedef struct Wrap {
     int candy;        /* palette index */
     double thickness; /* steps, as it lies in the log */
     bool fine; /* inside a fine block: laid round it at twice the thickness, before that is drawn down */
+    int block; /* by weigh: index in Blocks.block of what it is a sheet of, as built or a copy */
+    int row;   /* by weigh: index in Bill.wrap of its row */
 } Wrap;
 
 /* Filled by lay_up. */
