@@ -23,7 +23,12 @@ static LayUp layup_new(void) {
 
 static int add_wrap(LayUp *t, const Outline *outer, bool round, double thickness, int candy, int inside) {
     const Node *node = &t->node[inside];
-    t->wrap[t->wraps] = (Wrap){*outer, node->outline, round, candy, thickness, node->fine};
+    t->wrap[t->wraps] = (Wrap){.outline = *outer,
+                               .inner = node->outline,
+                               .round = round,
+                               .candy = candy,
+                               .thickness = thickness,
+                               .fine = node->fine};
     t->node[t->nodes] = (Node){NODE_WRAP, *outer, {{0, 0}, {0, 0}}, inside, t->wraps++, node->fine};
     return t->nodes++;
 }

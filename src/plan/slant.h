@@ -188,7 +188,7 @@ bool twig_lay(Tree *tree, int at, const Outline *outline);
 /* What a sheet must be worth, in ropes; and that something is round: a round rope is rolled, and what lies
  * about it is pressed in. Ours, measured over the open set. */
 static const double sheet_price = 1.5, round_price = 1;
-/* Least strips: what is left of a leaf about something round is nowhere thinner. */
+/* Least strips: what is left of a leaf about something round is nowhere thinner, but at the core's edge. */
 static const double rest_least = 0.5;
 
 /* The twig's outline, if it is that one, what its first sheet leaves of it, and its second;

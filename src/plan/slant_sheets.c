@@ -110,8 +110,7 @@ bool round_fits(const Tree *t, const Twig *leaf, const Outline *inside) {
         if (thick < twig_least_sheet(t, leaf) - 1e-9) return false;
         rope -= thick;
     }
-    if (2 * rope < least - 1e-9 || sqrt(x * x + y * y) + round->disc.r + rest_least * least > core.r)
-        return false;
+    if (2 * rope < least - 1e-9 || sqrt(x * x + y * y) + round->disc.r > core.r) return false;
     if (axis >= 0 && !is_on_axis(t, (Point){round->disc.x, round->disc.y})) return false;
     return holds_disc(inside, axis, round->disc, rest_least * least);
 }

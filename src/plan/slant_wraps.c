@@ -145,10 +145,14 @@ static RoundPart best_round(const Tree *t, const Twig *leaf, Circle disc) {
     return best;
 }
 
+/* Made smaller where it then reached beyond the core. */
 static Circle at_half_steps(const Tree *t, Circle disc) {
+    const Circle core = t->grid->core;
     Circle c = {rint(2 * disc.x) / 2, rint(2 * disc.y) / 2, fmax(rint(2 * disc.r) / 2, t->least / 2)};
     if (t->axis == AXIS_UPRIGHT && fabs(disc.x - t->half) <= 0.5) c.x = t->half;
     if (t->axis == AXIS_LEVEL && fabs(disc.y - t->half) <= 0.5) c.y = t->half;
+    double far = sqrt((c.x - core.x) * (c.x - core.x) + (c.y - core.y) * (c.y - core.y));
+    while (far + c.r > core.r && c.r > t->least / 2) c.r -= 0.5;
     return c;
 }
 

@@ -152,10 +152,10 @@ static int put_disc(Circle disc, Circle out[ROUND_WISHES_MAX], int count) {
     return count < ROUND_WISHES_MAX ? count + 1 : count;
 }
 
-/* Is there room about it for what it is pressed into? */
+/* Not all of the core, with a hole. */
 static bool disc_fits(const Grid *grid, Circle disc) {
     double x = disc.x - grid->core.x, y = disc.y - grid->core.y;
-    return sqrt(x * x + y * y) + disc.r <= grid->core.r - grid->least_steps / 2.0;
+    return sqrt(x * x + y * y) + disc.r <= grid->core.r + disc_rough && disc.r < grid->core.r - disc_rough;
 }
 
 bool find_wishes(const Grid *grid, const LayKey *key, Wishes *out, Err *err) {
