@@ -140,6 +140,28 @@ static void sheets_tell_each_wrap_and_the_round_rope(void **state) {
     wrapped_free(&w);
 }
 
+static void a_rest_is_told_with_the_numbers_of_its_copies(void **state) {
+    (void)state;
+    WrappedJob w;
+    char words[ROPE_LINE];
+    const WrapRow *row = NULL;
+    assert_true(wrapped_build(&w));
+    Job *job = &w.bench.job;
+    const BlockUse copy = {WJ_ROUND, {.way = {true, 1}, .shift = {100, 3}}};
+    Rope *rope = &job->layup.rope[job->layup.ropes++];
+    assert_true(job->layup.ropes <= WJ_ROPES);
+    *rope = job->layup.rope[job->blocks.block[WJ_ROUND].rest];
+    rope->outline = outline_moved(&rope->outline, copy.motion);
+    rope->serial = 2;
+    job->blocks.use[job->blocks.uses++] = copy;
+    for (int i = 0; i < job->bill.wraps; i++)
+        if (job->bill.wrap[i].kind == WRAP_REST) row = &job->bill.wrap[i];
+    assert_non_null(row);
+    rest_words(job, row, words);
+    assert_string_equal(words, "rest t1, t2: 236 g, pressed in soft for block 5");
+    wrapped_free(&w);
+}
+
 /* The disc of 20 steps lies 2 from the left and 2 from the top of its block: 3 mm. */
 static void a_round_card_says_how_far_in_the_rope_stands(void **state) {
     (void)state;
@@ -370,6 +392,7 @@ int main(void) {
         cmocka_unit_test(items_of_round_blocks_are_told_by_their_diameter_and_mass),
         cmocka_unit_test(the_text_lists_what_is_wrapped_and_pressed_in),
         cmocka_unit_test(sheets_tell_each_wrap_and_the_round_rope),
+        cmocka_unit_test(a_rest_is_told_with_the_numbers_of_its_copies),
         cmocka_unit_test(a_round_card_says_how_far_in_the_rope_stands),
         cmocka_unit_test(the_lists_have_a_row_for_each_sheet_and_rest),
         cmocka_unit_test(the_section_can_be_painted_from_the_json_alone),

@@ -25,7 +25,7 @@ enum {
     WJ_BLOCKS
 };
 
-enum { WJ_STEPS = 56, WJ_CANDIES = 4, WJ_ROPES = 24, WJ_ITEMS = 40, WJ_WRAPS = 6 };
+enum { WJ_STEPS = 56, WJ_CANDIES = 4, WJ_ROPES = 24, WJ_ITEMS = 40, WJ_WRAPS = 6, WJ_USES = WJ_BLOCKS + 2 };
 
 typedef struct WrappedJob {
     BenchJob bench;
@@ -288,7 +288,7 @@ static inline bool wrapped_build(WrappedJob *w) {
     Blocks *all = &w->bench.job.blocks;
     all->block = mem_alloc(WJ_BLOCKS, sizeof *all->block, &err);
     all->item = mem_alloc(WJ_ITEMS, sizeof *all->item, &err);
-    all->use = mem_alloc(WJ_BLOCKS + 1, sizeof *all->use, &err);
+    all->use = mem_alloc(WJ_USES, sizeof *all->use, &err);
     all->copied = mem_alloc(WJ_ROPES, sizeof *all->copied, &err);
     wj_lay(w);
     assert(all->blocks == WJ_BLOCKS && all->items <= WJ_ITEMS);

@@ -66,7 +66,8 @@ void ropes_words(const Job *job, char out[ROPE_LINE]);
 /* The trims of the row's candy: their numbers, and what they weigh together. */
 void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
 
-/* A rest: its number, what it weighs each time its block is built, and which block that is. */
+/* A rest: its number and those of its copies, what it weighs each time its block is built, and which block
+ * that is. */
 void rest_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
 
 /* Do what the row lists, a sheet or a rest, and the block belong together? */

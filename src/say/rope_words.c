@@ -176,13 +176,32 @@ void row_blocks_print(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
     text_append(out, ROPE_LINE, count == 1 ? "block %s" : "blocks %s", numbers);
 }
 
+/* Is the rest that of a use of the row's block? */
+static bool rest_is_of(const Job *job, const WrapRow *row, const Rope *rest) {
+    static const double touching = 1e-3; /* steps */
+    const Outline *built = &job->layup.rope[row->rest].outline;
+    for (int u = 0; u < job->blocks.uses; u++) {
+        const BlockUse *use = &job->blocks.use[u];
+        const Outline outline = outline_moved(built, use->motion);
+        if (row_is_of(job, row, use->block) && outline_same(&outline, &rest->outline, touching)) return true;
+    }
+    return false;
+}
+
 void rest_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
     char number[32], mass[32], blocks[ROPE_LINE];
-    rope_number(&job->layup.rope[row->rest], number);
+    const char *before = "rest ";
     mass_print(mass, sizeof mass, row->made_g / row->count, job->order.units);
     row_blocks_print(job, row, blocks);
     out[0] = 0;
-    text_append(out, ROPE_LINE, "rest %s: ", number);
+    for (int i = 0; i < job->layup.ropes; i++) {
+        const Rope *rope = &job->layup.rope[i];
+        if (!rope->rest || !rest_is_of(job, row, rope)) continue;
+        rope_number(rope, number);
+        if (strlen(out) < ROPE_LINE / 2) text_append(out, ROPE_LINE, "%s%s", before, number);
+        before = ", ";
+    }
+    text_append(out, ROPE_LINE, ": ");
     if (row->count > 1) text_append(out, ROPE_LINE, "%d x ", row->count);
     text_append(out, ROPE_LINE, "%s, pressed in soft for %s", mass, blocks);
 }
