@@ -258,6 +258,33 @@ static void the_section_can_be_painted_from_the_json_alone(void **state) {
     wrapped_free(&w);
 }
 
+/* On sample points. */
+static void the_section_from_the_json_is_that_which_is_softened(void **state) {
+    (void)state;
+    enum { PARTS = 4, SIDE = WJ_STEPS * PARTS };
+    static uint8_t painted[SIDE * SIDE];
+    WrappedJob w;
+    int seen = 0;
+    assert_true(wrapped_build(&w));
+    const Job *job = &w.bench.job;
+    cJSON *root = json_of(job), *layup = cJSON_GetObjectItem(root, "layup");
+    layup_paint(&job->layup, PARTS, SIDE, painted);
+    for (int i = 0; i < SIDE * SIDE; i++) {
+        double clear;
+        int x = i % SIDE, y = i / SIDE;
+        Point p = {(x + 0.5) / PARTS, (y + 0.5) / PARTS};
+        (void)wj_candy(&job->layup, p, &clear);
+        if (clear < 0.025 || !disc_holds(job->grid.core, PARTS, x, y)) continue;
+        const char *got = json_paint(layup, p);
+        assert_non_null(got);
+        assert_string_equal(got, job->palette.candy[painted[i]].name);
+        seen++;
+    }
+    assert_true(seen > 30000);
+    cJSON_Delete(root);
+    wrapped_free(&w);
+}
+
 static void blocks_in_the_json_name_their_sheets_and_rest(void **state) {
     (void)state;
     WrappedJob w;
@@ -396,6 +423,7 @@ int main(void) {
         cmocka_unit_test(a_round_card_says_how_far_in_the_rope_stands),
         cmocka_unit_test(the_lists_have_a_row_for_each_sheet_and_rest),
         cmocka_unit_test(the_section_can_be_painted_from_the_json_alone),
+        cmocka_unit_test(the_section_from_the_json_is_that_which_is_softened),
         cmocka_unit_test(blocks_in_the_json_name_their_sheets_and_rest),
         cmocka_unit_test(ropes_and_sheets_are_drawn_where_they_lie),
         cmocka_unit_test(sheets_have_streaks_of_their_own_that_run_round),

@@ -8,6 +8,7 @@
 #include "model/layup.h"
 
 #include "model/grid.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <string.h>
@@ -69,15 +70,9 @@ static void paint_outline(const Raster *p, const Outline *o, const Outline *inne
     }
 }
 
-/* The disc that touches the sides of a square. */
-static Circle disc_in(const Outline *square) {
-    Point middle = outline_middle(square);
-    return (Circle){middle.x, middle.y, fabs(square->corner[0].x - middle.x)};
-}
-
 /* 2. Without the disc inside `inner`, if that is not NULL. */
 static void paint_round(const Raster *p, const Outline *o, const Outline *inner, int candy) {
-    const Circle disc = disc_in(o), hole = inner ? disc_in(inner) : (Circle){0, 0, 0};
+    const Circle disc = square_disc(o), hole = inner ? square_disc(inner) : (Circle){0, 0, 0};
     for (int y = (int)fmax(0, floor((disc.y - disc.r) * p->parts));
          y < p->side && y < (disc.y + disc.r) * p->parts; y++)
         for (int x = (int)fmax(0, floor((disc.x - disc.r) * p->parts));

@@ -12,6 +12,7 @@
 #include "base/distance.h"
 #include "base/mem.h"
 #include "base/thickness.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -41,15 +42,15 @@ static int candy_at(const Marker *m, int x, int y) {
 /* Where a sheet lies hands lay lines as thin as it is. */
 static void fill_sheet(const Wrap *wrap, Marker *m) {
     const int wide = m->side + 2 * m->room, points = SAMPLES / EVERY;
-    const Point middle = outline_middle(&wrap->outline);
-    const double outer = fabs(wrap->outline.corner[0].x - middle.x), inner = outer - wrap->thickness;
+    const Circle disc = square_disc(&wrap->outline); /* of a round one */
+    const double inner = disc.r - wrap->thickness;
     const float least = (float)(wrap->thickness * points);
     for (int y = 0; y < m->side; y++)
         for (int x = 0; x < m->side; x++) {
             Point p = {(x + 0.5) / points, (y + 0.5) / points};
-            double r2 = (p.x - middle.x) * (p.x - middle.x) + (p.y - middle.y) * (p.y - middle.y);
+            double r2 = (p.x - disc.x) * (p.x - disc.x) + (p.y - disc.y) * (p.y - disc.y);
             bool within = wrap->round
-                              ? r2 <= outer * outer && r2 >= inner * inner
+                              ? r2 <= disc.r * disc.r && r2 >= inner * inner
                               : outline_side(&wrap->outline, p) >= 0 && outline_side(&wrap->inner, p) <= 0;
             float *at = &m->least[(size_t)(y + m->room) * wide + x + m->room];
             if (within && least < *at) *at = least;

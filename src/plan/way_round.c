@@ -15,6 +15,7 @@
 #include "plan/plan_parts.h"
 
 #include "base/mem.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -246,11 +247,6 @@ static void judge_block(Raster *p, Block *block) {
     }
 }
 
-/* A round rope in its sheets looks the same whichever way it lies. */
-static bool is_round(const LayUp *layup, const Block *block) {
-    return block->wraps > 0 && layup->wrap[block->wrap[0]].round;
-}
-
 bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *err) {
     Raster p = {.side = grid->steps * PARTS, .core = grid->core};
     size_t points = (size_t)p.side * p.side;
@@ -264,7 +260,8 @@ bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *
         cut_to_core(&p);
         compare_whole(&p);
         for (int i = 0; i + 1 < blocks->blocks; i++)
-            if (!is_round(layup, &blocks->block[i])) judge_block(&p, &blocks->block[i]);
+            if (!block_is_round(layup, &blocks->block[i])) /* looks the same whichever way it lies */
+                judge_block(&p, &blocks->block[i]);
     }
     bool done = p.run != NULL;
     free(p.point);
