@@ -61,11 +61,10 @@ static inline void bench_start(BenchJob *b, int n, int candies, Motif *motif, co
     bench_grid(&j->grid, n, candies, motif);
 }
 
-/* The stages that come after the lay-up. */
-static inline bool bench_finish(BenchJob *b) {
+/* The stages that come after the blocks. */
+static inline bool bench_reckon(BenchJob *b) {
     Err err = {0};
     Job *j = &b->job;
-    if (!find_blocks(&j->grid, &j->layup, &j->blocks, &err)) return false;
     plan_builds(&j->cane, j->shop, &j->blocks);
     if (!weigh(&j->order, &j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, &err) ||
         !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, &err) ||
@@ -73,6 +72,12 @@ static inline bool bench_finish(BenchJob *b) {
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
     return true;
+}
+
+/* The stages that come after the lay-up. */
+static inline bool bench_finish(BenchJob *b) {
+    Err err = {0};
+    return find_blocks(&b->job.grid, &b->job.layup, &b->job.blocks, &err) && bench_reckon(b);
 }
 
 /* b must stay where it is: the job points into it. `shop` may be NULL. False if a stage failed. */

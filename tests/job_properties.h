@@ -80,23 +80,104 @@ static inline void check_cut(const LayUp *layup, int index) {
     near_to(area, outline_area(&node->outline));
 }
 
+/* The disc that touches the sides of an upright square. */
+static inline Circle disc_about(const Outline *square) {
+    double left = HUGE_VAL, top = HUGE_VAL, right = -HUGE_VAL, bottom = -HUGE_VAL;
+    for (int i = 0; i < square->corners; i++) {
+        left = fmin(left, square->corner[i].x), right = fmax(right, square->corner[i].x);
+        top = fmin(top, square->corner[i].y), bottom = fmax(bottom, square->corner[i].y);
+    }
+    assert(square->corners == 4);
+    near_to(right - left, bottom - top);
+    return (Circle){(left + right) / 2, (top + bottom) / 2, (right - left) / 2};
+}
+
+static inline bool core_holds(Circle core, double x, double y, double r) {
+    return sqrt((x - core.x) * (x - core.x) + (y - core.y) * (y - core.y)) + r <= core.r + 1e-9;
+}
+
+/* A sheet: convex, no corner under 60 degrees, inside the core, as thick everywhere, not under the least. */
+static inline void check_wrap(const Job *job, int index) {
+    const LayUp *layup = &job->layup;
+    const Node *node = &layup->node[index];
+    Outline inner;
+    assert(node->first >= 0 && node->first < index && node->second >= 0 && node->second < layup->wraps);
+    const Node *inside = &layup->node[node->first];
+    const Wrap *wrap = &layup->wrap[node->second];
+    const double sheet = job->cane.key.sheet_steps / (wrap->fine ? 2.0 : 1);
+    assert(outline_same(&node->outline, &wrap->outline, 0) &&
+           outline_same(&inside->outline, &wrap->inner, 0));
+    assert(outline_inset(&wrap->outline, wrap->thickness, -1, &inner));
+    assert(outline_same(&inner, &wrap->inner, 1e-9) && wrap->fine == node->fine &&
+           inside->fine == node->fine);
+    assert(wrap->thickness >= fmax(sheet, 0.5) - 1e-9 && 2 * wrap->thickness == rint(2 * wrap->thickness));
+    if (wrap->round) {
+        Circle disc = disc_about(&wrap->outline);
+        assert(inside->kind == NODE_WRAP || layup->rope[inside->first].round);
+        assert(core_holds(job->grid.core, disc.x, disc.y, disc.r));
+    } else {
+        assert(outline_can_be_wrapped(&wrap->outline));
+        for (int i = 0; i < wrap->outline.corners; i++)
+            assert(core_holds(job->grid.core, wrap->outline.corner[i].x, wrap->outline.corner[i].y, 0));
+    }
+    if (inside->kind != NODE_WRAP) return;
+    assert(inside->second == node->second - 1 && layup->node[inside->first].kind != NODE_WRAP);
+}
+
+/* Something round, in a rope that is pressed in about it: it lies inside. */
+static inline void check_round(const Job *job, int index) {
+    const LayUp *layup = &job->layup;
+    const Node *node = &layup->node[index];
+    assert(node->first >= 0 && node->first < index && node->second >= 0 && node->second < layup->ropes);
+    const Rope *rest = &layup->rope[node->second];
+    assert(outline_same(&node->outline, &rest->outline, 0) && rest->rest && rest->trim && !rest->round);
+    Circle disc = disc_about(&layup->node[node->first].outline);
+    for (int i = 0; i < node->outline.corners; i++) {
+        Point a = node->outline.corner[i], b = node->outline.corner[(i + 1) % node->outline.corners];
+        double length = sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
+        assert(right_of(a, b, (Point){disc.x, disc.y}) >= disc.r * length);
+    }
+    near_to(rest->area, outline_disc_area(&rest->outline, job->grid.core) - PI * disc.r * disc.r);
+}
+
 /* The leaves of the tree cover the square once and only once: convex outlines, each cut parts one. */
 static inline void check_cover(const Job *job) {
     const LayUp *layup = &job->layup;
-    int n = job->grid.steps, ropes = 0;
+    int n = job->grid.steps, ropes = 0, wraps = 0;
     const Outline square = outline_of_box(0, 0, n, n);
     assert(layup->nodes > 0 && outline_same(&layup->node[layup->nodes - 1].outline, &square, 0));
     for (int i = 0; i < layup->nodes; i++) {
         const Node *node = &layup->node[i];
         check_convex(&node->outline);
         if (node->kind == NODE_CUT) check_cut(layup, i);
+        if (node->kind == NODE_WRAP) check_wrap(job, i);
+        if (node->kind == NODE_ROUND) check_round(job, i);
+        wraps += node->kind == NODE_WRAP;
+        ropes += node->kind == NODE_ROUND;
         if (node->kind == NODE_EMPTY) assert(outline_disc_area(&node->outline, job->grid.core) < 1e-9);
         if (node->kind != NODE_ROPE) continue;
         assert(node->first >= 0 && node->first < layup->ropes);
         assert(outline_same(&node->outline, &layup->rope[node->first].outline, 0));
+        assert(!layup->rope[node->first].rest);
         ropes++;
     }
-    assert(ropes == layup->ropes);
+    assert(ropes == layup->ropes && wraps == layup->wraps);
+}
+
+static inline void check_rope(const Job *job, const Rope *rope) {
+    const Grid *grid = &job->grid;
+    int least = rope->fine ? (grid->least_steps + 1) / 2 : grid->least_steps;
+    if (least > grid->steps) least = grid->steps;
+    assert(rope->candy >= 0 && rope->candy < job->palette.count);
+    assert(!rope->fine || grid->fine_most > 0);
+    if (rope->round) {
+        Circle disc = disc_about(&rope->outline);
+        assert(2 * disc.r >= least - 1e-9 && core_holds(grid->core, disc.x, disc.y, disc.r) && !rope->rim);
+        near_to(rope->area, PI * disc.r * disc.r);
+        return;
+    }
+    assert(outline_can_be_formed(&rope->outline, &job->cane.key, least));
+    if (!rope->rest) near_to(rope->area, outline_disc_area(&rope->outline, grid->core));
 }
 
 /* Hands can form each rope, one in a fine block at half the size; areas add up to the core. */
@@ -105,15 +186,14 @@ static inline void check_ropes(const Job *job) {
     double area = 0, r = grid->steps / 2.0;
     int laid = 0;
     for (int i = 0; i < job->layup.ropes; i++) {
-        const Rope *rope = &job->layup.rope[i];
-        int least = rope->fine ? (grid->least_steps + 1) / 2 : grid->least_steps;
-        if (least > grid->steps) least = grid->steps;
-        assert(outline_can_be_formed(&rope->outline, &job->cane.key, least));
-        assert(rope->candy >= 0 && rope->candy < job->palette.count);
-        assert(!rope->fine || grid->fine_most > 0);
-        near_to(rope->area, outline_disc_area(&rope->outline, grid->core));
-        area += rope->area;
-        laid += !rope->trim;
+        check_rope(job, &job->layup.rope[i]);
+        area += job->layup.rope[i].area;
+        laid += !job->layup.rope[i].trim;
+    }
+    for (int i = 0; i < job->layup.wraps; i++) {
+        const Wrap *wrap = &job->layup.wrap[i];
+        assert(wrap->candy >= 0 && wrap->candy < job->palette.count && (!wrap->fine || grid->fine_most > 0));
+        area += (wrap->round ? PI / 4 : 1) * (outline_area(&wrap->outline) - outline_area(&wrap->inner));
     }
     near_to(area, PI * grid->core.r * grid->core.r);
     for (int i = 0; i < grid->rings; i++) {
@@ -152,7 +232,11 @@ static inline void check_blocks(const Job *job) {
     const Blocks *blocks = &job->blocks;
     for (int b = 0; b < blocks->blocks; b++) {
         const Block *block = &blocks->block[b];
-        assert(block->items >= 2 && block->made >= 1 && block->builds >= 1 && block->scale >= 1);
+        bool single = block->kind == BLOCK_WRAPPED || block->kind == BLOCK_ROUND;
+        assert(single ? block->items == 1 : block->items >= 2);
+        assert(block->kind == BLOCK_WRAPPED ? block->wraps == 1 || block->wraps == 2 : block->wraps == 0);
+        assert(block->kind != BLOCK_ROUND || job->layup.rope[block->rest].rest);
+        assert(block->made >= 1 && block->builds >= 1 && block->scale >= 1);
         for (int i = block->first_item; i < block->first_item + block->items; i++)
             assert(blocks->item[i].is_block ? blocks->item[i].index < b
                                             : blocks->item[i].index < job->layup.ropes);

@@ -20,6 +20,8 @@ static inline void check_fine(const Grid *grid, const LayUp *layup) {
         assert(!node->fine || fits_fine(grid, &node->outline));
         if (node->kind == NODE_CUT && node->fine)
             assert(layup->node[node->first].fine && layup->node[node->second].fine);
+        if (node->kind == NODE_WRAP || node->kind == NODE_ROUND)
+            assert(layup->node[node->first].fine == node->fine);
         if (node->kind == NODE_ROPE) assert(layup->rope[node->first].fine == node->fine);
     }
 }
@@ -30,8 +32,14 @@ static inline void check_laid(const Grid *grid, const LayKey *key, const LayUp *
     check_cover(&job);
     check_ropes(&job);
     check_fine(grid, layup);
-    for (int i = 0; i < layup->nodes; i++) /* each leaf */
-        if (layup->node[i].kind != NODE_CUT) area += outline_area(&layup->node[i].outline);
+    for (int i = 0; i < layup->nodes; i++) { /* each leaf, with what is round in it, and each sheet */
+        const Node *node = &layup->node[i];
+        double own = outline_area(&node->outline);
+        if (node->kind == NODE_EMPTY || node->kind == NODE_ROUND) area += own;
+        if (node->kind == NODE_ROPE && !layup->rope[node->first].round) area += own;
+        if (node->kind == NODE_WRAP && !layup->wrap[node->second].round)
+            area += own - outline_area(&layup->node[node->first].outline);
+    }
     assert(fabs(area - grid->steps * grid->steps) < 1e-9);
 }
 

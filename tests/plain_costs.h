@@ -91,14 +91,55 @@ static inline CostRange outline_cost(const PointCosts *p, const Outline *o, int 
     return range;
 }
 
-/* Of all ropes. */
+/* Of the disc that touches the sides of a square, laid in that candy. */
+static inline CostRange disc_cost(const PointCosts *p, const Outline *square, int candy) {
+    const double x = (square->corner[0].x + square->corner[2].x) / 2,
+                 y = (square->corner[0].y + square->corner[2].y) / 2, r = fabs(square->corner[0].x - x);
+    const double *cost = p->cost + (size_t)candy * p->side * p->side;
+    CostRange range = {0, 0};
+    for (int i = 0; i < p->side * p->side; i++) {
+        double u = (i % p->side + 0.5) / POINTS_A_STEP - x, v = (i / p->side + 0.5) / POINTS_A_STEP - y;
+        double off = sqrt(u * u + v * v) - r;
+        if (off < -1e-6) range.low += cost[i];
+        if (off <= 1e-6) range.high += cost[i];
+    }
+    return range;
+}
+
+static inline CostRange costs_between(CostRange outer, CostRange inner) {
+    return (CostRange){outer.low - inner.high, outer.high - inner.low};
+}
+
+/* What a node itself costs: not what its parts do. */
+static inline CostRange node_cost(const PointCosts *p, const LayUp *layup, const Node *node) {
+    const Outline *inside = node->kind == NODE_EMPTY ? NULL : &layup->node[node->first].outline;
+    if (node->kind == NODE_ROPE) {
+        const Rope *rope = &layup->rope[node->first];
+        return (rope->round ? disc_cost : outline_cost)(p, &rope->outline, rope->candy);
+    }
+    if (node->kind == NODE_WRAP) {
+        const Wrap *wrap = &layup->wrap[node->second];
+        CostRange (*cost)(const PointCosts *, const Outline *, int) = wrap->round ? disc_cost : outline_cost;
+        return costs_between(cost(p, &wrap->outline, wrap->candy), cost(p, &wrap->inner, wrap->candy));
+    }
+    if (node->kind != NODE_ROUND) return (CostRange){0, 0};
+    int candy = layup->rope[node->second].candy;
+    return costs_between(outline_cost(p, &node->outline, candy), disc_cost(p, inside, candy));
+}
+
+/* Of all ropes and sheets. */
 static inline CostRange layup_cost(const PointCosts *p, const LayUp *layup) {
     CostRange sum = {0, 0};
-    for (int i = 0; i < layup->ropes; i++) {
-        CostRange one = outline_cost(p, &layup->rope[i].outline, layup->rope[i].candy);
+    for (int i = 0; i < layup->nodes; i++) {
+        CostRange one = node_cost(p, layup, &layup->node[i]);
         sum = (CostRange){sum.low + one.low, sum.high + one.high};
     }
     return sum;
+}
+
+/* What all of it is worth in ropes: a sheet is one and a half, something round two. */
+static inline double ropes_told(const LayUp *layup) {
+    return layup->ropes + 1.5 * layup->wraps;
 }
 
 /* --- grids --- */

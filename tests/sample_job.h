@@ -17,6 +17,7 @@ typedef struct Sample {
     Rope rope[3];
     RopeRow row[2];
     Pull pull[1];
+    WrapRow wrap[2];
     Block block[2];
     Item item[4];
     Warmth warmth[2];
@@ -62,14 +63,15 @@ static inline void sample_lists(Sample *s) {
                          .pulls = 1,
                          .pull = s->pull,
                          .wraps = 2,
+                         .wrap = s->wrap,
                          .materials = 2,
                          .log_mass_g = 4630,
                          .piece_mass_g = 4.2,
                          .ropes_made = 13,
                          .minutes = 9.5,
                          .quote = {.pieces_per_kg = 238.1, .pieces_mass_g = 4200, .batches = 2}};
-    s->job.bill.wrap[0] = (WrapRow){WRAP_RING, s->job.palette.candy[1], 1, 3, 160.5, 305, 190};
-    s->job.bill.wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5};
+    s->wrap[0] = (WrapRow){WRAP_RING, s->job.palette.candy[1], 1, 3, 160.5, 305, 190, 190, 0};
+    s->wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5, 66.5, 0};
     s->job.bill.material[0] = (MaterialRow){s->job.palette.candy[0], 0.6, 2000, 2600, 2730, 0};
     s->job.bill.material[1] = (MaterialRow){s->job.palette.candy[1], 0.4, 1300, 1690, 1774.5, 42.5};
 }

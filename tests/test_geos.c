@@ -1,5 +1,6 @@
-/* Tests of src/model/outline.c and src/base/geom.c against GEOS, a geometry library, on random lay-ups.
- * SPDX-License-Identifier: MIT */
+/* Tests of src/model/outline.c, src/model/wrapped.c and src/base/geom.c against GEOS, a geometry library, on
+ * random lay-ups. SPDX-License-Identifier: MIT */
+#include "model/wrapped.h"
 #include "random_tree.h"
 
 #include <geos_c.h>
@@ -9,7 +10,7 @@
 #include <stdlib.h>
 #include <cmocka.h>
 
-enum { TREES = 10000, DISCS = 400, LEAVES = 16, DISC_CORNERS = 1000 };
+enum { TREES = 10000, DISCS = 400, LEAVES = 16, RIM_CORNERS = 1000 };
 
 static void near(double got, double want, double limit) {
     if (!(fabs(got - want) <= limit)) fail_msg("got %.15g, want %.15g", got, want);
@@ -18,6 +19,7 @@ static void near(double got, double want, double limit) {
 /* A polygon of GEOS. It looks at points with y up: clockwise as seen with y down is the other way round
  * there. */
 static GEOSGeometry *polygon_of(GEOSContextHandle_t geos, const Point *p, int corners) {
+    assert_true(corners > 2);
     GEOSCoordSequence *ring = GEOSCoordSeq_create_r(geos, (unsigned)corners + 1, 2);
     assert_non_null(ring);
     for (int i = 0; i <= corners; i++)
@@ -122,12 +124,12 @@ static void leaves_of_random_trees_are_what_geos_says(void **state) {
 
 /* The regular polygon with its corners on the circle. */
 static GEOSGeometry *disc_of(GEOSContextHandle_t geos, Circle c) {
-    Point p[DISC_CORNERS];
-    for (int i = 0; i < DISC_CORNERS; i++) {
-        double turn = 2 * PI * i / DISC_CORNERS;
+    Point p[RIM_CORNERS];
+    for (int i = 0; i < RIM_CORNERS; i++) {
+        double turn = 2 * PI * i / RIM_CORNERS;
         p[i] = (Point){c.x + c.r * cos(turn), c.y + c.r * sin(turn)};
     }
-    return polygon_of(geos, p, DISC_CORNERS);
+    return polygon_of(geos, p, RIM_CORNERS);
 }
 
 typedef struct Part {
@@ -167,7 +169,7 @@ static void the_core_in_leaves_lies_between_two_polygons_of_geos(void **state) {
         const Circle core = {n / 2.0, n / 2.0, n / 2.0 - (double)(seed % 3)};
         LayUp tree = random_tree(n, 2 + (int)(seed % (LEAVES - 1)), 3, 1, seed);
         GEOSGeometry *inner = disc_of(geos, core);
-        GEOSGeometry *outer = disc_of(geos, (Circle){core.x, core.y, core.r / cos(PI / DISC_CORNERS)});
+        GEOSGeometry *outer = disc_of(geos, (Circle){core.x, core.y, core.r / cos(PI / RIM_CORNERS)});
         double more = 0;
         for (int i = 0; i < tree.nodes; i++) {
             const Outline *o = &tree.node[i].outline;
@@ -182,7 +184,7 @@ static void the_core_in_leaves_lies_between_two_polygons_of_geos(void **state) {
             more += ours.area - least.area;
             GEOSGeom_destroy_r(geos, shape);
         }
-        double gap = PI - DISC_CORNERS / 2.0 * sin(2 * PI / DISC_CORNERS);
+        double gap = PI - RIM_CORNERS / 2.0 * sin(2 * PI / RIM_CORNERS);
         near(more, core.r * core.r * gap, 1e-9 * n * n);
         GEOSGeom_destroy_r(geos, inner);
         GEOSGeom_destroy_r(geos, outer);
@@ -191,10 +193,106 @@ static void the_core_in_leaves_lies_between_two_polygons_of_geos(void **state) {
     GEOS_finish_r(geos);
 }
 
+/* --- sheets --- */
+
+/* The shape grown by `far`, corners mitred or round. */
+static GEOSGeometry *grown(GEOSContextHandle_t geos, const GEOSGeometry *shape, double far, bool round) {
+    enum { QUARTER = 500, SHARPEST = 4 };
+    GEOSGeometry *out = GEOSBufferWithStyle_r(geos, shape, far, QUARTER, GEOSBUF_CAP_ROUND,
+                                              round ? GEOSBUF_JOIN_ROUND : GEOSBUF_JOIN_MITRE, SHARPEST);
+    assert_non_null(out);
+    return out;
+}
+
+/* The corners of a shape as an outline, clockwise as seen; false if they are too many. */
+static bool outline_from(GEOSContextHandle_t geos, const GEOSGeometry *shape, Outline *out) {
+    const GEOSCoordSequence *ring = GEOSGeom_getCoordSeq_r(geos, GEOSGetExteriorRing_r(geos, shape));
+    unsigned corners = 0;
+    char ccw = 0;
+    assert_true(GEOSCoordSeq_getSize_r(geos, ring, &corners));
+    assert_true(GEOSCoordSeq_isCCW_r(geos, ring, &ccw));
+    if (corners < 4 || corners - 1 > OUTLINE_MAX) return false;
+    *out = (Outline){.corners = (int)corners - 1};
+    for (unsigned i = 0; i + 1 < corners; i++) {
+        Point *p = &out->corner[ccw ? i : corners - 2 - i];
+        assert_true(GEOSCoordSeq_getXY_r(geos, ring, i, &p->x, &p->y));
+    }
+    return true;
+}
+
+/* No corner under 60 degrees, as what is wrapped. */
+static bool is_blunt(const Outline *o) {
+    for (int i = 0; i < o->corners; i++) {
+        Point p = o->corner[i], a = o->corner[(i + o->corners - 1) % o->corners], b = outline_next(o, i);
+        double dot = (a.x - p.x) * (b.x - p.x) + (a.y - p.y) * (b.y - p.y);
+        if (dot > 0.5 * hypot(a.x - p.x, a.y - p.y) * hypot(b.x - p.x, b.y - p.y)) return false;
+    }
+    return true;
+}
+
+/* Area and length of a mitred sheet: GEOS grows the block by the thickness, and by half of it. */
+static void mitred_sheets_are_what_geos_grows(void **state) {
+    (void)state;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    int sheets = 0;
+    for (uint64_t seed = 1; seed <= 300; seed++) {
+        LayUp layup = random_tree(60, LEAVES, 3, 4, seed);
+        for (int i = 0; i < layup.ropes; i++) {
+            Wrap wrap = {.inner = layup.rope[i].outline, .thickness = 1 + (double)(seed % 5) / 2};
+            if (!is_blunt(&wrap.inner)) continue;
+            double area, middle = 0;
+            GEOSGeometry *shape = polygon_of(geos, wrap.inner.corner, wrap.inner.corners);
+            GEOSGeometry *outer = grown(geos, shape, wrap.thickness, false),
+                         *half = grown(geos, shape, wrap.thickness / 2, false);
+            if (outline_from(geos, outer, &wrap.outline)) {
+                area = area_of(geos, outer) - area_of(geos, shape);
+                assert_true(GEOSLength_r(geos, half, &middle));
+                near(wrap_area(&wrap), area, 1e-9 * area);
+                near(wrap_length(&wrap), middle, 1e-9 * middle);
+                near(wrap.thickness * wrap_length(&wrap), area, 1e-9 * area);
+                sheets++;
+            }
+            GEOSGeom_destroy_r(geos, shape);
+            GEOSGeom_destroy_r(geos, outer);
+            GEOSGeom_destroy_r(geos, half);
+        }
+        layup_free(&layup);
+    }
+    assert_true(sheets > 500);
+    GEOS_finish_r(geos);
+}
+
+/* GEOS's circles are polygons inside them: short of the area by a few millionths. */
+static void round_sheets_are_what_geos_grows_round_a_point(void **state) {
+    (void)state;
+    GEOSContextHandle_t geos = GEOS_init_r();
+    for (int r = 2; r <= 20; r++) {
+        const Wrap wrap = {.outline = outline_of_box(30 - r - 2, 31 - r - 2, 2 * r + 4, 2 * r + 4),
+                           .inner = outline_of_box(30 - r, 31 - r, 2 * r, 2 * r),
+                           .round = true,
+                           .thickness = 2};
+        double middle = 0;
+        GEOSGeometry *at = GEOSGeom_createPointFromXY_r(geos, 30, 31);
+        GEOSGeometry *outer = grown(geos, at, r + 2, true), *inner = grown(geos, at, r, true),
+                     *half = grown(geos, at, r + 1, true);
+        double area = area_of(geos, outer) - area_of(geos, inner);
+        assert_true(GEOSLength_r(geos, half, &middle));
+        near(wrap_area(&wrap), area, 3e-6 * area);
+        near(wrap_length(&wrap), middle, 3e-6 * middle);
+        GEOSGeom_destroy_r(geos, at);
+        GEOSGeom_destroy_r(geos, outer);
+        GEOSGeom_destroy_r(geos, inner);
+        GEOSGeom_destroy_r(geos, half);
+    }
+    GEOS_finish_r(geos);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(leaves_of_random_trees_are_what_geos_says),
         cmocka_unit_test(the_core_in_leaves_lies_between_two_polygons_of_geos),
+        cmocka_unit_test(mitred_sheets_are_what_geos_grows),
+        cmocka_unit_test(round_sheets_are_what_geos_grows_round_a_point),
     };
     return cmocka_run_group_tests_name("geos", tests, NULL, NULL);
 }

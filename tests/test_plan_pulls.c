@@ -116,7 +116,7 @@ static void what_is_pulled_and_rolled_is_what_is_weighed_out(void **state) {
                     0)
                     got += bill->pull[i].times * bill->pull[i].mass_g;
             for (int i = 0; i < bill->wraps; i++)
-                if (strcmp(bill->wrap[i].candy.name, row->candy.name) == 0) got += bill->wrap[i].mass_g;
+                if (strcmp(bill->wrap[i].candy.name, row->candy.name) == 0) got += bill->wrap[i].made_g;
             if (fabs(got - row->mass_g - row->block_ends_g) > 1e-6 * got)
                 fail_msg("%s: %.6f g is pulled and rolled, %.6f g weighed out", row->candy.name, got,
                          row->mass_g + row->block_ends_g);

@@ -18,7 +18,7 @@ static LayUp searched(const Grid *grid, const LayKey *key, double start, double 
     LayUp layup = {0};
     Starts starts = {0};
     Err err = {0};
-    assert_true(starts_lay(grid, start, &starts, &err));
+    assert_true(starts_lay(grid, key, start, &starts, &err));
     assert_true(search_cuts(grid, key, &starts, lambda, &layup, &err));
     starts_free(&starts);
     return layup;
@@ -44,14 +44,15 @@ static bool can_form_all(const Grid *grid, const LayKey *key, const LayUp *layup
     double least = grid->least_steps < grid->steps ? grid->least_steps : grid->steps;
     bool can = true;
     for (int i = 0; i < layup->ropes; i++)
-        can &= outline_can_be_formed(&layup->rope[i].outline, key,
+        can &= layup->rope[i].round ||
+               outline_can_be_formed(&layup->rope[i].outline, key,
                                      layup->rope[i].fine ? floor((least + 1) / 2) : least);
     return can;
 }
 
 static bool holds_rope(const LayUp *layup, int at) { /* NOLINT(misc-no-recursion) */
     const Node *node = &layup->node[at];
-    if (node->kind != NODE_CUT) return node->kind == NODE_ROPE;
+    if (node->kind != NODE_CUT) return node->kind != NODE_EMPTY;
     return holds_rope(layup, node->first) || holds_rope(layup, node->second);
 }
 
@@ -64,7 +65,8 @@ static int fine_blocks(const LayUp *layup) {
     for (int i = layup->nodes - 1; i >= 0; i--) {
         const Node *node = &layup->node[i];
         fine += node->fine && !inside[i] && holds_rope(layup, i);
-        if (node->kind == NODE_CUT) inside[node->first] = inside[node->second] = node->fine;
+        if (node->kind != NODE_EMPTY && node->kind != NODE_ROPE) inside[node->first] = node->fine;
+        if (node->kind == NODE_CUT) inside[node->second] = node->fine;
     }
     free(inside);
     return fine;
@@ -88,7 +90,7 @@ static void no_lay_up_is_dearer_than_the_start(void **state) {
         LayUp from = started(&grid, start), layup = searched(&grid, &key, start, lambda);
         CostRange was = layup_cost(&costs, &from), is = layup_cost(&costs, &layup);
         double before = was.high + lambda * (from.ropes + FINE_ROPES * fine_blocks(&from));
-        double after = is.low + lambda * (layup.ropes + FINE_ROPES * fine_blocks(&layup));
+        double after = is.low + lambda * (ropes_told(&layup) + FINE_ROPES * fine_blocks(&layup));
         bool can = can_form_all(&grid, &key, &from);
         if (can && after > before + 1e-9) fail_msg("round %d: %f after %f", round, after, before);
         formed += can;
@@ -122,7 +124,7 @@ static void a_mirrored_lay_up_is_no_dearer_than_the_start(void **state) {
         double lambda = strips(&grid, 0.02 * (1 + round % 10)), start = lambda * 0.4;
         LayUp from = started(&grid, start), layup = searched(&grid, &key, start, lambda);
         double before = from.cost + lambda * (from.ropes + FINE_ROPES * fine_blocks(&from));
-        double after = layup.cost + lambda * (layup.ropes + FINE_ROPES * fine_blocks(&layup));
+        double after = layup.cost + lambda * (ropes_told(&layup) + FINE_ROPES * fine_blocks(&layup));
         double copies = 0.85 * lambda * (mirror_pairs(&layup, mirror) + FINE_ROPES * fine_blocks(&layup));
         if (can_form_all(&grid, &key, &from) && after - copies > before + 0.1)
             fail_msg("round %d: %f after %f", round, after, before);
@@ -144,6 +146,7 @@ static void the_cost_told_is_that_of_the_outlines(void **state) {
             fail_msg("round %d: %f, not %f to %f", round, layup.cost, plain.low, plain.high);
         for (int i = 0; i < layup.ropes; i++) {
             const Rope *r = &layup.rope[i];
+            if (r->round || r->rest) continue;
             double high = outline_cost(&costs, &r->outline, r->candy).low;
             for (int k = 0; k < grid.candies; k++)
                 if (outline_cost(&costs, &r->outline, k).high < high - 1e-9)
@@ -157,6 +160,18 @@ static void the_cost_told_is_that_of_the_outlines(void **state) {
 
 /* --- what holds for every lay-up --- */
 
+/* 1 inside the node's own section, 0 on its edge, -1 outside: not in what it holds. What is round counts to
+ * the leaf that it lies in. */
+static int node_within(const LayUp *layup, const Node *node, int x, int y) {
+    const Edges edges = edges_of(&node->outline);
+    if (node->kind == NODE_CUT || (node->kind == NODE_ROPE && layup->rope[node->first].round)) return -1;
+    if (node->kind != NODE_WRAP) return point_within(&edges, x, y);
+    if (layup->wrap[node->second].round) return -1;
+    const Edges inner = edges_of(&layup->wrap[node->second].inner);
+    int in = point_within(&edges, x, y), gone = -point_within(&inner, x, y);
+    return in < gone ? in : gone;
+}
+
 /* Each middle of a point lies in one leaf, or on the edges of two or more. */
 static void check_points(const Grid *grid, const LayUp *layup) {
     const int side = grid->steps * POINTS_A_STEP;
@@ -164,10 +179,8 @@ static void check_points(const Grid *grid, const LayUp *layup) {
     int *edge = calloc((size_t)(side * side), sizeof *edge);
     assert_true(inside && edge);
     for (int i = 0; i < layup->nodes; i++) {
-        if (layup->node[i].kind == NODE_CUT) continue;
-        const Edges edges = edges_of(&layup->node[i].outline);
         for (int at = 0; at < side * side; at++) {
-            int within = point_within(&edges, at % side, at / side);
+            int within = node_within(layup, &layup->node[i], at % side, at / side);
             inside[at] += within > 0;
             edge[at] += within == 0;
         }
@@ -180,7 +193,7 @@ static void check_points(const Grid *grid, const LayUp *layup) {
 
 static void leaves_cover_the_square_once_and_can_be_formed(void **state) {
     (void)state;
-    int fine = 0;
+    int fine = 0, wraps = 0;
     for (int round = 0; round < 80; round++) {
         Grid grid = small_grid((GridKind)(round % GRID_KINDS), round + 1000);
         LayKey key = lay_key(DETAIL_NORMAL, 0);
@@ -188,10 +201,11 @@ static void leaves_cover_the_square_once_and_can_be_formed(void **state) {
         check_laid(&grid, &key, &layup);
         if (round % 8 == 0) check_points(&grid, &layup);
         fine += fine_blocks(&layup);
+        wraps += layup.wraps;
         layup_free(&layup);
         grid_free(&grid);
     }
-    print_message("%d fine blocks\n", fine);
+    print_message("%d fine blocks, %d sheets\n", fine, wraps);
     assert_true(fine > 10);
 }
 

@@ -29,9 +29,9 @@ static void each_row_of_the_bill_is_a_line(void **state) {
                 "2,red,wedge,60.00,48.00,0.00,60.00,0.00,60.00,48.00,48.00,0.00 48.00;0.00 0.00;60.00 "
                 "48.00,no,12,305.0,3.66,1250.5,12,1\r\n");
     expect(&s.job, write_wraps,
-           "kind,candy,count,thickness_mm,width_mm,length_mm,mass_g\r\n"
-           "ring,red,1,3.00,160.5,305.0,190.0\r\n"
-           "jacket,red,6,5.80,28.8,305.0,66.5\r\n");
+           "kind,candy,count,thickness_mm,width_mm,length_mm,mass_g,to_make_g,blocks\r\n"
+           "ring,red,1,3.00,160.5,305.0,190.0,190.0,\r\n"
+           "jacket,red,6,5.80,28.8,305.0,66.5,66.5,\r\n");
     expect(&s.job, write_materials,
            "candy,finish,share_of_log,volume_ml,mass_g,with_spare_g,block_ends_g,dyed_to_order\r\n"
            "white,pulled,0.6000,2000.0,2600.0,2730.0,0.0,no\r\n"
@@ -52,8 +52,8 @@ static void where_inches_are_spoken_the_columns_say_so(void **state) {
            "1,white,strip,0.472,2.362,0.472,0.472,0.000,0.000,2.362,2.362,0.000 2.362;0.000 0.000;0.472 "
            "0.000;0.472 2.362,yes,1,12.01,1.00,10.94,1,2\r\n");
     expect(&s.job, write_wraps,
-           "kind,candy,count,thickness_in,width_in,length_in,mass_oz\r\n"
-           "ring,red,1,0.118,6.32,12.01,6.70\r\n");
+           "kind,candy,count,thickness_in,width_in,length_in,mass_oz,to_make_oz,blocks\r\n"
+           "ring,red,1,0.118,6.32,12.01,6.70,6.70,\r\n");
     expect(&s.job, write_materials,
            "candy,finish,share_of_log,volume_ml,mass_oz,with_spare_oz,block_ends_oz,dyed_to_order\r\n"
            "white,pulled,0.6000,2000.0,91.71,96.30,0.00,no\r\n");

@@ -80,14 +80,16 @@ static void the_keys_are_those_of_format_2(void **state) {
     keys(at(root, "frame"), "centre_px px_per_step full_bleed roundel cropped ");
     keys(at(root, "cane"), "logs log_diameter_mm log_length_mm core_diameter_mm reduction cane_length_m ");
     keys(at(root, "layup"), "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list "
-                            "types_list blocks_list pulls "
+                            "types_list blocks_list wraps_list pulls "
                             "rings ");
-    keys(at(root, "layup.ropes_list.0"), "id type number candy shape outline area_mm2 rim trim fine ");
-    keys(at(root, "layup.ropes_list.1"), "id type number candy shape outline area_mm2 rim trim fine ");
+    keys(at(root, "layup.ropes_list.0"),
+         "id type number candy shape outline area_mm2 rim trim round rest fine ");
+    keys(at(root, "layup.ropes_list.1"),
+         "id type number candy shape outline area_mm2 rim trim round rest fine ");
     keys(at(root, "layup.types_list.0"), "candy shape width_mm height_mm section rim count made mass_g ");
-    keys(at(root, "layup.blocks_list.0"),
-         "id kind outline turn mirrored shift children cuts made uses build builds pieces scale length_mm "
-         "mirrored_risk turned_risk looks_the_same fine ");
+    keys(at(root, "layup.blocks_list.0"), "id kind outline round turn mirrored shift children cuts wraps "
+                                          "made uses build builds pieces scale length_mm "
+                                          "mirrored_risk turned_risk looks_the_same fine ");
     keys(at(root, "layup.blocks_list.0.children.0"), "rope outline turn mirrored shift ");
     keys(at(root, "layup.blocks_list.2.children.1"), "block outline turn mirrored shift ");
     keys(at(root, "layup.pulls.0"),

@@ -217,7 +217,8 @@ static Warmth warmth_of_box(Cooler *cooler, double width_mm, double height_mm, d
 static Warmth warmth_of_rope(Cooler *cooler, const Palette *palette, const RopeRow *row, double scale) {
     double density_g_ml = palette->candy[row->candy].density_g_ml;
     double width_mm = row->width_mm * scale, height_mm = row->height_mm * scale;
-    if (row->shape == SHAPE_STRIP) return warmth_of_box(cooler, width_mm, height_mm, density_g_ml);
+    if (row->shape == SHAPE_STRIP || row->shape == SHAPE_ROUND) /* a disc cools as its square does */
+        return warmth_of_box(cooler, width_mm, height_mm, density_g_ml);
     double area = outline_area(&row->section) * scale * scale;
     Warmth warmth = warmth_of(cooler, area, section_perimeter(&row->section) * scale, density_g_ml);
     warmth.width_mm = width_mm;

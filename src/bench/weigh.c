@@ -6,21 +6,26 @@
  * least box of what lies inside the core, over the directions of its straight sides, its shorter side reduced
  * so that width * height is its area. Ropes of one candy, both whole or both of the rim, whose sections lie
  * on each other to 1/100 mm, however turned or mirrored, are one type: a straight rope can be laid any way
- * round. A rope joins the first type that it fits, in the order of the tree. Serials count the ropes of a
- * type, and the trims, in that order too.
- * 2. Trims, a row a candy; rings from the inside out; the jacket, a row a candy.
+ * round. Round ropes have the square about them and are equal to round ones only. A rope joins the first type
+ * that it fits, in the order of the tree. Serials count the ropes of a type, and the trims, in that order
+ * too.
+ * 2. Sheets, and what is pressed in: sheets.c.
  * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
  * the ends of blocks that are drawn out, and spare, come on top. A blend's are its two candies', by volume
  * and by mass.
- * 4. Ropes made and joins, by the builds of the blocks that hold them, and the minutes they take.
+ * 4. Ropes made and joins, by the builds of the blocks that hold them, and the minutes they take. A sheet
+ * round a block is a join, and so is the rest about something round.
  * 5. What the order comes to. Candy is coloured log by log, for it does not wait: each candy is a batch for
  * each log. Work is that of laying up, the only one whose minutes are known.
- * Invariants: ropes, trims and rings add up to the core's area; the materials' masses to the logs' mass.
- * All masses come from Rope.area, which is exact for any outline. Cost: ropes * types, well under 1 ms. */
+ * Invariants: ropes, trims, rests, sheets and rings add up to the core's area; the materials' masses to the
+ * logs' mass. All masses come from Rope.area, which is exact for any outline. Cost: ropes * types, well under
+ * 1 ms. */
 #include "bench/bench.h"
 
 #include "base/mem.h"
+#include "bench/sheets.h"
 #include "model/section.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -33,15 +38,13 @@ static const double area_kept = 0.01;   /* of a strip's area: so much may roundi
 typedef struct RopeType {
     int candy;       /* palette index */
     bool rim;        /* the core's edge cuts it */
+    bool round;      /* a round rope */
     Outline exact;   /* mm: the section of the first rope, not rounded */
     Outline section; /* mm: that, to 1/100 */
     Shape shape;     /* of the section */
     long area;       /* of the section, 1/10000 mm^2 */
     int first;       /* index of that rope in the lay-up: no two types have the same */
 } RopeType;
-
-/* Mass of a rope of one step^2 and the log's length, g, by candy. */
-typedef double RopeGrams[INKS_MAX];
 
 /* --- 1. rope types --- */
 
@@ -105,18 +108,19 @@ static Outline whole_section(const Rope *rope, double step_mm) {
 
 static RopeType type_of(const LayUp *layup, int index, Circle core, double step_mm) {
     const Rope *rope = &layup->rope[index];
-    RopeType type = {.candy = rope->candy, .rim = rope->rim, .first = index};
+    RopeType type = {.candy = rope->candy, .rim = rope->rim, .round = rope->round, .first = index};
     type.exact = rope->rim ? rim_section(rope, core, step_mm) : whole_section(rope, step_mm);
     type.section = type.exact;
     for (int i = 0; i < type.section.corners; i++)
         type.section.corner[i] = (Point){rounded(type.exact.corner[i].x), rounded(type.exact.corner[i].y)};
-    type.shape = outline_shape(&type.section);
+    type.shape = rope->round ? SHAPE_ROUND : outline_shape(&type.section);
     type.area = lround(outline_area(&type.section) * 1e4);
     return type;
 }
 
 static bool same_type(const RopeType *a, const RopeType *b) {
-    return a->candy == b->candy && a->rim == b->rim && section_fits(&a->exact, &b->exact, 0.01);
+    return a->candy == b->candy && a->rim == b->rim && a->round == b->round &&
+           section_fits(&a->exact, &b->exact, 0.01);
 }
 
 static int order_numbers(long a, long b) {
@@ -200,48 +204,6 @@ static bool list_ropes(const Cane *cane, const Grid *grid, const RopeGrams g_per
     return bill->rope != NULL;
 }
 
-/* --- 2. trims, rings, jacket --- */
-
-static void list_trims(const Palette *palette, const Cane *cane, const RopeGrams g_per_step2,
-                       const LayUp *layup, Bill *bill) {
-    for (int k = 0; k < palette->count; k++) {
-        WrapRow row = {.kind = WRAP_TRIM, .candy = palette->candy[k], .length_mm = cane->log_length_mm};
-        for (int i = 0; i < layup->ropes; i++) {
-            const Rope *rope = &layup->rope[i];
-            if (!rope->trim || rope->candy != k) continue;
-            row.count++;
-            row.mass_g += rope->area * g_per_step2[k];
-        }
-        if (row.count > 0) bill->wrap[bill->wraps++] = row;
-    }
-}
-
-/* A sheet wrapped round, from the inner to the outer radius: thickness times the middle's length is its area.
- */
-static WrapRow wrap(WrapKind kind, Candy candy, double outer_mm, double inner_mm, const Cane *cane) {
-    WrapRow row = {.kind = kind, .candy = candy, .count = 1, .length_mm = cane->log_length_mm};
-    row.thickness_mm = outer_mm - inner_mm;
-    row.width_mm = PI * (outer_mm + inner_mm);
-    row.mass_g = row.thickness_mm * row.width_mm * row.length_mm / 1000 * candy.density_g_ml;
-    return row;
-}
-
-static void list_wraps(const Palette *palette, const Cane *cane, const Grid *grid, Bill *bill) {
-    for (int i = grid->rings - 1; i >= 0; i--) {
-        Ring ring = grid->ring[i];
-        bill->wrap[bill->wraps++] = wrap(WRAP_RING, palette->candy[ring.candy], ring.outer * cane->step_mm,
-                                         ring.inner * cane->step_mm, cane);
-    }
-    for (int i = 0; i < palette->jackets; i++) {
-        WrapRow row = wrap(WRAP_STRIPE, palette->jacket[i], cane->log_diameter_mm / 2,
-                           cane->core_diameter_mm / 2, cane);
-        row.count = palette->stripes / palette->jackets;
-        row.width_mm /= palette->stripes;
-        row.mass_g /= palette->jackets;
-        bill->wrap[bill->wraps++] = row;
-    }
-}
-
 /* --- 3. materials --- */
 
 static MaterialRow *cooked_row(Bill *bill, Candy candy) {
@@ -282,21 +244,34 @@ static void fill_masses(const Cane *cane, const Shop *shop, MaterialRow *row) {
     row->with_spare_g = (row->mass_g + row->block_ends_g) * (1 + shop->spare_share);
 }
 
-/* A block that is drawn out is built longer by its ends: ropes as built, less ropes as laid, of all logs. */
+/* Of a block as it is laid: what of each candy is put to what goes into it. */
+static void add_own(const RopeGrams g_per_step2, const Block *block, const Blocks *blocks, const LayUp *layup,
+                    double times, double g[INKS_MAX]) {
+    for (int i = block->first_item; i < block->first_item + block->items; i++) {
+        const Rope *rope = blocks->item[i].is_block ? NULL : &layup->rope[blocks->item[i].index];
+        if (rope && !rope->trim) g[rope->candy] += rope->area * g_per_step2[rope->candy] * times;
+    }
+    for (int k = 0; k < block->wraps; k++) {
+        const Wrap *sheet = &layup->wrap[block->wrap[k]];
+        g[sheet->candy] += wrap_area(sheet) * g_per_step2[sheet->candy] * times;
+    }
+    const Rope *rest = block->kind == BLOCK_ROUND ? &layup->rope[block->rest] : NULL;
+    if (rest) g[rest->candy] += rest->area * g_per_step2[rest->candy] * times;
+}
+
+/* A block that is drawn out is built longer by its ends: what is built, less what is laid, of all logs. */
 static void add_block_ends(const Palette *palette, const Cane *cane, const RopeGrams g_per_step2,
                            const Blocks *blocks, const LayUp *layup, Bill *bill) {
     double extra_g[INKS_MAX] = {0};
-    for (int b = 0; b < blocks->blocks; b++) {
-        const Block *block = &blocks->block[b];
-        double times = block->builds * block->scale * block->scale * block->length_mm / cane->log_length_mm;
-        for (int i = block->first_item; i < block->first_item + block->items; i++) {
-            const Rope *rope = blocks->item[i].is_block ? NULL : &layup->rope[blocks->item[i].index];
-            if (rope && !rope->trim) extra_g[rope->candy] += rope->area * g_per_step2[rope->candy] * times;
-        }
-    }
+    for (int b = 0; b < blocks->blocks; b++)
+        add_own(g_per_step2, &blocks->block[b], blocks, layup, block_times(&blocks->block[b], cane), extra_g);
     for (int i = 0; i < layup->ropes && blocks->blocks > 0; i++) {
         const Rope *rope = &layup->rope[i];
-        if (!rope->trim) extra_g[rope->candy] -= rope->area * g_per_step2[rope->candy];
+        if (!rope->trim || rope->rest) extra_g[rope->candy] -= rope->area * g_per_step2[rope->candy];
+    }
+    for (int i = 0; i < layup->wraps; i++) {
+        const Wrap *sheet = &layup->wrap[i];
+        extra_g[sheet->candy] -= wrap_area(sheet) * g_per_step2[sheet->candy];
     }
     for (int k = 0; k < palette->count; k++) {
         bool some = extra_g[k] > 1e-6; /* not what is left of sums */
@@ -314,8 +289,13 @@ static void list_materials(const Palette *palette, const Cane *cane, const Shop 
         const Rope *rope = &layup->rope[i];
         material_of(bill, palette->candy[rope->candy])->share_of_log += rope->area * step2 / section;
     }
+    for (int i = 0; i < layup->wraps; i++) {
+        const Wrap *sheet = &layup->wrap[i];
+        material_of(bill, palette->candy[sheet->candy])->share_of_log += wrap_area(sheet) * step2 / section;
+    }
     for (int i = 0; i < bill->wraps; i++) {
-        const WrapRow *row = &bill->wrap[i]; /* trims have no thickness: they were counted as ropes */
+        const WrapRow *row = &bill->wrap[i];
+        if (row->kind != WRAP_RING && row->kind != WRAP_STRIPE) continue; /* counted above */
         material_of(bill, row->candy)->share_of_log +=
             row->count * row->thickness_mm * row->width_mm / section;
     }
@@ -356,8 +336,9 @@ static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layu
     int joins = 0, drawn = 0;
     count_ropes(blocks, layup, bill);
     for (int b = 0; b < blocks->blocks; b++) {
-        joins += (blocks->block[b].items - 1) * blocks->block[b].builds;
-        drawn += blocks->block[b].way == BUILD_THICKER || blocks->block[b].way == BUILD_FINE;
+        const Block *block = &blocks->block[b];
+        joins += (block->items - 1 + block->wraps + (block->kind == BLOCK_ROUND)) * block->builds;
+        drawn += block->way == BUILD_THICKER || block->way == BUILD_FINE;
     }
     bill->joins = joins;
     bill->minutes =
@@ -388,9 +369,11 @@ bool weigh(const Order *order, const Palette *palette, const Cane *cane, const G
     RopeGrams g_per_step2 = {0};
     for (int k = 0; k < palette->count; k++)
         g_per_step2[k] = pow(cane->step_mm, 2) * cane->log_length_mm / 1000 * palette->candy[k].density_g_ml;
-    if (!list_ropes(cane, grid, g_per_step2, layup, &bill, err)) return false;
-    list_trims(palette, cane, g_per_step2, layup, &bill);
-    list_wraps(palette, cane, grid, &bill);
+    if (!list_ropes(cane, grid, g_per_step2, layup, &bill, err) ||
+        !list_sheets(palette, cane, grid, g_per_step2, blocks, layup, &bill, err)) {
+        bill_free(&bill);
+        return false;
+    }
     list_materials(palette, cane, shop, g_per_step2, blocks, layup, &bill);
     count_work(shop, blocks, layup, &bill);
     bill.quote = quote_of(order, cane, shop, &bill);

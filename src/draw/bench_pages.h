@@ -11,8 +11,11 @@
 /* As many pages as they take; none if the log is a single rope. */
 void draw_blocks(Sheet *sheet, const Job *job);
 
-/* Rope types with their pulls, trims, then rings and jacket as sheets. */
+/* Rope types with their pulls, and what is pressed in, by candy; then the sheets. */
 void draw_lists(Sheet *sheet, const Job *job);
+
+/* Sheets round blocks, rings and jacket, a section of their own. */
+void draw_sheets(Sheet *sheet, const Job *job);
 
 /* A small area hatched as the candy, its lower left corner at (x, y). */
 void swatch_draw(Sheet *sheet, const Job *job, const Candy *candy, double x, double y, double w, double h);
@@ -21,7 +24,7 @@ void swatch_draw(Sheet *sheet, const Job *job, const Candy *candy, double x, dou
  * thicker if it could not be seen. The upper side of a rim rope is round. */
 void shape_draw(Sheet *sheet, const Job *job, const RopeRow *row, double x, double y, double w, double h);
 
-/* --- draw_section: ropes and blocks as the builder sees them, the face end, hatched and numbered --- */
+/* --- section_paths: ropes, sheets and blocks as paths, and filled --- */
 
 /* Where steps of the core's square come to lie on the page. */
 typedef struct View {
@@ -32,14 +35,21 @@ typedef struct View {
     bool mirrored;  /* seen from the other end: x goes to the left */
 } View;
 
-/* The outline, in steps, as a path. */
-void outline_path(const View *view, const Outline *outline);
+/* Where a place in steps comes to lie on the page, pt. */
+double view_x(const View *view, double x);
+double view_y(const View *view, double y);
+
+/* The outline, in steps, as a path; if it is round the disc in that square. */
+void section_path(const View *view, const Outline *outline, bool round);
+void disc_path(const View *view, Circle disc);
 
 /* Saves the state and keeps what follows inside the core, until cairo_restore. */
 void core_clip(const View *view);
 
-/* Fills all ropes inside the block's outline with their candy, thin lines round them. */
+/* Fills all ropes and sheets inside the block's outline with their candy, thin lines round them. */
 void ropes_draw(const View *view, const Outline *block);
+
+/* --- draw_section: the log as the builder sees it, the face end, and numbers in it --- */
 
 /* A nick: a notch that points into a block. */
 typedef struct Nick {
@@ -47,14 +57,15 @@ typedef struct Nick {
     Point into; /* of length 1 */
 } Nick;
 
-/* The rope's number, or, white on black, the block's (index + 1): as large as fits inside the outline, the
- * core and, of a block, what lies behind its nick or on one side of it, `half` steps off its middle; at most
- * `largest` pt. */
+/* The rope's number, or, white on black, the block's (index + 1): as large as fits inside the outline (if it
+ * is round inside the disc in it; of a rest outside what is round), the core and, of a block, what lies
+ * behind its nick or on one side of it, `half` steps off its middle; at most `largest` pt. */
 void rope_label(const View *view, const Rope *rope, double largest);
-void block_label(const View *view, const Outline *outline, Nick nick, double half, int block, double largest);
+void block_label(const View *view, const Outline *outline, bool round, Nick nick, double half, int block,
+                 double largest);
 
-/* The whole log round (x, y), scale pt a mm, from either end: jacket, rings, ropes. Returns where its steps
- * lie. */
+/* The whole log round (x, y), scale pt a mm, from either end: jacket, rings, ropes, sheets. Returns where its
+ * steps lie. */
 View slice_draw(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored);
 
 /* The same from the face end with every rope numbered, small ones beside the log, led to their ropes; trims
@@ -64,12 +75,19 @@ bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale,
 /* A small log of diameter `size` round (x, y) with the block's first place in black, further ones in grey. */
 void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block);
 
+/* --- block_list: what goes into a block, on its card --- */
+
+/* From the head on, `room` pt wide; how high it is. */
+double block_list_height(Sheet *sheet, const Job *job, const Block *block, double room);
+void block_list_draw(Sheet *sheet, const Job *job, const Block *block, double x, double y, double room);
+
 /* --- cut_figures: where the joins of a block stand --- */
 
 enum { NICK_ROOM = 14 }; /* pt above a block's drawing */
 
 /* The figures beside a block that is drawn `scale` pt a step, from the top left of what of it lies inside the
- * core; none beside a rectangle whose cuts are all upright or all level. The box includes the nick. */
+ * core; none beside a rectangle whose cuts are all upright or all level, but those of how far in something
+ * round stands. The box includes the nick. */
 void cut_figures(const Job *job, const Block *block, double scale, Figures *out);
 
 /* The nick of a block as it is built: in the middle of its top. */

@@ -88,8 +88,8 @@ Linear blend_look_at(const BlendLook *look, double height, double blur, double s
 typedef struct Satin {
     int side;        /* samples */
     double diameter; /* of the log, in samples */
-    int grains;      /* ropes of the lay-up and 2 */
-    Grain *grain;    /* by rope of the lay-up; the last two: rings and jacket; owned */
+    int grains;      /* ropes and sheets of the lay-up, and 2 */
+    Grain *grain;    /* by rope, then by sheet of the lay-up; the last two: rings and jacket; owned */
     int16_t *rope;   /* [side][side] index into grain; owned */
     int16_t *other;  /* [side][side] where `share` is over 0: the rope of the same candy next to it; owned */
     uint8_t *share;  /* [side][side] how much of that one shows, 1 / 256; 128 at most; owned */
@@ -105,6 +105,10 @@ typedef struct Satin {
 /* Fails with ERR_MEMORY only; *out is then empty. */
 bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) MUST_CHECK;
 void satin_free(Satin *satin);
+
+/* Which rope, sheet or ring each sample belongs to, and how their streaks run: fills grain, rope, other and
+ * share. Fails with ERR_MEMORY only; what it has filled is then satin_free's. */
+bool satin_ropes_find(const Job *job, const Smooth *smooth, Satin *satin, Err *err) MUST_CHECK;
 
 /* A point as the streaks of a rope run. */
 typedef struct Run {

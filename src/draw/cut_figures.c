@@ -10,8 +10,12 @@
  * 2. Such a measure has a line along its side, outside; of several from one corner the longer farther out.
  * 3. Of a block that is no rectangle each side's length stands beside it, unless it is the block's whole
  * width or height; on a line of its own, farther out, where a cut ends on that side. So does how far it is
- * straight across where the core's edge runs from one side to the next. */
+ * straight across where the core's edge runs from one side to the next.
+ * 4. Something round stands so far in from the left and from the top of the block's box: two measures, which
+ * have lines below and to the left of the box; none where it reaches the box. */
 #include "draw/bench_pages.h"
+
+#include "model/wrapped.h"
 
 #include <math.h>
 
@@ -252,6 +256,25 @@ static void add_sides(Drawn *d) {
     for (int i = 0; i < sides && sides > 1; i++) add_side(d, -1, end[i][1], end[(i + 1) % sides][0]);
 }
 
+/* --- 4. something round --- */
+
+/* A measure along the box's lower or left side. */
+static void add_inset(Drawn *d, Point from, Point to, Point out) {
+    Figure *f = add(d, -1, from, to);
+    if (!f) return;
+    f->out = out;
+    f->bold = true;
+    figure_line(f, first_line);
+}
+
+static void add_round(Drawn *d) {
+    const Outline *square = &d->job->blocks.item[d->block->first_item].outline;
+    Circle disc = square_disc(square);
+    Point corner = on_page(d, (Point){disc.x - disc.r, disc.y - disc.r}), size = on_page(d, d->block->high);
+    add_inset(d, (Point){0, size.y}, (Point){corner.x, size.y}, (Point){0, 1});
+    add_inset(d, (Point){0, 0}, (Point){0, corner.y}, (Point){-1, 0});
+}
+
 /* --- the nick --- */
 
 /* Where what lies inside the core is highest at x. */
@@ -296,12 +319,14 @@ void cut_figures(const Job *job, const Block *block, double scale, Figures *out)
     out->low = (Point){0, -NICK_ROOM};
     out->high = on_page(&d, block->high);
     draw_up_outline(&d);
-    if (is_plain(&d)) return;
+    bool round = block->kind == BLOCK_ROUND;
+    if (is_plain(&d) && !round) return;
     ground_start(&d.ground, &d.outline, d.core);
     ground_line(&d.ground, (Point){tip.x - 7, tip.y - 12}, (Point){tip.x + 7, tip.y - 12});
     ground_line(&d.ground, (Point){tip.x - 4, tip.y - 6}, (Point){tip.x + 4, tip.y - 6});
     add_cuts(&d);
     add_lines(&d);
+    if (round) add_round(&d);
     add_sides(&d);
     figures_settle(&d.ground, out);
 }

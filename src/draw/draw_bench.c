@@ -315,6 +315,13 @@ static void draw_slices(Sheet *s, const Job *job) {
     }
 }
 
+/* What else is numbered like a trim. */
+static const char *or_rest(const Job *job) {
+    for (int i = 0; i < job->layup.ropes; i++)
+        if (job->layup.rope[i].rest) return " or a rest";
+    return "";
+}
+
 /* The log at true size if the page holds it, else at the largest of a few plain scales. */
 static bool draw_log(Sheet *s, const Job *job, Err *err) {
     static const double plain[] = {1, 0.9, 0.8, 0.75, 0.6, 0.5, 0.4, 0.3, 0.25, 0.2};
@@ -325,12 +332,12 @@ static bool draw_log(Sheet *s, const Job *job, Err *err) {
     sheet_page(s, "The log: face end, as the builder sees it");
     length_print_both(across, sizeof across, job->cane.log_diameter_mm, job->order.units);
     if (plain[i] == 1)
-        (void)snprintf(line, sizeof line, "True size: %s across. Numbers are type.serial; t: a trim.",
-                       across);
+        (void)snprintf(line, sizeof line, "True size: %s across. Numbers are type.serial; t: a trim%s.",
+                       across, or_rest(job));
     else
         (void)snprintf(line, sizeof line,
-                       "Drawn at %g of true size (%s across). Numbers are type.serial; t: a trim.", plain[i],
-                       across);
+                       "Drawn at %g of true size (%s across). Numbers are type.serial; t: a trim%s.",
+                       plain[i], across, or_rest(job));
     sheet_paragraph(s, 12, true, 2, 0, line);
     double radius = size * plain[i] / 2;
     s->y += 26;

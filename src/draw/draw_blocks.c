@@ -7,6 +7,7 @@
  * those to build, thicker if it is to be drawn out. */
 #include "draw/bench_pages.h"
 
+#include "model/wrapped.h"
 #include "say/bench_words.h"
 
 #include <math.h>
@@ -18,7 +19,6 @@ enum {
     PAD = 6,      /* pt: between frame and contents */
     HEAD = 46,    /* pt: number, size and kind */
     KEY = 46,     /* pt: side of the small log that shows where the block goes */
-    ROW = 19,     /* pt: a line of the list */
     BESIDE = 112, /* pt: width of a drawing that stands beside the list */
     ITEMS_MAX = 5 /* of a card of one column */
 };
@@ -45,99 +45,13 @@ static bool is_log(const Card *e) {
     return e->index + 1 == e->job->blocks.blocks;
 }
 
-/* --- the list --- */
-
-/* Number and candy of a rope, number of a block; returns where the line goes on. */
-static double draw_item_name(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
-    char number[32];
-    if (item->is_block) {
-        (void)snprintf(number, sizeof number, "%d", item->index + 1);
-        double width = type_width(s->cr, TYPE_BENCH, true, number) + 8;
-        cairo_rectangle(s->cr, x, y - TYPE_BENCH, width, TYPE_BENCH * 1.25);
-        cairo_fill(s->cr);
-        cairo_set_source_rgb(s->cr, 1, 1, 1);
-        type_show(s->cr, x + 4, y, TYPE_BENCH, true, ALIGN_LEFT, number);
-        cairo_set_source_rgb(s->cr, 0, 0, 0);
-        return x + width + 6 + type_show(s->cr, x + width + 6, y, TYPE_BENCH, false, ALIGN_LEFT, "block");
-    }
-    const Rope *rope = &e->job->layup.rope[item->index];
-    const Candy *candy = &e->job->palette.candy[rope->candy];
-    const RopeRow *row = rope->trim ? NULL : &e->job->bill.rope[rope->type];
-    rope_number(rope, number);
-    double at = x + fmax(type_fit(s->cr, x, y, TYPE_BENCH + 1, true, 52, number) + 5, 42);
-    if (row && rope_kind(row) == KIND_SLANTED)
-        shape_draw(s, e->job, row, at, y - TYPE_BENCH + 1, 18, TYPE_BENCH);
-    else
-        swatch_draw(s, e->job, candy, at, y + 1, 18, TYPE_BENCH);
-    return at + 23 +
-           type_fit(s->cr, at + 23, y, TYPE_BENCH, false, fmin(room - (at - x) - 23, 130), candy->name);
-}
-
-/* How far draw_item_name goes. */
-static double item_name_width(Sheet *s, const Card *e, const Item *item, double room) {
-    char number[32];
-    if (item->is_block) {
-        (void)snprintf(number, sizeof number, "%d", item->index + 1);
-        return type_width(s->cr, TYPE_BENCH, true, number) + 14 +
-               type_width(s->cr, TYPE_BENCH, false, "block");
-    }
-    const Rope *rope = &e->job->layup.rope[item->index];
-    rope_number(rope, number);
-    double at = fmax(fmin(type_width(s->cr, TYPE_BENCH + 1, true, number), 52) + 5, 42) + 23;
-    double name = type_width(s->cr, TYPE_BENCH, false, e->job->palette.candy[rope->candy].name);
-    return at + fmin(name, fmin(room - at, 130));
-}
-
-/* A size is on the name's line where there is room for both, perhaps a little smaller. */
-static bool size_is_beside(Sheet *s, const Card *e, const Item *item, double room, const char *size) {
-    static const double narrow = 185, least = 12.1 / TYPE_BENCH;
-    double left = room - item_name_width(s, e, item, room) - 8;
-    return room >= narrow && type_width(s->cr, TYPE_BENCH, true, size) * least <= left;
-}
-
-static double item_height(Sheet *s, const Card *e, const Item *item, double room) {
-    char size[ROPE_SIZE];
-    const char *way;
-    item_words(e->job, e->block, item, size, &way);
-    double height = ROW;
-    if (!size_is_beside(s, e, item, room, size))
-        height += type_height(s->cr, TYPE_BENCH, true, room - 8, size) + 2;
-    return height + (*way ? type_height(s->cr, TYPE_BENCH, false, room - 8, way) : 0);
-}
-
-static void draw_item(Sheet *s, const Card *e, const Item *item, double x, double y, double room) {
-    char size[ROPE_SIZE];
-    const char *way;
-    item_words(e->job, e->block, item, size, &way);
-    y += ROW - 4;
-    double used = draw_item_name(s, e, item, x, y, room) - x;
-    if (size_is_beside(s, e, item, room, size))
-        type_fit(s->cr, x + used + 8, y, TYPE_BENCH, true, room - used - 8, size);
-    else
-        y = type_wrap(s->cr, x + 8, y + ROW - 1, TYPE_BENCH, true, room - 8, size) - ROW + 1;
-    if (*way) type_wrap(s->cr, x + 8, y + TYPE_BENCH + 3, TYPE_BENCH, false, room - 8, way);
-}
-
 static double list_room(const Card *e) {
     if (!e->wide) return e->above ? e->room : e->room - BESIDE - 8;
     return e->above ? e->room * 0.45 : e->room - BESIDE * 2 - 10;
 }
 
 static double list_height(Sheet *s, const Card *e) {
-    double height = ROW, room = list_room(e);
-    for (int i = 0; i < e->block->items; i++) height += item_height(s, e, item_of(e, i), room);
-    return height + 4;
-}
-
-static void draw_list(Sheet *s, const Card *e, double x, double y) {
-    double room = list_room(e);
-    type_show(s->cr, x, y + ROW - 6, TYPE_BENCH, false, ALIGN_LEFT,
-              e->block->kind == BLOCK_ROW ? "left to right:" : "top to bottom:");
-    y += ROW;
-    for (int i = 0; i < e->block->items; i++) {
-        draw_item(s, e, item_of(e, i), x, y, room);
-        y += item_height(s, e, item_of(e, i), room);
-    }
+    return block_list_height(s, e->job, e->block, list_room(e));
 }
 
 /* --- the drawing --- */
@@ -167,14 +81,17 @@ static double plain_scale(const Card *e, double w, double h) {
     return plain[i];
 }
 
-/* Beside the list, or above it if that shows the block clearly larger, as figures ask for sooner than a plain
- * drawing; no higher than `most`. */
+/* Beside the list, or above it if that shows the block clearly larger, as figures, and sheets that would be
+ * under true size, ask for sooner than a plain drawing; no higher than `most`. */
 static void choose_layout(Card *e, double most) {
     cut_figures(e->job, e->block, 1, &e->figures);
     double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
-    double high = is_log(e) ? 400 : e->figures.count > 0 ? 220 : e->wide ? 180 : 110;
+    const int insets = e->block->kind == BLOCK_ROUND ? 2 : 0; /* they need no room */
+    bool sheets = e->block->kind == BLOCK_WRAPPED || e->block->kind == BLOCK_ROUND;
+    bool figured = e->figures.count > insets, small = sheets && beside < 1;
+    double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : sheets ? 150 : 110;
     double above = plain_scale(e, e->room, fmin(high, most));
-    e->above = is_log(e) || above >= beside * (e->figures.count > 0 ? 1.2 : 1.45);
+    e->above = is_log(e) || above >= beside * (figured || small ? 1.2 : 1.45);
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     cut_figures(e->job, e->block, e->scale, &e->figures);
@@ -200,10 +117,12 @@ static double thinnest(const Card *e) {
 static void draw_inner_block(const Card *e, const View *v, const Item *item) {
     static const Point down[4] = {{0, 1}, {-1, 0}, {0, -1}, {1, 0}};
     int turn = item->motion.way.turn;
-    Nick nick = block_nick(e->job, &e->job->blocks.block[item->index]);
+    const Block *block = &e->job->blocks.block[item->index];
+    bool round = block_is_round(&e->job->layup, block);
+    Nick nick = block_nick(e->job, block);
     double size = fmin(11, nick_share * v->scale * outline_width(&item->outline).width);
     core_clip(v);
-    outline_path(v, &item->outline);
+    section_path(v, &item->outline, round);
     canvas_stroke(v->cr, 3);
     cairo_restore(v->cr);
     nick.tip = point_moved(nick.tip, item->motion);
@@ -212,7 +131,7 @@ static void draw_inner_block(const Card *e, const View *v, const Item *item) {
     nick.tip.y += size / v->scale * nick.into.y;
     nick_draw(v->cr, v->x + nick.tip.x * v->scale, v->y + nick.tip.y * v->scale, size, turn,
               !item->motion.way.mirrored);
-    block_label(v, &item->outline, nick, 0.7 * size / v->scale, item->index, 22);
+    block_label(v, &item->outline, round, nick, 0.7 * size / v->scale, item->index, 22);
 }
 
 /* The block's outline, and the box that its size is of. */
@@ -220,7 +139,7 @@ static void draw_outline(const Card *e, const View *v) {
     const double dash[] = {3, 3};
     Point low = e->block->low;
     core_clip(v);
-    outline_path(v, &e->block->outline);
+    section_path(v, &e->block->outline, block_is_round(&e->job->layup, e->block));
     canvas_stroke(v->cr, 2);
     cairo_restore(v->cr);
     cairo_set_line_width(v->cr, 1);
@@ -245,6 +164,7 @@ static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
         else
             rope_label(&v, &e->job->layup.rope[item->index], 26);
     }
+    if (e->block->kind == BLOCK_ROUND) rope_label(&v, &e->job->layup.rope[e->block->rest], 16);
     figures_draw(s->cr, &e->figures, left, top);
     nick_draw(s->cr, v.x + nick.x * scale, v.y + nick.y * scale, 12, 0, true);
     (void)snprintf(text, sizeof text, "drawn %g : 1", e->shown);
@@ -255,7 +175,7 @@ static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
 /* --- cards --- */
 
 static void draw_head(Sheet *s, const Card *e, double x, double y) {
-    char number[32], size[96], length[32], text[200];
+    char number[32], size[96], length[32], kind[32], text[200];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
     double width = fmax(46, type_width(s->cr, TYPE_LARGE, true, number) + 14);
     cairo_rectangle(s->cr, x - PAD, y - PAD, width, HEAD - 8);
@@ -265,8 +185,8 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     block_size_print(e->job, e->block, false, e->block->scale, size);
     hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
-    (void)snprintf(text, sizeof text, "%s of %d, %s long", block_kind_name(e->block->kind), e->block->items,
-                   length);
+    block_kind_words(e->block, kind);
+    (void)snprintf(text, sizeof text, "%s, %s long", kind, length);
     double at = x + width + 4, room = e->room - width - 4;
     type_fit(s->cr, at, y + 13, 18, true, room, size);
     type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room, text);
@@ -355,7 +275,7 @@ static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
     draw_head(s, &e, slot.x + PAD, slot.y + PAD);
     double x = slot.x + PAD, y = slot.y + HEAD;
     draw_drawing(s, &e, x, y);
-    draw_list(s, &e, x + body.list.x, y + body.list.y);
+    block_list_draw(s, job, e.block, x + body.list.x, y + body.list.y, list_room(&e));
     draw_words(s, &e, x + body.words.x, y + body.words.y);
 }
 

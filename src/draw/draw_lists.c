@@ -7,10 +7,9 @@
 #include <string.h>
 
 enum {
-    ROW = 21,           /* pt: a row of the table of ropes */
-    PICTURE = 19,       /* pt: the square that shows a rope's section */
-    CANDY_HEAD = 42,    /* pt: head of a candy's rows */
-    SHEET_PICTURE = 100 /* pt: width of the widest sheet as it is drawn */
+    ROW = 21,       /* pt: a row of the table of ropes */
+    PICTURE = 19,   /* pt: the square that shows a rope's section */
+    CANDY_HEAD = 42 /* pt: head of a candy's rows */
 };
 
 void swatch_draw(Sheet *s, const Job *job, const Candy *candy, double x, double y, double w, double h) {
@@ -33,8 +32,11 @@ void shape_draw(Sheet *s, const Job *job, const RopeRow *row, double x, double y
     y += (h - row->height_mm * flat) / 2;
     w = row->width_mm * scale;
     h = row->height_mm * flat;
-    for (int i = 0; i < o->corners && !row->rim; i++)
+    bool round = row->shape == SHAPE_ROUND;
+    cairo_new_path(s->cr);
+    for (int i = 0; i < o->corners && !row->rim && !round; i++)
         cairo_line_to(s->cr, x + o->corner[i].x * scale, y + o->corner[i].y * flat);
+    if (round) cairo_arc(s->cr, x + w / 2, y + h / 2, w / 2, 0, 2 * PI);
     if (row->rim) {
         cairo_move_to(s->cr, x, y + h * 0.4);
         cairo_curve_to(s->cr, x + w * 0.3, y - h * 0.1, x + w * 0.7, y - h * 0.1, x + w, y + h * 0.4);
@@ -221,9 +223,13 @@ static void draw_type(Sheet *s, const Job *job, int type) {
     } while (pull > 0);
 }
 
-static void draw_trims(Sheet *s, const Job *job, const WrapRow *row) {
+/* Trims or a rest. */
+static void draw_pressed(Sheet *s, const Job *job, const WrapRow *row) {
     char text[ROPE_LINE];
-    trims_words(job, row, text);
+    if (row->kind == WRAP_REST)
+        rest_words(job, row, text);
+    else
+        trims_words(job, row, text);
     sheet_paragraph(s, TYPE_BENCH, false, 2, 4, text);
     rule_off(s, s->y);
 }
@@ -282,24 +288,39 @@ static void draw_candy_head(Sheet *s, const Job *job, int candy, double first) {
     rule_off(s, s->y);
 }
 
+/* Of candy number `candy`: the row of what is pressed in from row `wrap` on; -1: there is none. */
+static int next_pressed(const Job *job, int candy, int wrap) {
+    for (; wrap < job->bill.wraps; wrap++)
+        if (!row_is_rolled(&job->bill.wrap[wrap]) &&
+            strcmp(job->bill.wrap[wrap].candy.name, job->palette.candy[candy].name) == 0)
+            return wrap;
+    return -1;
+}
+
+/* The first type of that candy; -1: there is none. */
+static int first_type(const Bill *bill, int candy) {
+    for (int i = 0; i < bill->rope_types; i++)
+        if (bill->rope[i].candy == candy) return i;
+    return -1;
+}
+
+static void draw_candy(Sheet *s, const Job *job, int candy) {
+    int first = first_type(&job->bill, candy), pressed = next_pressed(job, candy, 0);
+    if (first < 0 && pressed < 0) return;
+    draw_candy_head(s, job, candy,
+                    first < 0 ? ROW : row_height(s, job, first, next_pull(&job->bill, first, 0)));
+    for (int i = first; i >= 0 && i < job->bill.rope_types && job->bill.rope[i].candy == candy; i++)
+        draw_type(s, job, i);
+    for (; pressed >= 0; pressed = next_pressed(job, candy, pressed + 1))
+        draw_pressed(s, job, &job->bill.wrap[pressed]);
+}
+
 static void draw_types(Sheet *s, const Job *job) {
     sheet_page(s, "Ropes to pull");
     char text[ROPE_LINE];
     pulling_words(job, text);
     sheet_paragraph(s, 12, false, 0, 0, text);
-    int candy = -1;
-    for (int i = 0; i < job->bill.rope_types; i++) {
-        if (job->bill.rope[i].candy != candy)
-            draw_candy_head(s, job, job->bill.rope[i].candy,
-                            row_height(s, job, i, next_pull(&job->bill, i, 0)));
-        candy = job->bill.rope[i].candy;
-        draw_type(s, job, i);
-        bool last = i + 1 == job->bill.rope_types || job->bill.rope[i + 1].candy != candy;
-        for (int w = 0; last && w < job->bill.wraps; w++)
-            if (job->bill.wrap[w].kind == WRAP_TRIM &&
-                strcmp(job->bill.wrap[w].candy.name, job->palette.candy[candy].name) == 0)
-                draw_trims(s, job, &job->bill.wrap[w]);
-    }
+    for (int k = 0; k < job->palette.count; k++) draw_candy(s, job, k);
 }
 
 /* How long they can wait; last, and smaller, what these times are. */
@@ -310,62 +331,10 @@ static void draw_heat(Sheet *s, const Job *job) {
     sheet_section(s, "Out of the warm box", 120);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.strips);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.slanted);
+    sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.rounds);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.rest);
     sheet_paragraph(s, TYPE_BENCH, false, 0, 2, words.uneven);
     sheet_paragraph(s, 12, false, 0, 2, words.terms);
-}
-
-/* --- rings and jacket --- */
-
-static void draw_sheet_row(Sheet *s, Columns *columns, const Job *job, const WrapRow *row, double scale) {
-    char text[ROPE_LINE], size[160], thick[32], mass[32];
-    Units units = job->order.units;
-    double w = row->width_mm * scale, h = row->length_mm * scale, height = fmax(h + 4, 92);
-    Slot slot = columns_place(columns, height, false);
-    double at = slot.x + SHEET_PICTURE + 10, room = slot.x + slot.width - at, y = slot.y;
-    swatch_draw(s, job, &row->candy, slot.x, y + 2 + h, fmax(w, 2), h);
-    sheet_words(row, text);
-    type_fit(s->cr, at, y + 16, 16, true, room, text);
-    section_print(size, sizeof size, length_by_hand(row->width_mm, units),
-                  length_by_hand(row->length_mm, units), units, false);
-    type_fit(s->cr, at, y + 36, 16, true, room, size);
-    length_print_both(thick, sizeof thick, row->thickness_mm, units);
-    mass_print(mass, sizeof mass, row->mass_g, units);
-    (void)snprintf(text, sizeof text, "%s thick", thick);
-    type_fit(s->cr, at, y + 56, TYPE_BENCH, false, room, text);
-    (void)snprintf(text, sizeof text, row->count > 1 ? "%d of them, %s" : "%d sheet, %s", row->count, mass);
-    type_fit(s->cr, at, y + 76, TYPE_BENCH, false, room, text);
-}
-
-/* What to fold for blends that are rolled to sheets. */
-static void draw_folds(Sheet *s, const Job *job) {
-    char words[ROPE_LINE];
-    for (int i = 0; i < job->bill.blends; i++) {
-        const BlendRow *row = &job->bill.blend[i];
-        bool rolled = false;
-        for (int w = 0; w < job->bill.wraps; w++)
-            rolled |= job->bill.wrap[w].kind != WRAP_TRIM &&
-                      blend_same(&job->bill.wrap[w].candy, &row->whole.candy);
-        if (!rolled) continue;
-        blend_words(job, row, FORM_SHEET, words);
-        sheet_paragraph(s, TYPE_BENCH, true, 0, 8, words);
-    }
-}
-
-static void draw_sheets(Sheet *s, const Job *job) {
-    double widest = 1;
-    for (int i = 0; i < job->bill.wraps; i++)
-        if (job->bill.wrap[i].kind != WRAP_TRIM) widest = fmax(widest, job->bill.wrap[i].width_mm);
-    double scale = fmin(SHEET_PICTURE / widest, 100 / job->cane.log_length_mm);
-    char text[ROPE_LINE];
-    sheet_section(s, "Sheets to roll, in the order they go on", 180);
-    rolling_words(job, text);
-    sheet_paragraph(s, 12, false, 0, 10, text);
-    draw_folds(s, job);
-    Columns columns = columns_begin(s);
-    for (int i = 0; i < job->bill.wraps; i++)
-        if (job->bill.wrap[i].kind != WRAP_TRIM) draw_sheet_row(s, &columns, job, &job->bill.wrap[i], scale);
-    columns_end(&columns);
 }
 
 void draw_lists(Sheet *sheet, const Job *job) {

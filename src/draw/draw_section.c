@@ -7,6 +7,7 @@
 #include "draw/bench_pages.h"
 
 #include "base/mem.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -18,6 +19,8 @@ static const double least_type = 3.5, halo = 0.8; /* pt; how white the ground of
 /* Where a label may lie. */
 typedef struct LabelArea {
     const Outline *outline; /* steps; not owned */
+    bool round;             /* it is the disc in that square */
+    Circle hole;            /* steps: of a rest, what is round in it; r 0 if there is none */
     Circle core;            /* steps; what lies outside it does not count */
     Nick nick;              /* steps: of a block; what lies before it does not count; {0} if there is none */
 } LabelArea;
@@ -27,14 +30,6 @@ typedef struct Label {
     double size; /* pt: of the type */
     double turn; /* clockwise; -PI / 2: it reads upwards */
 } Label;
-
-static double px(const View *v, double x) {
-    return v->mirrored ? v->x - x * v->scale : v->x + x * v->scale;
-}
-
-static double py(const View *v, double y) {
-    return v->y + y * v->scale;
-}
 
 /* The core's middle at (x, y), scale pt a step. */
 static View view_round(cairo_t *cr, const Job *job, double x, double y, double scale, bool mirrored) {
@@ -47,51 +42,20 @@ static double log_steps(const View *v) {
     return v->job->cane.log_diameter_mm / 2 / v->job->cane.step_mm;
 }
 
-/* --- paths and fills --- */
-
-void outline_path(const View *v, const Outline *o) {
-    cairo_new_sub_path(v->cr);
-    for (int i = 0; i < o->corners; i++) cairo_line_to(v->cr, px(v, o->corner[i].x), py(v, o->corner[i].y));
-    cairo_close_path(v->cr);
-}
-
-static void circle_path(const View *v, Circle c) {
-    cairo_new_sub_path(v->cr);
-    cairo_arc(v->cr, px(v, c.x), py(v, c.y), c.r * v->scale, 0, 2 * PI);
-}
-
-void core_clip(const View *v) {
-    cairo_save(v->cr);
-    circle_path(v, v->job->grid.core);
-    cairo_clip(v->cr);
-}
-
-void ropes_draw(const View *v, const Outline *block) {
-    const LayUp *layup = &v->job->layup;
-    core_clip(v);
-    for (int i = 0; i < layup->ropes; i++) {
-        if (outline_side(block, outline_middle(&layup->rope[i].outline)) < 0) continue;
-        outline_path(v, &layup->rope[i].outline);
-        cairo_set_source_rgb(v->cr, 0, 0, 0);
-        candy_fill(v->cr, v->job, &v->job->palette.candy[layup->rope[i].candy], 0.9);
-    }
-    cairo_restore(v->cr);
-    cairo_save(v->cr); /* the rim */
-    outline_path(v, block);
-    cairo_clip(v->cr);
-    circle_path(v, v->job->grid.core);
-    canvas_stroke(v->cr, 1.6);
-    cairo_restore(v->cr);
-}
-
 /* --- labels --- */
+
+static bool disc_has(Circle disc, double x, double y) {
+    double across = x - disc.x, down = y - disc.y;
+    return across * across + down * down <= disc.r * disc.r;
+}
 
 static bool is_inside(const LabelArea *a, double x, double y) {
     const Outline *o = a->outline;
     const Nick *n = &a->nick;
-    double across = x - a->core.x, down = y - a->core.y;
-    if (across * across + down * down > a->core.r * a->core.r) return false;
+    if (!disc_has(a->core, x, y)) return false;
     if ((x - n->tip.x) * n->into.x + (y - n->tip.y) * n->into.y < 0) return false;
+    if (a->hole.r > 0 && disc_has(a->hole, x, y)) return false;
+    if (a->round) return disc_has(square_disc(o), x, y);
     for (int i = 0; i < o->corners; i++) {
         Point p = o->corner[i], q = o->corner[(i + 1) % o->corners];
         if ((q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x) < 0) return false;
@@ -99,8 +63,13 @@ static bool is_inside(const LabelArea *a, double x, double y) {
     return true;
 }
 
-/* A box is given by half its length and half its height, each as drawn. */
+/* A box is given by half its length and half its height, each as drawn. Beside a hole, which bulges into it,
+ * the middles of its sides count too. */
 static bool box_fits(const LabelArea *a, double x, double y, Point w, Point h) {
+    if (a->hole.r > 0 &&
+        !(is_inside(a, x, y) && is_inside(a, x - w.x, y - w.y) && is_inside(a, x + w.x, y + w.y) &&
+          is_inside(a, x - h.x, y - h.y) && is_inside(a, x + h.x, y + h.y)))
+        return false;
     return is_inside(a, x - w.x - h.x, y - w.y - h.y) && is_inside(a, x + w.x - h.x, y + w.y - h.y) &&
            is_inside(a, x - w.x + h.x, y - w.y + h.y) && is_inside(a, x + w.x + h.x, y + w.y + h.y);
 }
@@ -150,8 +119,8 @@ static Label place_label(const View *v, const LabelArea *a, double width, double
         at = (Point){(low.x + high.x) / 2, (low.y + high.y) / 2};
         label.turn = 0;
     }
-    label.x = px(v, at.x);
-    label.y = py(v, at.y);
+    label.x = view_x(v, at.x);
+    label.y = view_y(v, at.y);
     return label;
 }
 
@@ -169,15 +138,36 @@ static void show_label(cairo_t *cr, Label l, double width, const char *text, boo
     cairo_restore(cr);
 }
 
+/* What is round in a rest: of all that lies inside its outline the largest disc. */
+static Circle hole_of(const LayUp *layup, const Rope *rest) {
+    Circle hole = {0, 0, 0};
+    for (int i = 0; i < layup->ropes + layup->wraps; i++) {
+        bool rope = i < layup->ropes,
+             round = rope ? layup->rope[i].round : layup->wrap[i - layup->ropes].round;
+        const Outline *o = rope ? &layup->rope[i].outline : &layup->wrap[i - layup->ropes].outline;
+        if (!rest->rest || !round || !outline_holds(&rest->outline, o)) continue;
+        if (square_disc(o).r > hole.r) hole = square_disc(o);
+    }
+    return hole;
+}
+
+static LabelArea area_of(const View *v, const Rope *rope) {
+    return (LabelArea){.outline = &rope->outline,
+                       .round = rope->round,
+                       .hole = hole_of(&v->job->layup, rope),
+                       .core = v->job->grid.core};
+}
+
 void rope_label(const View *v, const Rope *rope, double largest) {
     char number[32];
-    LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
+    LabelArea a = area_of(v, rope);
     rope_number(rope, number);
     double width = type_width(v->cr, 100, true, number) / 100;
     show_label(v->cr, place_label(v, &a, width, largest), width, number, false);
 }
 
-void block_label(const View *v, const Outline *outline, Nick nick, double half, int block, double largest) {
+void block_label(const View *v, const Outline *outline, bool round, Nick nick, double half, int block,
+                 double largest) {
     char number[16];
     Point on = {-nick.into.y, nick.into.x}, tip = nick.tip;
     const Nick clear[] = {nick,
@@ -187,7 +177,7 @@ void block_label(const View *v, const Outline *outline, Nick nick, double half, 
     (void)snprintf(number, sizeof number, "%d", block + 1);
     double width = type_width(v->cr, 100, true, number) / 100;
     for (int i = 0; i < 3; i++) {
-        LabelArea a = {outline, v->job->grid.core, clear[i]};
+        LabelArea a = {.outline = outline, .round = round, .core = v->job->grid.core, .nick = clear[i]};
         Label label = place_label(v, &a, width, largest);
         if (label.size > 1.1 * best.size) best = label;
     }
@@ -205,7 +195,7 @@ static void trim_label(const View *v, const Rope *rope) {
     double outer = log_steps(v), out = (core.r + outer) / 2,
            size = fmin(9, 0.8 * (outer - core.r) * v->scale);
     double width = type_width(v->cr, 100, true, number) / 100;
-    Label label = {px(v, core.x + dx / r * out), py(v, core.y + dy / r * out), size, 0};
+    Label label = {view_x(v, core.x + dx / r * out), view_y(v, core.y + dy / r * out), size, 0};
     show_label(v->cr, label, width, number, false);
 }
 
@@ -215,7 +205,7 @@ static void draw_jacket(const View *v) {
     const Palette *p = &v->job->palette;
     Circle core = v->job->grid.core;
     int stripes = p->stripes > 1 && p->jackets > 1 ? p->stripes : 1;
-    double x = px(v, core.x), y = py(v, core.y), outer = log_steps(v) * v->scale;
+    double x = view_x(v, core.x), y = view_y(v, core.y), outer = log_steps(v) * v->scale;
     for (int i = 0; i < stripes; i++) { /* from 12 o'clock, clockwise */
         double place =
             v->mirrored ? stripes - 1 - i : i; /* clockwise, or against the clock from the other end */
@@ -231,10 +221,10 @@ static void draw_rings(const View *v) {
     const Grid *grid = &v->job->grid;
     Circle core = grid->core;
     for (int i = 0; i < grid->rings; i++) {
-        circle_path(v, (Circle){core.x, core.y, grid->ring[i].outer});
+        disc_path(v, (Circle){core.x, core.y, grid->ring[i].outer});
         candy_fill(v->cr, v->job, &v->job->palette.candy[grid->ring[i].candy], 1.2);
     }
-    circle_path(v, grid->rings > 0 ? core : (Circle){core.x, core.y, grid->steps / 2.0});
+    disc_path(v, grid->rings > 0 ? core : (Circle){core.x, core.y, grid->steps / 2.0});
     cairo_set_source_rgb(v->cr, 1, 1, 1);
     cairo_fill(v->cr);
     cairo_set_source_rgb(v->cr, 0, 0, 0);
@@ -260,14 +250,19 @@ static int compare_numbers(const void *p, const void *q) {
     return a->rope - b->rope;
 }
 
+/* A trim, which is too small to write on. */
+static bool is_small(const Rope *rope) {
+    return rope->trim && !rope->rest;
+}
+
 /* All numbers but those of trims, the smallest first; returns how many. */
 static int list_numbers(const View *v, Number *number) {
     int count = 0;
     for (int i = 0; i < v->job->layup.ropes; i++) {
         const Rope *rope = &v->job->layup.rope[i];
         Number n = {.rope = i};
-        LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
-        if (rope->trim) continue;
+        LabelArea a = area_of(v, rope);
+        if (is_small(rope)) continue;
         rope_number(rope, n.text);
         n.width = type_width(v->cr, 100, true, n.text) / 100;
         n.label = place_label(v, &a, n.width, 20);
@@ -289,13 +284,13 @@ static int list_places(double x, double y, double radius, double width, Point pl
     return places;
 }
 
-/* A place in the middle of what of the rope lies inside the core. */
+/* A place in the middle of what of the rope lies inside the core; of a rest near what is round in it. */
 static Point anchor_of(const View *v, const Rope *rope) {
-    LabelArea a = {.outline = &rope->outline, .core = v->job->grid.core};
+    LabelArea a = area_of(v, rope);
     Point low = {0}, high = {0}, at = outline_middle(&rope->outline);
-    if (rope->rim && outline_disc_box(a.outline, a.core, &low, &high))
+    if ((rope->rim || rope->rest) && outline_disc_box(a.outline, a.core, &low, &high))
         (void)find_place(&a, low, high, (Point){0, 0}, (Point){0, 0}, &at);
-    return (Point){px(v, at.x), py(v, at.y)};
+    return (Point){view_x(v, at.x), view_y(v, at.y)};
 }
 
 static void draw_lead(cairo_t *cr, Point from, Point to) {
@@ -350,7 +345,7 @@ bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale,
     for (int i = draw_callouts(&v, x, y, radius, number, count); i < count; i++)
         show_label(cr, number[i].label, number[i].width, number[i].text, false);
     for (int i = 0; i < job->layup.ropes; i++)
-        if (job->layup.rope[i].trim) trim_label(&v, &job->layup.rope[i]);
+        if (is_small(&job->layup.rope[i])) trim_label(&v, &job->layup.rope[i]);
     nick_draw(cr, x, y - radius, 12, 0, true);
     free(number);
     return true;
@@ -359,7 +354,10 @@ bool section_draw(cairo_t *cr, const Job *job, double x, double y, double scale,
 void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int block) {
     View v = view_round(cr, job, x, y, size / 2 / job->grid.core.r, false);
     core_clip(&v);
-    for (int i = 0; i < job->layup.ropes; i++) outline_path(&v, &job->layup.rope[i].outline);
+    for (int i = 0; i < job->layup.ropes; i++)
+        section_path(&v, &job->layup.rope[i].outline, job->layup.rope[i].round);
+    for (int i = 0; i < job->layup.wraps; i++)
+        section_path(&v, &job->layup.wrap[i].outline, job->layup.wrap[i].round);
     cairo_set_source_rgb(cr, 0.55, 0.55, 0.55);
     canvas_stroke(cr, 0.4);
     bool first = true;
@@ -368,11 +366,11 @@ void key_draw(cairo_t *cr, const Job *job, double x, double y, double size, int 
         if (use->block != block) continue;
         Outline place = outline_moved(&job->blocks.block[block].outline, use->motion);
         cairo_set_source_rgb(cr, first ? 0 : 0.6, first ? 0 : 0.6, first ? 0 : 0.6);
-        outline_path(&v, &place);
+        section_path(&v, &place, block_is_round(&job->layup, &job->blocks.block[block]));
         cairo_fill(cr);
         first = false;
     }
     cairo_restore(cr);
-    circle_path(&v, job->grid.core);
+    disc_path(&v, job->grid.core);
     canvas_stroke(cr, 1);
 }

@@ -1,9 +1,7 @@
 /* How candy looks where it is cut. SPDX-License-Identifier: MIT
  *
  * Pulled candy is full of fine air channels drawn out with it, folded over at every pull: a cut shows streaks
- * that run with the fold. Each rope's run their own way, near its longer side; chance comes from the rope's
- * number, so the same job looks the same. Sheets (rings, jacket) have theirs running round. Where ropes of
- * one candy meet, their streaks run into each other along a line that wavers: rolling has joined them.
+ * that run with the fold, each rope's and sheet's its own way (satin_ropes.c).
  *
  * Clear candy is looked into. Its light has come a way through it, so what is deep is darker and fuller than
  * what lies near a neighbour: the colour to the power of the way (Beer-Lambert), the stated colour at the
@@ -21,19 +19,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NO_ROPE = -1 };
-
-static const double edge = 1e-6; /* samples: so far from a middle it counts as running through it */
-
 static const double across = 1 / 130.0,
-                    along = 1 / 5.0; /* of the log's diameter: a cell of the coarse octave */
-static const double swirl = 0.02;    /* of the diameter: how far folds wander */
-static const double streaks = 0.085, rope_tone = 0.010; /* of the light */
-static const double sheen = 0.008;                      /* of white: what shows on dark candy */
-static const double shallow = 0.55, deep = 1.25;        /* ways through clear candy, against the usual */
-static const double gather = 0.38;                      /* of the light, at a steep edge of clear candy */
-static const double depth_sigma = 0.022;                /* of the diameter */
-static const double joint = 0.02, waver = 0.010;        /* of the diameter: where ropes of one candy meet */
+                    along = 1 / 5.0;             /* of the log's diameter: a cell of the coarse octave */
+static const double swirl = 0.02;                /* of the diameter: how far folds wander */
+static const double streaks = 0.085;             /* of the light */
+static const double sheen = 0.008;               /* of white: what shows on dark candy */
+static const double shallow = 0.55, deep = 1.25; /* ways through clear candy, against the usual */
+static const double gather = 0.38;               /* of the light, at a steep edge of clear candy */
+static const double depth_sigma = 0.022;         /* of the diameter */
 
 void satin_free(Satin *s) {
     free(s->grain);
@@ -75,162 +68,6 @@ float noise_at(const Noise *noise, float x, float y) {
     return top + v * (bottom - top);
 }
 
-/* --- ropes --- */
-
-/* Which way the longest side of the narrowest strip that holds it runs: to the right, or straight down. */
-static double long_way(const Outline *o) {
-    int side = outline_width(o).side;
-    Point a = o->corner[side], b = o->corner[(side + 1) % o->corners];
-    double x = b.x - a.x, y = b.y - a.y;
-    return x < 0 || (x == 0 && y < 0) ? atan2(-y, -x) : atan2(y, x);
-}
-
-static void box_of(const Outline *o, Point *low, Point *high) {
-    *low = *high = o->corner[0];
-    for (int i = 1; i < o->corners; i++) {
-        Point p = o->corner[i];
-        *low = (Point){fmin(low->x, p.x), fmin(low->y, p.y)};
-        *high = (Point){fmax(high->x, p.x), fmax(high->y, p.y)};
-    }
-}
-
-static void grain_of_rope(const Rope *rope, uint32_t number, Grain *out) {
-    Point low, high;
-    box_of(&rope->outline, &low, &high);
-    double angle = long_way(&rope->outline) + chance_between(number, 1, -0.35, 0.35);
-    *out = (Grain){.x = (float)((low.x + high.x) / 2 * SAMPLES),
-                   .y = (float)((low.y + high.y) / 2 * SAMPLES),
-                   .along_x = (float)cos(angle),
-                   .along_y = (float)sin(angle),
-                   .offset = (float)chance_between(number, 2, 0, NOISE_SIDE),
-                   .tone = (float)chance_between(number, 3, -rope_tone, rope_tone)};
-}
-
-/* Of the samples of row y, from *from up to but not including *to have their middle in the outline or on its
- * edge. */
-static void row_of(const Outline *o, int y, int side, int *from, int *to) {
-    double level = (y + 0.5) / SAMPLES, left = HUGE_VAL, right = -HUGE_VAL;
-    for (int i = 0; i < o->corners; i++) {
-        Point a = o->corner[i], b = outline_next(o, i);
-        if ((a.y < level && b.y < level) || (a.y > level && b.y > level)) continue;
-        double x = a.y == b.y ? a.x : a.x + (b.x - a.x) * (level - a.y) / (b.y - a.y);
-        left = fmin(left, a.y == b.y ? fmin(a.x, b.x) : x);
-        right = fmax(right, a.y == b.y ? fmax(a.x, b.x) : x);
-    }
-    *from = *to = 0;
-    if (left > right) return;
-    *from = (int)within(ceil(left * SAMPLES - 0.5 - edge), 0, side);
-    *to = (int)within(floor(right * SAMPLES - 0.5 + edge) + 1, 0, side);
-}
-
-static void place_ropes(const Job *job, const Smooth *smooth, int16_t *rope) {
-    int side = smooth->side;
-    for (int i = 0; i < job->layup.ropes; i++) {
-        const Rope *r = &job->layup.rope[i];
-        Point low, high;
-        box_of(&r->outline, &low, &high);
-        int top = (int)within(floor(low.y * SAMPLES), 0, side);
-        for (int y = top, x, to; y < side && y < high.y * SAMPLES; y++)
-            for (row_of(&r->outline, y, side, &x, &to); x < to; x++)
-                if (smooth->top[(size_t)y * side + x] == r->candy) rope[(size_t)y * side + x] = (int16_t)i;
-    }
-    for (int y = 0; job->grid.rings > 0 && y < side; y++)
-        for (int x = 0; x < side; x++)
-            if (!disc_holds(job->grid.core, SAMPLES, x, y))
-                rope[(size_t)y * side + x] = (int16_t)job->layup.ropes;
-}
-
-/* Where rolling has moved a candy beyond its ropes, the nearest of its ropes goes on: breadth first. What no
- * rope reaches counts as ring. */
-static void spread_ropes(const Smooth *smooth, int rest, int16_t *rope, int32_t *queue) {
-    int side = smooth->side, total = side * side, head = 0, tail = 0;
-    for (int i = 0; i < total; i++)
-        if (rope[i] != NO_ROPE) queue[tail++] = i;
-    for (; head < tail; head++) {
-        int i = queue[head], x = i % side;
-        const int next[4] = {x > 0 ? i - 1 : i, x + 1 < side ? i + 1 : i, i >= side ? i - side : i,
-                             i + side < total ? i + side : i};
-        for (int k = 0; k < 4; k++)
-            if (rope[next[k]] == NO_ROPE && smooth->top[next[k]] == smooth->top[i]) {
-                rope[next[k]] = rope[i];
-                queue[tail++] = next[k];
-            }
-    }
-    for (int i = 0; i < total; i++)
-        if (rope[i] == NO_ROPE) rope[i] = (int16_t)rest;
-}
-
-/* Lets the joints waver: each sample takes the rope that a point near it has, if that is of its candy. */
-static void waver_ropes(const Smooth *smooth, const Satin *s, const int16_t *from, int16_t *to) {
-    float cell = (float)(0.05 * s->diameter), far = (float)(waver * s->diameter);
-    for (int y = 0; y < s->side; y++)
-        for (int x = 0; x < s->side; x++) {
-            float u = (float)x / cell, v = (float)y / cell;
-            int nx = x + (int)lrintf(far * noise_at(&s->noise, u, v)),
-                ny = y + (int)lrintf(far * noise_at(&s->noise, u + 31, v + 57));
-            size_t at = (size_t)y * s->side + x, near = (size_t)ny * s->side + nx;
-            bool in = nx >= 0 && ny >= 0 && nx < s->side && ny < s->side;
-            to[at] = in && smooth->top[near] == smooth->top[at] ? from[near] : from[at];
-        }
-}
-
-/* Within `joint` of where two ropes of a candy meet, the other's streaks show through: half of all on the
- * joint, less farther off. Breadth first from all joints. */
-static void find_joints(const Smooth *smooth, Satin *s, int32_t *queue) {
-    int side = s->side, total = side * side, tail = 0, reach = (int)(joint * s->diameter);
-    uint8_t *share = s->share;
-    for (int i = 0; i < total; i++) {
-        const int next[4] = {i % side > 0 ? i - 1 : i, i % side + 1 < side ? i + 1 : i,
-                             i >= side ? i - side : i, i + side < total ? i + side : i};
-        for (int k = 0; k < 4 && share[i] == 0; k++)
-            if (s->rope[next[k]] != s->rope[i] && smooth->top[next[k]] == smooth->top[i]) {
-                s->other[i] = s->rope[next[k]];
-                share[i] = 128;
-                queue[tail++] = i;
-            }
-    }
-    int step = 128 / (reach + 1) + 1;
-    for (int head = 0; head < tail; head++) {
-        int i = queue[head];
-        if (share[i] <= step) continue;
-        const int next[4] = {i % side > 0 ? i - 1 : i, i % side + 1 < side ? i + 1 : i,
-                             i >= side ? i - side : i, i + side < total ? i + side : i};
-        for (int k = 0; k < 4; k++)
-            if (share[next[k]] == 0 && s->rope[next[k]] == s->rope[i]) {
-                s->other[next[k]] = s->other[i];
-                share[next[k]] = (uint8_t)(share[i] - step);
-                queue[tail++] = next[k];
-            }
-    }
-}
-
-static bool find_ropes(const Job *job, const Smooth *smooth, Satin *s, Err *err) {
-    size_t plane = (size_t)s->side * s->side;
-    int ropes = job->layup.ropes;
-    s->grains = ropes + 2;
-    s->grain = mem_alloc((size_t)s->grains, sizeof *s->grain, err);
-    s->rope = mem_alloc(plane, sizeof *s->rope, err);
-    s->other = mem_alloc(plane, sizeof *s->other, err);
-    s->share = mem_alloc(plane, 1, err);
-    int32_t *queue = mem_alloc(plane, sizeof *queue, err);
-    bool good = s->grain && s->rope && s->other && s->share && queue;
-    if (good) {
-        for (int i = 0; i < ropes; i++) grain_of_rope(&job->layup.rope[i], (uint32_t)i + 1, &s->grain[i]);
-        for (int i = ropes; i < s->grains; i++)
-            s->grain[i] = (Grain){.x = (float)(s->side / 2.0),
-                                  .y = (float)(s->side / 2.0),
-                                  .offset = (float)(17 * (i - ropes) + 3),
-                                  .round = true};
-        for (size_t i = 0; i < plane; i++) s->other[i] = NO_ROPE;
-        place_ropes(job, smooth, s->other);
-        spread_ropes(smooth, ropes, s->other, queue);
-        waver_ropes(smooth, s, s->other, s->rope);
-        find_joints(smooth, s, queue);
-    }
-    free(queue);
-    return good;
-}
-
 /* --- clear candy --- */
 
 static void fill_depths(const Candy *candy, Linear out[SATIN_DEPTHS]) {
@@ -270,7 +107,7 @@ bool satin_make(const Job *job, const Smooth *smooth, Satin *out, Err *err) {
     }
     noise_fill(&out->noise, 20);
     blend_layers_make(job, out);
-    if (find_ropes(job, smooth, out, err) && (!any || find_depths(smooth, out, err))) return true;
+    if (satin_ropes_find(job, smooth, out, err) && (!any || find_depths(smooth, out, err))) return true;
     satin_free(out);
     return false;
 }

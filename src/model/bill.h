@@ -14,7 +14,8 @@ typedef struct RopeRow {
     Shape shape;                /* of the section: a rim rope, whatever its outline, is listed as a strip,
                                    and so is what tapers by less than hands see */
     double width_mm, height_mm; /* of the section's box: along its base and across it; 1/100 mm */
-    Outline section;            /* mm, to 1/100, laid as section.h says; of a rim rope: the least box of what
+    Outline section;            /* mm, to 1/100, laid as section.h says; of a round rope the square about it;
+                                   of a rim rope: the least box of what
                                    lies inside the core, its shorter side, here upright, reduced so that
                                    width * height is the area inside; of what tapers by less than hands see: the
                                    plain strip, in tenths of mm */
@@ -41,18 +42,28 @@ typedef struct Pull {
     double draw;                         /* total length / the lump's length */
 } Pull;
 
-typedef enum WrapKind { WRAP_RING, WRAP_STRIPE, WRAP_TRIM } WrapKind;
+typedef enum WrapKind {
+    WRAP_RING,
+    WRAP_STRIPE,
+    WRAP_TRIM,
+    WRAP_BLOCK, /* sheets round blocks or round ropes */
+    WRAP_REST   /* what is pressed in about something round */
+} WrapKind;
 
-/* A sheet: a ring, the jacket or its stripes; or the trims of one candy together (thickness and width 0). Per
- * log. Filled by weigh. */
+/* Sheets: a ring, the jacket or its stripes, or all equal ones that blocks are wrapped in; or what is pressed
+ * in, thickness and width 0: the trims of one candy together, or the rest about something round. Sheets round
+ * blocks, and rests, as they are built: thicker, longer and fewer than in the log where their block is drawn
+ * out and cut. Per log. Filled by weigh. */
 typedef struct WrapRow {
     WrapKind kind;
     Candy candy;
-    int count; /* sheets or trims of this row */
+    int count; /* sheets or trims of this row; times a rest is pressed in */
     double thickness_mm;
-    double width_mm;  /* of one: pi * middle diameter, for stripes divided by the stripes */
-    double length_mm; /* the log's */
-    double mass_g;    /* of all `count` */
+    double width_mm;  /* of one, round the middle of its thickness; stripes share it */
+    double length_mm; /* of one: the log's, or the block's as built */
+    double mass_g;    /* of all of it that is in the log */
+    double made_g;    /* of all `count` as rolled or pressed in, with what the ends of blocks lose */
+    int rest;         /* of a rest: the rope in the lay-up */
 } WrapRow;
 
 /* A candy of the job that is cooked, all logs. Filled by weigh. */
@@ -89,7 +100,6 @@ typedef struct Quote {
 } Quote;
 
 enum {
-    WRAPS_MAX = 8 + JACKETS_MAX + INKS_MAX,
     MATERIALS_MAX =
         INKS_MAX + BLEND * JACKETS_MAX, /* of the picture's blends too: they count among its candies */
     BLENDS_MAX = INKS_MAX + JACKETS_MAX
@@ -102,7 +112,8 @@ typedef struct Bill {
     int pulls;     /* by plan_pulls */
     Pull *pull;    /* by plan_pulls: owned; by type, thickest first */
     int wraps;
-    WrapRow wrap[WRAPS_MAX]; /* trims, rings from the inside out, jacket */
+    WrapRow
+        *wrap; /* owned; trims, rests and sheets round blocks by block, rings from the inside out, jacket */
     int materials;
     MaterialRow material[MATERIALS_MAX]; /* field first, then the picture's candies, then the jacket's own; in
                                             a blend's place its two */
@@ -111,7 +122,8 @@ typedef struct Bill {
     double log_mass_g;          /* one log */
     double piece_mass_g;        /* one piece */
     int ropes_made;             /* per log */
-    int joins;                  /* made by hand, per log: items - 1 of each block, each time it is built */
+    int joins;                  /* made by hand, per log: items - 1 of each block, its sheets and its rest,
+                                   each time it is built */
     double minutes;             /* to lay up a log, all hands' time divided by the people */
     Quote quote;
 } Bill;
@@ -128,9 +140,9 @@ typedef struct Warmth {
 
 /* Ropes by what hands do with them. Whatever has a slant is one kind: all are pressed with a bar, and have an
  * edge thinner than the rest, which cools first. */
-typedef enum RopeKind { KIND_STRIP, KIND_SLANTED, KIND_RIM } RopeKind;
+typedef enum RopeKind { KIND_STRIP, KIND_SLANTED, KIND_RIM, KIND_ROUND } RopeKind;
 
-enum { ROPE_KINDS = 3 };
+enum { ROPE_KINDS = KIND_ROUND + 1 };
 
 /* Filled by cool. */
 typedef struct Heat {
@@ -174,7 +186,8 @@ typedef struct Recipe {
 } Recipe;
 
 static inline RopeKind rope_kind(const RopeRow *row) {
-    return row->rim ? KIND_RIM : row->shape == SHAPE_STRIP ? KIND_STRIP : KIND_SLANTED;
+    if (row->rim) return KIND_RIM;
+    return row->shape == SHAPE_STRIP ? KIND_STRIP : row->shape == SHAPE_ROUND ? KIND_ROUND : KIND_SLANTED;
 }
 
 void bill_free(Bill *bill);

@@ -4,7 +4,9 @@
 #include <stdio.h>
 #include <string.h>
 
-static void mark_points(const Outline *o, Point low, Point high, int parts, int side, uint8_t *out) {
+static void mark_points(const Outline *o, Circle core, int parts, int side, uint8_t *out) {
+    Point low, high;
+    if (!outline_disc_box(o, core, &low, &high)) return;
     for (int y = (int)(low.y * parts); y < high.y * parts && y < side; y++)
         for (int x = (int)(low.x * parts); x < high.x * parts && x < side; x++)
             if (outline_side(o, (Point){(x + 0.5) / parts, (y + 0.5) / parts}) >= 0)
@@ -15,9 +17,11 @@ void layup_fine(const LayUp *layup, Circle core, int parts, int side, uint8_t *o
     memset(out, 0, (size_t)side * (size_t)side);
     for (int i = 0; i < layup->ropes; i++) {
         const Rope *rope = &layup->rope[i];
-        Point low, high;
-        if (rope->fine && outline_disc_box(&rope->outline, core, &low, &high))
-            mark_points(&rope->outline, low, high, parts, side, out);
+        if (rope->fine && !rope->round) mark_points(&rope->outline, core, parts, side, out);
+    }
+    for (int i = 0; i < layup->wraps; i++) {
+        const Wrap *wrap = &layup->wrap[i];
+        if (wrap->fine && !wrap->round) mark_points(&wrap->outline, core, parts, side, out);
     }
 }
 

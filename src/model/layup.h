@@ -44,7 +44,7 @@ typedef struct Rope {
     bool fine;  /* inside a fine block: built at twice the size, then drawn down */
 } Rope;
 
-/* A sheet round a rope or a block. Filled by lay_up. */
+/* A sheet round a rope or a block. Filled by lay_up, but for block and row: weigh. */
 typedef struct Wrap {
     Outline outline;  /* steps; wholly inside the core; of a round one the square about it */
     Outline inner;    /* steps: of what is inside; all its sides as far from those of the outline; likewise */
@@ -52,6 +52,8 @@ typedef struct Wrap {
     int candy;        /* palette index */
     double thickness; /* steps, as it lies in the log */
     bool fine; /* inside a fine block: laid round it at twice the thickness, before that is drawn down */
+    int block; /* by weigh: index in Blocks.block of what it is a sheet of, as built or a copy */
+    int row;   /* by weigh: index in Bill.wrap of its row */
 } Wrap;
 
 /* Filled by lay_up. */
@@ -66,6 +68,11 @@ typedef struct LayUp {
     double cost;   /* cells: the sum of the leaves' costs, without lambda */
     double lambda; /* cells: what one more rope had to be worth */
 } LayUp;
+
+/* Paints the ropes and sheets into candy[side][side], over the core's square, `parts` points a step: each
+ * point the palette index of what its middle lies in, OUTSIDE (model/grid.h) where nothing is. Where the
+ * core's edge cuts a rope, all of that is painted. */
+void layup_paint(const LayUp *layup, int parts, int side, uint8_t *candy);
 
 /* Which points lie in fine blocks: 1 in out[side][side] where the middle of point (x, y) of a raster over the
  * core's square, `parts` points a step, lies in one of their ropes, inside the core's box; else 0. */

@@ -140,6 +140,7 @@ void fine_map_free(FineMap *map) {
 void bill_free(Bill *bill) {
     free(bill->rope);
     free(bill->pull);
+    free(bill->wrap);
     *bill = (Bill){0};
 }
 

@@ -105,6 +105,45 @@ bool outline_can_be_formed(const Outline *o, const LayKey *key, double least) {
     return w.width >= (tapers ? key->taper_least : 1) * least - slack;
 }
 
+/* Towards the inside, one long. */
+static Point inwards(Point a, Point b) {
+    double length = distance(a, b);
+    return (Point){(a.y - b.y) / length, (b.x - a.x) / length};
+}
+
+/* Where the corner goes if the side before it moves inwards by a, and the one behind it by b. Of equal ways
+ * the sum is the same whichever side comes first, so that mirror images stay mirror images. */
+static Point corner_inset(const Outline *o, int corner, double a, double b) {
+    Point p = o->corner[corner];
+    Point m = inwards(o->corner[corner > 0 ? corner - 1 : o->corners - 1], p);
+    Point n = inwards(p, outline_next(o, corner));
+    if (a == b) {
+        double far = a / (1 + (m.x * n.x + m.y * n.y));
+        return (Point){p.x + far * (m.x + n.x), p.y + far * (m.y + n.y)};
+    }
+    double across = m.x * n.y - m.y * n.x;
+    return (Point){p.x + (a * n.y - b * m.y) / across, p.y + (b * m.x - a * n.x) / across};
+}
+
+bool outline_inset(const Outline *o, double by, int still, Outline *out) {
+    Outline in = {.corners = o->corners};
+    for (int i = 0; i < o->corners; i++) {
+        int before = i > 0 ? i - 1 : o->corners - 1;
+        in.corner[i] = corner_inset(o, i, before == still ? 0 : by, i == still ? 0 : by);
+    }
+    for (int i = 0; i < o->corners; i++) {
+        Point a = o->corner[i], b = outline_next(o, i), c = in.corner[i], d = outline_next(&in, i);
+        if ((b.x - a.x) * (d.x - c.x) + (b.y - a.y) * (d.y - c.y) <= slack * distance(a, b)) return false;
+    }
+    *out = in;
+    return true;
+}
+
+bool outline_can_be_wrapped(const Outline *o) {
+    static const double tangent_of_60 = 1.7320508075688772;
+    return !too_sharp(o, tangent_of_60);
+}
+
 /* The corners clockwise from place a to place b, both included. */
 static bool walk(const Outline *o, OutlinePlace a, OutlinePlace b, Outline *out) {
     int between = (b.side - a.side + o->corners) % o->corners - b.corner;

@@ -57,6 +57,14 @@ Width outline_width(const Outline *outline);
 
 Shape outline_shape(const Outline *outline);
 
+/* The outline with all its sides moved inwards, so far, but side `still` (from that corner to the next; -1:
+ * none): what a sheet about it leaves, corners mitred (under 0: outwards). False, and *out untouched, unless
+ * every side stays. */
+bool outline_inset(const Outline *outline, double by, int still, Outline *out);
+
+/* No corner under 60 degrees, as what is to be wrapped in a sheet must be. */
+bool outline_can_be_wrapped(const Outline *outline);
+
 /* Can hands form a rope like that, where the least strip is `least` wide? By the key's corners_most, sharpest
  * and taper_least. */
 bool outline_can_be_formed(const Outline *outline, const LayKey *key, double least);

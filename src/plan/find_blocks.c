@@ -2,9 +2,9 @@
  *
  * Input: the slicing tree with its ropes. Output: unique blocks in build order, and every use of each.
  * 1. The tree is flattened into instances, one for each block as it lies in the log: instances.c.
- * 2. Two instances are equal if their ropes, laid one of the eight ways, are the same: candy, outline, place,
- * and what the core's rim leaves of them. Counts, outlines and areas are compared first: they part nearly
- * all.
+ * 2. Two instances are equal if their ropes and sheets, laid one of the eight ways, are the same: candy,
+ * outline, place, and what the core's rim leaves of them. Counts, outlines and areas are compared first: they
+ * part nearly all.
  * 3. From the log down, each instance that equals a block already built is one more use of it; else its own
  * blocks are built first, the picture before the field (common practice), then it is a block of its own.
  * 4. All uses are read off by following the blocks from the log down.
@@ -26,11 +26,11 @@
  * longer than 1000 steps. */
 static const double same_area = 1e-3;
 
-/* A rope of an instance. */
+/* A rope of an instance, or a sheet. */
 typedef struct Held {
     int candy;   /* palette index */
-    double area; /* steps^2, whole even where the core's edge cuts it */
-    int rope;    /* index in LayUp.rope */
+    double area; /* steps^2, of its outline, whole even where the core's edge cuts it */
+    int rope;    /* index in LayUp.rope; of a sheet in LayUp.wrap, behind all ropes */
 } Held;
 
 /* What an instance holds, however deep. */
@@ -64,26 +64,44 @@ static int compare_parts(const void *p, const void *q) {
 }
 
 static int count_parts(const Instances *all, const Instance *of) { /* NOLINT(misc-no-recursion) */
-    int count = 0;
+    int count = of->wraps + (of->kind == BLOCK_ROUND);
     for (int i = of->first; i < of->first + of->items; i++)
         count += all->item[i].is_block ? count_parts(all, &all->instance[all->item[i].index]) : 1;
     return count;
 }
 
-/* *field and *inside: areas inside the core. */
+/* Areas inside the core: of the background's candy, and of all. */
+typedef struct Areas {
+    double field, inside;
+} Areas;
+
+static void add_part(Finder *f, Held part, double area, Areas *areas) {
+    f->part[f->parts++] = part;
+    areas->inside += area;
+    if (part.candy == f->grid->field) areas->field += area;
+}
+
+static void add_rope(Finder *f, int index, Content *content, Areas *areas) {
+    const Rope *rope = &f->layup->rope[index];
+    content->rim |= rope->rim;
+    add_part(f, (Held){rope->candy, outline_area(&rope->outline), index}, rope->area, areas);
+}
+
 static void add_parts(Finder *f, const Instance *of, Content *content, /* NOLINT(misc-no-recursion) */
-                      double *field, double *inside) {
+                      Areas *areas) {
     for (int i = of->first; i < of->first + of->items; i++) {
         Item item = f->all.item[i];
-        if (item.is_block) {
-            add_parts(f, &f->all.instance[item.index], content, field, inside);
-            continue;
-        }
-        const Rope *rope = &f->layup->rope[item.index];
-        f->part[f->parts++] = (Held){rope->candy, outline_area(&rope->outline), item.index};
-        content->rim |= rope->rim;
-        *inside += rope->area;
-        if (rope->candy == f->grid->field) *field += rope->area;
+        if (item.is_block)
+            add_parts(f, &f->all.instance[item.index], content, areas);
+        else
+            add_rope(f, item.index, content, areas);
+    }
+    if (of->kind == BLOCK_ROUND) add_rope(f, of->rest, content, areas);
+    for (int i = 0; i < of->wraps; i++) {
+        const Wrap *wrap = &f->layup->wrap[of->wrap[i]];
+        double whole = outline_area(&wrap->outline), share = wrap->round ? PI / 4 : 1;
+        Held part = {wrap->candy, whole, f->layup->ropes + of->wrap[i]};
+        add_part(f, part, share * (whole - outline_area(&wrap->inner)), areas);
     }
 }
 
@@ -95,12 +113,12 @@ static bool list_contents(Finder *f, Err *err) {
     for (int i = 0; i < f->all.count; i++) {
         const Instance *of = &f->all.instance[i];
         Content *content = &f->content[i];
-        double field = 0, inside = 0;
+        Areas areas = {0, 0};
         content->first = f->parts;
         content->area = outline_area(&of->outline);
-        add_parts(f, of, content, &field, &inside);
+        add_parts(f, of, content, &areas);
         content->parts = f->parts - content->first;
-        content->field_share = inside > 0 ? field / inside : 0;
+        content->field_share = areas.inside > 0 ? areas.field / areas.inside : 0;
         qsort(f->part + content->first, (size_t)content->parts, sizeof *f->part, compare_parts);
     }
     return true;
@@ -135,15 +153,30 @@ static Motion motion_between(const Outline *from, const Outline *to, Placement w
     return (Motion){way, {b.x - a.x, b.y - a.y}};
 }
 
-/* Ropes do not overlap: no two parts of one instance are found equal to the same part of another. */
+static bool same_rope(const Rope *a, const Rope *b, Motion motion) {
+    Outline moved = outline_moved(&a->outline, motion);
+    return a->fine == b->fine && a->rim == b->rim && a->round == b->round && a->rest == b->rest &&
+           outline_same(&moved, &b->outline, touching);
+}
+
+static bool same_wrap(const Wrap *a, const Wrap *b, Motion motion) {
+    Outline outer = outline_moved(&a->outline, motion), inner = outline_moved(&a->inner, motion);
+    return a->fine == b->fine && a->round == b->round && outline_same(&outer, &b->outline, touching) &&
+           outline_same(&inner, &b->inner, touching);
+}
+
+/* Of two parts of one instance none are found equal to the same part of another: ropes do not overlap, but
+ * for what is round and what is pressed in about it. */
 static bool find_part(const Finder *f, Held part, const Content *among, Motion motion) {
-    const Rope *rope = &f->layup->rope[part.rope];
-    Outline moved = outline_moved(&rope->outline, motion);
+    const LayUp *l = f->layup;
     for (int i = 0; i < among->parts; i++) {
         Held other = f->part[among->first + i];
-        const Rope *r = &f->layup->rope[other.rope];
-        if (other.candy == part.candy && fabs(other.area - part.area) <= same_area && r->fine == rope->fine &&
-            r->rim == rope->rim && outline_same(&moved, &r->outline, touching))
+        bool sheet = part.rope >= l->ropes;
+        if (other.candy != part.candy || fabs(other.area - part.area) > same_area ||
+            (other.rope >= l->ropes) != sheet)
+            continue;
+        if (sheet ? same_wrap(&l->wrap[part.rope - l->ropes], &l->wrap[other.rope - l->ropes], motion)
+                  : same_rope(&l->rope[part.rope], &l->rope[other.rope], motion))
             return true;
     }
     return false;
@@ -204,13 +237,16 @@ static void build_items(Finder *f, const Instance *of, Item *item) { /* NOLINT(m
     }
 }
 
-/* What the core's edge leaves of the block's items; an item that lies outside adds nothing. */
+/* What the core's edge leaves of the block's items; an item that lies outside adds nothing. Of what is
+ * wrapped, or has something round in it, its own. */
 static void inner_box(const Finder *f, const Instance *of, Block *block) {
     block->low = (Point){HUGE_VAL, HUGE_VAL};
     block->high = (Point){-HUGE_VAL, -HUGE_VAL};
+    bool whole = of->wraps > 0 || of->kind == BLOCK_ROUND;
     for (int i = of->first; i < of->first + of->items; i++) {
         Point low, high;
-        if (!outline_disc_box(&f->all.item[i].outline, f->grid->core, &low, &high)) continue;
+        if (!outline_disc_box(whole ? &of->outline : &f->all.item[i].outline, f->grid->core, &low, &high))
+            continue;
         block->low = (Point){fmin(block->low.x, low.x), fmin(block->low.y, low.y)};
         block->high = (Point){fmax(block->high.x, high.x), fmax(block->high.y, high.y)};
     }
@@ -229,7 +265,11 @@ static Item build(Finder *f, int index) { /* NOLINT(misc-no-recursion) */
                      .fine = of->fine,
                      .outline = of->outline,
                      .first_item = f->out.items,
-                     .items = of->items};
+                     .items = of->items,
+                     .wraps = of->wraps,
+                     .rest = of->rest};
+    memcpy(block->wrap, of->wrap, sizeof block->wrap);
+    if (of->kind == BLOCK_ROUND) f->out.copied[of->rest] = false;
     inner_box(f, of, block);
     memcpy(f->out.item + f->out.items, item, (size_t)of->items * sizeof *item);
     f->out.items += of->items;

@@ -136,10 +136,39 @@ static Item new_instance(Flattener *f, const Node *node, int base) {
     return (Item){.is_block = true, .index = f->out.count++, .outline = of.outline};
 }
 
+/* An instance of one item. */
+static Item new_single(Flattener *f, Instance of, Item inside) {
+    memset(inside.cut, 0, sizeof inside.cut);
+    of.first = f->out.items;
+    of.items = 1;
+    f->out.item[f->out.items++] = inside;
+    f->out.instance[f->out.count] = of;
+    return (Item){.is_block = true, .index = f->out.count++, .outline = of.outline};
+}
+
+static Item flatten_wrapped(Flattener *f, const Node *n) { /* NOLINT(misc-no-recursion) */
+    const Node *inside = &f->layup->node[n->first];
+    Instance of = {.kind = BLOCK_WRAPPED, .fine = n->fine, .outline = n->outline};
+    int within = n->first;
+    if (inside->kind == NODE_WRAP) {
+        of.wrap[of.wraps++] = inside->second;
+        within = inside->first;
+    }
+    of.wrap[of.wraps++] = n->second;
+    return new_single(f, of, flatten(f, within));
+}
+
+static Item flatten_round(Flattener *f, const Node *n) { /* NOLINT(misc-no-recursion) */
+    Instance of = {.kind = BLOCK_ROUND, .fine = n->fine, .outline = n->outline, .rest = n->second};
+    return new_single(f, of, flatten(f, n->first));
+}
+
 static Item flatten(Flattener *f, int node) { /* NOLINT(misc-no-recursion) */
     const Node *n = &f->layup->node[node];
     if (n->kind == NODE_EMPTY) return nothing;
     if (n->kind == NODE_ROPE) return (Item){.index = n->first, .outline = n->outline};
+    if (n->kind == NODE_WRAP) return flatten_wrapped(f, n);
+    if (n->kind == NODE_ROUND) return flatten_round(f, n);
     int base = f->pendings;
     gather(f, node, n, NULL, NULL);
     return new_instance(f, n, base);

@@ -54,8 +54,8 @@ bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) {
     const double lambda = worth.rope * strip * strip;
     Starts starts = {0};
     LayUp layup = {0};
-    if (!starts_lay(grid, worth.start * strip * strip, &starts, err)) return false; /* 1 */
-    bool done = search_cuts(grid, key, &starts, lambda, &layup, err);               /* 2 */
+    if (!starts_lay(grid, key, worth.start * strip * strip, &starts, err)) return false; /* 1 */
+    bool done = search_cuts(grid, key, &starts, lambda, &layup, err);                    /* 2 */
     if (done && key->ropes_cap > 0 && layup.laid > key->ropes_cap) {
         layup_free(&layup);
         done = cap_ropes(grid, key, &starts, lambda, &layup, err);

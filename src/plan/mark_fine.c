@@ -2,7 +2,8 @@
  *
  * 1. Every second sample each way is looked at: it is for the eye, and four times as fast.
  * 2. Of each candy: where the largest disc inside it that covers a point is thinner than hands lay there (a
- * least strip, half of one in a fine block) by more than one point. The field goes on beyond the core.
+ * least strip, half of one in a fine block, a sheet as thick as it is) by more than one point. The field goes
+ * on beyond the core.
  * 3. A corner is no stroke: what lies within a quarter of a least strip of where its candy is thick enough is
  * left out (the tip of a right angle is 0.21 of it off). Cost: two distance transforms and local thickness
  * for each candy, on a quarter of the samples. */
@@ -11,6 +12,7 @@
 #include "base/distance.h"
 #include "base/mem.h"
 #include "base/thickness.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -37,6 +39,24 @@ static int candy_at(const Marker *m, int x, int y) {
     return candy == OUTSIDE ? m->grid->field : candy;
 }
 
+/* Where a sheet lies hands lay lines as thin as it is. */
+static void fill_sheet(const Wrap *wrap, Marker *m) {
+    const int wide = m->side + 2 * m->room, points = SAMPLES / EVERY;
+    const Circle disc = square_disc(&wrap->outline); /* of a round one */
+    const double inner = disc.r - wrap->thickness;
+    const float least = (float)(wrap->thickness * points);
+    for (int y = 0; y < m->side; y++)
+        for (int x = 0; x < m->side; x++) {
+            Point p = {(x + 0.5) / points, (y + 0.5) / points};
+            double r2 = (p.x - disc.x) * (p.x - disc.x) + (p.y - disc.y) * (p.y - disc.y);
+            bool within = wrap->round
+                              ? r2 <= disc.r * disc.r && r2 >= inner * inner
+                              : outline_side(&wrap->outline, p) >= 0 && outline_side(&wrap->inner, p) <= 0;
+            float *at = &m->least[(size_t)(y + m->room) * wide + x + m->room];
+            if (within && least < *at) *at = least;
+        }
+}
+
 /* What hands lay at each point: in the ropes of fine blocks half a least strip. */
 static void fill_least(const LayUp *layup, Marker *m) {
     const Grid *grid = m->grid;
@@ -48,6 +68,7 @@ static void fill_least(const LayUp *layup, Marker *m) {
         for (int x = 0; x < m->side; x++)
             if (m->site[(size_t)y * m->side + x])
                 m->least[(size_t)(y + m->room) * wide + x + m->room] = least / 2;
+    for (int i = 0; i < layup->wraps; i++) fill_sheet(&layup->wrap[i], m);
 }
 
 static bool mark_candy(Marker *m, int candy, uint8_t *fine, Err *err) {

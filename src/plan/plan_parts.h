@@ -64,6 +64,43 @@ int cheapest_answers(const Assignment *a, Answer out[PALETTES_MAX]);
  * the field must not be, else -1. */
 int white_field(const InkMap *inks, const Choices *choices, int *barred);
 
+/* --- wrap_wishes, of lay_up: closed outlines of the wanted face that a sheet could be --- */
+
+enum { WRAP_WISHES_MAX = 16 };
+
+/* A line of one candy all round something nearly convex. Filled by find_wrap_wishes. */
+typedef struct WrapWish {
+    Outline outline;  /* steps: of few corners, as a wrap's may be, inside the core; of a round one the square
+                         about it */
+    bool round;       /* it is the disc that touches the sides of its outline */
+    int candy;        /* palette index */
+    double thickness; /* steps, as it is wanted: from a fifth of a least strip to a little over one */
+} WrapWish;
+
+/* Finds them, the largest first, *count of them. A sheet so thick, or as thick as the least, fits inside
+ * each. Whether it gains to lay one is not asked. Fails with ERR_MEMORY only. */
+bool find_wrap_wishes(const Grid *grid, const LayKey *key, WrapWish out[WRAP_WISHES_MAX], int *count,
+                      Err *err) MUST_CHECK;
+
+/* Steps: the thinnest sheet that may be laid. */
+static inline double least_sheet(const LayKey *key) {
+    return key->sheet_steps > 0 ? key->sheet_steps : 1;
+}
+
+enum { ROUND_WISHES_MAX = 24 };
+
+/* What of the wanted face could be a sheet, or something round. Filled by find_wishes. */
+typedef struct Wishes {
+    int wraps;
+    WrapWish wrap[WRAP_WISHES_MAX]; /* the largest first */
+    int discs;
+    Circle disc[ROUND_WISHES_MAX]; /* steps; the largest first: areas of one candy, with all that lies in
+                                      them, or what lies in another area, that are discs to a few per cent */
+} Wishes;
+
+/* The wrap wishes, and discs at least a least strip across. Fails with ERR_MEMORY only. */
+bool find_wishes(const Grid *grid, const LayKey *key, Wishes *out, Err *err) MUST_CHECK;
+
 /* --- of lay_up --- */
 
 /* A rope with less than a quarter of a least strip squared inside the core is pressed in. */
@@ -91,10 +128,11 @@ bool lay_straight(const Grid *grid, Axis axis, double lambda, LayUp *out, Err *e
 typedef struct Starts {
     double price;   /* of a rope, cells */
     LayUp of[AXES]; /* those not used are empty; owned */
+    Wishes wishes;
 } Starts;
 
 /* Fails with ERR_MEMORY only. */
-bool starts_lay(const Grid *grid, double price, Starts *out, Err *err) MUST_CHECK;
+bool starts_lay(const Grid *grid, const LayKey *key, double price, Starts *out, Err *err) MUST_CHECK;
 void starts_free(Starts *starts);
 
 /* A tree with cuts at any slope, searched from those on: by cost + lambda * ropes, copies that come with a

@@ -20,6 +20,10 @@
  * 5. Blocks of the lay-up that are there more than once are searched together, their outlines held where they
  * are, so that they are built once; and apart, which is taken if it gains more than the ropes saved are
  * worth.
+ * 6. When all this is done, sheets and round ropes: wishes of the wanted face, closed outlines and discs
+ * (wrap_wishes.c), are cut out of the block that holds them, in three ways to begin that come out cheapest,
+ * then all is searched inside, and it is kept if it gains; each twig is tried in a sheet (slant_wraps.c). If
+ * any of that gains, 2 and 3 again, with sheets among the moves. So no lay-up is dearer than without them.
  *
  * Invariants: the leaves cover the square once and only once; every leaf can be formed by the key's limits;
  * the areas of two parts add up to the whole's. Nothing depends on threads or on chance. */
@@ -57,7 +61,7 @@ static bool is_below(const Tree *t, int at, int top) {
     return at == top;
 }
 
-static void search_below(Tree *t, int top, int *list) {
+void search_below(Tree *t, int top, int *list) {
     for (int sweep = 0; sweep < SWEEPS; sweep++) {
         long start = t->move;
         int count = list_twigs(t, top, list, 0);
@@ -106,18 +110,41 @@ static bool turn_block(Tree *t, int top) {
     return gained;
 }
 
+/* Turns blocks below the twig inside out and searches again; false if nothing gained. */
+static bool search_round(Tree *t, int top) {
+    bool gained = false;
+    for (int at = 0; at < t->twigs; at++) {
+        const Twig *twig = &t->twig[at];
+        if (!twig->spare && twig->first >= 0 && twig->ropes >= 2 && twig->ropes <= TURNED_MOST &&
+            is_below(t, at, top))
+            gained |= turn_block(t, at);
+    }
+    if (gained) search_below(t, top, t->order);
+    return gained;
+}
+
+void search_rounds(Tree *t, int top) {
+    for (int round = 0; round < ROUNDS; round++)
+        if (!search_round(t, top)) break;
+}
+
+/* False if no twig is better in a sheet, and none with something round. */
+static bool wrap_all(Tree *t) {
+    const long start = t->move;
+    int count = list_twigs(t, t->root, t->order, 0);
+    for (int i = 0; i < count; i++)
+        if (!t->twig[t->order[i]].spare && is_below(t, t->order[i], t->root)) try_wraps(t, t->order[i]);
+    return t->move > start;
+}
+
 static void search(Tree *t) {
     search_below(t, t->root, t->order);
-    for (int round = 0; round < ROUNDS; round++) {
-        bool gained = false;
-        for (int at = 0; at < t->twigs; at++) {
-            const Twig *twig = &t->twig[at];
-            if (!twig->spare && twig->first >= 0 && twig->ropes >= 2 && twig->ropes <= TURNED_MOST)
-                gained |= turn_block(t, at);
-        }
-        if (!gained) break;
-        search_below(t, t->root, t->order);
-    }
+    search_rounds(t, t->root);
+    t->wrapping = true;
+    bool gained = fulfil_wishes(t);
+    if (!wrap_all(t) && !gained) return;
+    search_below(t, t->root, t->order);
+    search_rounds(t, t->root);
 }
 
 /* --- 4 --- */
@@ -162,11 +189,12 @@ static void take_cheaper(Found *best, Found *other) {
 
 /* Searched from there on, equal blocks together or apart; nothing if they are to be together and there are
  * none. */
-static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from, int32_t lambda,
+static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const Starts *starts, int32_t lambda,
                         bool together, bool beside, Found *out, Err *err) {
     Tree t;
     bool done = true;
-    if (!tree_new(grid, key, axis, from, lambda, together, &t, err)) return false;
+    if (!tree_new(grid, key, axis, &starts->of[axis], &starts->wishes, lambda, together, &t, err))
+        return false;
     t.beside = beside;
     Outline whole = tree_outline(&t);
     *out = (Found){.sum = INT64_MAX};
@@ -179,15 +207,15 @@ static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const La
     return done;
 }
 
-bool starts_lay(const Grid *grid, double price, Starts *out, Err *err) {
+bool starts_lay(const Grid *grid, const LayKey *key, double price, Starts *out, Err *err) {
     Starts s = {.price = price};
-    bool done = true, half = false;
+    bool done = find_wishes(grid, key, &s.wishes, err), half = false;
     for (int axis = AXIS_UPRIGHT; axis <= AXIS_LEVEL && done; axis++)
         if (grid->steps / 2 >= grid->least_steps && is_symmetric(grid, (Axis)axis)) {
             half = true;
             done = lay_straight(grid, (Axis)axis, price, &s.of[axis], err);
         }
-    if (!half) done = lay_straight(grid, AXIS_NONE, price, &s.of[AXIS_NONE], err);
+    if (done && !half) done = lay_straight(grid, AXIS_NONE, price, &s.of[AXIS_NONE], err);
     if (done)
         *out = s;
     else
@@ -213,9 +241,8 @@ bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, doub
     Found best = {.sum = INT64_MAX};
     for (int i = 0; i < 2 * AXES; i++) {
         Found found = {.sum = INT64_MAX};
-        const LayUp *from = &starts->of[i / 2];
-        if (from->nodes == 0) continue;
-        if (!search_from(grid, key, (Axis)(i / 2), from, price, i % 2 == 0, false, &found, err)) {
+        if (starts->of[i / 2].nodes == 0) continue;
+        if (!search_from(grid, key, (Axis)(i / 2), starts, price, i % 2 == 0, false, &found, err)) {
             layup_free(&best.layup);
             return false;
         }
@@ -224,7 +251,7 @@ bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, doub
     const LayUp *whole = &starts->of[AXIS_NONE];
     if (best.sum < INT64_MAX && is_spoilt(whole, price, best.sum)) {
         Found found = {.sum = INT64_MAX};
-        if (!search_from(grid, key, AXIS_NONE, whole, price, false, true, &found, err)) {
+        if (!search_from(grid, key, AXIS_NONE, starts, price, false, true, &found, err)) {
             layup_free(&best.layup);
             return false;
         }

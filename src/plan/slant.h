@@ -46,14 +46,35 @@ void add_edge_costs(const CostTable *table, Point a, Point b, Costs *sum);
 /* The same round the outline. */
 void add_outline_costs(const CostTable *table, const Outline *outline, Costs *sum);
 
+/* What the disc costs, its points those whose middles lie in it. Of a half only what lies in that. */
+void add_disc_costs(const CostTable *table, Circle disc, Costs *sum);
+
 /* The cheapest of the candies, the first of equal ones, and what it costs. */
 int cheapest_candy(const CostTable *table, const Costs *costs, int32_t *cost);
 
 /* --- slant_tree: the tree that is searched --- */
 
+enum { SHEETS_MAX = 2, ATTEMPTS_DEEP = 2 };
+
+typedef struct Sheet {
+    uint8_t halves; /* its thickness, half steps */
+    uint8_t candy;
+} Sheet;
+
+/* Something round in a leaf: a rope, perhaps in sheets. */
+typedef struct RoundPart {
+    Circle disc; /* steps: all of it; r 0: nothing is */
+    int sheets;
+    Sheet sheet[SHEETS_MAX]; /* outermost first */
+    uint8_t candy;           /* of the rope */
+} RoundPart;
+
 typedef struct Twig {
     int parent, first, second; /* indexes, -1: none; a leaf has no first */
-    Outline outline;
+    Outline outline;           /* with its sheets */
+    int sheets;                /* it is wrapped in so many, all round */
+    Sheet sheet[SHEETS_MAX];   /* outermost first */
+    RoundPart round;           /* of a leaf */
     Point line[2]; /* of a cut: where it is wanted; what lies clockwise from line[1] to line[0] is first */
     OutlinePlace end[2]; /* where it runs: whole or half steps along the sides from a corner */
     int32_t cost;        /* of all leaves below, in 1 / COST_ONE cells */
@@ -68,9 +89,9 @@ typedef struct Twig {
     bool changed;        /* by a move: to be laid again even if its outline stays */
     bool spare;          /* not in use; chained by parent */
     long saved;          /* the last trial that wrote it down */
-    long logged;         /* the last attempt that wrote it down */
-    long stirred;        /* the last move that changed it or what lies round it */
-    long tried;          /* the last move after which all moves of it were tried in vain */
+    long logged[ATTEMPTS_DEEP]; /* the last attempts that wrote it down, the outer one first */
+    long stirred;               /* the last move that changed it or what lies round it */
+    long tried;                 /* the last move after which all moves of it were tried in vain */
 } Twig;
 
 /* What twigs were before something was done to them. */
@@ -103,6 +124,7 @@ typedef struct Tree {
     double half;              /* steps: where the axis is */
     CostTable table;          /* owned */
     double least, fine_least; /* steps: the least strip; that of fine blocks */
+    const Wishes *wishes;     /* what of the wanted face could be wrapped, or round */
     int32_t lambda;           /* what a rope must be worth, in 1 / COST_ONE cells */
     int anew_most;            /* ropes of a block that is parted anew */
     int anew_deep;            /* cuts in a row, when a rope or block is parted anew */
@@ -111,9 +133,10 @@ typedef struct Tree {
     Twig *twig; /* [room]; owned */
     int spare;  /* the first of those not in use, -1: none */
     int *order; /* [2][room] scratch: twigs in the order in which they are tried; owned */
-    Journal trial, attempt;
-    bool attempting;
-    bool broken; /* the trial gave back what is held */
+    Journal trial, attempt[ATTEMPTS_DEEP];
+    int attempting; /* so many, one inside the other */
+    bool broken;    /* the trial gave back what is held */
+    bool wrapping;  /* sheets and what is round are among the moves */
     int equals;
     EqualBlock *equal; /* owned */
     BlockCopy *copy;   /* owned */
@@ -123,8 +146,8 @@ typedef struct Tree {
 
 /* The lay-up of the square or of a half as a tree; nothing is laid yet. `together`: equal blocks stay equal.
  */
-bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from, int32_t lambda,
-              bool together, Tree *out, Err *err) MUST_CHECK;
+bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from, const Wishes *wishes,
+              int32_t lambda, bool together, Tree *out, Err *err) MUST_CHECK;
 void tree_free(Tree *tree);
 
 /* The tree as a lay-up, its mirror image included. */
@@ -137,7 +160,7 @@ void twig_save(Tree *tree, int at);
 void trial_undo(Tree *tree);
 void trial_keep(Tree *tree);
 
-/* Several trials that are kept or taken back together. */
+/* Several trials that are kept or taken back together; one attempt may lie inside another. */
 void attempt_start(Tree *tree);
 void attempt_undo(Tree *tree);
 void attempt_keep(Tree *tree);
@@ -160,6 +183,42 @@ bool leaf_is_fine(const Tree *tree, const Twig *leaf);
 
 /* Lays the twig and all below it into the outline; false if hands could not form that. */
 bool twig_lay(Tree *tree, int at, const Outline *outline);
+
+/* --- slant_sheets: sheets and what is round --- */
+
+/* What a sheet must be worth, in ropes; and that something is round: a round rope is rolled, and what lies
+ * about it is pressed in. Ours, measured over the open set. */
+static const double sheet_price = 1.5, round_price = 1;
+/* Least strips: what is left of a leaf about something round is nowhere thinner, but at the core's edge. */
+static const double rest_least = 0.5;
+
+/* The twig's outline, if it is that one, what its first sheet leaves of it, and its second;
+ * skin[twig->sheets] is where what is inside the twig lies. False if hands could not lay such sheets round
+ * it: its corners are too sharp, a side goes, it reaches beyond the core, or they are too thin. */
+bool twig_skins(const Tree *tree, const Twig *twig, const Outline *outline, Outline skin[SHEETS_MAX + 1]);
+
+/* The last of them. */
+bool twig_inside(const Tree *tree, const Twig *twig, const Outline *outline, Outline *inside);
+
+/* Steps: the thinnest sheet of the twig. */
+double twig_least_sheet(const Tree *tree, const Twig *twig);
+
+/* What the sheets cost, each in its cheapest candy, which it gets, with their price; added to the twig's. */
+void add_sheets(const Tree *tree, Twig *twig, const Outline skin[SHEETS_MAX + 1]);
+
+/* Could what is round lie in a leaf of that inside? */
+bool round_fits(const Tree *tree, const Twig *leaf, const Outline *inside);
+
+/* Lays it: leaf->cost, leaf->candy and the candies of what is round. `costs`: of all that lies inside.
+ * Returns what it is worth in ropes beside the leaf itself. */
+double lay_round(const Tree *tree, Twig *leaf, const Costs *costs);
+
+/* What an outline, or a disc, of the twig costs, all copies of it together. */
+void add_all_costs(const Tree *tree, const Twig *twig, const Outline *outline, Costs *sum);
+
+/* What a rope of the twig is worth: with its mirror image it is two, unless that comes with a block; copies
+ * count a little. */
+double ropes_worth(const Tree *tree, const Twig *twig);
 
 /* --- slant_equal: blocks of a lay-up that are there more than once --- */
 
@@ -229,5 +288,50 @@ void try_moves(Tree *tree, int at);
 
 /* Tries to turn the block round: first the cut that is now inside it, then the rest. */
 bool try_inside_out(Tree *tree, int at, int inner);
+
+/* A copy of what of the twig lies in the outline; -1 without room, or if something held is in it, or if a cut
+ * cannot be made in the outline: `rough`: then a leaf is put there. Part of a trial. */
+int copy_within(Tree *tree, int from, int parent, const Outline *outline, bool rough);
+
+/* Keeps the trial of one twig if that gains, else takes it back. */
+bool settle(Tree *tree, int at, bool laid);
+
+/* --- slant_wraps: moves with sheets and what is round --- */
+
+/* Tries to wrap the twig, to change its sheets or what is round in it, and to be without. */
+void try_wraps(Tree *tree, int at);
+
+/* One way to cut a wish of the wanted face out of a block: its sides one after another, and what is then in
+ * the middle wrapped, or something round. */
+typedef struct Peel {
+    const Outline *outline; /* the wish */
+    int first;              /* the side that is cut first */
+    bool back;              /* then the one before it, else the next */
+    bool bare;              /* nothing of what was there stays in the middle */
+    int sheets;
+    Sheet sheet[SHEETS_MAX];
+    RoundPart round;
+} Peel;
+
+/* How a wish could be fulfilled, but for `first` and `back`; its outline, or the half of it that is searched,
+ * is put into *outline. False if it could not, or not by itself. */
+bool peel_of_wrap(const Tree *tree, int wish, Outline *outline, Peel *out);
+bool peel_of_disc(const Tree *tree, int wish, Outline *outline, Peel *out);
+
+/* Makes the twig such a block; false if that cannot be. A trial of its own, kept whether it gains or not. */
+bool try_peel(Tree *tree, int at, const Peel *peel);
+
+/* --- slant_wishes --- */
+
+/* Fulfils what wishes of the wanted face gain; false if none does. */
+bool fulfil_wishes(Tree *tree);
+
+/* --- slant --- */
+
+/* Tries all moves below the twig until none gains. `list`: scratch, [room]. */
+void search_below(Tree *tree, int top, int *list);
+
+/* Turns blocks below the twig inside out, and searches again, until nothing gains or for some rounds. */
+void search_rounds(Tree *tree, int top);
 
 #endif

@@ -118,6 +118,22 @@ void add_outline_costs(const CostTable *t, const Outline *o, Costs *sum) {
     for (int i = 0; i < o->corners; i++) add_edge_costs(t, o->corner[i], outline_next(o, i), sum);
 }
 
+/* The first point whose middle is at x or behind it. */
+static int point_from(double x, int most) {
+    return (int)ceil(within(x * POINTS - 0.5, 0, most));
+}
+
+void add_disc_costs(const CostTable *t, Circle disc, Costs *sum) {
+    int from = row_of(disc.y - disc.r, t->high), to = row_of(disc.y + disc.r, t->high);
+    for (int y = from; y < to; y++) {
+        double down = (y + 0.5) / POINTS - disc.y, half = sqrt(fmax(disc.r * disc.r - down * down, 0));
+        const Four *row = t->before + (size_t)y * (t->wide + 1) * t->groups;
+        const Four *left = row + (size_t)point_from(disc.x - half, t->wide) * t->groups;
+        const Four *right = row + (size_t)point_from(disc.x + half, t->wide) * t->groups;
+        for (int g = 0; g < t->groups; g++) sum->group[g] += right[g] - left[g];
+    }
+}
+
 int cheapest_candy(const CostTable *t, const Costs *costs, int32_t *cost) {
     int best = 0;
     int32_t least = costs->group[0][0];

@@ -2,6 +2,8 @@
  *
  * 1. The ropes below a node stand side by side in the lay-up's list, since it was read from the top down.
  * 2. Two nodes are equal if the ropes of one, laid one of the eight ways, are those of the other.
+ * The start has neither sheets nor round ropes (a node that is one is never equal to another): of those that
+ * the search lays find_blocks finds the equal ones.
  * 3. Larger blocks first; what lies inside a block that has copies, or is one, is left alone. Cost:
  * O(nodes^2) pairs, most of them told apart by the number of ropes or the box. */
 #include "plan/slant.h"

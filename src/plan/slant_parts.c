@@ -134,13 +134,16 @@ static void make_leaf(Tree *t, int at) {
         twig_drop(t, t->twig[at].second);
     }
     t->twig[at].first = t->twig[at].second = -1;
+    t->twig[at].round = (RoundPart){.sheets = 0};
     t->twig[at].changed = true;
 }
 
 /* Cuts the leaf, and its parts further; false if that cannot be. */
 static bool cut_leaf(Tree *t, int at, int depth) { /* NOLINT(misc-no-recursion) */
     const Outline outline = t->twig[at].outline;
-    BestCut cut = find_cut(t, &outline, t->twig[at].fine);
+    Outline inside;
+    if (!twig_inside(t, &t->twig[at], &outline, &inside)) return false;
+    BestCut cut = find_cut(t, &inside, t->twig[at].fine);
     if (cut.cost == INT32_MAX || t->room < t->twigs + 2) return false;
     const Point line[2] = {cut.end[0].at, cut.end[1].at};
     int first = twig_new(t, at), second = twig_new(t, at);

@@ -5,9 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
-
-/* What a copy of a rope is worth against the rope itself: it is laid, but comes from the same block; ours. */
-static const double copy_price = 0.15;
+#include <string.h>
 
 /* --- what was --- */
 
@@ -27,11 +25,15 @@ static void journal_undo(Journal *j, Tree *t) {
     t->twigs = j->twigs;
 }
 
-/* Into the attempt's journal, as it was before. */
+/* Into the journals of the attempts, as it was before. */
 static void log_twig(Tree *t, int at, const Twig *was) {
-    if (!t->attempting || was->logged == t->attempt.number) return;
-    t->attempt.save[t->attempt.count++] = (struct SavedTwig){at, *was};
-    t->twig[at].logged = t->attempt.number;
+    struct SavedTwig s = {at, *was};
+    for (int i = 0; i < t->attempting; i++) {
+        Journal *j = &t->attempt[i];
+        if (s.twig.logged[i] == j->number) continue;
+        j->save[j->count++] = s;
+        s.twig.logged[i] = t->twig[at].logged[i] = j->number;
+    }
 }
 
 void trial_start(Tree *t) {
@@ -69,17 +71,16 @@ void trial_keep(Tree *t) {
 }
 
 void attempt_start(Tree *t) {
-    journal_start(&t->attempt, t);
-    t->attempting = true;
+    assert(t->attempting < ATTEMPTS_DEEP);
+    journal_start(&t->attempt[t->attempting++], t);
 }
 
 void attempt_undo(Tree *t) {
-    journal_undo(&t->attempt, t);
-    t->attempting = false;
+    journal_undo(&t->attempt[--t->attempting], t);
 }
 
 void attempt_keep(Tree *t) {
-    t->attempting = false;
+    t->attempting--;
 }
 
 /* --- changing it --- */
@@ -87,16 +88,19 @@ void attempt_keep(Tree *t) {
 int twig_new(Tree *t, int parent) {
     int at = t->spare >= 0 ? t->spare : t->twigs;
     if (at == t->room) return -1;
-    if (at == t->twigs)
-        t->twig[t->twigs++] = (Twig){.spare = true, .parent = -1};
-    else
+    if (at < t->twigs) {
         t->spare = t->twig[at].parent;
+    } else {
+        Twig fresh = {.spare = true, .parent = -1};
+        memcpy(fresh.logged, t->twig[at].logged, sizeof fresh.logged); /* it may have been in use before */
+        t->twig[t->twigs++] = fresh;
+    }
     twig_save(t, at);
     Twig twig = {.parent = parent, .first = -1, .second = -1, .changed = true, .saved = t->trial.number};
     twig.fine = parent >= 0 && t->twig[parent].fine;
     twig.copied = parent >= 0 ? t->twig[parent].copied : -1;
     twig.copy = -1;
-    twig.logged = t->twig[at].logged;
+    memcpy(twig.logged, t->twig[at].logged, sizeof twig.logged);
     t->twig[at] = twig;
     return at;
 }
@@ -120,6 +124,7 @@ void twig_set_cut(Tree *t, int at, const Point line[2], int first, int second) {
     twig->line[1] = line[1];
     twig->first = first;
     twig->second = second;
+    twig->round = (RoundPart){.sheets = 0};
     twig->changed = true;
     twig_save(t, first);
     twig_save(t, second);
@@ -135,6 +140,9 @@ void twig_become(Tree *t, int at, int other) {
     twig_drop(t, other);
     twig->first = twig->second = -1;
     twig->changed = true;
+    twig->round = from.round;
+    for (int i = 0; i < from.sheets && twig->sheets < SHEETS_MAX; i++)
+        twig->sheet[twig->sheets++] = from.sheet[i];
     if (from.first >= 0) twig_set_cut(t, at, from.line, from.first, from.second);
 }
 
@@ -156,19 +164,12 @@ static bool is_outside(const Outline *o, Circle core) {
     return outline_disc_area(o, core) <= 1e-9;
 }
 
-/* How many ropes a leaf is worth. With its mirror image it is two, unless that comes with a block. */
-static double ropes_worth(const Tree *t, const Twig *leaf) {
-    double copies = leaf->copied >= 0 ? t->equal[leaf->copied].copies : 0;
-    if (t->axis == AXIS_NONE || axis_side(t, &leaf->outline) >= 0) return 1 + copies * copy_price;
-    bool alone = leaf->parent >= 0 && axis_side(t, &t->twig[leaf->parent].outline) >= 0;
-    return alone ? 2 : 1 + (1 + 2 * copies) * copy_price;
-}
-
 static bool is_fine_block(const Tree *t, const Twig *twig) {
     return twig->fine && (twig->parent < 0 || !t->twig[twig->parent].fine);
 }
 
 bool leaf_is_fine(const Tree *t, const Twig *leaf) {
+    if (leaf->sheets > 0 || leaf->round.disc.r > 0) return leaf->fine;
     return leaf->fine && !(is_fine_block(t, leaf) && can_be_rope(t, &leaf->outline, false));
 }
 
@@ -178,22 +179,23 @@ static int64_t block_price(const Tree *t, const Twig *twig) {
     return block && twig->ropes > 0 ? (int64_t)FINE_ROPES * t->lambda : 0;
 }
 
-static bool lay_leaf(Tree *t, Twig *leaf) {
+/* `inside`: its outline, less its sheets. */
+static bool lay_leaf(Tree *t, Twig *leaf, const Outline *inside) {
     Costs costs = {{{0}}};
-    const Outline *o = &leaf->outline;
-    const EqualBlock *equal = leaf->copied >= 0 ? &t->equal[leaf->copied] : NULL;
-    leaf->empty = leaf->copy >= 0 || is_outside(o, t->grid->core);
+    const int copies = leaf->copied >= 0 ? t->equal[leaf->copied].copies : 0;
+    double worth = 1;
+    leaf->empty = leaf->copy >= 0 || is_outside(inside, t->grid->core);
     leaf->sum = leaf->cost = leaf->ropes = 0;
-    if (leaf->empty) return true;
-    if (!can_be_rope(t, o, leaf->fine)) return false;
-    add_outline_costs(&t->table, o, &costs);
-    for (int i = 0; equal && i < equal->copies; i++) {
-        Outline moved = outline_moved(o, t->copy[equal->first + i].motion);
-        add_outline_costs(&t->table, &moved, &costs);
-    }
-    leaf->candy = cheapest_candy(&t->table, &costs, &leaf->cost);
-    leaf->sum = leaf->cost + (int64_t)(ropes_worth(t, leaf) * t->lambda);
-    leaf->ropes = (t->axis == AXIS_NONE || axis_side(t, o) >= 0 ? 1 : 2) * (equal ? 1 + equal->copies : 1);
+    if (leaf->empty) return leaf->sheets == 0 && leaf->round.disc.r == 0;
+    if (!can_be_rope(t, inside, leaf->fine)) return false;
+    if (leaf->round.disc.r > 0 && !round_fits(t, leaf, inside)) return false;
+    add_all_costs(t, leaf, inside, &costs);
+    if (leaf->round.disc.r > 0)
+        worth += lay_round(t, leaf, &costs);
+    else
+        leaf->candy = cheapest_candy(&t->table, &costs, &leaf->cost);
+    leaf->sum = leaf->cost + (int64_t)(worth * ropes_worth(t, leaf) * t->lambda);
+    leaf->ropes = (t->axis == AXIS_NONE || axis_side(t, inside) >= 0 ? 1 : 2) * (1 + copies);
     leaf->sum += block_price(t, leaf);
     return true;
 }
@@ -210,9 +212,24 @@ static bool fits_fine(const Tree *t, const Outline *o) {
     return high.x - low.x <= most && high.y - low.y <= most;
 }
 
-bool twig_lay(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recursion) */
+static bool lay_cut(Tree *t, int at, const Outline *inside) { /* NOLINT(misc-no-recursion) */
     Twig *twig = &t->twig[at];
     Outline before, after;
+    if (!line_places(t, inside, twig->line, twig->end) ||
+        !outline_cut(inside, twig->end[0], twig->end[1], &before, &after) ||
+        !twig_lay(t, twig->first, &before) || !twig_lay(t, twig->second, &after))
+        return false;
+    const Twig *first = &t->twig[twig->first], *second = &t->twig[twig->second];
+    twig->sum = first->sum + second->sum;
+    twig->cost = first->cost + second->cost;
+    twig->ropes = first->ropes + second->ropes;
+    twig->sum += block_price(t, twig);
+    return true;
+}
+
+bool twig_lay(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recursion) */
+    Twig *twig = &t->twig[at];
+    Outline skin[SHEETS_MAX + 1];
     bool same = same_corners(&twig->outline, outline);
     if (!twig->changed && same) return true;
     if (twig->held && !same) return false;
@@ -222,15 +239,9 @@ bool twig_lay(Tree *t, int at, const Outline *outline) { /* NOLINT(misc-no-recur
     if (t->axis != AXIS_NONE && outline->corners > OUTLINE_MAX / 2) return false;
     if (is_fine_block(t, twig) && !fits_fine(t, outline) && (twig->first >= 0 || leaf_is_fine(t, twig)))
         return false;
-    if (twig->first < 0) return lay_leaf(t, twig);
-    if (!line_places(t, outline, twig->line, twig->end) ||
-        !outline_cut(outline, twig->end[0], twig->end[1], &before, &after) ||
-        !twig_lay(t, twig->first, &before) || !twig_lay(t, twig->second, &after))
-        return false;
-    const Twig *first = &t->twig[twig->first], *second = &t->twig[twig->second];
-    twig->sum = first->sum + second->sum;
-    twig->cost = first->cost + second->cost;
-    twig->ropes = first->ropes + second->ropes;
-    twig->sum += block_price(t, twig);
+    if (!twig_skins(t, twig, outline, skin)) return false;
+    const Outline *inside = &skin[twig->sheets];
+    if (twig->first < 0 ? !lay_leaf(t, twig, inside) : !lay_cut(t, at, inside)) return false;
+    add_sheets(t, twig, skin);
     return true;
 }

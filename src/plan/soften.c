@@ -1,6 +1,7 @@
 /* What rolling does to the lay-up. SPDX-License-Identifier: MIT
  *
- * 1. Paint: the ropes inside the core and the rings round it become a raster of candies, by sample centres.
+ * 1. Paint: the ropes and sheets inside the core and the rings round it become a raster of candies, by sample
+ * centres.
  * 2. Six times:
  *    a. blur each candy's indicator by a Gaussian, sigma = rounding * least strip / sqrt(6) (six blurs in a
  *       row make one of `rounding` least strips), and divide by the blur of the core: the rim does not pull;
@@ -97,55 +98,9 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
 
 /* --- 1. paint --- */
 
-/* Where a row of samples crosses the outline, in samples from the left: its middles from `low` to `high` lie
- * inside, on the edge where they are equal to one of them. */
-typedef struct Crossing {
-    double low, high;
-} Crossing;
-
-static Crossing cross_row(const Outline *o, double y) {
-    Crossing c = {HUGE_VAL, -HUGE_VAL};
-    for (int i = 0; i < o->corners; i++) {
-        Point a = o->corner[i], b = outline_next(o, i);
-        if (a.y > b.y) {
-            Point swap = a;
-            a = b;
-            b = swap;
-        }
-        if (a.y * SAMPLES > y || b.y * SAMPLES < y || a.y == b.y) continue;
-        double x = (a.x + (y / SAMPLES - a.y) * ((b.x - a.x) / (b.y - a.y))) * SAMPLES;
-        c = (Crossing){fmin(c.low, x), fmax(c.high, x)};
-    }
-    return c;
-}
-
-/* A sample on the line between two ropes goes to the candy that comes first in the palette, whichever is
- * painted first; "on the line" is to a millionth of a sample, so that the same place is on it in every mirror
- * image. */
-static void paint_rope(const Rope *rope, int side, uint8_t *candy) {
-    static const double slack = 1e-6;
-    Point low = rope->outline.corner[0], high = low;
-    for (int i = 1; i < rope->outline.corners; i++) {
-        low.y = fmin(low.y, rope->outline.corner[i].y);
-        high.y = fmax(high.y, rope->outline.corner[i].y);
-    }
-    for (int y = (int)fmax(0, floor(low.y * SAMPLES)); y < side && y < high.y * SAMPLES; y++) {
-        Crossing c = cross_row(&rope->outline, y + 0.5);
-        if (c.low > c.high) continue;
-        int from = (int)fmax(0, ceil(c.low - 0.5 - slack)),
-            to = (int)fmin(side - 1, floor(c.high - 0.5 + slack));
-        for (int x = from; x <= to; x++) {
-            uint8_t *at = candy + (size_t)y * side + x;
-            bool inside = x + 0.5 > c.low + slack && x + 0.5 < c.high - slack;
-            if (inside || rope->candy < *at) *at = (uint8_t)rope->candy;
-        }
-    }
-}
-
 static void paint(const Grid *grid, const LayUp *layup, uint8_t *candy) {
     int side = grid->steps * SAMPLES;
-    memset(candy, OUTSIDE, (size_t)side * (size_t)side);
-    for (int i = 0; i < layup->ropes; i++) paint_rope(&layup->rope[i], side, candy);
+    layup_paint(layup, SAMPLES, side, candy);
     for (int y = 0; y < side; y++)
         for (int x = 0; x < side; x++) {
             uint8_t *at = candy + (size_t)y * side + x;

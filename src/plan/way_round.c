@@ -1,8 +1,6 @@
 /* Which blocks could be laid in the wrong way round. SPDX-License-Identifier: MIT
  *
- * 1. The section is painted, PARTS points a step each way, each point the candy of its middle; a middle on
- * the line between two ropes counts to the candy that comes first in the palette. Points outside the core are
- * OUTSIDE.
+ * 1. The section is painted (layup_paint), PARTS points a step each way. Points outside the core are OUTSIDE.
  * 2. Each block, where it was built, is painted again for each motion that lays what of it lies inside the
  * core on itself (own_motions.c): turned, or end for end and turned, by whatever angle its outline lets pass.
  * 3. Two faces look different if a square of SEEN points a side is different all over: a step or so. Half a
@@ -17,6 +15,7 @@
 #include "plan/plan_parts.h"
 
 #include "base/mem.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -85,19 +84,6 @@ static Box window_of(const Outline *o, int side) {
 /* The first point of a row whose middle is at x or behind it. */
 static int first_from(double x) {
     return (int)ceil(x * PARTS - 0.5);
-}
-
-static void paint_rope(Raster *p, const Rope *r) {
-    Box window = window_of(&r->outline, p->side);
-    double left, right;
-    for (int y = window.y; y < window.y + window.h; y++) {
-        if (!row_span(&r->outline, y, &left, &right)) continue;
-        uint8_t *row = p->point + (size_t)y * p->side;
-        int end = first_from(right + on_line);
-        if (end > p->side) end = p->side;
-        for (int x = first_from(fmax(left - on_line, 0)); x < end; x++)
-            if (r->candy < row[x]) row[x] = (uint8_t)r->candy;
-    }
 }
 
 static void cut_to_core(Raster *p) {
@@ -270,11 +256,12 @@ bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *
         p.block = p.point + points;
         p.other = p.block + points;
         p.third = p.other + points;
-        memset(p.point, OUTSIDE, points);
-        for (int i = 0; i < layup->ropes; i++) paint_rope(&p, &layup->rope[i]);
+        layup_paint(layup, PARTS, p.side, p.point);
         cut_to_core(&p);
         compare_whole(&p);
-        for (int i = 0; i + 1 < blocks->blocks; i++) judge_block(&p, &blocks->block[i]);
+        for (int i = 0; i + 1 < blocks->blocks; i++)
+            if (!block_is_round(layup, &blocks->block[i])) /* looks the same whichever way it lies */
+                judge_block(&p, &blocks->block[i]);
     }
     bool done = p.run != NULL;
     free(p.point);

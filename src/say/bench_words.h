@@ -9,7 +9,7 @@
  *
  * Job text and sheets tell the same facts. Where their wordings differ, the form says which is wanted. */
 
-enum { LOG_LINE = 500 }; /* bytes of a line, the closing 0 included */
+enum { LOG_LINE = 600 }; /* bytes of a line, the closing 0 included */
 
 /* "16 x 14 mm": a piece's diameter and length. */
 void piece_size_print(const Job *job, char out[96]);
@@ -36,7 +36,7 @@ void minutes_words(const Job *job, Form form, char out[LOG_LINE]);
 
 /* --- rope_words: what is told of candies, ropes, trims and the jacket --- */
 
-enum { ROPE_LINE = 500, ROPE_SIZE = 128 }; /* bytes of a line, of a size, the closing 0 included */
+enum { ROPE_LINE = 600, ROPE_SIZE = 128 }; /* bytes of a line, of a size, the closing 0 included */
 
 /* "red, pulled", "dark teal, pulled, dyed", "purple+white, pulled, folded". */
 void candy_words(const Candy *candy, char out[ROPE_LINE]);
@@ -60,11 +60,24 @@ void runner_up_words(const Job *job, char out[ROPE_LINE]);
 /* The candies of the jacket and its stripes. */
 void jacket_words(const Job *job, char out[ROPE_LINE]);
 
-/* How many ropes are laid and made, trims, rings and blocks. */
+/* How many ropes are laid and made, trims, wraps, rings and blocks. */
 void ropes_words(const Job *job, char out[ROPE_LINE]);
 
 /* The trims of the row's candy: their numbers, and what they weigh together. */
 void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
+
+/* A rest: its number and those of its copies, what it weighs each time its block is built, and which block
+ * that is. */
+void rest_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
+
+/* Do what the row lists, a sheet or a rest, and the block belong together? */
+bool row_is_of(const Job *job, const WrapRow *row, int block);
+
+/* "block 4", "blocks 2, 7": of a row of sheets round blocks, or of a rest. */
+void row_blocks_print(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
+
+/* "wrap 3 mm black, 214 mm round, 308 mm long: block 4", with "2 x" before it if it is rolled twice. */
+void wrap_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
 
 /* Is there a type of rope that is told as a wedge, a tapered or a corner-cut strip? */
 bool any_rope_slanted(const Bill *bill);
@@ -73,14 +86,20 @@ bool any_rope_slanted(const Bill *bill);
 void pulling_words(const Job *job, char out[ROPE_LINE]);
 void rolling_words(const Job *job, char out[ROPE_LINE]);
 
-/* "ring, red", "jacket stripes, white": of a row that is no trims. */
+/* "ring, red", "jacket stripes, white", "wrap, black": of a row of sheets. */
 void sheet_words(const WrapRow *row, char out[ROPE_LINE]);
 
-/* "ring", "jacket", "trim". */
+/* Is it a row of sheets, not of what is pressed in? */
+bool row_is_rolled(const WrapRow *row);
+
+/* "ring", "jacket", "trim", "wrap", "rest". */
 const char *wrap_name(WrapKind kind);
 
-/* "strip", "wedge", "tapered strip", "corner-cut strip". */
+/* "strip", "wedge", "tapered strip", "corner-cut strip", "round". */
 const char *shape_name(Shape shape);
+
+/* A length of a section, as hands form it: tenths of a millimetre, or 32nds of an inch, one at least. */
+void across_print(char *out, size_t size, double mm, Units units);
 
 /* Cuts the unit off behind a length or a size. */
 void unit_drop(char *size);
@@ -93,6 +112,7 @@ void unit_drop(char *size);
 
 /* In some 30 characters, for a card:
  *   strip                     "24 x 12", of a rim rope "24 x 12 rim"
+ *   round rope                "24 across"
  *   wedge with a right angle  "wedge 24 x 12"
  *   other wedge               "wedge 24 x 12, tip at 5"
  *   tapered strip             "12 over 24 x 9": top, base, height; the top stands in the middle
@@ -107,7 +127,7 @@ void rope_section_print(const RopeRow *row, double scale, bool upright, Units un
 void rope_section_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
 
 /* How to form it, in a line, with units: "from a square rope of 12.7 mm: flatten it to 9 mm, press both sides
- * to the slope with a bar: 12 mm on top, 24 mm below". "" of a strip and of a rim rope. */
+ * to the slope with a bar: 12 mm on top, 24 mm below". "" of a strip, a round and a rim rope. */
 void rope_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
 
 /* What to form the lump of a pull to, without unit: "37 x 37 x 60"; of inches, which take more room, one side
@@ -129,7 +149,7 @@ typedef struct Term {
     const char *word, *meaning;
 } Term;
 
-enum { TERMS = 7 };
+enum { TERMS = 9 };
 
 /* Lists the words that the lines of the job's blocks use. Returns how many. */
 int block_terms(const Job *job, Term out[TERMS]);
@@ -144,16 +164,27 @@ void risks_words(const Blocks *blocks, char out[WORDS_SIZE]);
 void block_words(const Job *job, int block, BlockWords *out);
 
 /* Width x height of what hands build of a block, `scale` times as in the log, width and height changed if
- * turned. */
+ * turned; of a round one its diameter. */
 void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]);
 
-/* Of what goes into a block, as it is built: its size, or "a trim": of a block and of a strip as drawn, width
- * first, of another rope its section in short; how a block lies that is not laid as it was built, else "". */
+/* Of what goes into a block, as it is built: its size, "a trim", or what a rest weighs: of a block and of a
+ * strip as drawn, width first, of another rope its section in short; how a block lies that is not laid as it
+ * was built, else "". */
 void item_words(const Job *job, const Block *holder, const Item *item, char size[ROPE_SIZE],
                 const char **way);
 
-/* "row", "stack". */
+/* "row", "stack", "wrapped", "round". */
 const char *block_kind_name(BlockKind kind);
+
+/* "row of 3", "wrapped twice", "round in its rest"; what the list of what goes into it is headed by. */
+void block_kind_words(const Block *block, char out[32]);
+const char *block_list_words(BlockKind kind);
+
+/* "wrap 3 mm black, 214 mm round": a sheet of a wrapped block, as built, 0 the inner one. */
+void block_wrap_words(const Job *job, const Block *block, int sheet, char out[ROPE_LINE]);
+
+/* "440 g, pressed in round it": the rest of a round block, each time that is built. */
+void block_rest_words(const Job *job, const Block *block, char out[ROPE_SIZE]);
 
 /* "once", "thicker", "longer", "fine", "each". */
 const char *build_way_name(BuildWay way);
@@ -233,6 +264,7 @@ typedef struct HeatWords {
     char terms[COOK_LINE];   /* what the times are */
     char strips[COOK_LINE];  /* by thickness; "" if there are none */
     char slanted[COOK_LINE]; /* of wedges, tapered and corner-cut strips, likewise */
+    char rounds[COOK_LINE];  /* of round ropes, likewise */
     char rest[COOK_LINE];    /* rim ropes, the log */
     char uneven[COOK_LINE];  /* what a difference in warmth does */
 } HeatWords;

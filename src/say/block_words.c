@@ -2,6 +2,7 @@
 #include "say/bench_words.h"
 
 #include "base/text.h"
+#include "model/wrapped.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -18,7 +19,26 @@ typedef struct Writer {
 } Writer;
 
 const char *block_kind_name(BlockKind kind) {
-    return kind == BLOCK_ROW ? "row" : "stack";
+    static const char *const name[] = {
+        [BLOCK_ROW] = "row", [BLOCK_STACK] = "stack", [BLOCK_WRAPPED] = "wrapped", [BLOCK_ROUND] = "round"};
+    return name[kind];
+}
+
+void block_kind_words(const Block *block, char out[32]) {
+    if (block->kind == BLOCK_WRAPPED)
+        (void)snprintf(out, 32, block->wraps > 1 ? "in two sheets" : "in a sheet");
+    else if (block->kind == BLOCK_ROUND)
+        (void)snprintf(out, 32, "round in its rest");
+    else
+        (void)snprintf(out, 32, "%s of %d", block_kind_name(block->kind), block->items);
+}
+
+const char *block_list_words(BlockKind kind) {
+    static const char *const words[] = {[BLOCK_ROW] = "left to right:",
+                                        [BLOCK_STACK] = "top to bottom:",
+                                        [BLOCK_WRAPPED] = "inside first:",
+                                        [BLOCK_ROUND] = "inside first:"};
+    return words[kind];
 }
 
 const char *build_way_name(BuildWay way) {
@@ -51,6 +71,12 @@ void block_uses_print(const Blocks *blocks, int block, char *out, size_t size) {
 void block_size_print(const Job *job, const Block *block, bool turned, double scale, char out[96]) {
     double mm = job->cane.step_mm * scale, w = (block->high.x - block->low.x) * mm;
     double h = (block->high.y - block->low.y) * mm;
+    if (block_is_round(&job->layup, block)) {
+        char across[64];
+        across_print(across, sizeof across, w, job->order.units);
+        (void)snprintf(out, 96, "%s across", across);
+        return;
+    }
     section_print(out, 96, turned ? h : w, turned ? w : h, job->order.units, false);
 }
 
@@ -71,12 +97,17 @@ void item_words(const Job *job, const Block *holder, const Item *item, char size
     Placement laid = item->motion.way;
     *way = item->is_block && (laid.mirrored || laid.turn) ? placement_words(laid) : "";
     if (item->is_block) {
-        block_size_print(job, &job->blocks.block[item->index], laid.turn % 2, holder->scale, size);
+        const Block *block = &job->blocks.block[item->index];
+        block_size_print(job, block, laid.turn % 2, holder->scale, size);
+        if (block_is_round(&job->layup, block)) unit_drop(size); /* "across" */
         unit_drop(size);
+        if (block_is_round(&job->layup, block)) text_append(size, ROPE_SIZE, " across");
         return;
     }
     const Rope *rope = &job->layup.rope[item->index];
-    if (rope->trim)
+    if (rope->rest)
+        block_rest_words(job, holder, size);
+    else if (rope->trim)
         (void)snprintf(size, ROPE_SIZE, "a trim");
     else
         rope_section_print(&job->bill.rope[rope->type], holder->scale, stands_upright(job, rope),
@@ -112,13 +143,14 @@ static bool any_join_slanted(const Blocks *blocks) {
 /* The last block is the log, which has no wrong way round. */
 int block_terms(const Job *job, Term out[TERMS]) {
     const Blocks *blocks = &job->blocks;
-    bool used[CAUTIONS] = {false}, cut = false;
+    bool used[CAUTIONS] = {false}, cut = false, kind[BLOCK_ROUND + 1] = {false};
     int terms = 0;
     for (int i = 0; i + 1 < blocks->blocks; i++) {
         const Block *block = &blocks->block[i];
         used[caution_of(block)] = true;
         cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
+    for (int i = 0; i < blocks->blocks; i++) kind[blocks->block[i].kind] = true;
     out[terms++] = (Term){"SIZES", !any_rope_slanted(&job->bill)
                                        ? "width x height, as drawn."
                                        : "width x height, as drawn; of a slanted rope as the page of "
@@ -127,6 +159,14 @@ int block_terms(const Job *job, Term out[TERMS]) {
     if (any_join_slanted(blocks))
         out[terms++] =
             (Term){"FIGURES", "bold: how far along its side a join ends; plain: how long a side is."};
+    if (kind[BLOCK_WRAPPED])
+        out[terms++] =
+            (Term){"WRAP", "roll the sheet, lay it round so that its ends just meet, pinch the seam; press "
+                           "it flat to each side with a bar, the corners sharp."};
+    if (kind[BLOCK_ROUND])
+        out[terms++] =
+            (Term){"REST", "lay it round while soft, push it into the corners, press the block to shape "
+                           "between bars; bold: how far in the round stands from left and top."};
     for (int i = 0; i < CAUTIONS; i++)
         if (used[i]) out[terms++] = caution_term[i];
     if (cut)

@@ -208,6 +208,7 @@ void heat_words(const Job *job, HeatWords *out) {
     say_terms(job, &words);
     say_kind(job, KIND_STRIP, "strips", words.strips);
     say_kind(job, KIND_SLANTED, "slanted ropes", words.slanted);
+    say_kind(job, KIND_ROUND, "round ropes", words.rounds);
     say_rest(job, &words);
     *out = words;
 }

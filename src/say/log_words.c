@@ -207,7 +207,8 @@ int work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     at = step(at, "Batches and ropes wait in the warm box, at one temperature.");
     at = step(at, "Pull the ropes (page \"Ropes to pull\").");
     if (job->blocks.blocks > 0)
-        at = step(at, "Lay up blocks 1 to %d in order; nick the top of each face end.", job->blocks.blocks);
+        at = step(at, "Lay up blocks 1 to %d in order; nick the top of each face end.%s", job->blocks.blocks,
+                  job->layup.wraps > 0 ? " Wraps: page \"Sheets to roll\"." : "");
     else
         at = step(at, "The core is one rope: nothing to lay up.");
     at = step(at, "Wrap %sthe jacket round it (page \"Sheets to roll\").",

@@ -116,8 +116,15 @@ void jacket_words(const Job *job, char out[ROPE_LINE]) {
 
 static int count_trims(const LayUp *layup) {
     int trims = 0;
-    for (int i = 0; i < layup->ropes; i++) trims += layup->rope[i].trim;
+    for (int i = 0; i < layup->ropes; i++) trims += layup->rope[i].trim && !layup->rope[i].rest;
     return trims;
+}
+
+/* Sheets round blocks, as often as they are rolled. */
+static int count_wraps(const Bill *bill) {
+    int count = 0;
+    for (int i = 0; i < bill->wraps; i++) count += bill->wrap[i].kind == WRAP_BLOCK ? bill->wrap[i].count : 0;
+    return count;
 }
 
 /* ", 3 rings"; nothing of none. */
@@ -130,6 +137,7 @@ void ropes_words(const Job *job, char out[ROPE_LINE]) {
     (void)snprintf(out, ROPE_LINE, "%d laid%s, of %d type%s, %d made", job->layup.laid,
                    job->cane.logs > 1 ? " a log" : "", types, types == 1 ? "" : "s", job->bill.ropes_made);
     append_count(out, count_trims(&job->layup), "trim");
+    append_count(out, count_wraps(&job->bill), "wrap");
     append_count(out, job->grid.rings, "ring");
     append_count(out, job->blocks.blocks, "block");
 }
@@ -141,12 +149,100 @@ void trims_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
     (void)snprintf(out, ROPE_LINE, "trims ");
     for (int i = 0; i < job->layup.ropes; i++) {
         const Rope *rope = &job->layup.rope[i];
-        if (!rope->trim || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0) continue;
+        if (!rope->trim || rope->rest || strcmp(job->palette.candy[rope->candy].name, row->candy.name) != 0)
+            continue;
         rope_number(rope, number);
         if (strlen(out) < ROPE_LINE - 100) text_append(out, ROPE_LINE, "%s%s", before, number);
         before = ", ";
     }
     text_append(out, ROPE_LINE, ": %s together, pressed into the rim by hand", mass);
+}
+
+bool row_is_of(const Job *job, const WrapRow *row, int block) {
+    const Block *b = &job->blocks.block[block];
+    if (row->kind == WRAP_REST) return b->kind == BLOCK_ROUND && b->rest == row->rest;
+    if (row->kind != WRAP_BLOCK) return false;
+    for (int k = 0; k < b->wraps; k++)
+        if (job->layup.wrap[b->wrap[k]].row == row - job->bill.wrap) return true;
+    return false;
+}
+
+void row_blocks_print(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
+    char numbers[ROPE_LINE] = "";
+    int count = 0;
+    for (int b = 0; b < job->blocks.blocks; b++)
+        if (row_is_of(job, row, b)) text_append(numbers, ROPE_LINE, "%s%d", count++ > 0 ? ", " : "", b + 1);
+    out[0] = 0;
+    text_append(out, ROPE_LINE, count == 1 ? "block %s" : "blocks %s", numbers);
+}
+
+/* Is the rest that of a use of the row's block? */
+static bool rest_is_of(const Job *job, const WrapRow *row, const Rope *rest) {
+    static const double touching = 1e-3; /* steps */
+    const Outline *built = &job->layup.rope[row->rest].outline;
+    for (int u = 0; u < job->blocks.uses; u++) {
+        const BlockUse *use = &job->blocks.use[u];
+        const Outline outline = outline_moved(built, use->motion);
+        if (row_is_of(job, row, use->block) && outline_same(&outline, &rest->outline, touching)) return true;
+    }
+    return false;
+}
+
+void rest_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
+    char number[32], mass[32], blocks[ROPE_LINE];
+    const char *before = "rest ";
+    mass_print(mass, sizeof mass, row->made_g / row->count, job->order.units);
+    row_blocks_print(job, row, blocks);
+    out[0] = 0;
+    for (int i = 0; i < job->layup.ropes; i++) {
+        const Rope *rope = &job->layup.rope[i];
+        if (!rope->rest || !rest_is_of(job, row, rope)) continue;
+        rope_number(rope, number);
+        if (strlen(out) < ROPE_LINE / 2) text_append(out, ROPE_LINE, "%s%s", before, number);
+        before = ", ";
+    }
+    text_append(out, ROPE_LINE, ": ");
+    if (row->count > 1) text_append(out, ROPE_LINE, "%d x ", row->count);
+    text_append(out, ROPE_LINE, "%s, pressed in soft for %s", mass, blocks);
+}
+
+/* "wrap 3 mm black, 214 mm round". */
+static void append_wrap(const WrapRow *row, Units units, char out[ROPE_LINE]) {
+    char thick[32], round[32];
+    across_print(thick, sizeof thick, row->thickness_mm, units);
+    hand_print(round, sizeof round, row->width_mm, units);
+    text_append(out, ROPE_LINE, "wrap %s %s, %s round", thick, row->candy.name, round);
+}
+
+void wrap_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]) {
+    char along[32], blocks[ROPE_LINE];
+    hand_print(along, sizeof along, row->length_mm, job->order.units);
+    row_blocks_print(job, row, blocks);
+    out[0] = 0;
+    if (row->count > 1) text_append(out, ROPE_LINE, "%d x ", row->count);
+    append_wrap(row, job->order.units, out);
+    text_append(out, ROPE_LINE, ", %s long: %s", along, blocks);
+}
+
+void block_wrap_words(const Job *job, const Block *block, int sheet, char out[ROPE_LINE]) {
+    out[0] = 0;
+    append_wrap(&job->bill.wrap[job->layup.wrap[block->wrap[sheet]].row], job->order.units, out);
+}
+
+void block_rest_words(const Job *job, const Block *block, char out[ROPE_SIZE]) {
+    char mass[32] = "";
+    for (int i = 0; i < job->bill.wraps; i++) {
+        const WrapRow *row = &job->bill.wrap[i];
+        if (row->kind == WRAP_REST && row->rest == block->rest)
+            mass_print(mass, sizeof mass, row->made_g / row->count, job->order.units);
+    }
+    (void)snprintf(out, ROPE_SIZE, "%s, pressed in round it", mass);
+}
+
+static bool any_rope_round(const Bill *bill) {
+    for (int i = 0; i < bill->rope_types; i++)
+        if (rope_kind(&bill->rope[i]) == KIND_ROUND) return true;
+    return false;
 }
 
 bool any_rope_slanted(const Bill *bill) {
@@ -168,13 +264,21 @@ void pulling_words(const Job *job, char out[ROPE_LINE]) {
         text_append(out, ROPE_LINE,
                     " A slanted rope is told as it lies here: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
                     "9@3 is 9 high at 3 from left.");
+    if (any_rope_round(&job->bill))
+        text_append(out, ROPE_LINE, " A round rope is not flattened: roll it round, so wide across.");
 }
 
 void rolling_words(const Job *job, char out[ROPE_LINE]) {
+    bool wraps = count_wraps(&job->bill) > 0;
     (void)snprintf(out, ROPE_LINE,
-                   "Width: pi x the diameter at mid thickness. Roll the sheet out, wrap it round, close the "
-                   "seam by pinching. Stripes lie along the log, side by side%s.",
-                   job->palette.stripes > 1 ? ", their candies by turns" : "");
+                   "Width: %s. Roll the sheet out, wrap it round, close the "
+                   "seam by pinching. Stripes lie along the log, side by side%s.%s",
+                   wraps ? "once round, at the middle of its thickness"
+                         : "pi x the diameter at mid thickness",
+                   job->palette.stripes > 1 ? ", their candies by turns" : "",
+                   wraps ? " A wrap goes round its block before that is drawn out or laid in: sized for the "
+                           "block as its card builds it."
+                         : "");
 }
 
 void sheet_words(const WrapRow *row, char out[ROPE_LINE]) {
@@ -183,8 +287,16 @@ void sheet_words(const WrapRow *row, char out[ROPE_LINE]) {
                    row->candy.name);
 }
 
+bool row_is_rolled(const WrapRow *row) {
+    return row->kind != WRAP_TRIM && row->kind != WRAP_REST;
+}
+
 const char *wrap_name(WrapKind kind) {
-    static const char *const name[] = {[WRAP_RING] = "ring", [WRAP_STRIPE] = "jacket", [WRAP_TRIM] = "trim"};
+    static const char *const name[] = {[WRAP_RING] = "ring",
+                                       [WRAP_STRIPE] = "jacket",
+                                       [WRAP_TRIM] = "trim",
+                                       [WRAP_BLOCK] = "wrap",
+                                       [WRAP_REST] = "rest"};
     return name[kind];
 }
 
@@ -195,6 +307,11 @@ const char *shape_name(Shape shape) {
                                        [SHAPE_CORNER_CUT] = "corner-cut strip",
                                        [SHAPE_ROUND] = "round"};
     return name[shape];
+}
+
+void across_print(char *out, size_t size, double mm, Units units) {
+    double part = MM_PER_IN / 32;
+    length_print(out, size, units == UNITS_IN ? fmax(length_by_hand(mm, units), part) : mm, units);
 }
 
 void unit_drop(char *size) {

@@ -16,6 +16,7 @@
 /* 1. What measures tell it. */
 typedef enum SectionForm {
     SECTION_STRIP,  /* width, height */
+    SECTION_ROUND,  /* diameter */
     SECTION_RIGHT,  /* wedge with a right angle at the left: width, height */
     SECTION_TIP,    /* other wedge: width, height, where its tip is */
     SECTION_MIDDLE, /* level top in the middle over the base: top, base, height */
@@ -73,7 +74,7 @@ static Section measure(const Outline *o) {
 static Section section_read(const RopeRow *row, double scale, Units units) {
     Outline made = section_scaled(&row->section, scale);
     Section s = measure(&row->section);
-    SectionForm form = row->rim ? SECTION_STRIP : form_of(&s);
+    SectionForm form = row->shape == SHAPE_ROUND ? SECTION_ROUND : row->rim ? SECTION_STRIP : form_of(&s);
     s = measure(&made);
     s.form = form;
     s.units = units;
@@ -122,6 +123,9 @@ void rope_section_print(const RopeRow *row, double scale, bool upright, Units un
     switch (s.form) {
     case SECTION_STRIP:
         text_append(out, ROPE_SIZE, "%s%s", box, row->rim ? " rim" : "");
+        break;
+    case SECTION_ROUND:
+        text_append(out, ROPE_SIZE, "%s across", high.text);
         break;
     case SECTION_RIGHT:
         text_append(out, ROPE_SIZE, "wedge %s", box);
@@ -173,6 +177,9 @@ void rope_section_words(const RopeRow *row, double scale, Units units, char out[
     case SECTION_RIGHT:
         rope_section_print(row, scale, false, units, box);
         text_append(out, ROPE_LINE, "%s", box);
+        break;
+    case SECTION_ROUND:
+        text_append(out, ROPE_LINE, "%s, %s across", name, high.text);
         break;
     case SECTION_TIP:
         text_append(out, ROPE_LINE, "%s %s wide, %s high, its tip %s from left", name, base.text, high.text,
@@ -239,7 +246,7 @@ static void form_corners(const Section *s, char out[ROPE_LINE]) {
 void rope_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]) {
     Section s = section_read(row, scale, units);
     out[0] = 0;
-    if (s.form == SECTION_STRIP) return;
+    if (s.form == SECTION_STRIP || s.form == SECTION_ROUND) return;
     text_append(out, ROPE_LINE, "from a square rope of %s: ", with_unit(&s, sqrt(s.area)).text);
     if (row->shape == SHAPE_WEDGE)
         form_wedge(&s, out);

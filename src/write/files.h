@@ -22,7 +22,7 @@ bool write_jpeg(const Image *image, FILE *file, Err *err) MUST_CHECK;
 
 /* Lists as CSV (RFC 4180, UTF-8), the rows of the bill, one each. They never fail. */
 bool write_ropes(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* a row a type of rope, per log */
-bool write_wraps(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* trims, rings, jacket, per log */
+bool write_wraps(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* sheets and trims, per log */
 bool write_materials(const Job *job, FILE *file, Err *err) MUST_CHECK; /* a row a candy, all logs */
 
 #endif

@@ -2,6 +2,7 @@
 #include "write/json_out.h"
 
 #include "base/text.h"
+#include "model/wrapped.h"
 
 void put_number(Out *out, cJSON *to, const char *key, double value) {
     if (!cJSON_AddNumberToObject(to, key, value)) out->failed = true;
@@ -65,6 +66,17 @@ void append_point(Out *out, cJSON *array, Point p) {
 void put_corners(Out *out, cJSON *to, const char *key, const Outline *outline) {
     cJSON *corners = put_array(out, to, key);
     for (int i = 0; i < outline->corners; i++) append_point(out, corners, outline->corner[i]);
+}
+
+void put_section(Out *out, cJSON *to, const char *key, const Outline *outline, bool round) {
+    if (!round) {
+        put_corners(out, to, key, outline);
+        return;
+    }
+    Point corner[DISC_CORNERS];
+    cJSON *corners = put_array(out, to, key);
+    disc_corners(square_disc(outline), corner);
+    for (int i = 0; i < DISC_CORNERS; i++) append_point(out, corners, corner[i]);
 }
 
 const char *candy_name(const Out *out, int candy) {

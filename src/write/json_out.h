@@ -21,6 +21,9 @@ void put_text(Out *out, cJSON *to, const char *key, const char *text); /* cleane
 void put_colour(Out *out, cJSON *to, const char *key, Rgb8 c);
 void put_corners(Out *out, cJSON *to, const char *key, const Outline *outline); /* [[x, y], ...] */
 
+/* The same; if it is round the disc in that square, as a polygon of DISC_CORNERS corners. */
+void put_section(Out *out, cJSON *to, const char *key, const Outline *outline, bool round);
+
 /* Empty; what was added. */
 cJSON *put_object(Out *out, cJSON *to, const char *key);
 cJSON *put_array(Out *out, cJSON *to, const char *key);
@@ -34,7 +37,7 @@ void append_point(Out *out, cJSON *array, Point p); /* [x, y] */
 
 const char *candy_name(const Out *out, int candy);
 
-/* The object "layup": its ropes, their types, its blocks, pulls and rings. */
+/* The object "layup": its ropes, their types, its blocks, sheets, pulls and rings. */
 void put_layup(Out *out, cJSON *to);
 
 #endif

@@ -39,6 +39,16 @@ static void print_blocks(const Job *job, int type, FILE *file) {
     }
 }
 
+/* Likewise of what a sheet or a rest belongs to. */
+static void print_row_blocks(const Job *job, const WrapRow *row, FILE *file) {
+    bool first = true;
+    for (int b = 0; b < job->blocks.blocks; b++) {
+        if (!row_is_of(job, row, b)) continue;
+        fprintf(file, first ? "%d" : " %d", b + 1);
+        first = false;
+    }
+}
+
 /* A cell with a length of a section; an empty one if `told` is false. */
 static void print_fine(double mm, bool told, const Speech *say, FILE *file) {
     if (told)
@@ -89,8 +99,12 @@ bool write_ropes(const Job *job, FILE *file, Err *err) {
         fprintf(file, ",%s,", shape_name(row->shape));
         print_fine(row->width_mm, true, say, file);
         print_fine(row->height_mm, true, say, file);
-        print_measures(&row->section, say, file);
-        print_corners(&row->section, say, file);
+        if (row->shape == SHAPE_ROUND) {
+            fputs(",,,,,,,", file); /* its diameter says it all */
+        } else {
+            print_measures(&row->section, say, file);
+            print_corners(&row->section, say, file);
+        }
         fprintf(file, "%s,%d,%.*f,%.2f,%.*f,%d,", row->rim ? "yes" : "no", row->count, say->coarse,
                 row->length_each_mm * say->per_mm, row->total_length_m * say->per_m, say->coarse,
                 row->mass_g * say->per_g, row->made);
@@ -103,15 +117,17 @@ bool write_ropes(const Job *job, FILE *file, Err *err) {
 bool write_wraps(const Job *job, FILE *file, Err *err) {
     const Speech *say = &speech[job->order.units];
     (void)err;
-    fprintf(file, "kind,candy,count,thickness_%s,width_%s,length_%s,mass_%s\r\n", say->length, say->length,
-            say->length, say->mass);
+    fprintf(file, "kind,candy,count,thickness_%s,width_%s,length_%s,mass_%s,to_make_%s,blocks\r\n",
+            say->length, say->length, say->length, say->mass, say->mass);
     for (int i = 0; i < job->bill.wraps; i++) {
         const WrapRow *row = &job->bill.wrap[i];
         fprintf(file, "%s,", wrap_name(row->kind));
         text_csv(file, row->candy.name);
-        fprintf(file, ",%d,%.*f,%.*f,%.*f,%.*f\r\n", row->count, say->fine, row->thickness_mm * say->per_mm,
+        fprintf(file, ",%d,%.*f,%.*f,%.*f,%.*f,%.*f,", row->count, say->fine, row->thickness_mm * say->per_mm,
                 say->coarse, row->width_mm * say->per_mm, say->coarse, row->length_mm * say->per_mm,
-                say->coarse, row->mass_g * say->per_g);
+                say->coarse, row->mass_g * say->per_g, say->coarse, row->made_g * say->per_g);
+        print_row_blocks(job, row, file);
+        fputs("\r\n", file);
     }
     return true;
 }

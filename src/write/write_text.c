@@ -145,7 +145,19 @@ static void print_log(const Job *job, FILE *file) {
     text_under(file, "Jacket", line);
 }
 
-/* The ropes, how long they take, and, unless nobody builds them, which blocks are copied or can spoil all. */
+/* What blocks are wrapped in, or hold round something round. */
+static void print_wraps(const Job *job, WrapKind kind,
+                        void (*words)(const Job *job, const WrapRow *row, char out[ROPE_LINE]), FILE *file) {
+    char line[ROPE_LINE];
+    for (int i = 0; i < job->bill.wraps; i++) {
+        if (job->bill.wrap[i].kind != kind) continue;
+        words(job, &job->bill.wrap[i], line);
+        print_more(line, file);
+    }
+}
+
+/* The ropes, how long they take, and, unless nobody builds them, which blocks are copied, wrapped or can
+ * spoil all. */
 static void print_ropes(const Job *job, FILE *file) {
     char line[LOG_LINE];
     ropes_words(job, line);
@@ -157,6 +169,8 @@ static void print_ropes(const Job *job, FILE *file) {
         copy_words(job, i, line);
         print_more(line, file);
     }
+    print_wraps(job, WRAP_BLOCK, wrap_words, file);
+    print_wraps(job, WRAP_REST, rest_words, file);
     risks_words(&job->blocks, line);
     print_more(line, file);
 }
@@ -264,6 +278,7 @@ static void print_heat(const Job *job, FILE *file) {
     text_under(file, "Heat", words.terms);
     print_more(words.strips, file);
     print_more(words.slanted, file);
+    print_more(words.rounds, file);
     print_more(words.rest, file);
     print_more(words.uneven, file);
 }
