@@ -180,8 +180,13 @@ $(BUILD)/draw_framing: $(BUILD)/tests/draw_framing.o $(LIBRARY)
 	$(call SAY,link   )
 	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
-# Word marks and monograms, likewise: $(BUILD)/draw_letters FOLDER.
+# Word marks and monograms, likewise: $(BUILD)/draw_letters FOLDER. As they are and made even:
+# $(BUILD)/compare_letters OUT "16,500 20,1000" FOLDER/*.png.
 $(BUILD)/draw_letters: $(BUILD)/tests/draw_letters.o $(LIBRARY)
+	$(call SAY,link   )
+	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
+
+$(BUILD)/compare_letters: $(BUILD)/tests/compare_letters.o $(BUILD)/tests/quality_sheet.o $(LIBRARY)
 	$(call SAY,link   )
 	$(Q)$(LINK) -o $@ $^ $(DEPS_LIBS)
 
