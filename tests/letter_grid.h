@@ -83,4 +83,13 @@ static inline void word_box(WordGrid *w, int x, int y, int wide, int high, int c
             if (w->candy[v * WORD_SIDE + u] != OUTSIDE) w->candy[v * WORD_SIDE + u] = (uint8_t)candy;
 }
 
+/* A ring of the letters' candy along the rim, so many samples wide. */
+static inline void word_ring(WordGrid *w, double wide) {
+    double half = WORD_SIDE / 2.0, in = half - wide;
+    for (int i = 0; i < WORD_SIDE * WORD_SIDE; i++) {
+        double x = i % WORD_SIDE + 0.5 - half, y = i / WORD_SIDE + 0.5 - half;
+        if (w->candy[i] != OUTSIDE && x * x + y * y > in * in) w->candy[i] = 1;
+    }
+}
+
 #endif

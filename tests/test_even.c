@@ -77,6 +77,28 @@ static void one_letter_that_loses_is_enough(void **state) {
     assert_true(fabs(gain.least + 1 / 3.0) < 1e-9);
 }
 
+static void a_worse_verdict_is_not_made_up_for(void **state) {
+    (void)state;
+    static Made was, is;
+    const EvenLetters letters = made_letters();
+    make(&was), make(&is);
+    for (int i = 0; i < 6; i++) lose(&was, i);
+    is.job.judgement.verdict = VERDICT_CHANGE;
+    assert_false(letters_compare(&was.job, &is.job, &letters).better);
+    was.job.judgement.verdict = VERDICT_CHANGE;
+    assert_true(letters_compare(&was.job, &is.job, &letters).better);
+}
+
+static void a_word_that_nobody_reads_stays_as_it_is(void **state) {
+    (void)state;
+    static Made was, is;
+    const EvenLetters letters = made_letters();
+    make(&was), make(&is);
+    for (int i = 0; i < 9; i++) lose(&was, i);
+    for (int i = 3; i < 9; i++) lose(&is, i);
+    assert_false(letters_compare(&was.job, &is.job, &letters).better); /* a third is left */
+}
+
 static void a_counter_lost_in_redrawing_counts(void **state) {
     (void)state;
     static Made was, is;
@@ -170,6 +192,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(letters_that_gain_are_better),
         cmocka_unit_test(one_letter_that_loses_is_enough),
+        cmocka_unit_test(a_worse_verdict_is_not_made_up_for),
+        cmocka_unit_test(a_word_that_nobody_reads_stays_as_it_is),
         cmocka_unit_test(a_counter_lost_in_redrawing_counts),
         cmocka_unit_test(a_mangled_letter_is_worth_less_whatever_its_features),
         cmocka_unit_test(a_word_that_fills_up_is_made_even),

@@ -4,6 +4,7 @@
 #include "base/mem.h"
 #include "plan/slicing.h"
 #include "random_tree.h"
+#include "letter_grid.h"
 #include "wanted.h"
 
 #include <math.h>
@@ -512,6 +513,35 @@ static void a_point_is_fine_where_its_middle_lies_in_a_fine_rope(void **state) {
     }
 }
 
+/* The optimum has ropes at the rim that no hand can form. To drop them took all of the word with them: it
+ * does not fit into a larger fine block. */
+static void a_word_in_a_ring_is_no_slab(void **state) {
+    (void)state;
+    static WordGrid w;
+    Err err = {0};
+    const Shop shop = shop_default();
+    Palette palette = {.count = 2, .candy = {shop.stock.candy[0], shop.stock.candy[2]}};
+    LayKey key = lay_key(DETAIL_NORMAL, 0);
+    key.steps = WORD_STEPS;
+    key.least_steps = 4;
+    key.sheet_steps = 2;
+    Grid grid;
+    LayUp straight, slanted;
+    word_field(&w);
+    word_draw(&w, "BREB", 16, 20);
+    word_ring(&w, 20);
+    w.grid.candies = 2;
+    w.grid.fine_most = 33;
+    assert_true(frame_redrawn(&w.grid, &palette, &key, w.candy, &grid, &err));
+    assert_true(lay_up_straight(&grid, &key, &straight, &err));
+    assert_true(lay_up(&grid, &key, &slanted, &err));
+    double was = straight.cost + straight.lambda * straight.laid;
+    assert_true(slanted.cost + straight.lambda * slanted.laid < 1.1 * was);
+    layup_free(&straight);
+    layup_free(&slanted);
+    grid_free(&grid);
+}
+
 /* In half points all is whole: squares of distances, and that of the radius, which is never met. */
 static void a_disc_holds_the_points_nearer_than_its_radius(void **state) {
     (void)state;
@@ -544,6 +574,7 @@ int main(void) {
         cmocka_unit_test(slanted_edges_are_laid_with_slanted_cuts),
         cmocka_unit_test(a_grid_under_the_least_side_is_one_strip),
         cmocka_unit_test(a_point_is_fine_where_its_middle_lies_in_a_fine_rope),
+        cmocka_unit_test(a_word_in_a_ring_is_no_slab),
         cmocka_unit_test(a_disc_holds_the_points_nearer_than_its_radius),
     };
     return cmocka_run_group_tests_name("lay_up", tests, NULL, NULL);

@@ -21,13 +21,13 @@
 #include <stdlib.h>
 
 static const double letter_high = 0.5; /* least strips: lower ones are no rows; chosen */
-static const double high_most = 2,
-                    thin_most = 0.6; /* of what it was: no row is higher, no stem thinner; chosen */
-static const double thick_most = 3;  /* least strips: how thick strokes are measured; chosen */
+static const double thick_most = 3;    /* least strips: how thick strokes are measured; chosen */
+static const double high_most = 2;     /* of what it was: no row is made higher; chosen */
+static const double thin_most = 0.6;   /* likewise: no stem is made thinner */
 static const double grow_least = 0.85, grow_step = 0.05; /* of the row's size; chosen */
 static const double keep_most = 0.8, keep_step = 0.2;    /* how much of its shapes is kept; chosen */
-static const double taper_least = 0.5,
-                    taper_more = 0.6; /* of a gap: at no shape kept, and what is added; chosen */
+/* Of a stem and a gap: so wide is a gap that tapers, where no shape is kept, and what is added. Chosen. */
+static const double taper_least = 0.5, taper_more = 0.6;
 
 /* Chosen by what word marks of several typefaces came to at several sizes. */
 static const EvenWish wishes[EVEN_WISHES] = {{0, 1, 1, 1.1},       {1, 1, 1, 1},      {1, 0.75, 1, 1},
@@ -87,8 +87,8 @@ static int sample_at(const Maker *m, const LetterRow *row, Point from) {
 static bool lines_fit(const Maker *m, const LetterRow *row, const Stretch *stretch, double clear) {
     for (int i = 0; i < row->width * row->height; i++) {
         if (!row->line[i]) continue;
-        int at = sample_at(m, row,
-                           (Point){stretch->to[ALONG][i % row->width], stretch->to[ACROSS][i / row->width]});
+        int x = i % row->width, y = i / row->width;
+        int at = sample_at(m, row, (Point){stretch->to[ALONG][x], stretch->to[ACROSS][y]});
         if (at < 0 || m->squared[at] < clear * clear) return false;
     }
     return true;
@@ -97,8 +97,8 @@ static bool lines_fit(const Maker *m, const LetterRow *row, const Stretch *stret
 static bool ink_fits(const Maker *m, const LetterRow *row, const RowInk *ink, double clear) {
     for (int i = 0; i < ink->width * ink->height; i++) {
         if (!ink->ink[i]) continue;
-        double x = i % ink->width + 0.5 - ink->width / 2.0, y = i / ink->width + 0.5 - ink->height / 2.0;
-        int at = sample_at(m, row, (Point){x, y});
+        int x = i % ink->width, y = i / ink->width;
+        int at = sample_at(m, row, (Point){x + 0.5 - ink->width / 2.0, y + 0.5 - ink->height / 2.0});
         if (at < 0 || m->squared[at] < clear * clear) return false;
     }
     return true;

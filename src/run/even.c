@@ -5,7 +5,8 @@
  * 2. Each trial is laid up with straight cuts only, softened, judged and measured: the best FULL of them by
  * what their letters are worth, the bolder ones first, are laid up in full. Threads share the trials.
  * 3. The best of these, if no letter came out worse than as it was (but for a little, where the others gain
- * much), nor lost a counter in redrawing, and all of them together better. Else all stays as it is.
+ * much), nor lost a counter in redrawing, and all of them together better, the verdict no worse. Else all
+ * stays as it is.
  *
  * What a letter is worth: of its features, by their shares, those that are kept; one that is not counts what
  * is left of it, nothing if it ran together with another. Less of it where its area has not much in common
@@ -27,6 +28,7 @@
 static const double letter_slack = 0.05, slack_share = 0.3, worth_least = 0.7;
 static const double iou_none = 0.4, iou_full = 0.7; /* a letter with less in common is worth less; chosen */
 static const double sure_gain = 0.03;               /* in the mean: less is an accident, too; chosen */
+static const double read_least = 0.4;               /* in the mean: less is no word either way; chosen */
 static const double enough = 0.97;                  /* in the mean: such letters stay as they are; chosen */
 static const double bold_worth = 0.03; /* in the mean: a thinner letter must be worth so much more; chosen */
 
@@ -94,7 +96,8 @@ LetterGain letters_compare(const Job *as_is, const Job *even, const EvenLetters 
         gain.is += is[i].worth / letters->letters;
         gain.least = fmin(gain.least, is[i].worth - was[i].worth);
     }
-    gain.better = letters->letters > 0 && gain.is >= gain.was + sure_gain;
+    gain.better = letters->letters > 0 && gain.is >= gain.was + sure_gain && gain.is >= read_least &&
+                  even->judgement.verdict <= as_is->judgement.verdict;
     for (int i = 0; i < letters->letters; i++)
         gain.better = gain.better && is[i].counters >= was[i].counters &&
                       holds(was[i].worth, is[i].worth, gain.is - gain.was);

@@ -11,7 +11,8 @@
 /* What came of the letters of `even`, a job with redrawn letters, beside the same job as it was: both laid
  * up, softened, judged and measured. Filled by letters_compare. */
 typedef struct LetterGain {
-    bool better;    /* no letter came out worse or lost a counter in redrawing, and all together better */
+    bool better;    /* no letter came out worse or lost a counter in redrawing, all together better, and
+                       the verdict no worse */
     double was, is; /* 0..1: what is left of the letters' features, in the mean */
     double least;   /* the least that any letter gained; under 0: lost */
 } LetterGain;
