@@ -183,14 +183,17 @@ static void a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_
     logo_free(&logo);
 }
 
-static void a_shield_goes_without_its_hairline(void **state) {
+/* Left out, or thick enough: all of it. */
+static void the_hairline_round_a_shield_is_one_thing(void **state) {
     (void)state;
     Logo logo;
     logo_draw_coarse(&logo, outlined);
     logo_run(&logo);
     assert_int_equal(logo.job.grid.redrawn.count, 1);
-    assert_int_equal(logo.job.grid.redrawn.line[0].how, REDRAWN_LEFT_OUT);
-    assert_int_equal(logo.job.judgement.verdict, VERDICT_GO);
+    assert_true(logo.job.grid.redrawn.line[0].outline && !logo.job.grid.redrawn.line[0].limb);
+    assert_int_not_equal(logo.job.grid.redrawn.line[0].how, REDRAWN_KEPT);
+    assert_int_not_equal(logo.job.judgement.verdict, VERDICT_NO);
+    assert_true(logo.job.judgement.likeness > 0.85);
     logo_free(&logo);
     logo_draw_coarse(&logo, plain_shield);
     logo_run(&logo);
@@ -278,12 +281,12 @@ static void two_greens_go_as_one_where_there_is_no_candy_for_both(void **state) 
     assert_int_equal(line_of(one_green, &order, "touching inks kept apart"), VERDICT_GO);
 }
 
-/* A shop that makes a rope less than a round shape takes: plainer detail lays fewer. */
+/* A shop that makes a rope less than a letter takes: plainer detail lays fewer. */
 static void much_work_goes_with_plainer_detail_and_not_with_normal(void **state) {
     (void)state;
     for (int plain = 0; plain < 2; plain++) {
         Logo logo;
-        logo_draw_coarse(&logo, odd_green);
+        logo_draw_coarse(&logo, thin_letter);
         logo_run(&logo);
         logo.shop.ropes_max = logo.job.bill.ropes_made - 1;
         if (plain) {
@@ -445,7 +448,7 @@ static void every_way_gives_what_a_run_of_its_own_gives(void **state) {
         }
         logo_free(&logo);
     }
-    assert_true(ways > 10);
+    assert_true(ways > 6);
 }
 
 /* --- what is said when there is nothing to say --- */
@@ -641,7 +644,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less),
         cmocka_unit_test(a_thin_letter_goes_in_orders_told_as_intervals_and_not_in_a_hundred_less),
-        cmocka_unit_test(a_shield_goes_without_its_hairline),
+        cmocka_unit_test(the_hairline_round_a_shield_is_one_thing),
         cmocka_unit_test(a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it),
         cmocka_unit_test(a_square_goes_without_the_dots_beside_it),
         cmocka_unit_test(five_colours_go_with_five_candies_and_not_with_four),

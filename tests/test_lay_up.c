@@ -519,8 +519,6 @@ static void a_word_in_a_ring_is_no_slab(void **state) {
     (void)state;
     static WordGrid w;
     Err err = {0};
-    const Shop shop = shop_default();
-    Palette palette = {.count = 2, .candy = {shop.stock.candy[0], shop.stock.candy[2]}};
     LayKey key = lay_key(DETAIL_NORMAL, 0);
     key.steps = WORD_STEPS;
     key.least_steps = 4;
@@ -532,7 +530,8 @@ static void a_word_in_a_ring_is_no_slab(void **state) {
     word_ring(&w, 20);
     w.grid.candies = 2;
     w.grid.fine_most = 33;
-    assert_true(frame_redrawn(&w.grid, &palette, &key, w.candy, &grid, &err));
+    w.grid.apart[0][1] = w.grid.apart[1][0] = 1;
+    assert_true(frame_redrawn(&w.grid, &key, w.candy, &grid, &err) && cost_cells(&grid, &err));
     assert_true(lay_up_straight(&grid, &key, &straight, &err));
     assert_true(lay_up(&grid, &key, &slanted, &err));
     double was = straight.cost + straight.lambda * straight.laid;
