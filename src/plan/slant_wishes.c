@@ -5,7 +5,7 @@
  * make their block the least dearer before anything is searched, at most three times as dear.
  * 3. Each of those is searched inside by plain moves; the best one again, and then inside out as well. It is
  * kept if the block comes out cheaper with more sheets or round ropes in it than before.
- * 4. What was not fulfilled is tried again as long as others are, PASSES times at most. */
+ * 4. Discs that do not gain are tried again if others did, PASSES times in all: those of a row are alike. */
 #include "plan/slant.h"
 
 #include <math.h>
@@ -141,8 +141,9 @@ bool fulfil_wishes(Tree *t) {
             if (done[i]) continue;
             bool can =
                 i < wraps ? peel_of_wrap(t, i, &outline, &peel) : peel_of_disc(t, i - wraps, &outline, &peel);
-            done[i] = !can || fulfil(t, &peel);
-            gained |= can && done[i];
+            bool gains = can && fulfil(t, &peel);
+            done[i] = !can || gains || i < wraps;
+            gained |= gains;
         }
         any |= gained;
     }
