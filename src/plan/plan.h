@@ -59,6 +59,9 @@ bool frame(const InkMap *inks, const Palette *palette, const LayKey *key, Grid *
  */
 bool redraw(Grid *grid, RedrawWay way, Err *err) MUST_CHECK;
 
+/* The same, but letters in rows stay as they were sent: for even_letters. */
+bool redraw_but_letters(Grid *grid, RedrawWay way, Err *err) MUST_CHECK;
+
 /* --- cost_cells: what each candy would cost in each cell --- */
 
 /* Fills grid->cost and grid->weight from what is wanted, thin strokes and gaps weighing up to twice

@@ -42,15 +42,17 @@ static const double outline_missed = 0.15; /* of a line that parts what is apart
 typedef struct Redrawer {
     Lines lines;
     RedrawWay way;
-    uint8_t *made; /* [count] the new face; owned */
-    double core;   /* samples */
+    bool letters_stay; /* those in rows are left as they were sent */
+    uint8_t *made;     /* [count] the new face; owned */
+    double core;       /* samples */
 } Redrawer;
 
 /* --- 5 and 6 --- */
 
 static RedrawnHow wish_for(const Redrawer *r, const Line *line) {
     const RedrawnLine *told = &line->told;
-    if (r->lines.letter[line->area]) return REDRAWN_KEPT; /* for even_letters */
+    const bool letter = r->lines.letter[line->area];
+    if (letter && (r->letters_stay || line->shortish)) return REDRAWN_KEPT;
     if (line->bridge) return REDRAWN_THICKENED;
     if (line->shortish) return told->limb ? REDRAWN_KEPT : REDRAWN_LEFT_OUT;
     if (told->width >= line_enough * r->lines.least) return REDRAWN_KEPT;
@@ -118,7 +120,7 @@ static bool fare_alike(Redrawer *r) {
     return any;
 }
 
-/* What has no room is left out, but for what holds others together. */
+/* What has no room is left out, but for letters and what holds others together. */
 static bool thicken_all(Redrawer *r, Err *err) {
     Lines *l = &r->lines;
     for (int i = 0; i < l->lines; i++) {
@@ -126,8 +128,9 @@ static bool thicken_all(Redrawer *r, Err *err) {
         if (l->line[i].told.how != REDRAWN_THICKENED) continue;
         if (!thicken(l, i, r->made, &drawn, err)) return false;
         if (drawn) continue;
-        l->line[i].told.how = l->line[i].bridge ? REDRAWN_KEPT : REDRAWN_LEFT_OUT;
-        if (!l->line[i].bridge) leave_out(r, i);
+        bool stays = l->line[i].bridge || l->letter[l->line[i].area];
+        l->line[i].told.how = stays ? REDRAWN_KEPT : REDRAWN_LEFT_OUT;
+        if (!stays) leave_out(r, i);
     }
     return true;
 }
@@ -251,10 +254,10 @@ static bool find_lines(Redrawer *r, Grid *grid, Redrawn *told, Err *err) {
     return lines_find(grid, &r->lines, err);
 }
 
-bool redraw(Grid *grid, RedrawWay way, Err *err) {
+static bool redraw_face(Grid *grid, RedrawWay way, bool letters_stay, Err *err) {
     if (way == REDRAW_NOTHING) return true;
     const size_t count = (size_t)grid->wanted.side * (size_t)grid->wanted.side;
-    Redrawer r = {.way = way, .core = PI / 4 * (double)count};
+    Redrawer r = {.way = way, .letters_stay = letters_stay, .core = PI / 4 * (double)count};
     Redrawn told = {.way = way};
     Grid aim = *grid; /* what is left without text */
     aim.wanted.candy = mem_alloc(count, 1, err);
@@ -274,4 +277,12 @@ bool redraw(Grid *grid, RedrawWay way, Err *err) {
     free(aim.wanted.candy);
     lines_free(&r.lines);
     return done;
+}
+
+bool redraw(Grid *grid, RedrawWay way, Err *err) {
+    return redraw_face(grid, way, false, err);
+}
+
+bool redraw_but_letters(Grid *grid, RedrawWay way, Err *err) {
+    return redraw_face(grid, way, true, err);
 }

@@ -21,9 +21,9 @@
  * are, so that they are built once; and apart, which is taken if it gains more than the ropes saved are
  * worth.
  * 6. When all this is done, sheets and round ropes: wishes of the wanted face, closed outlines and discs
- * (wrap_wishes.c), are cut out of the block that holds them, in three ways to begin that come out cheapest,
- * then all is searched inside, and it is kept if it gains; each twig is tried in a sheet (slant_wraps.c). If
- * any of that gains, 2 and 3 again, with sheets among the moves. So no lay-up is dearer than without them.
+ * (wrap_wishes.c), are cut out of the block that holds them, which is then searched anew, and kept where that
+ * gains (slant_wishes.c); each twig is tried in a sheet (slant_wraps.c). If any of that gains, 2 and 3 again,
+ * with sheets among the moves. So no lay-up is dearer than without them.
  *
  * Invariants: the leaves cover the square once and only once; every leaf can be formed by the key's limits;
  * the areas of two parts add up to the whole's. Nothing depends on threads or on chance. */

@@ -2,16 +2,16 @@
  *
  * 1. The block that a wish is cut out of: the smallest that holds it, or one of the next round that.
  * 2. From each side of the wish on, both ways round, with and without what is there now: those WISH_WAYS that
- * make their block the least dearer before anything is searched, at most twice as dear.
+ * make their block the least dearer before anything is searched, at most three times as dear.
  * 3. Each of those is searched inside by plain moves; the best one again, and then inside out as well. It is
  * kept if the block comes out cheaper with more sheets or round ropes in it than before.
- * 4. What was not fulfilled is tried again as long as others are, PASSES times at most. */
+ * 4. Discs that do not gain are tried again if others did, PASSES times in all: those of a row are alike. */
 #include "plan/slant.h"
 
 #include <math.h>
 
 enum {
-    PASSES = 3,
+    PASSES = 2,
     WISH_TOPS = 3, /* blocks out of which a wish is cut: the smallest that holds it, and those round that */
     WISH_WAYS = 4  /* to begin, that are searched */
 };
@@ -85,7 +85,7 @@ static void rank_ways(Tree *t, int top, const Peel *peel, Starters *ways) {
             way.peel.first = i / 2;
             way.peel.back = i % 2;
             way.peel.bare = bare;
-            if (try_way(t, &way, false) && way.dearer <= t->twig[top].sum) add_way(ways, &way);
+            if (try_way(t, &way, false) && way.dearer <= 2 * t->twig[top].sum) add_way(ways, &way);
         }
 }
 
@@ -141,8 +141,9 @@ bool fulfil_wishes(Tree *t) {
             if (done[i]) continue;
             bool can =
                 i < wraps ? peel_of_wrap(t, i, &outline, &peel) : peel_of_disc(t, i - wraps, &outline, &peel);
-            done[i] = !can || fulfil(t, &peel);
-            gained |= can && done[i];
+            bool gains = can && fulfil(t, &peel);
+            done[i] = !can || gains || i < wraps;
+            gained |= gains;
         }
         any |= gained;
     }

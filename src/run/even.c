@@ -115,13 +115,15 @@ typedef struct Try {
 
 typedef struct Tries {
     const Job *job;
-    Job as_is; /* shallow: the same, judged and measured */
+    Grid sent; /* letters as they were sent, all else as the job has it; owned */
+    Job as_is; /* shallow: the job, judged and measured by the letters that were sent */
     bool full; /* laid up in full */
     int count;
     Try trial[EVEN_WISHES]; /* the boldest first */
 } Tries;
 
 static void tries_free(Tries *t) {
+    grid_free(&t->sent);
     judgement_free(&t->as_is.judgement);
     measures_free(&t->as_is.measures);
     for (int i = 0; i < t->count; i++) {
@@ -133,7 +135,7 @@ static void tries_free(Tries *t) {
 
 /* 1. */
 static bool redraw_all(Tries *t, Err *err) {
-    const Face *wanted = &t->job->grid.wanted;
+    const Face *wanted = &t->sent.wanted;
     const size_t samples = (size_t)wanted->side * wanted->side;
     for (int i = 0; i < EVEN_WISHES; i++) {
         const EvenWish wish = even_wish(i);
@@ -142,7 +144,7 @@ static bool redraw_all(Tries *t, Err *err) {
         if (!trial->made) return false;
         t->count++;
         memcpy(trial->made, wanted->candy, samples);
-        if (!even_letters(&t->job->grid, &wish, trial->made, &trial->letters, err)) return false;
+        if (!even_letters(&t->sent, &wish, trial->made, &trial->letters, err)) return false;
         bool new = trial->letters.rows > 0;
         for (int j = 0; j + 1 < t->count; j++)
             new = new &&memcmp(t->trial[j].made, trial->made, samples) != 0;
@@ -205,12 +207,16 @@ static int find_best(const Tries *t) {
 }
 
 static bool try_all(Tries *t, Err *err) {
-    if (!redraw_all(t, err)) return false; /* 1 */
+    const Job *j = t->job;
+    if (!frame(j->inks, &j->palette, &j->cane.key, &t->sent, err) ||
+        !redraw_but_letters(&t->sent, j->grid.redrawn.way, err) || !redraw_all(t, err)) /* 1 */
+        return false;
     if (t->count == 0) return true;
     t->as_is = *t->job;
+    t->as_is.grid.wanted = t->sent.wanted;
     t->as_is.judgement = (Judgement){0};
     t->as_is.measures = (Measures){0};
-    if (!judge(t->job, &t->as_is.judgement, err) || !measure(&t->as_is, &t->as_is.measures, err))
+    if (!judge(&t->as_is, &t->as_is.judgement, err) || !measure(&t->as_is, &t->as_is.measures, err))
         return false;
     if (letters_compare(&t->as_is, &t->as_is, &t->trial[0].letters).was >= enough) return true;
     if (!parallel_tasks(t->count, 0, do_try, t, err)) return false; /* 2 */
