@@ -234,6 +234,8 @@ bool even_best(const Job *job, Job *out, EvenLetters *letters, LetterGain *gain,
     int best = done && t.full ? find_best(&t) : -1;
     if (best >= 0) {
         *out = t.trial[best].job;
+        out->grid.redrawn = t.sent.redrawn; /* without what was done to the letters instead */
+        memcpy(out->grid.redrawn.worth, job->grid.redrawn.worth, sizeof out->grid.redrawn.worth);
         *letters = t.trial[best].letters;
         *gain = t.trial[best].gain;
         t.trial[best].job = (Job){0};

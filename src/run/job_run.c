@@ -18,14 +18,12 @@ static bool lay_letters(Job *j, Err *err) {
     LetterGain gain;
     if (!even_best(j, &even, &letters, &gain, err)) return false;
     if (letters.rows > 0) {
-        const Redrawn redrawn = j->grid.redrawn;
         job_free_laid(j);
         j->grid = even.grid;
         j->layup = even.layup;
         j->blocks = even.blocks;
         j->face = even.face;
         j->fine = even.fine;
-        j->grid.redrawn = redrawn;
         j->grid.redrawn.even = letters;
         even.grid = (Grid){0};
         even.layup = (LayUp){0};
