@@ -59,6 +59,7 @@ void client_print(const Job *job, char out[SENTENCE_TEXT]) {
     char line[200], lines[SENTENCE_TEXT] = "", piece[40];
     bool no = j->verdict == VERDICT_NO;
     out[0] = 0;
+    letters_tell(job, lines, sizeof lines);
     lines_print(job, lines, sizeof lines);
     if (!j->advised && !job->inks->cropped && !lines[0]) return;
     length_print(piece, sizeof piece, job->order.piece_diameter_mm, job->order.units);

@@ -4,8 +4,11 @@
 #include "base/text.h"
 #include "base/units.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+static const double more_seen = 1.15; /* times: what is worth telling; ours */
 
 typedef enum LineSort { SORT_TEXT, SORT_OUTLINE, SORT_GAP, SORT_LINE, LINE_SORTS } LineSort;
 
@@ -71,4 +74,34 @@ void lines_print(const Job *job, char *out, size_t size) {
             if (count[thicker][sort] > 0)
                 add_sentence(out, size, (LineSort)sort, count[thicker][sort], colour[thicker][sort],
                              thicker != 0);
+}
+
+/* --- letters --- */
+
+static double grown(double was, double is) {
+    return was > 0 ? is / was : 1;
+}
+
+void letters_print(const Job *job, int row, char out[LETTERS_TEXT]) {
+    const EvenRow *even = &job->grid.redrawn.even.row[row];
+    const double sample_mm = cane_sample_mm(&job->cane);
+    char was[24], is[24], name[CANDY_NAME];
+    stroke_print(was, sizeof was, even->stem_was * sample_mm, job->order.units);
+    stroke_print(is, sizeof is, even->stem * sample_mm, job->order.units);
+    text_fit(name, sizeof name, job->palette.candy[even->candy].name, 16);
+    (void)snprintf(out, LETTERS_TEXT,
+                   "%d %s letters made even: strokes %s, were %s; %.0f %% as wide, %.0f %% as high",
+                   even->letters, name, is, was, 100 * even->times_wide, 100 * even->times_high);
+}
+
+void letters_tell(const Job *job, char *out, size_t size) {
+    const EvenLetters *even = &job->grid.redrawn.even;
+    bool bolder = false, larger = false;
+    if (even->rows == 0) return;
+    for (int i = 0; i < even->rows; i++) {
+        bolder |= grown(even->row[i].stem_was, even->row[i].stem) > more_seen;
+        larger |= fmax(even->row[i].times_wide, even->row[i].times_high) > more_seen;
+    }
+    text_append(out, size, "%sThe letters are drawn anew for candy, all their strokes alike%s%s.",
+                out[0] ? " " : "", bolder ? ", bolder" : "", larger ? ", larger" : "");
 }

@@ -82,6 +82,14 @@ void line_print(const Job *job, const RedrawnLine *line, double least_mm, char o
 /* Appends, for the client, what was done to the logo's thin lines: sentences; nothing if nothing was. */
 void lines_print(const Job *job, char *out, size_t size);
 
+enum { LETTERS_TEXT = 160 };
+
+/* "4 navy letters made even: strokes 0.9 mm, were 0.6 mm; 110 % as wide, 140 % as high". */
+void letters_print(const Job *job, int row, char out[LETTERS_TEXT]);
+
+/* Appends the same for the client: a sentence; nothing if no letters were. */
+void letters_tell(const Job *job, char *out, size_t size);
+
 void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]);
 
 /* "upper left", "middle": where a point of the face lies, `side` samples wide. */

@@ -80,6 +80,17 @@ static void put_redrawn(Out *out, cJSON *to) {
     cJSON *worth = put_array(out, object, "worth");
     for (int i = 0; i < REDRAW_WAYS; i++) append_number(out, worth, redrawn->worth[i]);
     put_number(out, object, "more", redrawn->more);
+    cJSON *letters = put_array(out, object, "letters");
+    for (int i = 0; i < redrawn->even.rows; i++) {
+        const EvenRow *row = &redrawn->even.row[i];
+        cJSON *item = append_object(out, letters);
+        put_number(out, item, "count", row->letters);
+        put_text(out, item, "candy", candy_name(out, row->candy));
+        put_number(out, item, "stem_was_mm", row->stem_was * sample_mm);
+        put_number(out, item, "stem_mm", row->stem * sample_mm);
+        put_number(out, item, "times_wide", row->times_wide);
+        put_number(out, item, "times_high", row->times_high);
+    }
     cJSON *list = put_array(out, object, "lines");
     for (int i = 0; i < redrawn->count; i++) {
         const RedrawnLine *line = &redrawn->line[i];

@@ -116,6 +116,11 @@ static void print_flaws(const Job *job, FILE *file) {
     }
     (void)snprintf(line, sizeof line, "and %d more", flaws->more);
     if (flaws->more > 0) text_under(file, "", line);
+    for (int i = 0; i < job->grid.redrawn.even.rows; i++) {
+        char letters[LETTERS_TEXT];
+        letters_print(job, i, letters);
+        text_under(file, i == 0 ? "Letters" : "", letters);
+    }
 }
 
 /* A line without a label; nothing of "". */
