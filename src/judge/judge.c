@@ -244,7 +244,8 @@ static void check_parts(const Job *job, Judgement *j) {
     }
     j->likeness = weight > 0 ? sum / weight : 1;
     j->weakest = weakest;
-    bool most_lost = lost == scored || (2 * lost > scored && lost >= line_lost);
+    int spoilt = scored - kept; /* those that have only run together, too */
+    bool most_lost = lost == scored || (2 * spoilt > scored && spoilt >= line_lost);
     Verdict verdict = kept == scored ? VERDICT_GO : main_lost || most_lost ? VERDICT_NO : VERDICT_CHANGE;
     (void)add(j, CHECK_PARTS, kept, scored, true, verdict);
     (void)add(j, CHECK_LIKENESS, j->likeness, likeness_go, true,

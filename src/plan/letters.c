@@ -219,20 +219,39 @@ static bool find_parts(Maker *m, Err *err) {
     return true;
 }
 
+static void maker_free(Maker *m) {
+    areas_free(&m->areas);
+    free(m->part);
+    free(m->part_of);
+    free(m->squared);
+    free(m->site);
+}
+
+static bool find_rows(Maker *m, Rows *rows, Err *err) {
+    return find_parts(m, err) && rows_find(&m->areas, m->part, m->parts, letter_high * m->strip, rows, err);
+}
+
 bool even_letters(const Grid *grid, const EvenWish *wish, uint8_t *made, EvenLetters *out, Err *err) {
     Grid bare = *grid; /* letters that a ring of their ground has run over are letters */
     bare.rings = 0;
     Maker m = {.grid = &bare, .wish = wish, .made = made, .strip = grid->least_steps * SAMPLES};
     Rows rows = {0};
-    bool done =
-        find_parts(&m, err) && rows_find(&m.areas, m.part, m.parts, letter_high * m.strip, &rows, err);
+    bool done = find_rows(&m, &rows, err);
     for (int i = 0; done && i < rows.count; i++) done = make_row(&m, &rows, i, err);
     if (done) *out = m.even;
     rows_free(&rows);
-    areas_free(&m.areas);
-    free(m.part);
-    free(m.part_of);
-    free(m.squared);
-    free(m.site);
+    maker_free(&m);
+    return done;
+}
+
+bool any_letters(const Grid *grid, bool *any, Err *err) {
+    Grid bare = *grid;
+    bare.rings = 0;
+    Maker m = {.grid = &bare, .strip = grid->least_steps * SAMPLES};
+    Rows rows = {0};
+    bool done = find_rows(&m, &rows, err);
+    if (done) *any = rows.count > 0;
+    rows_free(&rows);
+    maker_free(&m);
     return done;
 }

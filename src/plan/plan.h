@@ -83,6 +83,9 @@ EvenWish even_wish(int i);
 bool even_letters(const Grid *grid, const EvenWish *wish, uint8_t *made, EvenLetters *out,
                   Err *err) MUST_CHECK;
 
+/* Do letters stand in rows in grid->wanted? Fails with ERR_MEMORY only. */
+bool any_letters(const Grid *grid, bool *any, Err *err) MUST_CHECK;
+
 /* The same grid with another wanted face, [side][side]: rings are found anew, there are no costs yet. Fails
  * with ERR_MEMORY only; *out is then untouched. */
 bool frame_redrawn(const Grid *grid, const LayKey *key, const uint8_t *wanted, Grid *out,

@@ -208,6 +208,9 @@ static int find_best(const Tries *t) {
 
 static bool try_all(Tries *t, Err *err) {
     const Job *j = t->job;
+    bool any;
+    if (!any_letters(&j->grid, &any, err)) return false;
+    if (!any) return true;
     if (!frame(j->inks, &j->palette, &j->cane.key, &t->sent, err) ||
         !redraw_but_letters(&t->sent, j->grid.redrawn.way, err) || !redraw_all(t, err)) /* 1 */
         return false;

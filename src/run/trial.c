@@ -16,10 +16,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Seconds of one core of a small server of 2024: least squares over 13 pictures of the quality set at 48, 66,
- * 69 and 74 steps; rather more than they take. */
-static const double lay_s = 1.8e-9;      /* for each steps^4, and candy */
-static const double sample_s = 0.75e-6;  /* for each sample of the face */
+/* Seconds of one core of a small server of 2024, by eight pictures: rather more than most take. Wraps and
+ * letters may take two to three times as much. */
+static const double lay_s = 3.0e-9;      /* for each steps^4, and candy */
+static const double sample_s = 2.0e-6;   /* for each sample of the face, redrawing and all */
 static const double judged_s = 0.3e-6;   /* for each sample, where the lay-up is kept */
 static const double redrawn_s = 0.15e-6; /* for each pixel of a picture that is redrawn */
 
