@@ -1,7 +1,8 @@
 /* How a picture is best redrawn for hands. SPDX-License-Identifier: MIT
  *
  * Input: a job whose grid is framed. Output: the grid redrawn, and what each way was worth.
- * 1. Each way is tried coarsely (coarse.h), threads share them. Where no line is found nothing is tried.
+ * 1. Each way is tried coarsely (coarse.h), threads share them; of those that come to the same face the
+ * first. Where all do, nothing is tried.
  * 2. The worth of a way: likeness to the logo as sent, in which a line that is left out counts as a part that
  * is as like as it is not missed; and features kept; less what its ropes cost. The best is taken, of those as
  * good the first. Cost: less than half of a lay-up with its search. */
@@ -12,12 +13,16 @@
 #include "run/coarse.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double line_missed = 0.1;                          /* of any line that is left out; ours */
 static const double features_worth = 0.05, rope_worth = 0.0007; /* ours, chosen by eye */
 
 typedef struct Choosing {
     const Job *job;
+    Job aim[REDRAW_WAYS]; /* framed and redrawn coarsely; owned */
+    int tries;
+    RedrawWay way[REDRAW_WAYS]; /* [tries] those whose faces differ */
     double worth[REDRAW_WAYS];
 } Choosing;
 
@@ -32,13 +37,35 @@ static double likeness_of(const Judgement *judgement, const Redrawn *redrawn) {
     return (judgement->likeness * scored + redrawn->left_out - missed) / all;
 }
 
-static bool try_way(void *context, int way, Err *err) {
-    Choosing *c = context;
-    const Job *from = c->job;
+static Job coarse_job(const Job *from) {
     Job j = {.inks = from->inks, .shop = from->shop, .order = from->order, .palette = from->palette};
     j.cane = from->cane;
-    CoarseHand hand = way == REDRAW_NOTHING ? COARSE_LAID : COARSE_FREE;
-    bool done = coarse_piece(&j, (RedrawWay)way, hand, err);
+    return j;
+}
+
+static bool aim_way(void *context, int way, Err *err) {
+    Choosing *c = context;
+    c->aim[way] = coarse_job(c->job);
+    return coarse_aim(&c->aim[way], (RedrawWay)way, err);
+}
+
+/* Of ways that come to the same face, the first. */
+static void list_tries(Choosing *c) {
+    for (int i = 0; i < REDRAW_WAYS; i++) {
+        const Face *face = &c->aim[i].grid.wanted;
+        bool differs = true;
+        for (int k = 0; k < c->tries; k++)
+            differs &= memcmp(face->candy, c->aim[c->way[k]].grid.wanted.candy,
+                              (size_t)face->side * (size_t)face->side) != 0;
+        if (differs) c->way[c->tries++] = (RedrawWay)i;
+    }
+}
+
+static bool try_way(void *context, int index, Err *err) {
+    Choosing *c = context;
+    const RedrawWay way = c->way[index];
+    Job j = coarse_job(c->job);
+    bool done = coarse_piece(&j, way, way == REDRAW_NOTHING ? COARSE_LAID : COARSE_FREE, err);
     if (done)
         c->worth[way] = likeness_of(&j.judgement, &j.grid.redrawn) +
                         features_worth * j.measures.features.kept_share - rope_worth * j.layup.laid;
@@ -46,13 +73,25 @@ static bool try_way(void *context, int way, Err *err) {
     return done;
 }
 
+/* -1: nothing is to be chosen, there are no lines. */
+static bool find_best(Choosing *c, int *best, Err *err) {
+    *best = -1;
+    if (!parallel_tasks(REDRAW_WAYS, 0, aim_way, c, err)) return false;
+    list_tries(c);
+    if (c->tries < 2) return true;
+    if (!parallel_tasks(c->tries, 0, try_way, c, err)) return false;
+    *best = (int)c->way[0];
+    for (int i = 1; i < c->tries; i++)
+        if (c->worth[c->way[i]] > c->worth[*best]) *best = (int)c->way[i];
+    return true;
+}
+
 bool redraw_best(Job *job, Err *err) {
     Choosing c = {.job = job};
-    int best = REDRAW_NOTHING;
-    if (!parallel_tasks(REDRAW_WAYS, 0, try_way, &c, err)) return false;
-    for (int i = 1; i < REDRAW_WAYS; i++)
-        if (c.worth[i] > c.worth[best]) best = i;
-    if (!redraw(&job->grid, (RedrawWay)best, err)) return false;
-    for (int i = 0; i < REDRAW_WAYS; i++) job->grid.redrawn.worth[i] = c.worth[i];
+    int best;
+    bool done = find_best(&c, &best, err);
+    for (int i = 0; i < REDRAW_WAYS; i++) job_free(&c.aim[i]);
+    if (!done || !redraw(&job->grid, best < 0 ? REDRAW_LINES : (RedrawWay)best, err)) return false;
+    memcpy(job->grid.redrawn.worth, c.worth, sizeof c.worth);
     return true;
 }

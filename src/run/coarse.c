@@ -25,9 +25,13 @@ static bool soften_by(Job *j, CoarseHand hand, Err *err) {
                                : soften(&j->grid, &j->layup, &j->cane.key, &j->face, err);
 }
 
-bool coarse_piece(Job *j, RedrawWay way, CoarseHand hand, Err *err) {
+bool coarse_aim(Job *j, RedrawWay way, Err *err) {
     make_coarse(&j->cane);
-    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw(&j->grid, way, err) &&
-           cost_cells(&j->grid, err) && lay_up_straight(&j->grid, &j->cane.key, &j->layup, err) &&
-           soften_by(j, hand, err) && judge(j, &j->judgement, err) && measure(j, &j->measures, err);
+    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw(&j->grid, way, err);
+}
+
+bool coarse_piece(Job *j, RedrawWay way, CoarseHand hand, Err *err) {
+    return coarse_aim(j, way, err) && cost_cells(&j->grid, err) &&
+           lay_up_straight(&j->grid, &j->cane.key, &j->layup, err) && soften_by(j, hand, err) &&
+           judge(j, &j->judgement, err) && measure(j, &j->measures, err);
 }
