@@ -97,7 +97,7 @@ bool frame_redrawn(const Grid *grid, const LayKey *key, const uint8_t *wanted, G
  * key->detail, or the least price that was tried at which ropes laid are within key->ropes_cap. Hands can
  * form every rope by the key's limits (a grid narrower than the least side is one strip). Every cut ends at
  * whole or half steps along the sides of the block that it parts. A picture that is its own mirror image
- * stays it. */
+ * stays it, unless a sheet all round something is worth a tenth of all. */
 bool lay_up(const Grid *grid, const LayKey *key, LayUp *out, Err *err) MUST_CHECK;
 
 /* The exact optimum with upright, level and corner-to-corner cuts alone, quickly: to compare pictures by. */

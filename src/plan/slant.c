@@ -17,6 +17,8 @@
  * it is searched once more with cuts beside such ropes moved by up to a least strip instead.)
  * 4. A picture that is its own mirror image (98 % of the core) is searched by its half (slant_outlines.c): it
  * stays one, and what lies beside the axis is built once. Of two axes the one that comes out cheaper.
+ *    Where a closed outline could be a sheet, the whole is searched, too, and taken if it is a tenth cheaper:
+ * a sheet that goes across the axis is not found by half.
  * 5. Blocks of the lay-up that are there more than once are searched together, their outlines held where they
  * are, so that they are built once; and apart, which is taken if it gains more than the ropes saved are
  * worth.
@@ -42,7 +44,9 @@ enum {
 };
 
 static const double symmetric_share = 0.98; /* of the core; ours */
-static const double spoilt_times = 1.1;     /* the start's cost and ropes; ours */
+static const double wrapped_worth =
+    0.9; /* of the halves' cost and ropes: for less symmetry is given up; ours */
+static const double spoilt_times = 1.1; /* the start's cost and ropes; ours */
 
 /* --- 2 --- */
 
@@ -215,7 +219,8 @@ bool starts_lay(const Grid *grid, const LayKey *key, double price, Starts *out, 
             half = true;
             done = lay_straight(grid, (Axis)axis, price, &s.of[axis], err);
         }
-    if (done && !half) done = lay_straight(grid, AXIS_NONE, price, &s.of[AXIS_NONE], err);
+    if (done && (!half || s.wishes.wraps > 0))
+        done = lay_straight(grid, AXIS_NONE, price, &s.of[AXIS_NONE], err);
     if (done)
         *out = s;
     else
@@ -238,16 +243,21 @@ static bool is_spoilt(const LayUp *start, int32_t price, int64_t sum) {
 bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
                  Err *err) {
     const int32_t price = (int32_t)lround(fmin(lambda * COST_ONE, LAMBDA_MAX));
-    Found best = {.sum = INT64_MAX};
+    Found best = {.sum = INT64_MAX}, all = {.sum = INT64_MAX}; /* of halves; of the whole */
     for (int i = 0; i < 2 * AXES; i++) {
         Found found = {.sum = INT64_MAX};
         if (starts->of[i / 2].nodes == 0) continue;
         if (!search_from(grid, key, (Axis)(i / 2), starts, price, i % 2 == 0, false, &found, err)) {
             layup_free(&best.layup);
+            layup_free(&all.layup);
             return false;
         }
-        take_cheaper(&best, &found);
+        take_cheaper(i / 2 == AXIS_NONE ? &all : &best, &found);
     }
+    if (best.sum == INT64_MAX || (all.layup.wraps > 0 && (double)all.sum < wrapped_worth * (double)best.sum))
+        take_cheaper(&best, &all);
+    else
+        layup_free(&all.layup);
     const LayUp *whole = &starts->of[AXIS_NONE];
     if (best.sum < INT64_MAX && is_spoilt(whole, price, best.sum)) {
         Found found = {.sum = INT64_MAX};
