@@ -55,6 +55,12 @@ static int square_rim(double x, double y) {
     double in = inside_regular(4, 16, 0, x, y - 2);
     return in < 0 ? 0 : in < 2 ? 1 : fabs(x - 2) < 4 && fabs(y) < 7 ? 0 : 2;
 }
+/* Its own mirror image about both axes. */
+static int sign_rim(double x, double y) {
+    double in = inside_regular(4, 16, 0, x, y);
+    bool cross = fmin(fabs(x), fabs(y)) < 3 && fmax(fabs(x), fabs(y)) < 9;
+    return in < 0 ? 0 : in < 2 ? 1 : cross ? 0 : 2;
+}
 static int triangle_rim(double x, double y) {
     double in = inside_regular(3, 12, PI / 2, x, y - 3);
     return in < 0 ? 0 : in < 2.5 ? 1 : fabs(x) < 2 && fabs(y - 2) < 5 ? 3 : 2;
@@ -85,7 +91,7 @@ static void drawn_pictures_get_their_sheets_and_round_ropes_and_fewer_ropes(void
     static const Drawn drawn[] = {{"target", target, 1, 2, 15},    {"an O", ring_o, 1, 1, 10},
                                   {"wheels", wheels, 1, 0, 4},     {"eyes", eyes, 2, 2, 10},
                                   {"square", square_rim, 0, 1, 8}, {"triangle", triangle_rim, 0, 1, 12},
-                                  {"shield", shield_rim, 0, 1, 6}};
+                                  {"shield", shield_rim, 0, 1, 6}, {"sign", sign_rim, 0, 1, 6}};
     for (size_t i = 0; i < sizeof drawn / sizeof *drawn; i++) {
         Grid grid = drawn_grid(N, LEAST, 4, drawn[i].drawing);
         const LayKey key = sheet_key(SHEET);
@@ -334,6 +340,7 @@ static void lay_ups_of_random_rims_and_discs_hold_what_all_do(void **state) {
         layup_free(&layup);
         grid_free(&grid);
     }
+    GEOS_finish_r(geos);
     print_message(
         "%d sheets, %d of them second ones, %d fine, %d in mirrored; %d round ropes with %d sheets\n",
         seen.sheets, seen.second, seen.fine, seen.mirrored, seen.rounds, seen.round_sheets);
