@@ -150,7 +150,7 @@ static void cut_tip(Thinner *t, int end) {
     for (int steps = 0; at >= 0; steps++) { /* as far as half the thickness there */
         look_round(t, at, n);
         most = t->thick[at] > most ? t->thick[at] : most;
-        if (count_ways(n) > 2 || steps > most) break;
+        if (count_ways(n) > 2 || (double)steps > (double)most) break;
         int next = next_on(t, at, from);
         from = at;
         at = next;

@@ -302,7 +302,7 @@ static bool find_middles(Lines *l, Err *err) {
     for (int i = 0; found && i < l->lines; i++) {
         RedrawnLine *told = &l->line[i].told;
         told->middle = (Point){told->middle.x / told->samples, told->middle.y / told->samples};
-        least[i] = INFINITY;
+        least[i] = HUGE_VAL;
     }
     for (size_t i = 0; found && i < l->count; i++) {
         int at = l->label[i];
