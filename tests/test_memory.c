@@ -250,9 +250,9 @@ static void fail_each(const char *const arguments[], int stride, int stride_of_m
 
 static void memory_that_runs_out_while_judging_is_told(void **state) {
     (void)state;
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 151, 31);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 151, 61);
     fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 1201, 401);
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 151, 31);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 151, 61);
 }
 
 /* --- files read one by one, so that each allocation for each can be failed --- */
