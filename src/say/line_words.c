@@ -69,6 +69,11 @@ void lines_print(const Job *job, char *out, size_t size) {
         if (sort == SORT_GAP && line->missed <= 0) continue; /* beside an outline: nobody sees it */
         if (count[thicker][sort]++ == 0) colour[thicker][sort] = job->palette.candy[line->candy].name;
     }
+    if (count[0][SORT_OUTLINE] > 0 && count[1][SORT_OUTLINE] > 0) {
+        text_append(out, size, "%sSome thin outlines come out thicker, the others are left out.",
+                    out[0] ? " " : "");
+        count[0][SORT_OUTLINE] = count[1][SORT_OUTLINE] = 0;
+    }
     for (int thicker = 0; thicker < 2; thicker++)
         for (int sort = 0; sort < LINE_SORTS; sort++)
             if (count[thicker][sort] > 0)
