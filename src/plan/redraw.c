@@ -91,11 +91,16 @@ static void leave_out(Redrawer *r, int at) {
         }
 }
 
-/* Are the two lines of one kind: drawn, of one candy, about as wide, none of them a dot? */
-static bool are_alike(const Redrawer *r, const RedrawnLine *a, const RedrawnLine *b) {
-    const double least = dot_most * r->lines.least;
-    return a->candy == b->candy && !a->limb && !b->limb && !a->frame && !b->frame && a->length >= least &&
-           b->length >= least && a->width < alike_most * b->width && b->width < alike_most * a->width;
+/* Could it be one of several lines of a kind? No limb, no frame, no dot, no letter. */
+static bool has_kind(const Redrawer *r, const Line *line) {
+    return !line->told.limb && !line->told.frame && line->told.length >= dot_most * r->lines.least &&
+           !r->lines.letter[line->area];
+}
+
+/* Are the two lines of one kind, of one candy, about as wide? */
+static bool are_alike(const Redrawer *r, const Line *a, const Line *b) {
+    return has_kind(r, a) && has_kind(r, b) && a->told.candy == b->told.candy &&
+           a->told.width < alike_most * b->told.width && b->told.width < alike_most * a->told.width;
 }
 
 /* Where too many lines of one kind are left out, all are: five lines of music, dashes. Says if that was so.
@@ -108,14 +113,14 @@ static bool fare_alike(Redrawer *r) {
         if (l->line[i].told.how != REDRAWN_THICKENED || l->line[i].told.limb) continue;
         for (int k = 0; k < l->lines; k++) {
             const RedrawnLine *other = &l->line[k].told;
-            if (!are_alike(r, &l->line[i].told, other)) continue;
+            if (!are_alike(r, &l->line[i], &l->line[k])) continue;
             all += other->length;
             if (other->how == REDRAWN_LEFT_OUT) out += other->length;
         }
         if (out <= alike_out * all) continue;
         any = true;
         for (int k = 0; k < l->lines; k++)
-            if (are_alike(r, &l->line[i].told, &l->line[k].told)) l->line[k].told.how = REDRAWN_LEFT_OUT;
+            if (are_alike(r, &l->line[i], &l->line[k])) l->line[k].told.how = REDRAWN_LEFT_OUT;
     }
     return any;
 }
