@@ -250,9 +250,9 @@ static void fail_each(const char *const arguments[], int stride, int stride_of_m
 
 static void memory_that_runs_out_while_judging_is_told(void **state) {
     (void)state;
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 151, 61);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 401, 151);
     fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 1201, 401);
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 151, 61);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 401, 151);
 }
 
 /* --- files read one by one, so that each allocation for each can be failed --- */
@@ -435,14 +435,14 @@ static void memory_that_runs_out_while_writing_leaves_the_old_job(void **state) 
     (void)state;
     fail_each(
         (const char *[]){"logocane", "-q", "--force", "-o", "job", "--shop", "shop.ini", "logo.png", NULL},
-        601, 151);
+        1201, 401);
 }
 
 static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
                                "shop.ini", "logo.png", NULL},
-              101, 31);
+              301, 101);
 }
 
 int main(void) {
