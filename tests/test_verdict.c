@@ -153,9 +153,10 @@ static void a_gradient_is_no_for_its_shading(void **state) {
     is_no(gradient, "shaded area", "");
 }
 
-static void a_drawing_in_hairlines_is_no_for_its_strokes(void **state) {
+/* They come out thicker, where there is room. */
+static void a_drawing_in_hairlines_is_no_go(void **state) {
     (void)state;
-    is_no(hairlines, "finest stroke", "finest gap");
+    assert_int_not_equal(judged(hairlines).verdict, VERDICT_GO);
 }
 
 static void a_barcode_is_no_for_its_strokes_or_gaps(void **state) {
@@ -197,7 +198,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_photograph_is_no_for_its_shading),
         cmocka_unit_test(a_gradient_is_no_for_its_shading),
-        cmocka_unit_test(a_drawing_in_hairlines_is_no_for_its_strokes),
+        cmocka_unit_test(a_drawing_in_hairlines_is_no_go),
         cmocka_unit_test(a_barcode_is_no_for_its_strokes_or_gaps),
         cmocka_unit_test(lines_of_small_text_are_no_for_their_strokes_or_gaps),
         cmocka_unit_test(a_bold_mark_in_two_colours_can_be_built),
