@@ -23,6 +23,12 @@ typedef struct Box {
     int x, y, w, h;
 } Box;
 
+/* Does the box hold all of the other one? */
+static inline bool box_holds(Box box, Box other) {
+    return other.x >= box.x && other.y >= box.y && other.x + other.w <= box.x + box.w &&
+           other.y + other.h <= box.y + box.h;
+}
+
 /* v brought within low..high. Unlike fmin and fmax no call, so that it can be used a million times. */
 static inline double within(double v, double low, double high) {
     return v < low ? low : v > high ? high : v;

@@ -198,9 +198,7 @@ static void check_gaps(const Job *job, Gap gap, Gap gap_of_main, Judgement *j) {
 static void check_lines(const Job *job, Judgement *j) {
     const Redrawn *redrawn = &job->grid.redrawn;
     if (redrawn->count == 0) return;
-    double all = redrawn->left_out;
-    for (int i = 0; i < j->parts; i++)
-        if (!j->part[i].speck) all += sqrt((double)j->part[i].samples);
+    double all = redrawn->left_out + judgement_scored(j);
     double percent = all > 0 ? 100 * (redrawn->missed + redrawn->thickened) / all : 0;
     (void)add(j, CHECK_LINES, percent, lines_go, false, at_most(percent, lines_go, lines_change));
 }

@@ -169,6 +169,9 @@ typedef struct FineMap {
     uint8_t *fine; /* [side][side] Fine; owned */
 } FineMap;
 
+/* The sum over the parts that are no specks of the root of their samples: what likeness is weighed by. */
+double judgement_scored(const Judgement *judgement);
+
 void judgement_free(Judgement *judgement);
 void fine_map_free(FineMap *map);
 

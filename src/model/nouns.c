@@ -151,6 +151,13 @@ void heat_free(Heat *heat) {
     *heat = (Heat){0};
 }
 
+double judgement_scored(const Judgement *judgement) {
+    double sum = 0;
+    for (int i = 0; i < judgement->parts; i++)
+        if (!judgement->part[i].speck) sum += sqrt((double)judgement->part[i].samples);
+    return sum;
+}
+
 void judgement_free(Judgement *judgement) {
     free(judgement->part);
     *judgement = (Judgement){0};

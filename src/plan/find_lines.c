@@ -266,10 +266,8 @@ static void find_frames(Lines *l) {
         double inside = 0, own = told->samples;
         for (int k = 0; k < l->areas.count && !told->limb; k++) {
             const FaceArea *area = &l->areas.area[k];
-            Box b = area->part.box, a = told->box;
             if (k == l->line[i].area || area->open || area->part.hole) continue;
-            if (b.x >= a.x && b.y >= a.y && b.x + b.w <= a.x + a.w && b.y + b.h <= a.y + a.h)
-                inside += area->part.samples;
+            if (box_holds(told->box, area->part.box)) inside += area->part.samples;
         }
         told->frame = inside >= framed_share * (all - own) && inside >= framed_times * own;
     }

@@ -70,10 +70,6 @@ static bool is_text(const Lines *l, const RowTally *tally, double drawn) {
            tally->thin >= text_line * tally->all;
 }
 
-static bool is_inside(Box a, Box b) {
-    return a.x >= b.x && a.y >= b.y && a.x + a.w <= b.x + b.w && a.y + a.h <= b.y + b.h;
-}
-
 static void mark(Lines *l, const Listed *listed, const Rows *rows, RowTally *tally) {
     double drawn = 0;
     for (int i = 0; i < listed->parts; i++) drawn += listed->part[i].hole ? 0 : listed->part[i].samples;
@@ -83,7 +79,7 @@ static void mark(Lines *l, const Listed *listed, const Rows *rows, RowTally *tal
         const bool text = is_text(l, &tally[row], drawn);
         if (text && tally[row].number == 0) tally[row].number = ++l->texts;
         for (int k = 0; k < listed->parts; k++) {
-            bool counter = listed->part[k].hole && is_inside(listed->part[k].box, listed->part[i].box);
+            bool counter = listed->part[k].hole && box_holds(listed->part[i].box, listed->part[k].box);
             if (k != i && !counter) continue;
             l->letter[listed->area[k]] = true;
             if (text) l->text[listed->area[k]] = tally[row].number;

@@ -126,7 +126,7 @@ static bool try_palette(void *context, int i, Err *err) {
     Job j = {.inks = from->inks, .shop = from->shop, .order = from->order};
     j.palette = c->palettes->palette[i];
     bool done = size_usual(&j, err);
-    done = done && coarse_piece(&j, REDRAW_LINES, COARSE_LAID, err);
+    done = done && coarse_aim(&j, REDRAW_LINES, err) && coarse_piece(&j, COARSE_LAID, err);
     if (done) {
         *tried = (Tried){.palette = j.palette, .verdict = verdict_of_looks(&j.judgement)};
         tried->likeness = j.judgement.likeness;

@@ -20,7 +20,7 @@ static const double features_worth = 0.05, rope_worth = 0.0007; /* ours, chosen 
 
 typedef struct Choosing {
     const Job *job;
-    Job aim[REDRAW_WAYS]; /* framed and redrawn coarsely; owned */
+    Job piece[REDRAW_WAYS]; /* framed and redrawn coarsely, then, of the tries, finished; owned */
     int tries;
     RedrawWay way[REDRAW_WAYS]; /* [tries] those whose faces differ */
     double worth[REDRAW_WAYS];
@@ -28,34 +28,28 @@ typedef struct Choosing {
 
 /* Likeness to the logo as sent. */
 static double likeness_of(const Judgement *judgement, const Redrawn *redrawn) {
-    double scored = 0;
-    for (int i = 0; i < judgement->parts; i++)
-        if (!judgement->part[i].speck) scored += sqrt((double)judgement->part[i].samples);
-    double all = scored + redrawn->left_out;
+    const double scored = judgement_scored(judgement), all = scored + redrawn->left_out;
     if (all <= 0) return 1;
     double missed = redrawn->missed + line_missed * redrawn->left_out;
     return (judgement->likeness * scored + redrawn->left_out - missed) / all;
 }
 
-static Job coarse_job(const Job *from) {
-    Job j = {.inks = from->inks, .shop = from->shop, .order = from->order, .palette = from->palette};
-    j.cane = from->cane;
-    return j;
-}
-
 static bool aim_way(void *context, int way, Err *err) {
     Choosing *c = context;
-    c->aim[way] = coarse_job(c->job);
-    return coarse_aim(&c->aim[way], (RedrawWay)way, err);
+    const Job *from = c->job;
+    Job *j = &c->piece[way];
+    *j = (Job){.inks = from->inks, .shop = from->shop, .order = from->order, .palette = from->palette};
+    j->cane = from->cane;
+    return coarse_aim(j, (RedrawWay)way, err);
 }
 
 /* Of ways that come to the same face, the first. */
 static void list_tries(Choosing *c) {
     for (int i = 0; i < REDRAW_WAYS; i++) {
-        const Face *face = &c->aim[i].grid.wanted;
+        const Face *face = &c->piece[i].grid.wanted;
         bool differs = true;
         for (int k = 0; k < c->tries; k++)
-            differs &= memcmp(face->candy, c->aim[c->way[k]].grid.wanted.candy,
+            differs &= memcmp(face->candy, c->piece[c->way[k]].grid.wanted.candy,
                               (size_t)face->side * (size_t)face->side) != 0;
         if (differs) c->way[c->tries++] = (RedrawWay)i;
     }
@@ -64,13 +58,11 @@ static void list_tries(Choosing *c) {
 static bool try_way(void *context, int index, Err *err) {
     Choosing *c = context;
     const RedrawWay way = c->way[index];
-    Job j = coarse_job(c->job);
-    bool done = coarse_piece(&j, way, way == REDRAW_NOTHING ? COARSE_LAID : COARSE_FREE, err);
-    if (done)
-        c->worth[way] = likeness_of(&j.judgement, &j.grid.redrawn) +
-                        features_worth * j.measures.features.kept_share - rope_worth * j.layup.laid;
-    job_free(&j);
-    return done;
+    Job *j = &c->piece[way];
+    if (!coarse_piece(j, way == REDRAW_NOTHING ? COARSE_LAID : COARSE_FREE, err)) return false;
+    c->worth[way] = likeness_of(&j->judgement, &j->grid.redrawn) +
+                    features_worth * j->measures.features.kept_share - rope_worth * j->layup.laid;
+    return true;
 }
 
 /* -1: nothing is to be chosen, there are no lines. */
@@ -90,7 +82,7 @@ bool redraw_best(Job *job, Err *err) {
     Choosing c = {.job = job};
     int best;
     bool done = find_best(&c, &best, err);
-    for (int i = 0; i < REDRAW_WAYS; i++) job_free(&c.aim[i]);
+    for (int i = 0; i < REDRAW_WAYS; i++) job_free(&c.piece[i]);
     if (!done || !redraw(&job->grid, best < 0 ? REDRAW_LINES : (RedrawWay)best, err)) return false;
     memcpy(job->grid.redrawn.worth, c.worth, sizeof c.worth);
     return true;

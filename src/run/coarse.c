@@ -30,8 +30,7 @@ bool coarse_aim(Job *j, RedrawWay way, Err *err) {
     return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw(&j->grid, way, err);
 }
 
-bool coarse_piece(Job *j, RedrawWay way, CoarseHand hand, Err *err) {
-    return coarse_aim(j, way, err) && cost_cells(&j->grid, err) &&
-           lay_up_straight(&j->grid, &j->cane.key, &j->layup, err) && soften_by(j, hand, err) &&
-           judge(j, &j->judgement, err) && measure(j, &j->measures, err);
+bool coarse_piece(Job *j, CoarseHand hand, Err *err) {
+    return cost_cells(&j->grid, err) && lay_up_straight(&j->grid, &j->cane.key, &j->layup, err) &&
+           soften_by(j, hand, err) && judge(j, &j->judgement, err) && measure(j, &j->measures, err);
 }

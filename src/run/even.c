@@ -217,6 +217,8 @@ static bool try_all(Tries *t, Err *err) {
     if (t->count == 0) return true;
     t->as_is = *t->job;
     t->as_is.grid.wanted = t->sent.wanted;
+    t->as_is.bill = (Bill){0}; /* of an earlier lay-up, if there is one; so are the next */
+    t->as_is.heat = (Heat){0};
     t->as_is.judgement = (Judgement){0};
     t->as_is.measures = (Measures){0};
     if (!judge(&t->as_is, &t->as_is.judgement, err) || !measure(&t->as_is, &t->as_is.measures, err))
