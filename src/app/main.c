@@ -19,8 +19,7 @@ static void fill_streams(void) {
 int main(int argc, char *argv[]) {
     fill_streams();
     mem_keep();
-    (void)signal(SIGPIPE,
-                 SIG_IGN); /* a reader that has left makes the write fail, which is told like any error */
+    (void)signal(SIGPIPE, SIG_IGN); /* when a reader leaves, what -o asks for is still written: file_close */
     Err err = {0};
     int status = command_run(argc, argv, &err);
     if (err.code == ERR_NONE) return status;

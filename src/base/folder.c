@@ -4,6 +4,7 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <poll.h>
 #include <pthread.h>
 #include <signal.h>
 #include <string.h>
@@ -12,14 +13,22 @@
 #include <unistd.h>
 
 static const char *what_to_do(int cause) {
-    if (cause == EPIPE) return "what reads it has ended";
     return cause == EBADF ? "it is closed; open it, or add -q" : "check the disk's free space";
+}
+
+bool file_reader_left(FILE *f) {
+    struct pollfd end = {.fd = fileno(f), .events = POLLOUT};
+    return ferror(f) && poll(&end, 1, 0) == 1 && (end.revents & POLLERR);
 }
 
 bool file_close(FILE *f, const char *name, Err *err) {
     errno = 0;
     bool written = fflush(f) == 0 && !ferror(f);
     int cause = errno;
+    if (!written && file_reader_left(f)) { /* what it has read was all it wanted */
+        (void)fclose(f);
+        return true;
+    }
     if (fclose(f) != 0 && written) {
         written = false;
         cause = errno;

@@ -17,8 +17,13 @@
 #include <stdio.h>
 
 /* Flushes and closes a file that was written, whatever happens. Writers ignore what each call says: all that
- * went wrong shows here. Fails with ERR_SYSTEM, naming `name` and the cause (a full disk). */
+ * went wrong shows here. Fails with ERR_SYSTEM, naming `name` and the cause (a full disk). That the reader of
+ * a pipe has left (`| head`) is no failure. */
 bool file_close(FILE *f, const char *name, Err *err) MUST_CHECK;
+
+/* Did a write to `f` fail since it is a pipe whose reader has left? For what would otherwise be written in
+ * vain. */
+bool file_reader_left(FILE *f);
 
 typedef struct Folder {
     const char *dir;  /* as typed, for messages; the caller's */
