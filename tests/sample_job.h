@@ -127,9 +127,9 @@ static inline void sample_measures(Sample *s) {
     s->part[0] = (Part){.candy = 1, .samples = 900, .iou = 0.9, .kept = true, .stroke_mm = 2, .main = true};
     s->job.judgement.part = s->part;
     s->job.judgement.parts = 1;
-    s->feature[0] = (Feature){FEATURE_COUNTER, 0, 0.25, 0.9, false, true, {1, -2}};
-    s->feature[1] = (Feature){FEATURE_COUNTER, 0, 0.125, 0.75, true, false, {1, 2.5}};
-    s->feature[2] = (Feature){FEATURE_ARM, 0, 0.125, 0.25, false, false, {-3, 0}};
+    s->feature[0] = (Feature){FEATURE_COUNTER, 0, false, 0.25, 0.9, false, true, {1, -2}};
+    s->feature[1] = (Feature){FEATURE_COUNTER, 0, false, 0.125, 0.75, true, false, {1, 2.5}};
+    s->feature[2] = (Feature){FEATURE_ARM, 0, false, 0.125, 0.25, false, false, {-3, 0}};
     s->job.measures.features = (Features){3, s->feature, 1, 0.5};
     s->job.measures.difference = (Difference){0.25, 2.5, 0.5, 0.5, {-1.5, 2}, 1, 0};
 }

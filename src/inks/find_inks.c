@@ -204,7 +204,7 @@ static bool survey(const Labelling *l, uint8_t *ink, InkMap *map, Err *err) {
     int field;
     if (!find_field(l, ink, &field, &map->full_bleed, err)) return false;
     map->circle = whole_circle(w, h);
-    if (!shaded_share(l, ink, map->full_bleed ? -1 : field, &map->shaded, &map->deep, err)) return false;
+    if (!shaded_share(l, ink, map->full_bleed ? -1 : field, map, err)) return false;
     if (!map->full_bleed) {
         if (!foreground_circle(ink, w, h, field, &map->circle, err)) return false;
         map->roundel = has_rim(ink, w, h, field, map->circle) && shows_something(ink, w, h, map->circle);
@@ -300,7 +300,7 @@ bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) {
         return false;
     }
     if (map.count == 1 && crop_box(picture, &map).w > 0) map.shaded = map.deep = 1; /* no ink took it */
-    if (!fit_in_margin(picture, fit, &map, err)) {
+    if (!fit_in_margin(picture, fit, &map, err) || !find_edges(&map, err)) {
         inkmap_free(&map);
         return false;
     }

@@ -25,4 +25,10 @@ bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) MUST_
  * strip in a small order). The field goes on beyond the picture. Fails with ERR_MEMORY only. */
 bool count_inks(InkMap *map, Err *err) MUST_CHECK;
 
+/* --- find_edges: where the drawing ends --- */
+
+/* Fills in map->cuts and map->open from labels, field, circle and shares: find_inks does, and whoever changes
+ * the labels must. Fails with ERR_MEMORY only. */
+bool find_edges(InkMap *map, Err *err) MUST_CHECK;
+
 #endif

@@ -16,7 +16,10 @@
 #define DEEP 16.0       /* CIEDE2000; chosen, twice that: by eye over the quality set */
 #define SHADOW_REACH 16 /* a shadow or glow ends within long side / 16; slower changes are the light's */
 
-enum { EDGE_REACH = 3 /* px: so far a soft edge reaches */ };
+enum {
+    EDGE_REACH = 3, /* px: so far a soft edge reaches */
+    GRAIN = 12 /* of red, green and blue together: so far is a pixel of a photograph off its neighbours */
+};
 
 /* How far a pixel is from its ink, by the limits above. */
 typedef enum Stray { STRAY_PLAIN, STRAY_NEAR, STRAY_SHADED, STRAY_DEEP } Stray;
@@ -135,35 +138,52 @@ static bool mark_near(Shares *s, Err *err) {
 
 /* --- 3 --- */
 
-static void count_shares(const Shares *s, double *share, double *deep) {
-    double shaded = 0, deeply = 0, all = 0;
+/* Differs the pixel from the mean of those beside it? A gradient does not, and neither does soft shading. */
+static bool is_grained(const Shares *s, size_t i) {
+    size_t w = (size_t)s->l->picture->width, x = i % w, y = i / w;
+    if (x == 0 || y == 0 || x + 1 == w || i + w >= s->l->pixels) return false;
+    const uint8_t *p = s->l->picture->rgba + 4 * i;
+    int bend = 0;
+    for (int c = 0; c < 3; c++) {
+        int across = abs(2 * p[c] - p[c - 4] - p[c + 4]),
+            down = abs(2 * p[c] - (p - 4 * w)[c] - (p + 4 * w)[c]);
+        bend += across > down ? across : down;
+    }
+    return bend >= GRAIN;
+}
+
+static void count_shares(const Shares *s, InkMap *out) {
+    double shaded = 0, deeply = 0, all = 0, grained = 0;
     for (size_t i = 0; i < s->l->pixels; i++) {
         bool is_deep = s->stray[i] == STRAY_DEEP;
         bool far = s->stray[i] >= STRAY_SHADED && !s->near_edge[i];
         if (s->ink[i] == s->field) {
             bool shadow = far && (s->near_plain[i] || is_deep);
+            grained += shadow && is_grained(s, i);
             shaded += shadow;
             deeply += shadow && is_deep;
             all += shadow;
         } else {
             bool shade = s->l->kind[i] != PIXEL_MIX && s->l->label[i] != s->ink[i];
             shaded += shade || far;
+            grained += (shade || far) && is_grained(s, i);
             deeply += far && is_deep;
             all++;
         }
     }
-    *share = all > 0 ? shaded / all : 0;
-    *deep = all > 0 ? deeply / all : 0;
+    out->shaded = all > 0 ? shaded / all : 0;
+    out->deep = all > 0 ? deeply / all : 0;
+    out->grain = shaded > 0 ? grained / shaded : 0;
 }
 
-bool shaded_share(const Labelling *l, const uint8_t *ink, int field, double *share, double *deep, Err *err) {
+bool shaded_share(const Labelling *l, const uint8_t *ink, int field, InkMap *out, Err *err) {
     Shares s = {.l = l, .ink = ink, .field = field};
     s.stray = mem_alloc(l->pixels, 1, err);
     s.near_edge = mem_alloc(l->pixels, 1, err);
     s.near_plain = mem_alloc(l->pixels, 1, err);
     bool any, good = s.stray && s.near_edge && s.near_plain && measure_strays(&s, &any, err); /* 1 */
     if (good && any) good = mark_near(&s, err);                                               /* 2 */
-    if (good) count_shares(&s, share, deep);                                                  /* 3 */
+    if (good) count_shares(&s, out);                                                          /* 3 */
     free(s.stray);
     free(s.near_edge);
     free(s.near_plain);

@@ -202,10 +202,10 @@ void order_inks(InkMap *map);
  * pixels over CIEDE2000 8 from their ink and over 3 px from an edge. ink[height][width]: the swatch that is
  * the ink of each pixel; `field`: that of the background, -1 = there is none. Shadow and glow on the field
  * count as well, and field over CIEDE2000 16 from its ink; light that changes slowly across it does not.
- * *deep: the share that is over CIEDE2000 16 from its ink, and over 3 px from an edge: what flattening would
- * change for all to see; 0..*share. Fails with ERR_MEMORY; the outputs are then untouched. */
-bool shaded_share(const Labelling *l, const uint8_t *ink, int field, double *share, double *deep,
-                  Err *err) MUST_CHECK;
+ * out->shaded is that share; out->deep the share that is over CIEDE2000 16 from its ink, and over 3 px from
+ * an edge: what flattening would change for all to see; out->grain the share of what is shaded that differs
+ * from its neighbours, as photographs do. Fails with ERR_MEMORY; *out is then untouched. */
+bool shaded_share(const Labelling *l, const uint8_t *ink, int field, InkMap *out, Err *err) MUST_CHECK;
 
 /* --- crop_to_logo: a picture cropped to its logo, where that is small in a wide margin --- */
 

@@ -6,14 +6,16 @@
  * FLAWS_MAX get numbers.
  * 3. A ring round a large part would ring much that is right: of those only the spot is told that holds most
  * of the samples at fault.
- * 4. Behind them the lines that were redrawn. */
+ * 4. Behind them what is lost of the shapes of parts that are told of by none of these, the largest first;
+ * then the lines that were redrawn. */
 #include "judge/judge.h"
 
 #include <stdlib.h>
 
 enum { LATTICE = 2 }; /* every second sample each way is looked at, and every second spot */
 
-static const double large = 0.4, spot = 0.22; /* of the core's diameter */
+static const double large = 0.4, spot = 0.22, shape_spot = 0.12; /* of the core's diameter */
+static const double shape_least = 0.02; /* of its part: smaller features are not pointed at */
 
 typedef struct Candidate {
     const Part *part;
@@ -86,6 +88,40 @@ static Box spot_of_line(const Job *job, const RedrawnLine *line) {
     return box;
 }
 
+/* The next feature to be told of after `last`, by its share and then its place in the list; -1: none. */
+static int next_shape(const Job *job, const Flaws *flaws, int last) {
+    const Features *features = &job->measures.features;
+    int best = -1;
+    for (int i = 0; i < features->count; i++) {
+        const Feature *f = &features->feature[i], *l = last < 0 ? NULL : &features->feature[last];
+        bool told = f->kept || f->share < shape_least;
+        for (int k = 0; k < flaws->count; k++)
+            told = told || (flaws->flaw[k].kind != FLAW_SHAPE && flaws->flaw[k].part == f->part &&
+                            flaws->flaw[k].kind != FLAW_FINE);
+        bool behind = !l || f->share < l->share || (!(f->share > l->share) && i > last);
+        if (!told && behind && (best < 0 || f->share > features->feature[best].share)) best = i;
+    }
+    return best;
+}
+
+/* 4: what shapes lose. */
+static void number_shapes(const Job *job, Flaws *flaws) {
+    const double side = job->grid.wanted.side, half = side / 2, sample = cane_sample_mm(&job->cane);
+    const int size = (int)(shape_spot * side);
+    for (int i = next_shape(job, flaws, -1); i >= 0; i = next_shape(job, flaws, i)) {
+        const Feature *f = &job->measures.features.feature[i];
+        if (flaws->count == FLAWS_MAX) {
+            flaws->more++;
+            continue;
+        }
+        Point at = {half + f->middle_mm.x / sample, half + f->middle_mm.y / sample};
+        Flaw flaw = {.kind = FLAW_SHAPE, .part = f->part, .line = i};
+        flaw.box = (Box){(int)at.x - size / 2, (int)at.y - size / 2, size, size};
+        flaw.least_mm = least_mm(job, &job->judgement.part[f->part]);
+        flaws->flaw[flaws->count++] = flaw;
+    }
+}
+
 /* 4: lines take the numbers that are left, those that are missed first. */
 static void number_lines(const Job *job, Flaws *flaws) {
     const Redrawn *redrawn = &job->grid.redrawn;
@@ -124,6 +160,7 @@ void find_flaws(const Job *job, Flaws *out) {
         Box box = worst_spot(job, c->part, c->kind); /* 3 */
         flaws.flaw[i] = (Flaw){c->kind, c->index, -1, box, least_mm(job, c->part)};
     }
+    number_shapes(job, &flaws);
     number_lines(job, &flaws);
     *out = flaws;
 }

@@ -24,6 +24,15 @@ bool judge(const Job *job, Judgement *out, Err *err) MUST_CHECK;
  * measures_free. */
 bool measure(const Job *job, Measures *out, Err *err) MUST_CHECK;
 
+/* --- check_shapes: what the two make of it together --- */
+
+/* Adds the checks of features, letters and the largest difference to those of the judgement. */
+void judge_shapes(const Job *job, const Measures *measures, Judgement *judgement);
+
+/* judge, measure and judge_shapes: fills job->judgement and job->measures, both empty before. Fails with
+ * ERR_MEMORY only; what was filled before it failed stays the job's. */
+bool judge_job(Job *job, Err *err) MUST_CHECK;
+
 /* --- find_flaws: judged parts become numbered flaws --- */
 
 /* Lists the parts and holes that are not kept or finer than hands lay; specks are left out. Never fails. */

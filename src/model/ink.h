@@ -42,7 +42,12 @@ typedef struct InkMap {
     double shaded;  /* share of what is not field that is gradient, shadow, photograph; 0..1 */
     double deep;    /* share of what is not field that is shaded by over CIEDE2000 16: not to be flattened
                        without being missed; 0..shaded */
-    uint8_t *label; /* [height][width], ink index; owned */
+    double grain;   /* share of what is shaded that is grained, as photographs are; 0..1 */
+    int cuts; /* by find_edges: how often two inks, neither of them the field, meet on the side of the picture
+                 where they do so most: it cuts through the drawing; 0 of one that has no background */
+    double open[INKS_MAX]; /* by find_edges: share of what is inside the circle, as areas of the ink that meet
+                              the field along much of their border; 0 of the field */
+    uint8_t *label;        /* [height][width], ink index; owned */
 } InkMap;
 
 void inkmap_free(InkMap *map);

@@ -87,6 +87,7 @@ typedef enum Standing {
  * say/verdict_words.h. */
 typedef enum CheckKind {
     CHECK_SHADED,   /* %: shaded area */
+    CHECK_CUT,      /* places where inks meet on the picture's edge: it cuts through the drawing */
     CHECK_STROKE,   /* mm at the piece: finest stroke */
     CHECK_GAP,      /* mm at the piece: finest gap */
     CHECK_LINES,    /* %: what an eye misses of the logo's thin lines, of all that is drawn */
@@ -95,6 +96,9 @@ typedef enum CheckKind {
     CHECK_MATCH,    /* CIEDE2000: an ink and its candy */
     CHECK_CANDIES,  /* candies that the picture wants */
     CHECK_PARTS,    /* parts and holes that came out, of all */
+    CHECK_SHAPES,   /* %: features kept */
+    CHECK_LETTERS,  /* letters that keep their shape, of all */
+    CHECK_BLOTCH,   /* mm at the piece: largest disc that is wrongly coloured */
     CHECK_LIKENESS, /* 0..1 */
     CHECK_WEAKEST,  /* 0..1: least IoU of a main part */
     CHECK_ROPES,    /* ropes made for a log */
@@ -111,6 +115,7 @@ typedef struct Check {
     double value, limit; /* in the kind's unit; limit is what *go* asks for */
     bool least;          /* value must be at least limit (else at most) */
     Verdict verdict;
+    bool own;          /* *change*, but put right by the shop itself: the whole is none the worse */
     Standing standing; /* of the limit */
     int ways;          /* out of it */
     Way way[WAYS_MAX]; /* the likeliest first */
@@ -119,7 +124,7 @@ typedef struct Check {
 
 /* Filled by judge, but for the last three: by advise. */
 typedef struct Judgement {
-    Verdict verdict; /* the worst check's */
+    Verdict verdict; /* the worst check's that is not the shop's own */
     double likeness; /* 0..1: sum of sqrt(a) * iou / sum of sqrt(a) over parts and holes that are no specks; 1
                         if none */
     double weakest;  /* least iou of a main part; 1 if none */
@@ -138,17 +143,18 @@ typedef struct Judgement {
 enum { FLAWS_MAX = 8 };
 
 typedef enum FlawKind {
-    FLAW_LOST, /* the face does not show it, or as something else */
-    FLAW_RUN,  /* it and another part have run together; a hole has run out */
-    FLAW_FINE, /* it is there, but thinner than hands lay; a hole: narrower */
-    FLAW_LINE  /* a line of the logo that was redrawn */
+    FLAW_LOST,  /* the face does not show it, or as something else */
+    FLAW_RUN,   /* it and another part have run together; a hole has run out */
+    FLAW_FINE,  /* it is there, but thinner than hands lay; a hole: narrower */
+    FLAW_SHAPE, /* a hole, an inlet or a tip of it is gone */
+    FLAW_LINE   /* a line of the logo that was redrawn */
 } FlawKind;
 
 /* Filled by find_flaws. */
 typedef struct Flaw {
     FlawKind kind;
     int part;        /* index of the Judgement's part; of a line -1 */
-    int line;        /* index of the Redrawn's line; of a part -1 */
+    int line;        /* index of the Redrawn's line, of a shape of the Measures' feature; of a part -1 */
     Box box;         /* samples of the wanted face: the part or line, or of a large one where it is worst */
     double least_mm; /* what hands need there, at the piece */
 } Flaw;

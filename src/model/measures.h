@@ -1,7 +1,7 @@
 /* Public. How like the logo the finished face is, as people see it: features kept, largest difference.
  * SPDX-License-Identifier: MIT
  *
- * Figures only: nothing is judged by them. */
+ * Figures only: judge/ says what they are worth. */
 #ifndef LOGOCANE_MEASURES_H
 #define LOGOCANE_MEASURES_H
 
@@ -18,6 +18,7 @@ typedef enum FeatureKind {
 typedef struct Feature {
     FeatureKind kind;
     int part;        /* index of the Judgement's part that it belongs to */
+    bool letter;     /* that is a letter: one of a row */
     double share;    /* 0..1: its area, of the part's with its counters and bays */
     double left;     /* 0..1: how much of its area is left in the face */
     bool run;        /* it has run together with a larger counter or bay of its part */

@@ -37,7 +37,7 @@ typedef struct Search {
     const Face *face;
     const Part *part; /* [parts]; not owned */
     int parts;
-    uint8_t *chosen; /* [parts] 1: its features count; owned */
+    uint8_t *chosen; /* [parts] 1: its features count; 2: it is a letter, too; owned */
     double point_mm; /* a point at the piece */
     FeatureSizes sizes;
     int side;         /* points across the core */
@@ -56,9 +56,10 @@ typedef struct Search {
 static bool choose_parts(Search *s, double sample_mm, Err *err) {
     Rows rows;
     if (!rows_find(s->areas, s->part, s->parts, letter_mm / sample_mm, &rows, err)) return false;
-    for (int i = 0; i < s->parts; i++)
-        s->chosen[i] = !s->part[i].ring &&
-                       (s->part[i].main || (rows.of[i] >= 0 && rows.row[rows.of[i]].kind != ROW_PAIR));
+    for (int i = 0; i < s->parts; i++) {
+        bool letter = rows.of[i] >= 0 && rows.row[rows.of[i]].kind != ROW_PAIR;
+        s->chosen[i] = s->part[i].ring ? 0 : letter ? 2 : s->part[i].main;
+    }
     rows_free(&rows);
     return true;
 }
@@ -180,6 +181,7 @@ static bool add_feature(Search *s, const FeatureMasks *m, int part, FeatureKind 
     s->found.feature = list;
     Feature *f = &list[s->found.count++];
     *f = (Feature){.kind = kind, .part = part, .share = area / whole, .left = t->left / area};
+    f->letter = s->chosen[part] == 2;
     f->run = t->run;
     f->kept = f->left >= feature_left && !t->run;
     f->middle_mm.x = (m->box.x + t->x / area - half) * s->point_mm;

@@ -32,5 +32,5 @@ bool coarse_aim(Job *j, RedrawWay way, Err *err) {
 
 bool coarse_piece(Job *j, CoarseHand hand, Err *err) {
     return cost_cells(&j->grid, err) && lay_up_straight(&j->grid, &j->cane.key, &j->layup, err) &&
-           soften_by(j, hand, err) && judge(j, &j->judgement, err) && measure(j, &j->measures, err);
+           soften_by(j, hand, err) && judge_job(j, err);
 }

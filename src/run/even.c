@@ -166,8 +166,7 @@ static bool lay_again(const Job *from, const uint8_t *made, bool full, Job *j, E
            (full ? lay_up : lay_up_straight)(&j->grid, &j->cane.key, &j->layup, err) &&
            (!full || find_blocks(&j->grid, &j->layup, &j->blocks, err)) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
-           mark_fine(&j->grid, &j->layup, &j->fine, err) && judge(j, &j->judgement, err) &&
-           measure(j, &j->measures, err);
+           mark_fine(&j->grid, &j->layup, &j->fine, err) && judge_job(j, err);
 }
 
 static bool do_try(void *context, int i, Err *err) {
@@ -221,8 +220,7 @@ static bool try_all(Tries *t, Err *err) {
     t->as_is.heat = (Heat){0};
     t->as_is.judgement = (Judgement){0};
     t->as_is.measures = (Measures){0};
-    if (!judge(&t->as_is, &t->as_is.judgement, err) || !measure(&t->as_is, &t->as_is.measures, err))
-        return false;
+    if (!judge_job(&t->as_is, err)) return false;
     if (letters_compare(&t->as_is, &t->as_is, &t->trial[0].letters).was >= enough) return true;
     if (!parallel_tasks(t->count, 0, do_try, t, err)) return false; /* 2 */
     keep_best(t);

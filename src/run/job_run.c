@@ -87,8 +87,7 @@ static bool run_stages(Job *j, Err *err) {
     judgement_free(&j->judgement);
     measures_free(&j->measures);
     heat_free(&j->heat);
-    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||
-        !judge(j, &j->judgement, err) || !measure(j, &j->measures, err))
+    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) || !judge_job(j, err))
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
     find_flaws(j, &j->flaws);

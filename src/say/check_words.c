@@ -11,6 +11,7 @@ static const struct {
     const char *name, *unit;
 } said[CHECKS_MAX] = {
     [CHECK_SHADED] = {"shaded area", "%"},
+    [CHECK_CUT] = {"cut by the picture's edge", ""},
     [CHECK_STROKE] = {"finest stroke", "mm"},
     [CHECK_GAP] = {"finest gap", "mm"},
     [CHECK_LINES] = {"thin lines redrawn", "%"},
@@ -19,6 +20,9 @@ static const struct {
     [CHECK_MATCH] = {"worst colour match", "dE00"},
     [CHECK_CANDIES] = {"candies it would take", ""},
     [CHECK_PARTS] = {"parts and holes kept", ""},
+    [CHECK_SHAPES] = {"shapes kept", "%"},
+    [CHECK_LETTERS] = {"letters kept", ""},
+    [CHECK_BLOTCH] = {"largest wrong spot", "mm"},
     [CHECK_LIKENESS] = {"likeness", ""},
     [CHECK_WEAKEST] = {"weakest main part", ""},
     [CHECK_ROPES] = {"ropes made", ""},
@@ -99,12 +103,34 @@ static Point middle_of(const Part *part, Box ringed) {
     return spot ? (Point){ringed.x + ringed.w / 2.0, ringed.y + ringed.h / 2.0} : part->middle;
 }
 
+/* "white part, upper left: a hole in it fills up". */
+static void shape_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]) {
+    static const char *const gone[] = {[FEATURE_COUNTER] = "a hole in it fills up",
+                                       [FEATURE_BAY] = "an inlet closes",
+                                       [FEATURE_ARM] = "a tip is lost"};
+    const Feature *f = &job->measures.features.feature[flaw->line];
+    const Part *part = &job->judgement.part[flaw->part];
+    char name[CANDY_NAME];
+    const Point middle = {flaw->box.x + flaw->box.w / 2.0, flaw->box.y + flaw->box.h / 2.0};
+    text_fit(name, sizeof name, job->palette.candy[part->candy].name, 16);
+    (void)snprintf(out, FLAW_TEXT, "%s %s, %s: %s", name,
+                   f->letter    ? "letter"
+                   : part->hole ? "hole"
+                                : "part",
+                   face_where(middle, job->grid.wanted.side),
+                   f->run ? "two openings run together" : gone[f->kind]);
+}
+
 void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]) {
     if (flaw->kind == FLAW_LINE) {
         line_print(job, &job->grid.redrawn.line[flaw->line], flaw->least_mm, out);
         return;
     }
     const Part *part = &job->judgement.part[flaw->part];
+    if (flaw->kind == FLAW_SHAPE) {
+        shape_print(job, flaw, out);
+        return;
+    }
     const char *what = part->hole ? "hole" : part->ring ? "ring" : "part";
     const char *where = face_where(middle_of(part, flaw->box), job->grid.wanted.side);
     char name[CANDY_NAME], finest[48] = "", is[24], least[24];
