@@ -11,12 +11,14 @@
 
 #include "base/components.h"
 #include "base/mem.h"
+#include "inks/steps.h"
 
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define RUN_LEAST 0.01  /* of the side: a shorter run is a soft edge */
+#define BLOCK 0.97      /* of its box: a drawing that fills so much is a rectangle */
 #define OPEN_BORDER 0.3 /* of an area's border: so much meets the field */
 
 /* --- 1 --- */
@@ -36,7 +38,10 @@ static int count_side(const InkMap *map, size_t first, size_t step, int length) 
 
 static int count_cuts(const InkMap *map) {
     size_t w = (size_t)map->width, h = (size_t)map->height;
-    if (map->full_bleed || map->beyond || map->cropped || map->roundel) return 0;
+    double pixels = 0;
+    const Box box = foreground_box(map, &pixels);
+    bool block = pixels > BLOCK * box.w * box.h; /* a flag, whose stripes end there */
+    if (map->full_bleed || map->beyond || map->cropped || map->roundel || block) return 0;
     int top = count_side(map, 0, 1, map->width), low = count_side(map, (h - 1) * w, 1, map->width);
     int left = count_side(map, 0, w, map->height), right = count_side(map, w - 1, w, map->height);
     int across = top > low ? top : low, down = left > right ? left : right;

@@ -14,10 +14,11 @@ static const double joined_most =
     0.05; /* of the area: a larger ink that is joined is a colour that is wrong */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
 static const double inks_same = 10.2; /* CIEDE2000: two inks so near that become one candy are no loss */
-static const double open_most = 0.05; /* of what is drawn: so much may go with a field of its own colour */
+static const double open_most = 0.1;  /* of what is drawn: so much may go with a field of its own colour */
 static const double shaded_go = 5;    /* % */
-static const double deep_go = 0.02, deep_change = 50;  /* % */
-static const double grain_most = 0.5, grained_go = 20; /* of what is shaded; % shaded: a photograph */
+static const double deep_go = 0.02, deep_change = 50;   /* % */
+static const double smooth_most = 65, smooth_deep = 20; /* % shaded, and % deep: gradient all over */
+static const double grain_most = 0.5;                   /* of what is shaded: more is a photograph */
 static const int cuts_go = 3;
 
 /* --- the drawing itself --- */
@@ -27,9 +28,12 @@ static const int cuts_go = 3;
  */
 static void check_shaded(const Job *job, Judgement *j) {
     double percent = job->inks->shaded * 100, deep = job->inks->deep * 100;
-    bool sheen = deep <= deep_go, photograph = percent > grained_go && job->inks->grain > grain_most;
-    Verdict verdict = percent <= shaded_go || sheen ? VERDICT_GO : VERDICT_CHANGE;
-    if (deep > deep_change || photograph || (verdict != VERDICT_GO && j->parts == 0)) verdict = VERDICT_NO;
+    bool little = percent <= shaded_go, sheen = little || deep <= deep_go;
+    bool photograph = !little && job->inks->grain > grain_most;
+    bool all_over = deep > deep_change || (percent > smooth_most && deep > smooth_deep);
+    Verdict verdict = photograph || all_over || (!sheen && j->parts == 0) ? VERDICT_NO
+                      : sheen                                             ? VERDICT_GO
+                                                                          : VERDICT_CHANGE;
     (void)check_add(j, CHECK_SHADED, percent, shaded_go, false, verdict);
 }
 

@@ -9,24 +9,27 @@
 
 #include <stdlib.h>
 
-static const double shapes_go = 95, shapes_change = 50; /* % of the features, by their shares */
-static const double letter_lost = 0.05;                 /* of a letter: so much of its features is missed */
+enum { LETTERS_LEAST = 3 }; /* with holes, inlets or tips */
+
+static const double shapes_go = 90, shapes_change = 33; /* % of the features, by their shares */
+static const double letter_lost = 0.05;                 /* of a letter: so much of its inlets is missed */
 static const double blotch_go = 0.8, blotch_change = 2; /* least strips: as wide as a rope is wrong */
 
-/* A letter whose hole fills up is another letter; of arms and inlets it can spare little. */
+/* A letter whose hole fills up is another letter; of its inlets it can spare little. Its tips it can: a
+ * serif, the end of a brush's stroke. */
 static bool letter_spoilt(const Features *features, int part) {
     double lost = 0;
     for (int i = 0; i < features->count; i++) {
         const Feature *f = &features->feature[i];
         if (f->part != part || f->kept) continue;
         if (f->kind == FEATURE_COUNTER) return true;
-        lost += f->share;
+        if (f->kind == FEATURE_BAY) lost += f->share;
     }
     return lost > letter_lost;
 }
 
-/* One letter that is spoilt may be guessed from the others; of two the word is lost. Letters that are gone,
- * or have run together, are spoilt as well. */
+/* One letter that is spoilt may be guessed from the others; of two the word is lost. Two alone are no word:
+ * they may be wheels. */
 static void check_letters(const Features *features, Judgement *j) {
     int letters = 0, kept = 0;
     for (int i = 0; i < features->count; i++) {
@@ -34,9 +37,10 @@ static void check_letters(const Features *features, Judgement *j) {
         bool first = i == 0 || features->feature[i - 1].part != f->part;
         if (!f->letter || !first) continue;
         letters++;
-        kept += j->part[f->part].kept && !letter_spoilt(features, f->part);
+        kept += !letter_spoilt(features, f->part);
     }
-    Verdict verdict = kept == letters ? VERDICT_GO : kept + 1 == letters ? VERDICT_CHANGE : VERDICT_NO;
+    const bool word = letters >= LETTERS_LEAST && kept + 1 < letters;
+    Verdict verdict = kept == letters ? VERDICT_GO : word ? VERDICT_NO : VERDICT_CHANGE;
     if (letters > 0) (void)check_add(j, CHECK_LETTERS, kept, letters, true, verdict);
 }
 

@@ -127,14 +127,16 @@ static void check_lines(const Job *job, Judgement *j) {
     (void)check_add(j, CHECK_LINES, percent, lines_go, false, at_most(percent, lines_go, lines_change));
 }
 
-/* A sheet wrapped round is seen, however thin; nothing is read of it. */
-static void check_reading(Judgement *j) {
+/* A sheet wrapped round is seen, however thin; nothing is read of it. One sample is allowed for the
+ * measuring. */
+static void check_reading(const Job *job, Judgement *j) {
     double finest = HUGE_VAL;
     for (int i = 0; i < j->parts; i++)
         if (!j->part[i].speck && j->part[i].kept && !j->part[i].ring)
             finest = fmin(finest, j->part[i].stroke_mm);
     if (finest < HUGE_VAL)
-        check_add(j, CHECK_READING, finest, reading_go, true, at_least(finest, reading_go, reading_change))
+        check_add(j, CHECK_READING, finest, reading_go, true,
+                  at_least(finest + cane_sample_mm(&job->cane), reading_go, reading_change))
             ->standing = STANDING_PUBLISHED;
 }
 
@@ -247,7 +249,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     check_strokes(job, &j);
     check_gaps(job, c.gap, c.gap_of_main, &j);
     check_lines(job, &j);
-    check_reading(&j);
+    check_reading(job, &j);
     check_colours(job, &j);
     check_parts(job, &j);
     check_shop(job, &j);
