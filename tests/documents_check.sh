@@ -6,7 +6,7 @@ set -eu
 build=$(cd "${BUILD:-build}" && pwd)
 cd "$(dirname "$0")/.."
 "$build/logocane" -j red,navy samples/harbour-cafe.png >"$build/example.txt"
-"$build/logocane" --shop samples/two-person-kitchen.ini samples/harbour-cafe.png >"$build/kitchen.txt"
+"$build/logocane" --shop samples/two-person-kitchen.ini samples/fox-books.png >"$build/kitchen.txt"
 "$build/logocane" --help >"$build/help.txt"
 /usr/bin/python3 - "$build/example.txt" "$build/help.txt" "$build/kitchen.txt" "$@" <<'END'
 import glob, os, re, sys
@@ -51,7 +51,7 @@ if "--write" in sys.argv:
     open("README.md", "w").write(readme.replace(shown[1], today))
 elif not shown or shown[1] != today:
     wrong.append("README.md: the example is not what is printed; run sh tests/documents_check.sh --write")
-told = re.search(r"^```\n(CHANGE: harbour-cafe.*?)^```", open("docs/shop.md").read(), re.M | re.S)
+told = re.search(r"^```\n(CHANGE: fox-books.*?)^```", open("docs/shop.md").read(), re.M | re.S)
 printed = open(sys.argv[3]).read().splitlines()
 for line in told[1].splitlines() if told else ["(no example)"]:
     if line not in printed:

@@ -16,10 +16,9 @@
 #define DEEP 16.0       /* CIEDE2000; chosen, twice that: by eye over the quality set */
 #define SHADOW_REACH 16 /* a shadow or glow ends within long side / 16; slower changes are the light's */
 
-enum {
-    EDGE_REACH = 3, /* px: so far a soft edge reaches */
-    GRAIN = 12 /* of red, green and blue together: so far is a pixel of a photograph off its neighbours */
-};
+#define GRAIN 12 /* of red, green and blue together: so far is a pixel of a photograph off its neighbours */
+
+enum { EDGE_REACH = 3 /* px: so far a soft edge reaches */ };
 
 /* How far a pixel is from its ink, by the limits above. */
 typedef enum Stray { STRAY_PLAIN, STRAY_NEAR, STRAY_SHADED, STRAY_DEEP } Stray;

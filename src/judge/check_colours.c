@@ -19,7 +19,7 @@ static const double shaded_go = 5;    /* % */
 static const double deep_go = 0.02, deep_change = 50;   /* % */
 static const double smooth_most = 65, smooth_deep = 20; /* % shaded, and % deep: gradient all over */
 static const double grain_most = 0.5;                   /* of what is shaded: more is a photograph */
-static const int cuts_go = 3;
+static const double cuts_go = 3;                        /* places */
 
 /* --- the drawing itself --- */
 
@@ -31,9 +31,9 @@ static void check_shaded(const Job *job, Judgement *j) {
     bool little = percent <= shaded_go, sheen = little || deep <= deep_go;
     bool photograph = !little && job->inks->grain > grain_most;
     bool all_over = deep > deep_change || (percent > smooth_most && deep > smooth_deep);
-    Verdict verdict = photograph || all_over || (!sheen && j->parts == 0) ? VERDICT_NO
-                      : sheen                                             ? VERDICT_GO
-                                                                          : VERDICT_CHANGE;
+    Verdict verdict = photograph || all_over || (!little && j->parts == 0) ? VERDICT_NO
+                      : sheen                                              ? VERDICT_GO
+                                                                           : VERDICT_CHANGE;
     (void)check_add(j, CHECK_SHADED, percent, shaded_go, false, verdict);
 }
 

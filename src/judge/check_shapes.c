@@ -5,14 +5,13 @@
 #include "judge/checks.h"
 #include "judge/judge.h"
 
-#include "base/mem.h"
+#include <math.h>
 
-#include <stdlib.h>
+#define LETTERS_LEAST 3 /* with holes, inlets or tips */
 
-enum { LETTERS_LEAST = 3 }; /* with holes, inlets or tips */
-
-static const double shapes_go = 90, shapes_change = 33; /* % of the features, by their shares */
-static const double letter_lost = 0.05;                 /* of a letter: so much of its inlets is missed */
+static const double shapes_go = 95, shapes_change = 60; /* % of what parts are told by */
+static const double plain_share = 0.2;  /* of a part: what a plain shape without features is told by */
+static const double letter_lost = 0.05; /* of a letter: so much of its inlets is missed */
 static const double blotch_go = 0.8, blotch_change = 2; /* least strips: as wide as a rope is wrong */
 
 /* A letter whose hole fills up is another letter; of its inlets it can spare little. Its tips it can: a
@@ -50,9 +49,29 @@ static void check_blotch(const Job *job, const Difference *difference, Judgement
                     at_most(difference->across_mm, blotch_go * strip, blotch_change * strip));
 }
 
+/* A part is told by its features, a plain one by what it is; a larger part weighs more. So the nick in a
+ * small disc is little, and the filled holes of a B are all of it. */
+static double shapes_percent(const Features *features, const Judgement *j) {
+    double all = 0, gone = 0;
+    int at = 0;
+    for (int i = 0; i < j->parts; i++) {
+        const Part *part = &j->part[i];
+        const int first = at;
+        double share = 0, lost = 0;
+        for (; at < features->count && features->feature[at].part == i; at++) {
+            share += features->feature[at].share;
+            if (!features->feature[at].kept) lost += features->feature[at].share;
+        }
+        if (at == first && (!part->main || part->ring || part->speck)) continue;
+        all += sqrt(part->samples) * fmax(share, plain_share);
+        gone += sqrt(part->samples) * lost;
+    }
+    return all > 0 ? 100 * (1 - gone / all) : 100;
+}
+
 void judge_shapes(const Job *job, const Measures *measures, Judgement *j) {
     const Features *features = &measures->features;
-    double percent = 100 * features->kept_share;
+    double percent = shapes_percent(features, j);
     if (features->count > 0)
         (void)check_add(j, CHECK_SHAPES, percent, shapes_go, true,
                         at_least(percent, shapes_go, shapes_change));

@@ -310,11 +310,18 @@ static double least_percent(const Job *job) {
     return ceil(100 * job->grid.least_steps / width);
 }
 
+/* Is there something that the shop puts right by itself? */
+static bool has_own(const Judgement *j) {
+    bool own = false;
+    for (int i = 0; i < j->checks; i++) own = own || j->check[i].own;
+    return own;
+}
+
 bool advise(Job *job, double budget, int *runs, Err *err) {
     Judgement *j = &job->judgement;
     Advisor a = {.job = job, .best = {.whole = j->verdict}};
     if (runs) *runs = 0;
-    if (j->verdict == VERDICT_GO) return true;
+    if (j->verdict == VERDICT_GO && !has_own(j)) return true;
     if (!trials_new(job, budget, &a.trials, err)) return false;
     bool done = advise_all(&a, err);
     if (done) {

@@ -1,10 +1,10 @@
 /* A larger piece, a larger order. SPDX-License-Identifier: MIT
  *
  * 1. A larger piece. First the closed form, where there is one: strokes, gaps and reading grow with the
- * diameter, the reduction hardly changes. If its run does not hold, or where there is none, the largest piece
- * is run and the whole millimetres are bisected. A diameter that mended another check is tried first, and
- * kept if it holds: the client needs one. If none mends a check of a no, but the largest makes the whole a
- * change, the least that does is the way.
+ * diameter, the reduction hardly changes; a millimetre less is run, too. If its run does not hold, or where
+ * there is none, the largest piece is run and the whole millimetres are bisected. A diameter that mended
+ * another check is tried first, and kept if it holds: the client needs one. If none mends a check of a no,
+ * but the largest makes the whole a change, the least that does is the way.
  * 2. A larger order, if a larger piece helps: of all hundreds of pieces the log is known in closed form, and
  *    a lay-up mostly depends on its steps, so the search begins at the steps of the log that such pieces had.
  * The first orders whose logs have as many are run, each hundred; those that mend the check are told as
@@ -45,7 +45,7 @@ static int first_diameter(const Advisor *a, int low, int high) {
 /* Low does not mend the check, high does (or is beyond all): until they meet, or the budget ends. */
 static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err *err) {
     int beyond = *high, at = first_diameter(a, low, beyond);
-    bool known = a->diameter > low || times_larger(a) > 0; /* that less than `at` does not do */
+    bool known = a->diameter > low || times_larger(a) > 0; /* that less than `at` hardly does */
     while (*high - low > 1) {
         int refused = a->trials.refused;
         Way way = {.change = {.diameter_mm = at}};
@@ -57,10 +57,10 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
         }
         if (way.mends) *whole = way.whole;
         *(way.mends ? high : &low) = at;
-        if (way.mends && known) return true;
+        at = *high == beyond      ? beyond - 1 /* the largest settles whether any does */
+             : way.mends && known ? *high - 1  /* what a millimetre less does settles it as a rule */
+                                  : low + (*high - low) / 2;
         known = false;
-        at =
-            *high == beyond ? beyond - 1 : low + (*high - low) / 2; /* the largest settles whether any does */
     }
     return true;
 }

@@ -23,8 +23,8 @@ bool job_run_again(Job *job, Err *err) MUST_CHECK;
 /* --- advise: what would make it better --- */
 
 /* A job that was run and is not *go* gets, for each check that is not *go*, the least changes that make that
- * check go, each verified by running the job with it, and the best of all; a job that is *go* is left alone.
- * At most `budget` seconds of runs are made, counted and not timed (see trial.h), what is
+ * check go, each verified by running the job with it, and the best of all; a job all of whose checks are *go*
+ * is left alone. At most `budget` seconds of runs are made, counted and not timed (see trial.h), what is
  * likeliest first; advice that was not verified is not given. The same on every machine. *runs (may be NULL):
  * how many were made. Fails with ERR_MEMORY only. */
 #define ADVISE_BUDGET 3.6 /* s: with the job itself under 5 */

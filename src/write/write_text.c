@@ -39,7 +39,10 @@ static void print_check(const Job *job, const Check *check, Said *said, FILE *fi
     const SpokenCheck spoken = check_spoken(check, job->order.units);
     char measure[96], advice[ADVICE_TEXT];
     const char *space = spoken.unit[0] ? " " : "";
-    fprintf(file, "%-*s", TEXT_INDENT, check->verdict == VERDICT_NO ? "  no" : "  change");
+    fprintf(file, "%-*s", TEXT_INDENT,
+            check->verdict == VERDICT_NO ? "  no"
+            : check->own                 ? "  shop"
+                                         : "  change");
     text_pad(file, spoken.name, CHECK_COLUMNS);
     (void)snprintf(measure, sizeof measure, "%s%s%s", spoken.value, space, spoken.unit);
     text_pad(file, measure, -VALUE_COLUMNS);
