@@ -66,7 +66,9 @@ typedef struct Part {
     bool speck;   /* under 0.15 % of the core: counted, not scored */
     bool main;    /* 3 % of the area of all parts and holes or more; else a crumb */
     bool ring;    /* lies in the rings: a sheet wrapped round, not ropes */
-    bool fine;    /* by fineness_measure: most of it lies in fine blocks, where half the least strip counts */
+    bool
+        letter; /* by parts_compare: it stands in a row with others as letters do, or is a hole in such one */
+    bool fine;  /* by fineness_measure: most of it lies in fine blocks, where half the least strip counts */
     double iou; /* by parts_compare: 0..1, of its samples in the logo and those of the softened face that are
                    its own */
     bool kept;  /* by parts_compare: iou >= 0.5 and no other part has run into it */
