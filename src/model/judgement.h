@@ -12,6 +12,11 @@
 
 typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 
+/* The largest piece and the warmest box that are advised: finished pieces are 8 to 25 mm across, candy is
+ * workable from 70 to 90 C; common practice. */
+#define ADVISED_PIECE_MM 25
+#define ADVISED_JOINING_C 90
+
 enum { CHANGE_PARTS = 64 }; /* parts and holes that `without` can name: the first of the judgement's */
 
 /* What is changed; zero: nothing. Filled by advise, as are all of these. */

@@ -36,8 +36,7 @@ static const ShopKey table[] = {
      "of the usual piece; options win over this and what is below"},
     {"shop", "piece_length", LENGTH(piece_length_mm), 14, 2, 100, habit, "of the usual piece"},
     {"shop", "pieces", WHOLE(pieces), 1000, 1, PIECES_MAX, habit, "the usual order"},
-    {"shop", "jacket", TEXT(jacket), 0, 0, 160, yours,
-     "usual: candies, commas between them, or auto"},
+    {"shop", "jacket", TEXT(jacket), 0, 0, 160, yours, "usual: candies, commas between them, or auto"},
 
     {"limits", "log_diameter_max", LENGTH(log_diameter_max_mm), 200, 60, 400, habit,
      "thickest log that is rolled and drawn out"},
