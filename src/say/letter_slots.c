@@ -139,7 +139,7 @@ static void put_joined(const Job *job, char out[SLOT_TEXT]) {
 /* --- thin lines and letters --- */
 
 static const char *line_kind(const Job *job, const RedrawnLine *line) {
-    if (line->text) return "small text";
+    if (line->text) return "small text or marks"; /* what looks like text */
     if (line->candy == job->grid.field) return "thin gap";
     return line->outline ? "thin outline" : "thin line";
 }
