@@ -38,7 +38,7 @@ def limits(name):
     found.pop("slack", None)  # of the arithmetic
     return found
 
-rows = re.findall(r"^\| `(\w+)` \| ([\d.]+) \|[^|]*\| `(\w+)\.c` \|", text, re.M)
+rows = re.findall(r"^\| `(\w+)` \| ([\d.]+) \|[^|]*\| `(\w+)\.[ch]` \|", text, re.M)
 for name, value, file in rows:
     has = limits(file).get(name)
     if has is None or float(has) != float(value):

@@ -21,7 +21,7 @@ static inline void random_shop(Feed *feed, Shop *shop) {
     const ShopKey *key = shop_keys(&count);
     char value[64];
     for (int i = 0; i < count && chance; i++) {
-        if (key[i].kind == KEY_WORD || feed_below(feed, 256) >= chance) continue;
+        if (key[i].kind == KEY_WORD || key[i].kind == KEY_TEXT || feed_below(feed, 256) >= chance) continue;
         double number = feed_between(feed, key[i].low, key[i].high);
         (void)snprintf(value, sizeof value, key[i].kind == KEY_WHOLE ? "%.0f" : "%.4f", number);
         if (key[i].kind == KEY_YES) strcpy(value, number < 0.5 ? "no" : "yes");

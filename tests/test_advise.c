@@ -215,7 +215,7 @@ static void a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it(void **state) 
     assert_string_equal(advice_on(&logo.job, find(&logo.job, "worst colour match")),
                         "with candy dyed to #32CD32: then all is go");
     assert_int_equal(find(&logo.job, "worst colour match")->verdict, VERDICT_CHANGE);
-    says(told_client(&logo.job), "With candy coloured to match your green it comes out well.");
+    says(told_client(&logo.job), "We would colour candy to match your green. Then it comes out well.");
     logo.job.order.wishes = 1;
     logo.job.order.wish[0] = (InkWish){lime, "dye"};
     logo_run(&logo);
@@ -382,7 +382,7 @@ static void a_fence_that_is_no_can_be_built_in_larger_pieces(void **state) {
     long mm = number_after(advice_on(&logo.job, parts), "in pieces of ", &rest);
     assert_memory_equal(rest, " mm across: then this line is go, the whole a change", 51);
     assert_int_equal(whole_at(fence, (double)mm), VERDICT_CHANGE);
-    says(told_client(&logo.job), " mm across we can make it, a little simpler than drawn.");
+    says(told_client(&logo.job), " mm across. Then we can make it, a little simpler than drawn.");
     logo_free(&logo);
 }
 

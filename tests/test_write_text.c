@@ -71,8 +71,8 @@ static void a_sentence_to_send_stands_below_the_checks(void **state) {
     s.job.judgement.best = (Way){.change = {.diameter_mm = 18}, .mends = true, .whole = VERDICT_GO};
     says(&s.job, "candies it would take, log mass\n\n"
                  "To send   We can make your logo as picture candy, 16 mm across. Its finest\n"
-                 "          details come out a little simpler than drawn. In pieces of 18 mm\n"
-                 "          across it comes out well.\n\nLog ");
+                 "          details come out a little simpler than drawn. What we propose is\n"
+                 "          pieces of 18 mm across. Then it comes out well.\n\nLog ");
 }
 
 static void log_ropes_candy_and_inks_are_told(void **state) {

@@ -134,5 +134,6 @@ int command_run(int argc, char *argv[], Err *err) {
     Shop shop = shop_default();
     if (!options_parse(argc, argv, &options, err)) return 2;
     if (options.shop && !shop_file_open(options.shop, &shop, err)) return err_status(err->code);
+    if (options.logo && !options_take_usual(&shop, &options, err)) return err_status(err->code);
     return options.logo ? run_logo(&options, &shop, err) : run_print(&options, &shop, err);
 }

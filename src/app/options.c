@@ -4,6 +4,7 @@
  */
 #include "app/options.h"
 
+#include "base/date.h"
 #include "base/text.h"
 #include "model/colour.h"
 
@@ -41,6 +42,7 @@ static bool take_pieces(const OptionRow *row, const char *value, Options *out, E
     double g;
     size_t length = strlen(value);
     out->order.weight_g = 0;
+    out->order.quantity_asked = true;
     if (length > 0 && strchr("gzb", value[length - 1]) && read_mass(value, &g)) /* kg, oz, lb */
         return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is a mass; write --weight '%.40s'", row->name, value,
                        value);
@@ -61,6 +63,7 @@ static bool take_piece(const OptionRow *row, const char *value, Options *out, Er
                        value, length);
     out->order.piece_diameter_mm = diameter;
     out->order.piece_length_mm = length;
+    out->piece_given = true;
     return true;
 }
 
@@ -110,6 +113,7 @@ static bool take_map(const OptionRow *row, const char *value, Options *out, Err 
 static bool take_jacket(const OptionRow *row, const char *value, Options *out, Err *err) {
     Order *order = &out->order;
     order->jackets = 0;
+    out->jacket_given = true;
     for (bool more = true; more;) {
         size_t length = strcspn(value, ",");
         if (order->jackets == JACKETS_MAX)
@@ -159,6 +163,16 @@ static bool take_job_name(const OptionRow *row, const char *value, Options *out,
         return err_set(err, ERR_USAGE, "--%s: holds control characters or is no UTF-8; use plain text",
                        row->name);
     (void)snprintf(out->order.name, sizeof out->order.name, "%s", value);
+    out->order.named = true;
+    return true;
+}
+
+static bool take_day(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (!date_valid(value))
+        return err_set(err, ERR_USAGE,
+                       "--%s: \"%.40s\" is no day of the calendar; write year, month, day: --%s 2027-02-28",
+                       row->name, value, row->name);
+    (void)snprintf(place_of(row, out), ORDER_DATE, "%s", value);
     return true;
 }
 
@@ -171,6 +185,7 @@ static bool take_path(const OptionRow *row, const char *value, Options *out, Err
 }
 
 static bool take_weight(const OptionRow *row, const char *value, Options *out, Err *err) {
+    out->order.quantity_asked = true;
     if (read_mass(value, &out->order.weight_g)) return true;
     return err_set(err, ERR_USAGE,
                    "--%s: \"%.40s\" is not a mass from 1 g to 100000 kg; write for example --%s 5kg",
@@ -240,6 +255,8 @@ static const OptionRow table[] = {
      AT(plan)},
     {0, "units", "mm|in", 0, 0, "mm", "of text, lists and sheets; JSON: mm, g", take_units, AT(order.units)},
     {0, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag, AT(dated)},
+    {0, "valid-until", "YYYY-MM-DD", 0, 0, NULL, "the offer's last day, for the letter", take_day,
+     AT(order.valid_until)},
     {0, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag, AT(force)},
     {0, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag, AT(json)},
     {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag, AT(quiet)},
@@ -353,6 +370,21 @@ static bool fit_together(const Options *options, Err *err) {
         return err_set(err, ERR_USAGE, "--weight: a sweep has its own orders; leave one of the two out");
     if (options->sweep && options->json)
         return err_set(err, ERR_USAGE, "--json: a sweep has no job.json; leave one of the two out");
+    return true;
+}
+
+bool options_take_usual(const Shop *shop, Options *out, Err *err) {
+    Options options = *out;
+    const OptionRow *jacket = row_of('j');
+    if (!options.piece_given) {
+        options.order.piece_diameter_mm = shop->piece_diameter_mm;
+        options.order.piece_length_mm = shop->piece_length_mm;
+    }
+    if (!options.order.quantity_asked) options.order.pieces = shop->pieces;
+    if (!options.jacket_given && shop->jacket[0] && !jacket->take(jacket, shop->jacket, &options, err))
+        return false;
+    options.jacket_given = out->jacket_given;
+    *out = options;
     return true;
 }
 

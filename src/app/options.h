@@ -4,6 +4,7 @@
 
 #include "base/err.h"
 #include "model/order.h"
+#include "model/shop.h"
 #include "model/sweep_table.h"
 
 #include <stddef.h>
@@ -19,6 +20,8 @@ typedef struct Options {
     const char *dir;    /* the job folder to write; NULL = none; argv's */
     bool sweep;         /* a table of piece sizes and orders in place of a job */
     SweepPlan plan;     /* of the sweep */
+    bool piece_given;   /* --piece: the shop's usual one does not count */
+    bool jacket_given;  /* --jacket, likewise; of the number of pieces the order says it */
     bool dated;         /* the date goes on the sheets */
     bool json;          /* job.json on standard output */
     bool force;         /* an earlier job may be replaced */
@@ -56,5 +59,9 @@ void help_print(FILE *file);
  * an option that is not known, on a value missing, out of range or that cannot be read, and on no LOGO or
  * several. *out is then untouched. */
 bool options_parse(int argc, char *argv[], Options *out, Err *err) MUST_CHECK;
+
+/* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones. Fails
+ * with ERR_USAGE on a jacket that --jacket would not take; *out is then untouched. */
+bool options_take_usual(const Shop *shop, Options *out, Err *err) MUST_CHECK;
 
 #endif

@@ -111,7 +111,7 @@ size_t text_word(const char *text) {
     return length;
 }
 
-void text_wrap(FILE *file, const char *text, int at, int indent) {
+static void wrap(FILE *file, const char *text, int at, int indent, int columns) {
     bool first = true;
     while (*text) {
         text += strspn(text, " ");
@@ -123,7 +123,7 @@ void text_wrap(FILE *file, const char *text, int at, int indent) {
         if (first && at < indent) {
             fprintf(file, "%*s", indent - at, "");
             at = indent;
-        } else if (!first && at + 1 + width > TEXT_COLUMNS) {
+        } else if (!first && at + 1 + width > columns) {
             fprintf(file, "\n%*s", indent, "");
             at = indent;
         } else if (!first) {
@@ -136,6 +136,14 @@ void text_wrap(FILE *file, const char *text, int at, int indent) {
         first = false;
     }
     fputc('\n', file);
+}
+
+void text_wrap(FILE *file, const char *text, int at, int indent) {
+    wrap(file, text, at, indent, TEXT_COLUMNS);
+}
+
+void text_fill(FILE *file, const char *text, int columns) {
+    wrap(file, text, 0, 0, columns);
 }
 
 void text_under(FILE *file, const char *label, const char *words) {

@@ -37,6 +37,9 @@ size_t text_word(const char *text);
  * number and its unit together; `at` columns of the first line are used already. Ends the line. */
 void text_wrap(FILE *file, const char *text, int at, int indent);
 
+/* The same from the margin on, before column `columns` (TEXT_COLUMNS or less). */
+void text_fill(FILE *file, const char *text, int columns);
+
 /* Prints the label in the margin, or "", and the words beside it, wrapped to the right of TEXT_INDENT. */
 void text_under(FILE *file, const char *label, const char *words);
 

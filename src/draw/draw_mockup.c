@@ -1,10 +1,12 @@
 /* The picture for the client. SPDX-License-Identifier: MIT
  *
  * 1. The pieces are scattered and photographed (scene.h); the table fills the picture.
- * 2. The card lies over the right of it: the job's name, one face large, the logo as sent, the piece's size,
- * the candies. All is laid out for WIDTH x HEIGHT px and scaled. */
+ * 2. The card lies over the right of it: the shop, the job's name, one face large, the logo as sent, the
+ * piece's size, how many, the candies, the dates. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw/draw.h"
 
+#include "base/date.h"
+#include "base/text.h"
 #include "draw/canvas.h"
 #include "draw/scene.h"
 #include "draw/sheet.h"
@@ -13,6 +15,8 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+enum { LINE_OF_NAME = 24 }; /* columns of the headline at its largest, about */
 
 enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHADE = 30, SHOWN_MAX = INKS_MAX + JACKETS_MAX };
 
@@ -144,14 +148,56 @@ static void draw_candies(cairo_t *cr, const Rack *rack, double y) {
     }
 }
 
-static void draw_piece_size(cairo_t *cr, const Job *job, double x, double y, double room) {
-    char piece[96];
+/* The job's name; else the file's, as a headline: "Valley cider" of "valley-cider". */
+static void headline_print(const Job *job, char out[JOB_NAME]) {
+    (void)snprintf(out, JOB_NAME, "%s", job->order.name);
+    if (job->order.named) return;
+    for (char *at = out; *at; at++)
+        if (*at == '-' || *at == '_') *at = ' ';
+    if (*out >= 'a' && *out <= 'z') *out = (char)(*out - 'a' + 'A');
+}
+
+static void draw_headline(cairo_t *cr, const Job *job, double x, double y, double room) {
+    char headline[JOB_NAME];
+    headline_print(job, headline);
+    canvas_ink(cr, quiet, 1);
+    if (job->shop->name[0]) type_fit(cr, x, y + 30, 18, false, room, job->shop->name);
+    canvas_ink(cr, dark, 1);
+    if (text_width(headline) <= LINE_OF_NAME) {
+        type_fit(cr, x, y + 66, 34, true, room, headline);
+    } else { /* on two lines */
+        text_fit(headline, sizeof headline, headline, 2 * LINE_OF_NAME + 2);
+        (void)type_wrap(cr, x, y + 54, 21, true, room, headline);
+    }
+}
+
+/* How large a piece is, and how many are offered. */
+static void draw_order(cairo_t *cr, const Job *job, double x, double y, double room) {
+    char piece[96], number[40], line[64];
     piece_size_print(job, piece);
+    text_number(number, sizeof number, (double)job->order.pieces, 0);
+    (void)snprintf(line, sizeof line, "%s %s", number, job->order.pieces == 1 ? "piece" : "pieces");
     canvas_ink(cr, quiet, 1);
     type_show(cr, x, y + 20, 18, false, ALIGN_LEFT, "the logo as sent");
-    type_show(cr, x, y + 88, 18, false, ALIGN_LEFT, "one piece");
+    type_show(cr, x, y + 76, 18, false, ALIGN_LEFT, "one piece");
     canvas_ink(cr, dark, 1);
-    type_fit(cr, x, y + 118, 26, true, room, piece);
+    type_fit(cr, x, y + 106, 26, true, room, piece);
+    type_fit(cr, x, y + 140, 20, false, room, line);
+}
+
+/* "2026-06-01; valid until 31 March 2027", as far as it is known. */
+static void draw_dates(cairo_t *cr, const Job *job, double x, double y, double room) {
+    char line[96] = "", day[DATE_WORDS];
+    if (job->order.date[0]) {
+        date_words(job->order.date, day);
+        text_append(line, sizeof line, "%s", day);
+    }
+    if (job->order.valid_until[0]) {
+        date_words(job->order.valid_until, day);
+        text_append(line, sizeof line, "%salid until %s", line[0] ? "; v" : "V", day);
+    }
+    canvas_ink(cr, quiet, 1);
+    if (line[0]) type_fit(cr, x, y, 17, false, room, line);
 }
 
 static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
@@ -160,11 +206,10 @@ static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
     double height = 896 + rack.rows * rack.step, y = (HEIGHT - height) / 2;
     double x = card.x + inset, room = card.w - 2 * inset;
     draw_card(cr, y, height);
-    canvas_ink(cr, dark, 1);
-    type_fit(cr, x, y + 62, 34, true, room, job->order.name);
+    draw_headline(cr, job, x, y, room);
     if (!lay_face(job, scale, canvas, y + 90, err) || !lay_logo(job, canvas, x, y + 516, 150, err))
         return false;
-    draw_piece_size(cr, job, x + 172, y + 516, room - 172);
+    draw_order(cr, job, x + 172, y + 516, room - 172);
     canvas_ink(cr, quiet, 1);
     type_show(cr, x, y + 712, 18, false, ALIGN_LEFT, "the candies");
     draw_candies(cr, &rack, y + 726);
@@ -173,6 +218,7 @@ static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
                             "Each piece shows the picture on one end and its mirror image on the other.");
     canvas_ink(cr, dark, 1);
     type_fit(cr, x, next + 14, 18, true, room, "Colours and shapes vary with hand work.");
+    draw_dates(cr, job, x, next + 40, room);
     return true;
 }
 

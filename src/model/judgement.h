@@ -12,6 +12,11 @@
 
 typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 
+/* The largest piece and the warmest box that are advised: finished pieces are 8 to 25 mm across, candy is
+ * workable from 70 to 90 C; common practice. */
+#define ADVISED_PIECE_MM 25
+#define ADVISED_JOINING_C 90
+
 enum { CHANGE_PARTS = 64 }; /* parts and holes that `without` can name: the first of the judgement's */
 
 /* What is changed; zero: nothing. Filled by advise, as are all of these. */
@@ -66,7 +71,9 @@ typedef struct Part {
     bool speck;   /* under 0.15 % of the core: counted, not scored */
     bool main;    /* 3 % of the area of all parts and holes or more; else a crumb */
     bool ring;    /* lies in the rings: a sheet wrapped round, not ropes */
-    bool fine;    /* by fineness_measure: most of it lies in fine blocks, where half the least strip counts */
+    bool
+        letter; /* by parts_compare: it stands in a row with others as letters do, or is a hole in such one */
+    bool fine;  /* by fineness_measure: most of it lies in fine blocks, where half the least strip counts */
     double iou; /* by parts_compare: 0..1, of its samples in the logo and those of the softened face that are
                    its own */
     bool kept;  /* by parts_compare: iou >= 0.5 and no other part has run into it */

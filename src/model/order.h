@@ -15,8 +15,9 @@ typedef struct InkWish {
     char candy[CANDY_NAME]; /* "dye": a candy dyed to the ink; "violet+2white": a blend */
 } InkWish;
 
-/* Filled by options_parse, but for the names and the date that the command line does not give. A sweep and
- * the advice run a job again with another size, number or detail. */
+/* Filled by options_parse, but for the names and the date that the command line does not give, and for piece,
+ * pieces and jacket, which are then the shop's usual ones: by options_take_usual. A sweep and the advice run
+ * a job again with another size, number or detail. */
 typedef struct Order {
     long pieces;              /* 1..PIECES_MAX; with weight_g by job_run: as many as weigh so much */
     double weight_g;          /* mass ordered in place of pieces; 0 = pieces are ordered */
@@ -36,6 +37,9 @@ typedef struct Order {
     Units units;                          /* what text, CSV and sheets speak */
     char name[JOB_NAME];   /* job name, UTF-8; by command_run, from the file's name, if none is given */
     char date[ORDER_DATE]; /* by command_run: "2026-06-01", on the sheets; "" = undated */
+    char valid_until[ORDER_DATE]; /* "2026-12-31": the offer's last day; "" = nothing is said */
+    bool named;                   /* the name was given */
+    bool quantity_asked;          /* pieces or mass were given; else they are the shop's usual number */
 } Order;
 
 /* 1000 pieces of 16 x 14 mm, at most 4 candies, normal detail. */

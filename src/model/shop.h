@@ -10,7 +10,7 @@
 
 #include <stddef.h>
 
-enum { SHOP_WORD = 16 };
+enum { SHOP_WORD = 16, SHOP_TEXT = 164 };
 
 /* Filled by shop_default, then by shop_file_open with what the shop file says; a run of the advice may have
  * more people or a warmer box. */
@@ -56,6 +56,12 @@ typedef struct Shop {
     double price_hour;        /* of an hour of one person's work; 0 = not given */
     double price_dyed_batch;  /* of dyeing a batch to order, beside its candy; 0 = not given */
     char currency[SHOP_WORD]; /* UTF-8, behind a price; "" = not given */
+    char name[SHOP_TEXT];     /* UTF-8, of the shop, for the client; "" = not given */
+    char address[SHOP_TEXT];  /* one line below the name: where it is, how to reach it; "" = not given */
+    double piece_diameter_mm; /* 16: the usual piece, as Order has it */
+    double piece_length_mm;   /* 14 */
+    int pieces;               /* 1000: the usual order */
+    char jacket[SHOP_TEXT];   /* the usual jacket, as --jacket takes it: "red, white"; "" = the field's */
     Stock stock;
 } Shop;
 
@@ -73,6 +79,7 @@ typedef enum KeyKind {
     KEY_NUMBER, /* double, written as it is */
     KEY_WHOLE,  /* int */
     KEY_WORD,   /* char[SHOP_WORD] */
+    KEY_TEXT,   /* char[SHOP_TEXT]: a line */
     KEY_YES     /* bool, written yes or no */
 } KeyKind;
 

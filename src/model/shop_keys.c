@@ -3,6 +3,8 @@
  * A new field of Shop is one row here. */
 #include "model/shop.h"
 
+#include "model/order.h"
+
 #include "base/text.h"
 #include "base/units.h"
 
@@ -19,13 +21,23 @@
 #define NUMBER(field, unit) KEY_NUMBER, offsetof(Shop, field), unit
 #define WHOLE(field) KEY_WHOLE, offsetof(Shop, field), ""
 #define WORD(field) KEY_WORD, offsetof(Shop, field), ""
+#define TEXT(field) KEY_TEXT, offsetof(Shop, field), ""
 #define YES(field) KEY_YES, offsetof(Shop, field), ""
 
 static const char habit[] = "habit";
 static const char hartel[] = "published: Hartel 2012";
 static const char own[] = "your own figure; none is built in";
+static const char yours[] = "none is built in";
 
 static const ShopKey table[] = {
+    {"shop", "name", TEXT(name), 0, 0, 80, yours, "of the shop, in letters and on the client's picture"},
+    {"shop", "address", TEXT(address), 0, 0, 160, yours, "a line below the name in letters"},
+    {"shop", "piece_diameter", LENGTH(piece_diameter_mm), 16, 5, 60, habit,
+     "of the usual piece; options win over this and what is below"},
+    {"shop", "piece_length", LENGTH(piece_length_mm), 14, 2, 100, habit, "of the usual piece"},
+    {"shop", "pieces", WHOLE(pieces), 1000, 1, PIECES_MAX, habit, "the usual order"},
+    {"shop", "jacket", TEXT(jacket), 0, 0, 160, yours, "usual: candies, commas between them, or auto"},
+
     {"limits", "log_diameter_max", LENGTH(log_diameter_max_mm), 200, 60, 400, habit,
      "thickest log that is rolled and drawn out"},
     {"limits", "log_diameter_min", LENGTH(log_diameter_min_mm), 80, 40, 300, habit,
@@ -140,10 +152,20 @@ static bool read_number(const ShopKey *key, const char *text, double *out) {
     return number_parse(number, key->low, key->high, out);
 }
 
-static bool read_word(const ShopKey *key, const char *text, char out[SHOP_WORD]) {
+/* Is the field text? */
+static bool is_text(const ShopKey *key) {
+    return key->kind == KEY_WORD || key->kind == KEY_TEXT;
+}
+
+/* Bytes of a field of text. */
+static size_t text_size(const ShopKey *key) {
+    return key->kind == KEY_WORD ? SHOP_WORD : SHOP_TEXT;
+}
+
+static bool read_text(const ShopKey *key, const char *text, char *out) {
     if (strlen(text) > (size_t)key->high || !text_valid(text)) return false;
-    memset(out, 0, SHOP_WORD);
-    (void)snprintf(out, SHOP_WORD, "%s", text);
+    memset(out, 0, text_size(key));
+    (void)snprintf(out, text_size(key), "%s", text);
     return true;
 }
 
@@ -170,8 +192,8 @@ static void store(const ShopKey *key, double number, Shop *shop) {
 }
 
 void shop_key_reset(const ShopKey *key, Shop *shop) {
-    if (key->kind == KEY_WORD)
-        memset((char *)shop + key->offset, 0, SHOP_WORD);
+    if (is_text(key))
+        memset((char *)shop + key->offset, 0, text_size(key));
     else
         store(key, stored(key, key->built_in), shop);
 }
@@ -179,7 +201,7 @@ void shop_key_reset(const ShopKey *key, Shop *shop) {
 bool shop_key_read(const ShopKey *key, const char *text, Shop *shop) {
     double number;
     bool good = false;
-    if (key->kind == KEY_WORD) return read_word(key, text, (char *)shop + key->offset);
+    if (is_text(key)) return read_text(key, text, (char *)shop + key->offset);
     if (key->kind == KEY_LENGTH) good = length_parse(text, UNITS_MM, key->low, key->high, &number);
     if (key->kind == KEY_MASS)
         good = mass_parse(text, stored(key, key->low), stored(key, key->high), &number);
@@ -197,7 +219,7 @@ bool shop_key_read(const ShopKey *key, const char *text, Shop *shop) {
 
 void shop_key_print(const ShopKey *key, const Shop *shop, char *out, size_t size) {
     Shop back = {0};
-    if (key->kind == KEY_WORD) {
+    if (is_text(key)) {
         (void)snprintf(out, size, "%s", (const char *)shop + key->offset);
         return;
     }
@@ -215,14 +237,14 @@ void shop_key_print(const ShopKey *key, const Shop *shop, char *out, size_t size
 }
 
 bool shop_key_empty(const ShopKey *key, const Shop *shop) {
-    if (key->standing != own) return false;
-    return key->kind == KEY_WORD ? *((const char *)shop + key->offset) == 0 : number_of(key, shop) == 0;
+    if (key->standing != own && key->standing != yours) return false;
+    return is_text(key) ? *((const char *)shop + key->offset) == 0 : number_of(key, shop) == 0;
 }
 
 void shop_key_range(const ShopKey *key, char *out, size_t size) {
     const char *space = key->unit[0] ? " " : "";
     const char *whole = key->kind == KEY_WHOLE ? "a whole number, " : "";
-    if (key->kind == KEY_WORD)
+    if (is_text(key))
         (void)snprintf(out, size, "at most %.0f bytes of plain text", key->high);
     else if (key->kind == KEY_YES)
         (void)snprintf(out, size, "yes or no");

@@ -243,6 +243,20 @@ static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work 
     return true;
 }
 
+/* However low they are: what may be a letter is never to be left out. */
+static bool mark_letters(const Areas *areas, Comparison *c, Err *err) {
+    Rows rows;
+    if (!rows_find(areas, c->part, c->parts, 0, &rows, err)) return false;
+    for (int i = 0; i < c->parts; i++) {
+        if (rows.of[i] < 0 || rows.row[rows.of[i]].letters < 2) continue;
+        c->part[i].letter = true;
+        for (int k = 0; k < c->parts; k++)
+            if (c->part[k].hole && box_holds(c->part[i].box, c->part[k].box)) c->part[k].letter = true;
+    }
+    rows_free(&rows);
+    return true;
+}
+
 static bool list_parts(Work *w, Err *err) {
     Comparison *c = &w->found;
     c->part = mem_alloc((size_t)w->areas.count, sizeof *c->part, err);
@@ -256,7 +270,7 @@ static bool list_parts(Work *w, Err *err) {
         part->kept = part->iou >= kept_iou && !part->run_into;
     }
     if (c->parts == 0) c->gap = c->gap_of_main = (Gap){0};
-    return true;
+    return c->parts == 0 || mark_letters(&w->areas, c, err);
 }
 
 static bool compare_with_face(Work *w, Err *err) {
@@ -283,7 +297,10 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
         mark_run_together(&w); /* 4 */
         done = list_parts(&w, err);
     }
-    if (done) *out = w.found;
+    if (done)
+        *out = w.found;
+    else
+        free(w.found.part);
     work_free(&w);
     return done;
 }

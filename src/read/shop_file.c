@@ -353,6 +353,29 @@ static bool fits_together(Reading *r) {
     return true;
 }
 
+/* The candies of the usual jacket are the shop's own; blends of them are looked at when they are made. */
+static bool has_its_jacket(Reading *r) {
+    int count;
+    const ShopKey *first = shop_keys(&count);
+    const int line = r->seen[shop_key_find("shop", "jacket") - first];
+    const char *at = r->shop.jacket;
+    for (bool more = *at != 0; more;) {
+        char name[SHOP_TEXT];
+        size_t length = strcspn(at, ",");
+        more = at[length] == ',';
+        (void)snprintf(name, sizeof name, "%.*s", (int)length, at);
+        const char *candy = trimmed(name);
+        if (*candy == 0)
+            return wrong(r, line, "jacket: a candy's name is missing; write for example red, white");
+        bool known =
+            strcasecmp(candy, "auto") == 0 || strchr(candy, '+') || stock_find(&r->shop.stock, candy) >= 0;
+        if (!known)
+            return wrong(r, line, "jacket: there is no candy \"%.48s\"; name one of the shop's", candy);
+        at += length + 1;
+    }
+    return true;
+}
+
 bool shop_file_read(FILE *file, const char *name, Shop *out, Err *err) {
     Reading r = {.file = file, .name = name, .shop = shop_default()};
     while (take_line(&r)) continue;
@@ -360,7 +383,8 @@ bool shop_file_read(FILE *file, const char *name, Shop *out, Err *err) {
         return err_set(err, ERR_INPUT, "%s: %s; name a shop file", name,
                        errno == EISDIR ? "is a folder" : "cannot be read");
     if (r.line == 0) return err_set(err, ERR_INPUT, "%s: the file is empty; see logocane --print-shop", name);
-    if (r.err.code == ERR_NONE && end_candy(&r) && fits_together(&r) && stock_shop(&r)) {
+    if (r.err.code == ERR_NONE && end_candy(&r) && fits_together(&r) && stock_shop(&r) &&
+        has_its_jacket(&r)) {
         *out = r.shop;
         return true;
     }

@@ -6,7 +6,7 @@
 #include <string.h>
 
 static void print_key(const ShopKey *key, const Shop *shop, FILE *file) {
-    char range[80], value[64];
+    char range[80], value[SHOP_TEXT];
     shop_key_range(key, range, sizeof range);
     shop_key_print(key, shop, value, sizeof value);
     bool empty = shop_key_empty(key, shop);

@@ -20,8 +20,7 @@
 
 enum { SETS = 3 }; /* of parts left out, each bolder than the one before */
 
-static const double left_share = 0.6;   /* of the main parts' area: less is another picture; chosen */
-static const double joining_max_c = 90; /* candy is workable from 70 to 90; common practice */
+static const double left_share = 0.6; /* of the main parts' area: less is another picture; chosen */
 
 bool try_way(Advisor *a, Way *way, Err *err) {
     const Outcome *outcome;
@@ -193,7 +192,7 @@ static bool advise_warmer(Advisor *a, Err *err) {
     double now = log((shop->joining_c - shop->room_c) / (shop->working_c - shop->room_c)),
            times = WARMTH_KNOWN * a->check->limit / fmax(a->check->value, 1e-6);
     double guess = ceil(shop->room_c + (shop->working_c - shop->room_c) * exp(now * times) - 1e-9);
-    for (int tries = 0; tries < 2 && guess + tries <= joining_max_c && a->check->ways == 0; tries++) {
+    for (int tries = 0; tries < 2 && guess + tries <= ADVISED_JOINING_C && a->check->ways == 0; tries++) {
         Change change = {.joining_c = guess + tries};
         if (change.joining_c > shop->joining_c && !offer(a, &change, err)) return false;
     }

@@ -20,8 +20,6 @@ enum {
     RANGES_TRIED = 12 /* hundreds in the ranges of a check: so much is left for other checks */
 };
 
-static const double diameter_max_mm = 25; /* finished pieces are 8 to 25 mm across; common practice */
-
 /* How many times larger the piece must be by the closed form; 0 where there is none. */
 static double times_larger(const Advisor *a) {
     const Check *check = a->check;
@@ -33,7 +31,7 @@ static double times_larger(const Advisor *a) {
 /* Not even the largest piece makes it thick enough; of strokes and gaps, half counts in fine blocks. */
 static bool size_cannot(const Advisor *a) {
     double times = times_larger(a) / (a->check->standing == STANDING_HABIT ? 2 : 1);
-    return times * a->job->order.piece_diameter_mm > diameter_max_mm;
+    return times * a->job->order.piece_diameter_mm > ADVISED_PIECE_MM;
 }
 
 static int first_diameter(const Advisor *a, int low, int high) {
@@ -81,7 +79,7 @@ static bool search_change(Advisor *a, int low, int largest, Err *err) {
 }
 
 bool advise_diameter(Advisor *a, Err *err) {
-    int largest = (int)diameter_max_mm, low = (int)floor(a->job->order.piece_diameter_mm + 1e-9),
+    int largest = (int)ADVISED_PIECE_MM, low = (int)floor(a->job->order.piece_diameter_mm + 1e-9),
         high = largest + 1;
     Verdict whole = VERDICT_NO;
     if (low >= largest) return true;

@@ -18,22 +18,31 @@ static const struct {
     [CHECK_ROPES] = {"plainer detail does not help; ", "it takes a drawing with fewer and larger shapes"},
     [CHECK_MINUTES] = {"neither more people nor plainer detail help; ",
                        "it takes a drawing with fewer and larger shapes"},
-    [CHECK_WARMTH] = {"no box up to 90 °C helps; ", "it takes a drawing without thin points and corners"},
+    [CHECK_WARMTH] = {"no warmer box helps; ", "it takes a drawing without thin points and corners"},
 };
 
 static void print_outlook(const Job *job, const Check *check, char out[ADVICE_TEXT]) {
     bool tried = check->outlook == OUTLOOK_ONLY_REDRAW;
+    char most[48];
     bool asked = job->order.wishes > 0 || job->order.field[0];
+    out[0] = 0;
     if (asked && (check->kind == CHECK_APART || check->kind == CHECK_MATCH)) {
         (void)snprintf(out, ADVICE_TEXT, "the candies asked for (-m, -f) decide it; try it without them");
         return;
     }
-    if (redraw[check->kind].drawing)
+    if (check->kind == CHECK_WARMTH && tried) {
+        temperature_print(most, sizeof most, ADVISED_JOINING_C, job->order.units);
+        (void)snprintf(out, ADVICE_TEXT, "no box up to %s helps; %s", most, redraw[check->kind].drawing);
+    } else if (redraw[check->kind].drawing)
         (void)snprintf(out, ADVICE_TEXT, "%s%s", tried ? redraw[check->kind].tried : "",
                        redraw[check->kind].drawing);
-    else
-        (void)snprintf(out, ADVICE_TEXT, "%sit takes strokes and gaps of %.0f %% of the logo's width",
-                       tried ? "no piece up to 25 mm makes it go; " : "", job->judgement.least_percent);
+    else {
+        length_print(most, sizeof most, ADVISED_PIECE_MM, job->order.units);
+        text_append(out, ADVICE_TEXT, "%s%s%s", tried ? "no piece up to " : "", tried ? most : "",
+                    tried ? " makes it go; " : "");
+        text_append(out, ADVICE_TEXT, "it takes strokes and gaps of %.0f %% of the logo's width",
+                    job->judgement.least_percent);
+    }
 }
 
 /* What is said of shading, whatever was tried: no change of ours takes it out of a drawing. */

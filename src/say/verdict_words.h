@@ -79,28 +79,51 @@ const char *line_noun(const Grid *grid, const RedrawnLine *line);
 /* Likewise of a line that was redrawn; least_mm: what hands need, at the piece. */
 void line_print(const Job *job, const RedrawnLine *line, double least_mm, char out[FLAW_TEXT]);
 
-/* Appends, for the client, what was done to the logo's thin lines: sentences; nothing if nothing was. */
-void lines_print(const Job *job, char *out, size_t size);
-
 enum { LETTERS_TEXT = 160 };
 
 /* "4 navy letters made even: strokes 0.9 mm, were 0.6 mm; 110 % as wide, 140 % as high". */
 void letters_print(const Job *job, int row, char out[LETTERS_TEXT]);
-
-/* Appends the same for the client: a sentence; nothing if no letters were. */
-void letters_tell(const Job *job, char *out, size_t size);
 
 void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]);
 
 /* "upper left", "middle": where a point of the face lies, `side` samples wide. */
 const char *face_where(Point p, double side);
 
-/* --- client_words: what to tell the client --- */
+/* --- letter_words: what to tell the client --- */
 
-enum { SENTENCE_TEXT = 512 };
+enum { SENTENCE_TEXT = 512, LETTER_TEXT = 1600 };
 
-/* Two or three plain sentences for the client of a job that was cropped, or that is a change or a no and was
- * advised on: what can be had, and how. No words of the trade, nobody's fault. "" of another job. */
+/* Where in the letter a sentence stands, in this order. */
+typedef enum LetterPart {
+    LETTER_HEAD, /* each a line of its own */
+    LETTER_OFFER,
+    LETTER_LOOK,     /* what will look different, or why it cannot be */
+    LETTER_PROPOSAL, /* what would be better */
+    LETTER_NEEDS,    /* what is wanted of the client, and the price */
+    LETTER_END       /* each a line of its own */
+} LetterPart;
+
+/* A sentence, and when it is said. */
+typedef struct LetterRow {
+    LetterPart part;
+    bool brief;            /* also in the paragraph of job.txt and job.json */
+    uint64_t need, unless; /* sets of Facts (letter_facts.h): all of the one and none of the other */
+    const char *sentence;  /* what stands in {} is filled in */
+} LetterRow;
+
+/* All sentences there are, in order. */
+const LetterRow *letter_rows(int *count);
+
+/* Is it said where these facts hold? */
+bool letter_row_holds(const LetterRow *row, uint64_t facts);
+
+/* The next paragraph or line of the letter from row *row on, which is moved behind it; 0 at first; *part:
+ * where it stands. False if there is no more. No words of the trade, nobody's fault, nothing that only the
+ * shop does. */
+bool letter_next(const Job *job, int *row, LetterPart *part, char out[LETTER_TEXT]);
+
+/* What of it goes into job.txt and job.json, for a job that was cropped or redrawn, or that is a change or a
+ * no and was advised on. "" of another job. */
 void client_print(const Job *job, char out[SENTENCE_TEXT]);
 
 #endif

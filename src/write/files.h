@@ -25,4 +25,8 @@ bool write_ropes(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* a row 
 bool write_wraps(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* sheets and trims, per log */
 bool write_materials(const Job *job, FILE *file, Err *err) MUST_CHECK; /* a row a candy, all logs */
 
+/* Writes the letter to the client: UTF-8, lines of at most LETTER_COLUMNS. It never fails. */
+enum { LETTER_COLUMNS = 72 };
+bool write_letter(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
 #endif

@@ -129,6 +129,7 @@ static void put_order(Out *out, cJSON *to) {
     cJSON *object = put_object(out, to, "order");
     put_number(out, object, "pieces", (double)order->pieces);
     if (order->weight_g > 0) put_number(out, object, "weight_g", order->weight_g);
+    if (order->valid_until[0]) put_text(out, object, "valid_until", order->valid_until);
     put_number(out, object, "piece_diameter_mm", order->piece_diameter_mm);
     put_number(out, object, "piece_length_mm", order->piece_length_mm);
     put_number(out, object, "colors", order->colours);
