@@ -389,30 +389,17 @@ static void a_fence_that_is_no_can_be_built_in_larger_pieces(void **state) {
 /* A job of its own with the change, in an order of so many pieces. */
 static void run_of_its_own(const Logo *logo, const Change *change, long pieces, Verdict *whole,
                            const Check *check, Verdict *line) {
-    Shop shop = logo->shop;
-    InkMap redrawn = {0};
     Err err = {0};
-    Job own = {.picture = logo->job.picture, .inks = logo->job.inks, .shop = &shop, .order = logo->job.order};
-    if (change->diameter_mm > 0) own.order.piece_diameter_mm = change->diameter_mm;
-    if (pieces > 0) own.order.pieces = pieces;
-    if (change->colours > 0) own.order.colours = change->colours;
-    if (change->plain) own.order.detail = DETAIL_PLAIN;
-    if (change->people > 0) shop.people = change->people;
-    if (change->joining_c > 0) shop.joining_c = change->joining_c;
-    if (change->without || change->joined) {
-        assert_true(leave_out(&logo->job, change->without, (int)change->joined - 1, (int)change->into,
-                              &redrawn, &err));
-        own.inks = &redrawn;
-    }
-    for (int i = 0; i < logo->inks.count; i++)
-        if (change->dyed >> i & 1)
-            own.order.wish[own.order.wishes++] = (InkWish){logo->inks.ink[i].srgb, "dye"};
-    assert_true(job_run(&own, &err));
-    *whole = own.judgement.verdict;
-    const Check *now = check_named(&own.judgement, check_name(check->kind, UNITS_MM));
+    Job named = {.picture = logo->job.picture, .inks = logo->job.inks, .shop = logo->job.shop};
+    Ordered own;
+    assert_true(change_order(&logo->job, change, &named.order));
+    if (pieces > 0) named.order.pieces = pieces;
+    assert_true(ordered_new(&named, &own, &err));
+    assert_true(job_run(&own.job, &err));
+    *whole = own.job.judgement.verdict;
+    const Check *now = check_named(&own.job.judgement, check_name(check->kind, UNITS_MM));
     *line = now ? now->verdict : VERDICT_GO;
-    job_free(&own);
-    inkmap_free(&redrawn);
+    ordered_free(&own);
 }
 
 /* What a way promises: of the hundreds of its ranges (a sample of them) that the check is go, and what the
@@ -624,7 +611,14 @@ static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
     assert_true(set != 0);
     InkMap map;
     Err err = {0};
-    assert_true(leave_out(&logo.job, set, -1, 0, &map, &err));
+    Change change = {.without = set};
+    Edit edit[CHANGE_POINTS];
+    bool can = false;
+    assert_true(change_points(&logo.job, &change, &can, &err));
+    assert_true(can && change.points > 0);
+    for (int i = 0; i < change.points; i++)
+        edit[i] = (Edit){.with = i > 0, .x = change.point[i].x, .y = change.point[i].y};
+    assert_true(leave_out(&logo.inks, edit, change.points, &map, &err));
     assert_int_equal(map.count, 2);
     int wrong = 0;
     double shares = 0, borders = 0;
@@ -640,7 +634,10 @@ static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
     assert_true(fabs(shares - 1) < 1e-9 && fabs(borders - 1) < 1e-9);
     inkmap_free(&map);
     int other = (logo.inks.field + 1) % logo.inks.count;
-    assert_true(leave_out(&logo.job, 0, other, logo.inks.field, &map, &err)); /* it joins the field */
+    Edit join = {.kind = EDIT_JOIN,
+                 .ink = logo.inks.ink[other].srgb,
+                 .into = logo.inks.ink[logo.inks.field].srgb}; /* it joins the field */
+    assert_true(leave_out(&logo.inks, &join, 1, &map, &err));
     assert_int_equal(map.count, 2);
     inkmap_free(&map);
     logo_free(&logo);

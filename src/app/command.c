@@ -21,6 +21,8 @@ static void name_job(const Options *options, Job *job) {
     const char *slash = strrchr(options->logo, '/');
     text_clean(job->file, sizeof job->file, slash && slash[1] ? slash + 1 : options->logo);
     job->order = options->order;
+    bool cut = strlen(options->typed) + 1 >= sizeof options->typed;
+    job->typed = cut ? NULL : options->typed;
     if (job->order.name[0]) return;
     bool piped = strcmp(options->logo, "-") == 0;
     text_clean(job->order.name, sizeof job->order.name, piped ? "logo" : job->file);
@@ -34,14 +36,28 @@ static bool print_result(const Options *options, const Job *job, Err *err) {
     return file_close(stdout, "standard output", err);
 }
 
-/* Ways out are looked for only if something tells of them. */
-static bool run_job(const Options *options, Job *job, int *status, Err *err) {
-    if (!job_run(job, err)) return false;
-    *status = job->judgement.verdict == VERDICT_NO;
+static bool finish_job(const Options *options, Job *job, Err *err) {
     bool told = options->dir || options->json || !options->quiet;
-    return (!told || advise(job, ADVISE_BUDGET, NULL, err)) &&
+    return (!told || job->judgement.advised || advise(job, ADVISE_BUDGET, NULL, err)) &&
            (!options->dir || write_job(job, options->dir, options->force, err)) &&
            print_result(options, job, err);
+}
+
+/* Ways out are looked for only if something tells of them, or the first is to be taken: then what is told is
+ * of the job with it. */
+static bool run_job(const Options *options, const Job *named, int *status, Err *err) {
+    Ordered asked, changed;
+    bool taken = false;
+    if (!ordered_new(named, &asked, err)) return false;
+    bool good = job_run(&asked.job, err) &&
+                (!options->advised || (advise(&asked.job, ADVISE_BUDGET, NULL, err) &&
+                                       advised_take(named, &asked.job, &changed, &taken, err)));
+    Job *job = taken ? &changed.job : &asked.job;
+    if (good) *status = job->judgement.verdict == VERDICT_NO;
+    good = good && finish_job(options, job, err);
+    if (taken) ordered_free(&changed);
+    ordered_free(&asked);
+    return good;
 }
 
 /* Today, as ISO 8601 has it: the only clock that results know, and only if asked for. */
@@ -78,12 +94,14 @@ static void progress_show(void *user, int done, int all) {
 }
 
 /* The table of sizes and orders; the status tells whether any row can be built. */
-static bool run_sweep(const Options *options, Job *job, int *status, Err *err) {
+static bool run_sweep(const Options *options, const Job *named, int *status, Err *err) {
+    Ordered ordered;
     SweepTable table = {0};
     Progress progress = {.terminal = isatty(STDERR_FILENO)};
     (void)clock_gettime(CLOCK_MONOTONIC, &progress.begun);
-    bool good =
-        sweep(job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress, &table, err);
+    if (!ordered_new(named, &ordered, err)) return false;
+    bool good = sweep(&ordered.job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress,
+                      &table, err);
     if (progress.shown) fprintf(stderr, "\r%*s\r", BAR + 30, "");
     *status = 1;
     for (int i = 0; i < table.rows; i++)
@@ -91,6 +109,7 @@ static bool run_sweep(const Options *options, Job *job, int *status, Err *err) {
     good = good && (!options->dir || write_sweep(&table, options->dir, options->force, err));
     if (good && !options->quiet) write_sweep_text(&table, stdout);
     sweep_table_free(&table);
+    ordered_free(&ordered);
     return good && file_close(stdout, "standard output", err);
 }
 
@@ -112,7 +131,6 @@ static int run_logo(const Options *options, const Shop *shop, Err *err) {
     bool good = check_dir(options, err) && decode(options->logo, name, &picture, err) &&
                 find_inks_fit(&picture, options->order.fit, &inks, err) &&
                 (options->sweep ? run_sweep : run_job)(options, &job, &status, err);
-    job_free(&job);
     inkmap_free(&inks);
     picture_free(&picture);
     return good ? status : err_status(err->code);

@@ -110,6 +110,75 @@ static bool take_map(const OptionRow *row, const char *value, Options *out, Err 
     return true;
 }
 
+/* "41:63": percents from the left and from the top. */
+static bool read_spot(const char *text, size_t length, Edit *out) {
+    char number[2][12] = {"", ""};
+    const char *colon = memchr(text, ':', length);
+    if (!colon) return false;
+    const size_t size[2] = {(size_t)(colon - text), length - (size_t)(colon - text) - 1};
+    const char *from[2] = {text, colon + 1};
+    double at[2];
+    for (int i = 0; i < 2; i++) {
+        if (size[i] >= sizeof number[i]) return false;
+        memcpy(number[i], from[i], size[i]);
+        const char *point = strchr(number[i], '.');
+        if (point && strlen(point) > 3) return false; /* two decimals */
+        if (!number_parse(number[i], 0, 100, &at[i])) return false;
+    }
+    out->x = (int)(at[0] * POINT_UNIT + 0.5);
+    out->y = (int)(at[1] * POINT_UNIT + 0.5);
+    return true;
+}
+
+static int count_edits(const Order *order, EditKind kind) {
+    int count = 0;
+    for (int i = 0; i < order->edits; i++) count += order->edit[i].kind == kind;
+    return count;
+}
+
+static bool take_leave_out(const OptionRow *row, const char *value, Options *out, Err *err) {
+    Order *order = &out->order;
+    for (bool more = true, first = true; more; first = false) {
+        size_t length = strcspn(value, ",");
+        Edit edit = {.kind = EDIT_LEAVE_OUT, .with = !first};
+        if (!read_spot(value, length, &edit))
+            return err_set(
+                err, ERR_USAGE,
+                "--%s: \"%.*s\" is not X:Y, percents from the left and the top, 0 to 100 with up to two "
+                "decimals; write for example --%s 41:63",
+                row->name, length < 40 ? (int)length : 40, value, row->name);
+        if (count_edits(order, EDIT_LEAVE_OUT) == POINTS_MAX)
+            return err_set(err, ERR_USAGE, "--%s: more than %d points; name fewer", row->name, POINTS_MAX);
+        order->edit[order->edits++] = edit;
+        more = value[length] == ',';
+        value += length + 1;
+    }
+    return true;
+}
+
+static bool take_join(const OptionRow *row, const char *value, Options *out, Err *err) {
+    char colour[16];
+    Edit edit = {.kind = EDIT_JOIN};
+    const char *equals = strchr(value, '=');
+    size_t length = equals ? (size_t)(equals - value) : 0;
+    (void)snprintf(colour, sizeof colour, "%.*s", length < sizeof colour ? (int)length : 0, value);
+    if (!equals || !rgb8_parse(colour, &edit.ink) || !rgb8_parse(equals + 1, &edit.into))
+        return err_set(err, ERR_USAGE,
+                       "--%s: \"%.40s\" is not #RRGGBB=#RRGGBB; write for example --%s '#1A2B3C=#203040'",
+                       row->name, value, row->name);
+    if (count_edits(&out->order, EDIT_JOIN) == INKS_MAX)
+        return err_set(err, ERR_USAGE, "--%s: more than %d inks; a logo has no more", row->name, INKS_MAX);
+    out->order.edit[out->order.edits++] = edit;
+    return true;
+}
+
+static bool take_warm_box(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (temperature_parse(value, WARM_BOX_LEAST_C, WARM_BOX_MOST_C, &out->order.joining_c)) return true;
+    return err_set(err, ERR_USAGE,
+                   "--%s: \"%.40s\" is not a temperature from %d to %d °C; write for example --%s 85",
+                   row->name, value, WARM_BOX_LEAST_C, WARM_BOX_MOST_C, row->name);
+}
+
 static bool take_jacket(const OptionRow *row, const char *value, Options *out, Err *err) {
     Order *order = &out->order;
     order->jackets = 0;
@@ -234,6 +303,10 @@ static const OptionRow table[] = {
     {'f', "field", "CANDY", 0, 0, "chosen", "candy of the background", take_field, AT(order.field)},
     {'m', "map", "'#RRGGBB=CANDY'", 0, 0, "chosen", "ink to candy, or =dye; may be repeated", take_map,
      AT(order.wish)},
+    {0, "join", "'#RRGGBB=#RRGGBB'", 0, 0, NULL, "an ink into another; may be repeated", take_join,
+     AT(order.edit)},
+    {0, "leave-out", "X:Y[,X:Y...]", 0, 0, NULL, "parts there, in % from left and top", take_leave_out,
+     AT(order.edit)},
     {'j', "jacket", "CANDY[,CANDY]", 0, 0, "background", "of the outer wrap, or auto", take_jacket,
      AT(order.jacket)},
     {0, "fit", "auto|crop|whole", 0, 0, "auto", "of a full picture: a disc, or all of it", take_fit,
@@ -247,12 +320,16 @@ static const OptionRow table[] = {
      AT(order.no_fine)},
     {.help = "The shop"},
     {0, "shop", "FILE", 0, 0, "built in", "the shop's limits, habits, candies", take_path, AT(shop)},
+    {0, "people", "N", 1, PEOPLE_MAX, "the shop's", "laying up", take_small, AT(order.people)},
+    {0, "warm-box", "T", 0, 0, "the shop's", "its temperature in °C, 50 to 110", take_warm_box,
+     AT(order.joining_c)},
     {0, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo", take_flag,
      AT(print_shop)},
     {.help = "The output"},
     {'o', "output", "DIR", 0, 0, NULL, "write the job folder too: pictures and lists", take_path, AT(dir)},
     {0, "sweep", "[=14,16:500,1000]", 0, 0, NULL, "a table of piece diameters : orders", take_sweep,
      AT(plan)},
+    {0, "advised", NULL, 0, 0, NULL, "take the first proposal, if it helps", take_flag, AT(advised)},
     {0, "units", "mm|in", 0, 0, "mm", "of text, lists and sheets; JSON: mm, g", take_units, AT(order.units)},
     {0, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag, AT(dated)},
     {0, "valid-until", "YYYY-MM-DD", 0, 0, NULL, "the offer's last day, for the letter", take_day,
@@ -348,6 +425,40 @@ static bool not_taken(int found, const char *word, Err *err) {
     return err_set(err, ERR_USAGE, "--%s: takes no value; leave out the = and what follows", row->name);
 }
 
+/* One word as a shell takes it. */
+static void append_word(char *out, size_t size, const char *word) {
+    static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_./:,+%-";
+    if (*word && word[strspn(word, plain)] == 0) {
+        text_append(out, size, "%s", word);
+        return;
+    }
+    text_append(out, size, "'");
+    for (; *word; word++) text_append(out, size, *word == '\'' ? "'\\''" : "%c", *word);
+    text_append(out, size, "'");
+}
+
+/* Options that say where the job goes and what is printed of it, and not what it is. */
+static bool is_of_output(const OptionRow *row) {
+    static const char *const name[] = {"output", "force", "json", "quiet", "advised", "sweep", "dated"};
+    for (size_t i = 0; i < sizeof name / sizeof *name; i++)
+        if (strcmp(row->name, name[i]) == 0) return true;
+    return false;
+}
+
+static void note_typed(const OptionRow *row, const char *value, Options *options) {
+    char *typed = options->typed;
+    const size_t size = sizeof options->typed;
+    if (is_of_output(row)) return;
+    text_append(typed, size, "%s", *typed ? " " : "");
+    if (row->letter)
+        text_append(typed, size, "-%c", row->letter);
+    else
+        text_append(typed, size, "--%s", row->name);
+    if (!value) return;
+    text_append(typed, size, " ");
+    append_word(typed, size, value);
+}
+
 static bool take_options(int argc, char *argv[], Options *options, Err *err) {
     char letters[2 * OPTION_ROWS + 2];
     struct option names[OPTION_ROWS + 1];
@@ -359,6 +470,7 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
         const OptionRow *row = row_of(found);
         assert(row); /* getopt_long knows no others */
         if (!row->take(row, optarg, options, err)) return false;
+        note_typed(row, optarg, options);
         if (options->help || options->version) return true;
     }
     return true;
@@ -368,6 +480,8 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
 static bool fit_together(const Options *options, Err *err) {
     if (options->sweep && options->order.weight_g > 0)
         return err_set(err, ERR_USAGE, "--weight: a sweep has its own orders; leave one of the two out");
+    if (options->sweep && options->advised)
+        return err_set(err, ERR_USAGE, "--advised: a sweep gives no advice; leave one of the two out");
     if (options->sweep && options->json)
         return err_set(err, ERR_USAGE, "--json: a sweep has no job.json; leave one of the two out");
     return true;

@@ -12,21 +12,25 @@
 
 #define LOGOCANE_VERSION "0.1.0"
 
+enum { TYPED_TEXT = 4096 };
+
 typedef struct Options {
-    Order order;        /* as Order says; its name is "" without --name, its date "" */
-    const char *logo;   /* the file to read, "-" for standard input; NULL with help or version; argv's */
-    const char *shop;   /* the shop file; NULL = the built-in shop; argv's */
-    bool print_shop;    /* print the shop and do no more: logo is NULL then */
-    const char *dir;    /* the job folder to write; NULL = none; argv's */
-    bool sweep;         /* a table of piece sizes and orders in place of a job */
-    SweepPlan plan;     /* of the sweep */
-    bool piece_given;   /* --piece: the shop's usual one does not count */
-    bool jacket_given;  /* --jacket, likewise; of the number of pieces the order says it */
-    bool dated;         /* the date goes on the sheets */
-    bool json;          /* job.json on standard output */
-    bool force;         /* an earlier job may be replaced */
-    bool quiet;         /* no text on standard output */
-    bool help, version; /* print that and do no more */
+    Order order;            /* as Order says; its name is "" without --name, its date "" */
+    const char *logo;       /* the file to read, "-" for standard input; NULL with help or version; argv's */
+    const char *shop;       /* the shop file; NULL = the built-in shop; argv's */
+    bool print_shop;        /* print the shop and do no more: logo is NULL then */
+    const char *dir;        /* the job folder to write; NULL = none; argv's */
+    bool sweep;             /* a table of piece sizes and orders in place of a job */
+    SweepPlan plan;         /* of the sweep */
+    bool advised;           /* the first proposal is taken */
+    char typed[TYPED_TEXT]; /* the options that say what the job is, as a shell takes them */
+    bool piece_given;       /* --piece: the shop's usual one does not count */
+    bool jacket_given;      /* --jacket, likewise; of the number of pieces the order says it */
+    bool dated;             /* the date goes on the sheets */
+    bool json;              /* job.json on standard output */
+    bool force;             /* an earlier job may be replaced */
+    bool quiet;             /* no text on standard output */
+    bool help, version;     /* print that and do no more */
 } Options;
 
 /* A row of the table of options. */
@@ -49,15 +53,15 @@ struct OptionRow {
 /* The table, in the order of the help; *count rows. */
 const OptionRow *options_table(int *count);
 
-enum { HELP_COLUMNS = 80, HELP_ROWS = 40 };
+enum { HELP_COLUMNS = 80, HELP_ROWS = 45 };
 
 /* Prints the help from the table: one screen of HELP_COLUMNS x HELP_ROWS at most. */
 void help_print(FILE *file);
 
 /* Reads the command line; options may come before and after LOGO, "--" ends them, and of an option given
- * twice the last holds (-m adds). At --help or --version the rest is not looked at. Fails with ERR_USAGE on
- * an option that is not known, on a value missing, out of range or that cannot be read, and on no LOGO or
- * several. *out is then untouched. */
+ * twice the last holds (-m, --join and --leave-out add). At --help or --version the rest is not looked at.
+ * Fails with ERR_USAGE on an option that is not known, on a value missing, out of range or that cannot be
+ * read, and on no LOGO or several. *out is then untouched. */
 bool options_parse(int argc, char *argv[], Options *out, Err *err) MUST_CHECK;
 
 /* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones. Fails

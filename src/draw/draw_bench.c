@@ -81,6 +81,10 @@ static void draw_order(const Front *f) {
     piece_words(job, FORM_SHEET, line);
     type_fit(s->cr, SHEET_MARGIN + used, s->y, f->set.size, false, sheet_width(s) - used, line);
     s->y += 6;
+    edits_words(job, line);
+    paragraph(f, f->set.small, false, line);
+    advised_words(job, FORM_SHEET, line);
+    paragraph(f, f->set.small, true, line);
     log_words(job, FORM_SHEET, line);
     paragraph(f, f->set.size, true, line);
     s->y += 2;

@@ -2,7 +2,8 @@
  *
  * 1. The pieces are scattered and photographed (scene.h); the table fills the picture.
  * 2. The card lies over the right of it: the shop, the job's name, one face large, the logo as sent, the
- * piece's size, how many, the candies, the dates. All is laid out for WIDTH x HEIGHT px and scaled. */
+ * piece's size, how many, the candies, the dates. Across it, where the job is not what we propose, a band
+ * that says so. All is laid out for WIDTH x HEIGHT px and scaled. */
 #include "draw/draw.h"
 
 #include "base/date.h"
@@ -22,7 +23,8 @@ enum { WIDTH = 1600, HEIGHT = 1200, CUT = 340, FACE = 392, SHADE = 30, SHOWN_MAX
 
 static const Box card = {1108, 0, 456,
                          0}; /* px; top and height of the card depend on how many candies it shows */
-static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112};
+static const Rgb8 paper = {252, 252, 250}, dark = {28, 28, 32}, quiet = {104, 104, 112},
+                  warning = {176, 42, 30};
 static const double inset = 34; /* px: from the card's edge to what it shows */
 
 static int scaled(int px, double scale) {
@@ -200,6 +202,29 @@ static void draw_dates(cairo_t *cr, const Job *job, double x, double y, double r
     if (line[0]) type_fit(cr, x, y, 17, false, room, line);
 }
 
+/* A no, and a change that has a better proposal, are not what a client should be sent. */
+static bool is_proposed(const Job *job) {
+    const Judgement *judgement = &job->judgement;
+    if (judgement->verdict == VERDICT_NO) return false;
+    return !judgement->advised || judgement->best.whole >= judgement->verdict;
+}
+
+/* A band across the card and a little beyond it, over the lower part of the face. */
+static void draw_notice(const Job *job, cairo_t *cr, double y) {
+    const bool no = job->judgement.verdict == VERDICT_NO;
+    const double high = 92, x = card.x - 16, w = card.w + 32, middle = x + w / 2;
+    canvas_round_box(cr, x, y + 5, w, high, 6);
+    canvas_ink(cr, dark, 0.25);
+    cairo_fill(cr);
+    canvas_round_box(cr, x, y, w, high, 6);
+    canvas_ink(cr, warning, 1);
+    cairo_fill(cr);
+    canvas_ink(cr, paper, 1);
+    type_show(cr, middle, y + 41, 30, true, ALIGN_CENTRE, "Not what we propose");
+    type_show(cr, middle, y + 73, 21, false, ALIGN_CENTRE,
+              no ? "this version cannot be made" : "another comes out better");
+}
+
 static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
     Rack rack = make_rack(job);
     cairo_t *cr = canvas->cr;
@@ -216,6 +241,7 @@ static bool fill_card(const Job *job, double scale, Canvas *canvas, Err *err) {
     canvas_ink(cr, quiet, 1);
     double next = type_wrap(cr, x, y + height - 122, 17, false, room,
                             "Each piece shows the picture on one end and its mirror image on the other.");
+    if (!is_proposed(job)) draw_notice(job, cr, y + 90 + FACE - 118);
     canvas_ink(cr, dark, 1);
     type_fit(cr, x, next + 14, 18, true, room, "Colours and shapes vary with hand work.");
     draw_dates(cr, job, x, next + 40, room);

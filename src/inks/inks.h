@@ -4,6 +4,7 @@
 
 #include "base/err.h"
 #include "model/ink.h"
+#include "model/order.h"
 #include "model/picture.h"
 
 /* --- find_inks: the flat colours of a logo --- */
@@ -30,5 +31,17 @@ bool count_inks(InkMap *map, Err *err) MUST_CHECK;
 /* Fills in map->cuts and map->open from labels, field, circle and shares: find_inks does, and whoever changes
  * the labels must. Fails with ERR_MEMORY only. */
 bool find_edges(InkMap *map, Err *err) MUST_CHECK;
+
+/* --- leave_out: parts left out and inks joined, as asked for --- */
+
+/* The map with the edits made, in their order; the same, as a copy, if there are none. Fails with ERR_USAGE,
+ * naming it, on a point of the open background (field that goes on to the edge of the picture, or out of the
+ * circle) or outside the circle, if nothing would be left, on a join of inks that the logo does not have or
+ * that are one, and with ERR_MEMORY; *out is then untouched. The caller frees it. */
+bool leave_out(const InkMap *from, const Edit *edit, int edits, InkMap *out, Err *err) MUST_CHECK;
+
+/* Numbers the areas that a point can name, in reading order of their first pixels: area[height][width];
+ * returns how many there are. */
+int ink_areas(const InkMap *map, int32_t *area);
 
 #endif

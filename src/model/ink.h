@@ -50,6 +50,11 @@ typedef struct InkMap {
     uint8_t *label;        /* [height][width], ink index; owned */
 } InkMap;
 
+#define INK_NEAR 10.0 /* CIEDE2000; a colour that is named is meant for an ink this near */
+
+/* The ink nearest to a colour that is named, of those that are not transparent; -1: none is near. */
+int ink_nearest(const InkMap *map, Rgb8 named);
+
 void inkmap_free(InkMap *map);
 
 /* How much of the ink's border meets the field, 0..1; of a large one also across a line too thin to be built.

@@ -17,13 +17,24 @@
 #include "model/picture.h"
 #include "model/shop.h"
 
-/* The first five are given. Each of the others names the stage that fills it: job_run runs them, in the order
- * of the fields. */
+enum { OPTIONS_TEXT = 480 };
+
+/* What --advised added to what was typed. Filled by advised_take. */
+typedef struct Advised {
+    bool taken;                 /* else all is 0 */
+    Verdict from;               /* of the job as it was asked for */
+    char options[OPTIONS_TEXT]; /* as they would be typed: "--people 3" */
+} Advised;
+
+/* Picture to order are given; typed and advised may be left empty. Each of the others names the stage that
+ * fills it: job_run runs them, in the order of the fields. */
 typedef struct Job {
     const Picture *picture; /* not owned: jobs of one logo share it */
     const InkMap *inks;     /* not owned, likewise */
     const Shop *shop;       /* not owned */
     char file[256];         /* the logo's file name, without folders; "-" for standard input */
+    const char *typed;      /* the options typed, as a shell takes them; NULL = not known; not owned */
+    Advised advised;        /* by advised_take */
     Order order;
     Palette palette;     /* by choose_palette */
     Choice choice;       /* by choose_palette: what else was tried */

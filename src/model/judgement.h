@@ -17,22 +17,33 @@ typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 #define ADVISED_PIECE_MM 25
 #define ADVISED_JOINING_C 90
 
-enum { CHANGE_PARTS = 64 }; /* parts and holes that `without` can name: the first of the judgement's */
+enum {
+    CHANGE_PARTS = 64, /* parts and holes that `without` can name: the first of the judgement's */
+    CHANGE_POINTS = 8  /* they are left out where these lie: more are not advised */
+};
+
+/* A point of the picture. Filled by change_points. */
+typedef struct Spot {
+    int x, y; /* 1 / 100 percent of the picture, from its left and its top */
+} Spot;
 
 /* What is changed; zero: nothing. Filled by advise, as are all of these. */
 typedef struct Change {
-    double diameter_mm; /* of the piece; 0 = as ordered */
-    long pieces;        /* 0 = as ordered */
-    int colours;        /* most candies; 0 = as ordered */
-    bool plain;         /* plainer detail */
-    int people;         /* laying up; 0 = as many as the shop has */
-    double joining_c;   /* of the warm box; 0 = as the shop has it */
-    unsigned dyed;      /* set of the job's inks that get a candy dyed to them */
-    uint64_t without;   /* set of parts and holes of the job's judgement that are left out */
-    unsigned joined;    /* 0, or 1 + the ink that becomes ... */
-    unsigned into;      /* ... this one */
+    double diameter_mm;        /* of the piece; 0 = as ordered */
+    long pieces;               /* 0 = as ordered */
+    int colours;               /* most candies; 0 = as ordered */
+    bool plain;                /* plainer detail */
+    int people;                /* laying up; 0 = as many as the shop has */
+    double joining_c;          /* of the warm box; 0 = as the shop has it */
+    unsigned dyed;             /* set of the job's inks that get a candy dyed to them */
+    uint64_t without;          /* set of parts and holes of the job's judgement that are left out */
+    int points;                /* 0..CHANGE_POINTS; follows from `without`: by change_points */
+    Spot point[CHANGE_POINTS]; /* one in each area of one ink that is left out */
+    unsigned joined;           /* 0, or 1 + the ink that becomes ... */
+    unsigned into;             /* ... this one */
 } Change;
 
+/* Points, which follow from what is left out, are not compared. */
 bool change_same(const Change *a, const Change *b);
 
 /* Filled by advise_pieces. */

@@ -74,6 +74,19 @@ void inkmap_free(InkMap *map) {
     *map = (InkMap){0};
 }
 
+int ink_nearest(const InkMap *map, Rgb8 named) {
+    int nearest = -1;
+    double least = INK_NEAR;
+    for (int i = 0; i < map->count; i++) {
+        if (map->ink[i].transparent) continue;
+        double distance = delta_e00(rgb8_lab(named), rgb8_lab(map->ink[i].srgb));
+        if (distance > least || (distance == least && nearest >= 0)) continue;
+        nearest = i;
+        least = distance;
+    }
+    return nearest;
+}
+
 /* Ours, chosen by eye over the quality set and the samples. */
 static const double large_share = 0.15;  /* of all that is drawn: smaller is not missed behind a thin line */
 static const double touch_large = 0.4;   /* of a large one's border: so much meets the field */

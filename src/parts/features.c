@@ -29,7 +29,6 @@ enum {
 /* docs/numbers.md tells of these. */
 static const double least_mm = 0.10, read_mm = 0.33; /* at 350 mm: one minute of arc; a stroke that reads */
 static const double gap_strips = 2;                  /* least strips: wider gaps do not fill up */
-static const double letter_mm = 0.5;                 /* least height */
 static const double feature_share = 0.01, feature_left = 0.5, feature_flat = 8;
 
 typedef struct Search {
@@ -55,7 +54,7 @@ typedef struct Search {
 
 static bool choose_parts(Search *s, double sample_mm, Err *err) {
     Rows rows;
-    if (!rows_find(s->areas, s->part, s->parts, letter_mm / sample_mm, &rows, err)) return false;
+    if (!rows_find(s->areas, s->part, s->parts, LETTER_MM / sample_mm, &rows, err)) return false;
     for (int i = 0; i < s->parts; i++) {
         bool letter = rows.of[i] >= 0 && rows.row[rows.of[i]].kind != ROW_PAIR;
         s->chosen[i] = s->part[i].ring ? 0 : letter ? 2 : s->part[i].main;

@@ -69,6 +69,8 @@ bool parts_compare(const Grid *grid, const Face *face, const uint8_t *fine, doub
 
 /* --- rows: parts that stand in a row, as letters of a word do --- */
 
+#define LETTER_MM 0.5 /* at the piece: letters lower than that are not read */
+
 typedef enum RowKind {
     ROW_STRAIGHT, /* three or more on a level line */
     ROW_ARC,      /* three or more round the core's middle */

@@ -30,7 +30,6 @@
 #define LOUD 0.1           /* of CIELAB chroma: what a coloured background costs; chosen by eye */
 #define ACROSS 0.5         /* of a border: where two inks meet across a thin line; chosen */
 #define LINE 0.125         /* of its borders: what a line counts for at least; chosen */
-#define WISH_NEAR 10.0     /* CIEDE2000; a wished ink is meant for an ink this near */
 #define WANTED_SHARE 0.005 /* smaller inks do not count as candies wanted */
 #define DYED_BATCH 0.2     /* CIEDE2000 over the whole area: an ink that weighs 1 % and gains 20; chosen */
 #define UNASKED 100.0      /* CIEDE2000; a clear candy that nobody asked for: the last resort */
@@ -115,19 +114,13 @@ static int choice_named(Matching *m, const char *name, const char *option, Err *
 /* The ink nearest to the wished colour, -1 with an error that lists the inks. */
 static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
     char list[160] = "", hex[8];
-    int nearest = -1;
-    double least = WISH_NEAR;
+    int nearest = ink_nearest(inks, wish->ink);
+    if (nearest >= 0) return nearest;
     for (int i = 0; i < inks->count; i++) {
         if (inks->ink[i].transparent) continue;
-        double distance = delta_e00(rgb8_lab(wish->ink), rgb8_lab(inks->ink[i].srgb));
-        if (distance < least || (distance == least && nearest < 0)) {
-            nearest = i;
-            least = distance;
-        }
         rgb8_code(inks->ink[i].srgb, hex);
         list_add(list, sizeof list, hex);
     }
-    if (nearest >= 0) return nearest;
     rgb8_code(wish->ink, hex);
     err_set(err, ERR_USAGE, "-m '%s=%s': the logo has no ink like that; its inks are %s", hex, wish->candy,
             *list ? list : "none, all is transparent");

@@ -6,25 +6,27 @@
  * no stays.
  * 1. What takes a single run: candies dyed, more of them, inks joined; plainer detail; more hands; a warmer
  * box.
- * 2. Parts left out: crumbs that were lost; what is too thin to lay; all that was lost.
+ * 2. Parts left out: crumbs that were lost; what is too thin to lay. Never a main part, never a letter.
  * 3, 4. A larger piece, a larger order: advise_size.c.
  * Every way is verified by a run (trial.h), which also tells the verdict of the whole; no run, no advice. If
  * no single change mends the whole, the first changes of all checks are tried together. */
 #include "run/run.h"
 
 #include "judge/judge.h"
+#include "parts/parts.h"
 #include "run/advisor.h"
 
 #include <math.h>
 #include <stddef.h>
 
-enum { SETS = 3 }; /* of parts left out, each bolder than the one before */
+enum { SETS = 2 }; /* of parts left out, the second bolder */
 
 static const double left_share = 0.6; /* of the main parts' area: less is another picture; chosen */
 
 bool try_way(Advisor *a, Way *way, Err *err) {
     const Outcome *outcome;
     if (!trial_run(&a->trials, &way->change, &outcome, err)) return false;
+    if (outcome) way->change = outcome->change;
     way->whole = outcome ? outcome->verdict : VERDICT_NO;
     way->mends = outcome && outcome->check[a->check->kind] == VERDICT_GO &&
                  outcome->verdict <= a->job->judgement.verdict;
@@ -68,7 +70,23 @@ static bool too_thin(const Advisor *a, const Part *part) {
     return part->stroke_mm < a->job->shop->least_strip_mm / a->job->cane.reduction * 0.98;
 }
 
-/* Set k of the parts to leave out, each at least as bold as the one before; 0 = none, or too much. */
+/* Which of the judgement's first parts are letters: in rows of three or more, large enough to be read. */
+static bool find_letters(const Job *job, uint64_t *letters, Err *err) {
+    const Judgement *j = &job->judgement;
+    Areas areas;
+    Rows rows;
+    *letters = 0;
+    if (!areas_find(&job->grid, &areas, err)) return false;
+    bool good = rows_find(&areas, j->part, j->parts, LETTER_MM / cane_sample_mm(&job->cane), &rows, err);
+    for (int i = 0; good && i < j->parts && i < CHANGE_PARTS; i++)
+        if (rows.of[i] >= 0 && rows.row[rows.of[i]].kind != ROW_PAIR) *letters |= (uint64_t)1 << i;
+    if (good) rows_free(&rows);
+    areas_free(&areas);
+    return good;
+}
+
+/* Set k of the parts to leave out: crumbs that were lost; or all that are too thin, too. 0 = none, or too
+ * much. Never a main part, nor a letter: the drawing is not read without them. */
 static uint64_t part_set(const Advisor *a, int k) {
     const Judgement *j = &a->job->judgement;
     uint64_t set = 0;
@@ -76,8 +94,8 @@ static uint64_t part_set(const Advisor *a, int k) {
     for (int i = 0; i < j->parts && i < CHANGE_PARTS; i++) {
         const Part *part = &j->part[i];
         if (part->speck || part->ring) continue;
-        bool take = (!part->main && !part->kept) || (k >= 1 && !part->main && too_thin(a, part)) ||
-                    (k >= 2 && !part->kept);
+        bool letter = a->letters >> i & 1;
+        bool take = !part->main && !letter && (!part->kept || (k >= 1 && too_thin(a, part)));
         if (take) set |= (uint64_t)1 << i;
         if (!part->hole) all += part->samples;
         if (!part->hole && take) out += part->samples;
@@ -182,7 +200,8 @@ static bool advise_plain(Advisor *a, Err *err) {
 static bool advise_people(Advisor *a, Err *err) {
     int people = a->job->shop->people;
     Change change = {.people = (int)ceil(people * a->check->value / a->check->limit - 1e-9)};
-    return change.people <= people || change.people > 2 * people || offer(a, &change, err);
+    return change.people <= people || change.people > 2 * people || change.people > PEOPLE_MAX ||
+           offer(a, &change, err);
 }
 
 /* A warmer box. The closed form of a thin rope: its time grows with the logarithm of how far the box and the
@@ -282,7 +301,7 @@ static bool try_together(Advisor *a, Err *err) {
     if (a->best.whole == VERDICT_GO) return true;
     if (!trial_run(&a->trials, &a->together, &outcome, err)) return false;
     if (outcome && outcome->verdict < a->best.whole)
-        a->best = (Way){.change = a->together, .mends = true, .whole = outcome->verdict};
+        a->best = (Way){.change = outcome->change, .mends = true, .whole = outcome->verdict};
     return true;
 }
 
@@ -322,7 +341,7 @@ bool advise(Job *job, double budget, int *runs, Err *err) {
     if (runs) *runs = 0;
     if (j->verdict == VERDICT_GO && !has_own(j)) return true;
     if (!trials_new(job, budget, &a.trials, err)) return false;
-    bool done = advise_all(&a, err);
+    bool done = find_letters(job, &a.letters, err) && advise_all(&a, err);
     if (done) {
         j->advised = true;
         j->best = a.best;

@@ -19,9 +19,10 @@ typedef struct Advisor {
     Check *check; /* the one that is advised on */
     Note *note;   /* on it */
     Note notes[CHECKS_MAX];
-    int diameter;    /* that mended a check before; 0 = none */
-    Change together; /* the first changes of all checks */
-    Way best;        /* with the best whole */
+    uint64_t letters; /* set of parts and holes that are letters of a row: never left out */
+    int diameter;     /* that mended a check before; 0 = none */
+    Change together;  /* the first changes of all checks */
+    Way best;         /* with the best whole */
 } Advisor;
 
 /* Runs the job with the way's change and fills in `mends` and `whole`: the check is go and the whole no worse

@@ -20,6 +20,29 @@ bool job_run(Job *job, Err *err) MUST_CHECK;
  * job_run. */
 bool job_run_again(Job *job, Err *err) MUST_CHECK;
 
+/* --- ordered: a job with all that the command asks for --- */
+
+/* A job and what it points at: it must not be moved. */
+typedef struct Ordered {
+    InkMap inks; /* the logo's, with parts left out and inks joined; owned */
+    Shop shop;   /* with the people and the warm box that the order names */
+    Job job;     /* owned */
+} Ordered;
+
+/* The one place where an order's edits, people and warm box are applied. `named`: a job of which file, typed,
+ * advised and order are set, and picture, inks as found, shop as read. out->job is ready to be run. Fails
+ * with ERR_USAGE on an edit that cannot be made, as leave_out and shop_for do, and with ERR_MEMORY; *out is
+ * then empty. Free with ordered_free. */
+bool ordered_new(const Job *named, Ordered *out, Err *err) MUST_CHECK;
+void ordered_free(Ordered *ordered);
+
+/* --- advised: a job with the first proposal taken --- */
+
+/* A job that was run and advised on, made of `named`: if its best way is better than its verdict, *out is
+ * that job, run; and job->advised tells of it. Else, and if the change cannot be typed, *taken is false and
+ * *out is untouched. Fails as ordered_new and job_run do. */
+bool advised_take(const Job *named, const Job *job, Ordered *out, bool *taken, Err *err) MUST_CHECK;
+
 /* --- advise: what would make it better --- */
 
 /* A job that was run and is not *go* gets, for each check that is not *go*, the least changes that make that

@@ -8,6 +8,7 @@
 #include "run/trial.h"
 
 #include "base/mem.h"
+#include "inks/inks.h"
 #include "plan/plan.h"
 #include "run/run.h"
 
@@ -25,18 +26,57 @@ static const double redrawn_s = 0.15e-6; /* for each pixel of a picture that is 
 
 /* An order by mass whose pieces change is one by pieces: as many larger ones, or more. At the same mass the
  * log would be the same, and nothing finer. */
-static Order changed_order(const Job *job, const Change *change) {
+static Order sized_order(const Job *job, const Change *change) {
     Order changed = job->order, *order = &changed;
     if (change->diameter_mm > 0 || change->pieces > 0) order->weight_g = 0;
-    if (change->diameter_mm > 0) order->piece_diameter_mm = change->diameter_mm;
+    if (change->diameter_mm > 0) order->piece_diameter_mm = diameter_typed(change->diameter_mm, order->units);
     if (change->pieces > 0) order->pieces = change->pieces;
     if (change->colours > 0) order->colours = change->colours;
     if (change->plain) order->detail = DETAIL_PLAIN;
+    if (change->people > 0) order->people = change->people;
+    if (change->joining_c > 0) order->joining_c = change->joining_c;
     return changed;
 }
 
+static bool add_edits(const Job *job, const Change *change, Order *order) {
+    if (order->edits + change->points + (change->joined > 0) > EDITS_MAX) return false;
+    for (int i = 0; i < change->points; i++)
+        order->edit[order->edits++] =
+            (Edit){.kind = EDIT_LEAVE_OUT, .with = i > 0, .x = change->point[i].x, .y = change->point[i].y};
+    if (change->joined)
+        order->edit[order->edits++] = (Edit){.kind = EDIT_JOIN,
+                                             .ink = job->inks->ink[change->joined - 1].srgb,
+                                             .into = job->inks->ink[change->into].srgb};
+    return true;
+}
+
+static bool is_wished(const Order *order, Rgb8 ink) {
+    for (int i = 0; i < order->wishes; i++) {
+        Rgb8 c = order->wish[i].ink;
+        if (c.r == ink.r && c.g == ink.g && c.b == ink.b) return true;
+    }
+    return false;
+}
+
+static bool add_wishes(const Job *job, unsigned dyed, Order *order) {
+    for (int i = 0; i < job->inks->count; i++) {
+        if (!(dyed >> i & 1)) continue;
+        if (order->wishes == INKS_MAX || job->inks->ink[i].transparent) return false;
+        if (is_wished(order, job->inks->ink[i].srgb)) return false; /* an ink is not wished for twice */
+        InkWish *wish = &order->wish[order->wishes++];
+        wish->ink = job->inks->ink[i].srgb;
+        (void)snprintf(wish->candy, sizeof wish->candy, "dye");
+    }
+    return true;
+}
+
+bool change_order(const Job *job, const Change *change, Order *order) {
+    *order = sized_order(job, change);
+    return add_edits(job, change, order) && add_wishes(job, change->dyed, order);
+}
+
 bool trial_cane(const Job *job, const Change *change, Cane *cane) {
-    Order order = changed_order(job, change);
+    Order order = sized_order(job, change);
     Err err = {0};
     return size_cane(&order, &job->palette, job->shop, cane, &err);
 }
@@ -46,13 +86,6 @@ static Outcome outcome_of(const Judgement *judgement) {
     for (int i = 0; i < judgement->checks; i++)
         outcome.check[judgement->check[i].kind] = judgement->check[i].verdict;
     return outcome;
-}
-
-static Shop changed_shop(const Job *job, const Change *change) {
-    Shop shop = *job->shop;
-    if (change->people > 0) shop.people = change->people;
-    if (change->joining_c > 0) shop.joining_c = change->joining_c;
-    return shop;
 }
 
 /* --- 2 --- */
@@ -79,9 +112,10 @@ static Sized *find_sized(const Trials *t, const LayKey *key) {
 
 static bool run_sized(Trials *t, const Change *change, const LayKey *key, Outcome *out, Err *problem) {
     Sized *s = find_sized(t, key);
-    s->shop = changed_shop(t->job, change);
+    Order order = sized_order(t->job, change);
+    if (!shop_for(t->job->shop, &order, &s->shop, problem)) return false;
     if (s->used == 0) s->job = (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop};
-    s->job.order = changed_order(t->job, change);
+    s->job.order = order;
     s->job.palette = t->job->palette;
     bool can = job_run_again(&s->job, problem);
     s->used = can ? t->runs + 1 : 0; /* a job that failed is empty */
@@ -99,41 +133,46 @@ static bool has_ink(const InkMap *inks, Rgb8 c) {
     return false;
 }
 
-/* Wishes for those of the job's inks that the redrawn map still has. False if there is no room for one more.
- */
-static bool wish_dyed(const Job *job, unsigned dyed, const InkMap *redrawn, Order *order) {
-    for (int i = 0; i < job->inks->count; i++) {
-        if (!(dyed >> i & 1) || !has_ink(redrawn, job->inks->ink[i].srgb)) continue;
-        if (order->wishes == INKS_MAX || job->inks->ink[i].transparent) return false;
-        InkWish *wish = &order->wish[order->wishes++];
-        wish->ink = job->inks->ink[i].srgb;
-        (void)snprintf(wish->candy, sizeof wish->candy, "dye");
-    }
-    return true;
+/* The inks that are left of a set. */
+static unsigned dyes_left(const Job *job, unsigned dyed, const InkMap *redrawn) {
+    for (int i = 0; i < job->inks->count; i++)
+        if ((dyed >> i & 1) && !has_ink(redrawn, job->inks->ink[i].srgb)) dyed &= ~(1u << i);
+    return dyed;
 }
 
-static bool run_anew(const Job *job, const Change *change, Outcome *out, Err *problem) {
-    Shop shop = changed_shop(job, change);
-    Job other = {
-        .picture = job->picture, .inks = job->inks, .shop = &shop, .order = changed_order(job, change)};
+/* As the command would, but for the picture, which has the job's own edits already. */
+static bool run_anew(const Job *job, Change *change, Outcome *out, Err *problem) {
+    Shop shop;
+    Order order;
     InkMap redrawn = {0};
-    if (change->without || change->joined) {
-        if (!leave_out(job, change->without, (int)change->joined - 1, (int)change->into, &redrawn, problem))
-            return false;
-        other.inks = &redrawn;
-    }
-    bool can = wish_dyed(job, change->dyed, other.inks, &other.order) && job_run(&other, problem);
+    if (!change_order(job, change, &order)) return false;
+    const int before = job->order.edits;
+    if (!leave_out(job->inks, order.edit + before, order.edits - before, &redrawn, problem)) return false;
+    change->dyed = dyes_left(job, change->dyed, &redrawn);
+    Job other = {.picture = job->picture, .inks = &redrawn, .shop = &shop};
+    bool can = change_order(job, change, &other.order) && shop_for(job->shop, &other.order, &shop, problem) &&
+               job_run(&other, problem);
     if (can) *out = outcome_of(&other.judgement);
     job_free(&other);
     inkmap_free(&redrawn);
     return can;
 }
 
+/* The points of what is left out come first: without them it cannot be asked for. */
+static bool run_as_asked(Trials *t, const LayKey *key, Trial *trial, Err *problem) {
+    Change change = trial->change;
+    bool can;
+    if (!change_points(t->job, &change, &can, problem) || !can) return false;
+    can = keeps_candies(&change) ? run_sized(t, &change, key, &trial->outcome, problem)
+                                 : run_anew(t->job, &change, &trial->outcome, problem);
+    trial->outcome.change = change;
+    return can;
+}
+
 /* What is bad usage here is only a change that cannot be made. */
 static bool run_changed(Trials *t, const LayKey *key, Trial *trial, Err *err) {
     Err problem = {0};
-    trial->can = keeps_candies(&trial->change) ? run_sized(t, &trial->change, key, &trial->outcome, &problem)
-                                               : run_anew(t->job, &trial->change, &trial->outcome, &problem);
+    trial->can = run_as_asked(t, key, trial, &problem);
     if (trial->can || problem.code != ERR_MEMORY) return true;
     *err = problem;
     return false;

@@ -8,6 +8,7 @@
 enum { TRIALS_MAX = 96, SIZED = 2 };
 
 typedef struct Outcome {
+    Change change;             /* as it was run: with its points, without dyes for inks that are gone */
     Verdict verdict;           /* of the whole */
     Verdict check[CHECKS_MAX]; /* by CheckKind; go of one that the job does not have */
 } Outcome;
@@ -49,13 +50,14 @@ double trial_cost(int steps, int candies);
 /* The log that the change leads to, without running; false if there is none. */
 bool trial_cane(const Job *job, const Change *change, Cane *cane);
 
-/* --- leave_out: a logo with something left out --- */
+/* --- change_points: by which points parts are left out --- */
 
-/* The inks of a job that was run, redrawn: without the parts and holes of the set (bit i: judgement.part[i]),
- * whose pixels take the ink of what is nearest, and, if `joined` is an ink (else -1), with that ink become
- * `into`. Shares and borders are counted anew, inks without a pixel dropped (the field is kept); circle and
- * framing stay, so that all else stays where it was. Fails with ERR_MEMORY; *out is then untouched. The
- * caller frees it. */
-bool leave_out(const Job *job, uint64_t without, int joined, int into, InkMap *out, Err *err) MUST_CHECK;
+/* Fills in the points of a change of a job that was run: one in each area of one ink that is left out. *can:
+ * they are few enough, and each can be named. Fails with ERR_MEMORY only. */
+bool change_points(const Job *job, Change *change, bool *can, Err *err) MUST_CHECK;
+
+/* Adds to the job's order, which *order is a copy of, all that the change asks for: what its command asks for
+ * (say/command_words.c). False if there is no room for it. */
+bool change_order(const Job *job, const Change *change, Order *order);
 
 #endif

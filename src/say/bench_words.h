@@ -17,6 +17,18 @@ void piece_size_print(const Job *job, char out[96]);
 /* How many pieces of which size. */
 void order_words(const Job *job, Form form, char out[LOG_LINE]);
 
+enum { EDIT_TEXT = POINTS_MAX * SPOT_TEXT };
+
+/* The edits from the first on that go together, as the value of the option that asks for them: "41:63,20:8",
+ * "#1A2B3C=#203040"; returns how many they are. */
+int edit_print(const Order *order, int first, char *out, size_t size);
+
+/* "left out, in % from left and top: 41:63; #1A2B3C joined into #203040"; "" if nothing was. */
+void edits_words(const Job *job, char out[LOG_LINE]);
+
+/* "added as advised, for a change: --people 3"; "" if --advised added nothing. */
+void advised_words(const Job *job, Form form, char out[LOG_LINE]);
+
 /* How many logs, their size and mass; how far a log is drawn out. */
 void log_words(const Job *job, Form form, char out[LOG_LINE]);
 void drawn_words(const Job *job, Form form, char out[LOG_LINE]);

@@ -50,6 +50,13 @@ SpokenCheck check_spoken(const Check *check, Units units);
  * is told. */
 void change_print(char *out, size_t size, const Job *job, const Way *way, bool client);
 
+/* --- command_words: a change as options of the command --- */
+
+/* The options that ask for the change of a job that was run: "-p 22x14mm --leave-out 41:63 --people 3";
+ * inches where the order speaks them. False, *out untouched, if it cannot be typed or is over size bytes
+ * (OPTIONS_TEXT is enough for most). Behind what was typed before (job->typed) they add up or override. */
+bool command_words(const Job *job, const Change *change, char *out, size_t size);
+
 /* --- advice_words: advice in words --- */
 
 enum { ADVICE_TEXT = 320 };

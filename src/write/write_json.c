@@ -3,6 +3,7 @@
  * The tree is built by cJSON, one function an object, and printed when it is whole. */
 #include "write/write.h"
 
+#include "say/bench_words.h"
 #include "say/verdict_words.h"
 #include "write/json_out.h"
 
@@ -120,6 +121,26 @@ static void put_frame(Out *out, cJSON *to) {
     put_bool(out, object, "cropped", frame->cropped);
 }
 
+/* In their order, each as its option has it. */
+static void put_edits(Out *out, cJSON *to) {
+    const Order *order = &out->job->order;
+    char text[EDIT_TEXT];
+    cJSON *list = put_array(out, to, "edits");
+    for (int i = 0; i < order->edits;) {
+        bool join = order->edit[i].kind == EDIT_JOIN;
+        i += edit_print(order, i, text, sizeof text);
+        put_text(out, append_object(out, list), join ? "join" : "leave_out", text);
+    }
+}
+
+static void put_advised(Out *out, cJSON *to) {
+    const Advised *advised = &out->job->advised;
+    if (!advised->taken) return;
+    cJSON *object = put_object(out, to, "advised");
+    put_text(out, object, "from", verdict_name(advised->from));
+    put_text(out, object, "options", advised->options);
+}
+
 /* As it was asked for: what the program chose stands elsewhere. */
 static void put_order(Out *out, cJSON *to) {
     static const char *const detail[] = {
@@ -146,6 +167,9 @@ static void put_order(Out *out, cJSON *to) {
     put_text(out, object, "fit", fit[order->fit]);
     put_number(out, object, "ropes", order->ropes_cap);
     put_text(out, object, "detail", detail[order->detail]);
+    put_edits(out, object);
+    if (order->people > 0) put_number(out, object, "people", order->people);
+    if (order->joining_c > 0) put_number(out, object, "warm_box_c", order->joining_c);
 }
 
 static void put_cane(Out *out, cJSON *to) {
@@ -350,6 +374,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_frame(&out, root);
     put_redrawn(&out, root);
     put_order(&out, root);
+    put_advised(&out, root);
     put_cane(&out, root);
     put_quote(&out, root);
     put_layup(&out, root);

@@ -19,6 +19,11 @@ enum {
     LINE = 640
 };
 
+/* A line without a label; nothing of "". */
+static void print_more(const char *line, FILE *file) {
+    if (line[0]) text_under(file, "", line);
+}
+
 static void print_verdict(const Job *job, FILE *file) {
     char name[TEXT_COLUMNS * 4], line[LOG_LINE];
     const char *word = verdict_headline(job->judgement.verdict);
@@ -29,6 +34,10 @@ static void print_verdict(const Job *job, FILE *file) {
     fprintf(file, "%s: %s %s\n", word, name, meaning);
     order_words(job, FORM_TEXT, line);
     text_under(file, "Order", line);
+    edits_words(job, line);
+    print_more(line, file);
+    advised_words(job, FORM_TEXT, line);
+    print_more(line, file);
     if (strncmp(logo, job->order.name, strlen(job->order.name)) == 0) return;
     text_fit(name, sizeof name, job->order.name, TEXT_COLUMNS - TEXT_INDENT);
     text_under(file, "Job", name);
@@ -124,11 +133,6 @@ static void print_flaws(const Job *job, FILE *file) {
         letters_print(job, i, letters);
         text_under(file, i == 0 ? "Letters" : "", letters);
     }
-}
-
-/* A line without a label; nothing of "". */
-static void print_more(const char *line, FILE *file) {
-    if (line[0]) text_under(file, "", line);
 }
 
 /* One buffer takes the lines of all words. */

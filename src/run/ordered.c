@@ -1,0 +1,47 @@
+/* A job with all that the command asks for; one with the first proposal taken. SPDX-License-Identifier: MIT
+ */
+#include "run/run.h"
+
+#include "inks/inks.h"
+#include "run/trial.h"
+#include "say/verdict_words.h"
+
+bool ordered_new(const Job *named, Ordered *out, Err *err) {
+    const Order *order = &named->order;
+    *out = (Ordered){.job = *named};
+    if (!shop_for(named->shop, order, &out->shop, err) ||
+        !leave_out(named->inks, order->edit, order->edits, &out->inks, err)) {
+        *out = (Ordered){0};
+        return false;
+    }
+    out->job.inks = &out->inks;
+    out->job.shop = &out->shop;
+    return true;
+}
+
+void ordered_free(Ordered *ordered) {
+    job_free(&ordered->job);
+    inkmap_free(&ordered->inks);
+    *ordered = (Ordered){0};
+}
+
+bool advised_take(const Job *named, const Job *job, Ordered *out, bool *taken, Err *err) {
+    const Judgement *judgement = &job->judgement;
+    const Way *best = &judgement->best;
+    Job other = *named;
+    Advised *advised = &other.advised;
+    *taken = false;
+    if (!judgement->advised || best->whole >= judgement->verdict) return true;
+    if (!command_words(job, &best->change, advised->options, sizeof advised->options) ||
+        !change_order(job, &best->change, &other.order))
+        return true;
+    advised->taken = true;
+    advised->from = judgement->verdict;
+    if (!ordered_new(&other, out, err)) return false;
+    if (!job_run(&out->job, err)) {
+        ordered_free(out);
+        return false;
+    }
+    *taken = true;
+    return true;
+}
