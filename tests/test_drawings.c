@@ -218,8 +218,35 @@ static void the_check_marks_what_is_too_fine(void **state) {
     }
 }
 
+/* Pixels of the band's red on the card's side; no candy of the cup is like it. */
+static int banded(Job *job, Verdict verdict, Verdict best) {
+    job->judgement.verdict = verdict;
+    job->judgement.advised = true;
+    job->judgement.best.whole = best;
+    Image image = drawn(job, draw_small_mockup);
+    int count = 0;
+    for (int k = 0; k < image.width * image.height; k++) {
+        const uint8_t *at = image.rgba + 4 * k;
+        count += at[0] == 176 && at[1] == 42 && at[2] == 30;
+    }
+    image_free(&image);
+    return count;
+}
+
+static void the_mock_up_of_what_is_not_proposed_says_so(void **state) {
+    (void)state;
+    Whole w;
+    work_out(&w, cup, 30, order_default());
+    assert_true(banded(&w.job, VERDICT_NO, VERDICT_NO) > 500);
+    assert_true(banded(&w.job, VERDICT_CHANGE, VERDICT_GO) > 500);
+    assert_int_equal(banded(&w.job, VERDICT_CHANGE, VERDICT_CHANGE), 0);
+    assert_int_equal(banded(&w.job, VERDICT_GO, VERDICT_GO), 0);
+    whole_free(&w);
+}
+
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(a_picture_of_one_pixel_draws),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(the_mock_up_of_what_is_not_proposed_says_so),
+                                       cmocka_unit_test(a_picture_of_one_pixel_draws),
                                        cmocka_unit_test(a_picture_of_one_candy_draws),
                                        cmocka_unit_test(eight_candies_draw),
                                        cmocka_unit_test(a_striped_jacket_of_six_draws),

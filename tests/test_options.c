@@ -224,8 +224,52 @@ static void thirteen_inks_are_too_many_and_twelve_are_not(void **state) {
     assert_non_null(strstr(err.msg, "more than 12"));
 }
 
+static void points_and_joins_add_up_in_their_order(void **state) {
+    (void)state;
+    Options o = good("--leave-out|41:63,0:100|--join|#102030=a0b0c0|--leave-out|7.25:8.5|a.png");
+    assert_int_equal(o.order.edits, 4);
+    const Edit *e = o.order.edit;
+    assert_true(e[0].x == 4100 && e[0].y == 6300 && !e[0].with);
+    assert_true(e[1].x == 0 && e[1].y == 10000 && e[1].with);
+    assert_true(e[2].kind == EDIT_JOIN && e[2].ink.r == 0x10 && e[2].into.b == 0xC0);
+    assert_true(e[3].kind == EDIT_LEAVE_OUT && e[3].x == 725 && e[3].y == 850 && !e[3].with);
+    static const char *const wrong[] = {
+        "--leave-out|41|a.png",       "--leave-out|41:101|a.png", "--leave-out|41:-1|a.png",
+        "--leave-out|41:6.123|a.png", "--leave-out|41:63,|a.png", "--leave-out|:|a.png",
+        "--join|#102030|a.png",       "--join|#102030=red|a.png", "--people|0|a.png",
+        "--people|21|a.png",          "--warm-box|49|a.png",      "--warm-box|111|a.png",
+        "--advised|--sweep|a.png"};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        Err err;
+        assert_false(parse(wrong[i], &o, &err));
+        assert_int_equal(err.code, ERR_USAGE);
+    }
+}
+
+static void at_most_so_many_points_are_taken(void **state) {
+    (void)state;
+    char line[2048] = "a.png|--leave-out|1:1";
+    Options o;
+    Err err;
+    for (int i = 1; i < POINTS_MAX; i++) strcat(line, ",1:1");
+    assert_int_equal(good(line).order.edits, POINTS_MAX);
+    strcat(line, ",1:1");
+    assert_false(parse(line, &o, &err));
+}
+
+static void what_says_what_the_job_is_is_kept_as_a_shell_takes_it(void **state) {
+    (void)state;
+    Options o =
+        good("--pieces=500|-m|#102030=navy|a.png|-o|x|--name|Tom's café|--json|--no-fine|--advised|-q");
+    assert_string_equal(o.typed, "-n 500 -m '#102030=navy' --name 'Tom'\\''s café' --no-fine");
+    assert_string_equal(good("a.png").typed, "");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(points_and_joins_add_up_in_their_order),
+        cmocka_unit_test(at_most_so_many_points_are_taken),
+        cmocka_unit_test(what_says_what_the_job_is_is_kept_as_a_shell_takes_it),
         cmocka_unit_test(the_defaults_hold_where_nothing_is_said),
         cmocka_unit_test(every_option_reaches_its_field),
         cmocka_unit_test(of_pieces_and_weight_the_last_holds),
