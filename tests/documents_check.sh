@@ -6,9 +6,10 @@ set -eu
 build=$(cd "${BUILD:-build}" && pwd)
 cd "$(dirname "$0")/.."
 "$build/logocane" -j red,navy samples/harbour-cafe.png >"$build/example.txt"
-"$build/logocane" --shop samples/two-person-kitchen.ini samples/fox-books.png >"$build/kitchen.txt"
+"$build/logocane" samples/night-ferry.png >"$build/ferry.txt"
+"$build/logocane" --details --shop samples/two-person-kitchen.ini samples/fox-books.png >"$build/kitchen.txt"
 "$build/logocane" --help >"$build/help.txt"
-/usr/bin/python3 - "$build/example.txt" "$build/help.txt" "$build/kitchen.txt" "$@" <<'END'
+/usr/bin/python3 - "$build/example.txt" "$build/help.txt" "$build/kitchen.txt" "$build/ferry.txt" "$@" <<'END'
 import glob, os, re, sys
 wrong = []
 documents = ["README.md", "DEVELOPERS.md", "samples/README.md"] + sorted(glob.glob("docs/*.md"))
@@ -51,6 +52,9 @@ if "--write" in sys.argv:
     open("README.md", "w").write(readme.replace(shown[1], today))
 elif not shown or shown[1] != today:
     wrong.append("README.md: the example is not what is printed; run sh tests/documents_check.sh --write")
+guide = re.search(r"^```\n(CHANGE: night-ferry.*?)^```", open("docs/guide.md").read(), re.M | re.S)
+if not guide or guide[1] != open(sys.argv[4]).read():
+    wrong.append("docs/guide.md: the example is not what is printed; copy %s into it" % sys.argv[4])
 told = re.search(r"^```\n(CHANGE: fox-books.*?)^```", open("docs/shop.md").read(), re.M | re.S)
 printed = open(sys.argv[3]).read().splitlines()
 for line in told[1].splitlines() if told else ["(no example)"]:

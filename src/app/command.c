@@ -15,6 +15,10 @@
 #include <time.h>
 #include <unistd.h>
 
+enum {
+    LOGO_TYPED = 512
+}; /* bytes of a name in the command that is advised; of a longer one it is not told */
+
 /* The names of a job: the logo's file name without folders, and the job's own, which is the file's without
  * its ending if none was given. */
 static void name_job(const Options *options, Job *job) {
@@ -30,9 +34,36 @@ static void name_job(const Options *options, Job *job) {
     if (dot && dot > job->order.name) *dot = 0;
 }
 
+/* The command's last word, a name that begins with '-' kept from being an option; false if it has no room. */
+static bool logo_typed(const char *logo, char out[LOGO_TYPED]) {
+    (void)snprintf(out, LOGO_TYPED, "%s", logo[0] == '-' && logo[1] ? "-- " : "");
+    text_append_word(out, LOGO_TYPED, logo);
+    return strlen(out) + 1 < LOGO_TYPED;
+}
+
+/* The answer, with the command that helps; the folder is there then, so that writing it again takes --force.
+ */
+static void print_answer(const Options *options, const Job *job) {
+    char logo[LOGO_TYPED], output[LOGO_TYPED] = "";
+    bool known = logo_typed(options->logo, logo);
+    if (options->dir) {
+        text_append(output, sizeof output, "-o ");
+        text_append_word(output, sizeof output, options->dir);
+        text_append(output, sizeof output, " --force%s", options->dated ? " --dated" : "");
+    }
+    known = known && strlen(output) + 1 < sizeof output;
+    write_short(job, &(Typed){known ? logo : NULL, output, options->dir}, stdout);
+}
+
 static bool print_result(const Options *options, const Job *job, Err *err) {
+    bool details = options->details && !options->quiet && !options->json;
     if (options->json && !write_json(job, stdout, err)) return false;
-    if (!options->json && !options->quiet && !write_text(job, stdout, err)) return false;
+    if (details && !write_text(job, stdout, err)) return false;
+    if (details && options->dir) {
+        fputc('\n', stdout);
+        write_files_text(job, options->dir, stdout);
+    }
+    if (!options->details && !options->quiet && !options->json) print_answer(options, job);
     return file_close(stdout, "standard output", err);
 }
 

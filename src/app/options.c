@@ -334,6 +334,8 @@ static const OptionRow table[] = {
     {0, "dated", NULL, 0, 0, NULL, "put the date on the sheets", take_flag, AT(dated)},
     {0, "valid-until", "YYYY-MM-DD", 0, 0, NULL, "the offer's last day, for the letter", take_day,
      AT(order.valid_until)},
+    {0, "details", NULL, 0, 0, NULL, "print all there is to tell, not the answer only", take_flag,
+     AT(details)},
     {0, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag, AT(force)},
     {0, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag, AT(json)},
     {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag, AT(quiet)},
@@ -425,21 +427,10 @@ static bool not_taken(int found, const char *word, Err *err) {
     return err_set(err, ERR_USAGE, "--%s: takes no value; leave out the = and what follows", row->name);
 }
 
-/* One word as a shell takes it. */
-static void append_word(char *out, size_t size, const char *word) {
-    static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_./:,+%-";
-    if (*word && word[strspn(word, plain)] == 0) {
-        text_append(out, size, "%s", word);
-        return;
-    }
-    text_append(out, size, "'");
-    for (; *word; word++) text_append(out, size, *word == '\'' ? "'\\''" : "%c", *word);
-    text_append(out, size, "'");
-}
-
 /* Options that say where the job goes and what is printed of it, and not what it is. */
 static bool is_of_output(const OptionRow *row) {
-    static const char *const name[] = {"output", "force", "json", "quiet", "advised", "sweep", "dated"};
+    static const char *const name[] = {"output",  "force",   "json",  "quiet",
+                                       "details", "advised", "sweep", "dated"};
     for (size_t i = 0; i < sizeof name / sizeof *name; i++)
         if (strcmp(row->name, name[i]) == 0) return true;
     return false;
@@ -456,7 +447,7 @@ static void note_typed(const OptionRow *row, const char *value, Options *options
         text_append(typed, size, "--%s", row->name);
     if (!value) return;
     text_append(typed, size, " ");
-    append_word(typed, size, value);
+    text_append_word(typed, size, value);
 }
 
 static bool take_options(int argc, char *argv[], Options *options, Err *err) {

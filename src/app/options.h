@@ -27,6 +27,7 @@ typedef struct Options {
     bool piece_given;       /* --piece: the shop's usual one does not count */
     bool jacket_given;      /* --jacket, likewise; of the number of pieces the order says it */
     bool dated;             /* the date goes on the sheets */
+    bool details;           /* all of job.txt on standard output */
     bool json;              /* job.json on standard output */
     bool force;             /* an earlier job may be replaced */
     bool quiet;             /* no text on standard output */
@@ -53,7 +54,7 @@ struct OptionRow {
 /* The table, in the order of the help; *count rows. */
 const OptionRow *options_table(int *count);
 
-enum { HELP_COLUMNS = 80, HELP_ROWS = 45 };
+enum { HELP_COLUMNS = 80, HELP_ROWS = 50 };
 
 /* Prints the help from the table: one screen of HELP_COLUMNS x HELP_ROWS at most. */
 void help_print(FILE *file);

@@ -159,6 +159,17 @@ void text_append(char *out, size_t size, const char *format, ...) {
     va_end(values);
 }
 
+void text_append_word(char *out, size_t size, const char *word) {
+    static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_./:,+%-";
+    if (*word && word[strspn(word, plain)] == 0) {
+        text_append(out, size, "%s", word);
+        return;
+    }
+    text_append(out, size, "'");
+    for (; *word; word++) text_append(out, size, *word == '\'' ? "'\\''" : "%c", *word);
+    text_append(out, size, "'");
+}
+
 void text_number(char *out, size_t size, double value, int decimals) {
     char plain[400], grouped[560];
     (void)snprintf(plain, sizeof plain, "%.*f", decimals, value);

@@ -46,6 +46,9 @@ void text_under(FILE *file, const char *label, const char *words);
 /* Appends to the text in out[size], as printf prints; what does not fit is cut. */
 void text_append(char *out, size_t size, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
+/* Appends one word as a shell takes it, in single quotes where it has to be. */
+void text_append_word(char *out, size_t size, const char *word);
+
 /* A number of at most `decimals` (0..9) digits behind the point, ".0" and the like left out; its thousands
  * grouped by spaces: "12 500", "0.8". */
 void text_number(char *out, size_t size, double value, int decimals);

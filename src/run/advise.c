@@ -232,6 +232,9 @@ static Remedy *const remedy[CHECKS_MAX][REMEDIES] = {
     [CHECK_LINES] = {NULL, NULL, advise_diameter, advise_pieces},
     [CHECK_READING] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_PARTS] = {NULL, advise_without, advise_diameter, advise_pieces},
+    [CHECK_SHAPES] = {NULL, NULL, advise_diameter, advise_pieces},
+    [CHECK_LETTERS] = {NULL, NULL, advise_diameter, advise_pieces},
+    [CHECK_BLOTCH] = {NULL, NULL, advise_diameter, advise_pieces},
     [CHECK_LIKENESS] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_WEAKEST] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_APART] = {advise_apart},
@@ -277,8 +280,9 @@ static bool advise_change(Advisor *a, Err *err) {
 
 /* Of checks that are fine by size only a failed size is sure; of others, that no run was refused. */
 static void note_outlook(Check *check, const Note *note) {
-    bool by_size = remedy[check->kind][2] == advise_diameter;
-    if (check->ways > 0 || !(remedy[check->kind][0] || remedy[check->kind][1])) return;
+    Remedy *const *of_kind = remedy[check->kind];
+    bool by_size = of_kind[2] == advise_diameter;
+    if (check->ways > 0 || !(of_kind[0] || of_kind[1] || by_size)) return;
     check->outlook = (by_size ? note->size_failed : !note->unknown) ? OUTLOOK_ONLY_REDRAW : OUTLOOK_REDRAW;
 }
 

@@ -20,6 +20,9 @@ enum { JPEG_MOST_BYTES = 480 * 1000 }; /* for e-mail */
  * or at the least. Fails with ERR_MEMORY. */
 bool write_jpeg(const Image *image, FILE *file, Err *err) MUST_CHECK;
 
+/* Prints "GO: ferry.png can be built as drawn". */
+void write_headline(const Job *job, FILE *file);
+
 /* Lists as CSV (RFC 4180, UTF-8), the rows of the bill, one each. They never fail. */
 bool write_ropes(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* a row a type of rope, per log */
 bool write_wraps(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* sheets and trims, per log */

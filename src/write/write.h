@@ -24,6 +24,24 @@ bool write_job(const Job *job, const char *dir, bool force, Err *err) MUST_CHECK
  * cannot be built not how to build and cook it. Never fails: write errors show when the file is closed. */
 bool write_text(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
+/* --- write_short: the answer at a glance --- */
+
+enum { SHORT_LINES = 15 }; /* at most */
+
+/* What was typed beside the job's own options (job->typed): for the command that the text advises. */
+typedef struct Typed {
+    const char *logo;   /* as a shell takes it, "-- " before a name that begins with '-'; NULL: not known */
+    const char *output; /* the options that say where results go, likewise; "" if none */
+    const char *dir;    /* the folder that was written; NULL if none */
+} Typed;
+
+/* Prints the verdict, what decides it, the command that helps, what it takes, and which files to open and to
+ * send: SHORT_LINES lines at most, of TEXT_COLUMNS. Never fails, as write_text. */
+void write_short(const Job *job, const Typed *typed, FILE *file);
+
+/* Prints its last lines: what was written to `dir`, what of it to send and to print. */
+void write_files_text(const Job *job, const char *dir, FILE *file);
+
 /* --- write_json: the job as JSON --- */
 
 /* Prints the job as one JSON object (format 2): the keys of docs/formats.md, numbers unrounded, mm and g

@@ -2,6 +2,7 @@
  * SPDX-License-Identifier: MIT
  *
  * A heading stands at column 0, what belongs to it from column TEXT_INDENT on; tables have one row a line. */
+#include "write/files.h"
 #include "write/write.h"
 
 #include "say/verdict_words.h"
@@ -24,14 +25,24 @@ static void print_more(const char *line, FILE *file) {
     if (line[0]) text_under(file, "", line);
 }
 
-static void print_verdict(const Job *job, FILE *file) {
-    char name[TEXT_COLUMNS * 4], line[LOG_LINE];
+/* The logo's file; of a piped one the job's name. */
+static const char *logo_name(const Job *job) {
+    return strcmp(job->file, "-") == 0 ? job->order.name : job->file;
+}
+
+void write_headline(const Job *job, FILE *file) {
+    char name[TEXT_COLUMNS * 4];
     const char *word = verdict_headline(job->judgement.verdict);
     const char *meaning = verdict_meaning(job->judgement.verdict, FORM_TEXT);
     int used = text_width(word) + 3 + text_width(meaning);
-    const char *logo = strcmp(job->file, "-") == 0 ? job->order.name : job->file; /* piped: no file name */
-    text_fit(name, sizeof name, logo, TEXT_COLUMNS - used);
+    text_fit(name, sizeof name, logo_name(job), TEXT_COLUMNS - used);
     fprintf(file, "%s: %s %s\n", word, name, meaning);
+}
+
+static void print_verdict(const Job *job, FILE *file) {
+    char name[TEXT_COLUMNS * 4], line[LOG_LINE];
+    const char *logo = logo_name(job);
+    write_headline(job, file);
     order_words(job, FORM_TEXT, line);
     text_under(file, "Order", line);
     edits_words(job, line);
