@@ -53,7 +53,7 @@ for units in mm in; do
     "$build/logocane" -q --units $units -o "$work/$units" samples/harbour-cafe.png
     "$build/logocane" -q --units $units --sweep=16:500 -o "$work/sweep-$units" samples/harbour-cafe.png
 done
-cat "$work"/*/*.csv | tr -d '\r' | grep -E '^(rope|kind|candy,finish|piece_diam)' | tr ',' '\n' | sort -u >"$work/columns"
+cat "$work"/*/*.csv | tr -d '\r' | grep -E '^(rope|kind|candy,finish|piece_diam|task,what)' | tr ',' '\n' | sort -u >"$work/columns"
 /usr/bin/python3 - docs/job.schema.json >"$work/keys" <<'END'
 import json, sys
 def walk(node):

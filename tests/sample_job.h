@@ -68,7 +68,6 @@ static inline void sample_lists(Sample *s) {
                          .log_mass_g = 4630,
                          .piece_mass_g = 4.2,
                          .ropes_made = 13,
-                         .minutes = 9.5,
                          .quote = {.pieces_per_kg = 238.1, .pieces_mass_g = 4200, .batches = 2}};
     s->wrap[0] = (WrapRow){WRAP_RING, s->job.palette.candy[1], 1, 3, 160.5, 305, 190, 190, 0};
     s->wrap[1] = (WrapRow){WRAP_STRIPE, s->job.palette.jacket[0], 6, 5.8, 28.78, 305, 66.5, 66.5, 0};
@@ -103,6 +102,7 @@ static inline void sample_cook(Sample *s) {
                              .cook_least_c = 149};
     s->warmth[0] = (Warmth){20, 60, 12, 290};
     s->warmth[1] = (Warmth){6, 6, 6, 48.2};
+    s->job.work = (WorkPlan){.people = 2, .laying = 9.5, .begins = -39, .ends = 51, .hands = 98, .chain = 40};
     s->job.heat = (Heat){.ropes = 2,
                          .rope = s->warmth,
                          .pulls = 1,

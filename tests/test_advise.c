@@ -317,7 +317,7 @@ static void work_for_two_goes_with_a_third_and_not_without(void **state) {
         logo_draw_coarse(&logo, quarters);
         logo.job.order.colours = 5;
         logo_run(&logo);
-        logo.shop.working_minutes = logo.job.bill.minutes / 1.1;
+        logo.shop.working_minutes = logo.job.work.laying / 1.1;
         if (more) logo.shop.people = 3;
         logo_run(&logo);
         if (!more) {
@@ -341,6 +341,7 @@ static void thin_ropes_go_from_a_warmer_box_and_not_from_a_degree_less(void **st
     logo_draw_coarse(&logo, bold);
     logo.shop.people = 8; /* so that joining takes long, and the work does not */
     logo_run(&logo);
+    logo.shop.working_minutes = 600;
     logo.shop.minutes_join = find(&logo.job, "out of the warm box")->value * 1.2 / 60;
     logo_run(&logo);
     assert_int_equal(find(&logo.job, "out of the warm box")->verdict, VERDICT_CHANGE);

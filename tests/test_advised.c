@@ -92,7 +92,7 @@ static void is_as_promised(Logo *logo, const char *option, const char *more, Ver
     assert_true(job_run(&own.job, &err));
     assert_int_equal(own.job.judgement.verdict, promised);
     assert_memory_equal(&own.job.judgement.likeness, &advised.job.judgement.likeness, sizeof(double));
-    assert_memory_equal(&own.job.bill.minutes, &advised.job.bill.minutes, sizeof(double));
+    assert_memory_equal(&own.job.work.laying, &advised.job.work.laying, sizeof(double));
     ordered_free(&own);
     ordered_free(&advised);
     logo_free(logo);
@@ -122,7 +122,7 @@ static void people_that_the_command_names_give_what_was_promised(void **state) {
     draw(&logo, quarters);
     logo.job.order.colours = 5;
     logo_run(&logo);
-    logo.shop.working_minutes = logo.job.bill.minutes / 1.1;
+    logo.shop.working_minutes = logo.job.work.laying / 1.1;
     logo_run(&logo);
     assert_true(advise(&logo.job, ADVISE_BUDGET, NULL, &err));
     assert_int_equal(logo.job.judgement.verdict, VERDICT_GO);

@@ -374,8 +374,8 @@ static void a_blend_is_weighed_with_the_batches_of_its_two(void **state) {
     near(bill.blend[0].part_g[0], blend_g / 3 * 1.05 / 2, 1e-6); /* a log */
     near(bill.blend[0].part_g[1], blend_g * 2 / 3 * 1.05 / 2, 1e-6);
     assert_int_equal(bill.quote.batches, 4); /* two candies, two logs */
-    near(bill.quote.candy_cost, 10 * (bill.material[0].with_spare_g + bill.material[1].with_spare_g) / 1000,
-         1e-9);
+    price(&(Cane){.pieces = 1, .logs = 2}, &shop, &(Recipe){0}, &(WorkPlan){0}, &bill);
+    near(bill.quote.price, 10 * (bill.material[0].with_spare_g + bill.material[1].with_spare_g) / 1000, 1e-9);
     layup_free(&layup);
     bill_free(&bill);
 }

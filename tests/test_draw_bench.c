@@ -568,7 +568,7 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
                                        "owner's written permission",
                                        "likeness is 0.74, wanted at least 0.8; in pieces of 18 mm",
                                        "308 mm long",
-                                       "for 2 people (habit)",
+                                       "to lay up and wrap",
                                        "cream, pulled"};
     for (size_t i = 0; i < sizeof want / sizeof *want; i++) has(text, want[i]);
     assert_null(strstr(text, "log mass"));

@@ -48,7 +48,8 @@ static void setting_fill(Setting *s) {
     job->grid = (Grid){.steps = STEPS, .least_steps = 4, .candies = 2, .wanted = {SIDE, s->wanted}};
     job->grid.core = (Circle){STEPS / 2.0, STEPS / 2.0, STEPS / 2.0};
     job->face = (Face){SIDE, s->face};
-    job->bill = (Bill){.log_mass_g = 5000, .ropes_made = 40, .minutes = 20};
+    job->bill = (Bill){.log_mass_g = 5000, .ropes_made = 40};
+    job->work.laying = 20;
 }
 
 static Judgement run(const Setting *s) {
@@ -141,7 +142,7 @@ static void set_ropes(Setting *s, double v) {
     s->job.bill.ropes_made = (int)v;
 }
 static void set_minutes(Setting *s, double v) {
-    s->job.bill.minutes = v;
+    s->job.work.laying = v;
 }
 static void set_mass(Setting *s, double v) {
     s->job.bill.log_mass_g = v * 1000;

@@ -97,7 +97,7 @@ static bool make_up(int which, MadeUp *m) {
         break;
     case 2:
         m->shop.price_candy_kg = 12;
-        m->job.bill.quote.candy_cost = 60;
+        m->job.bill.quote.price = 60;
         m->job.cane.least_order = true;
         break;
     case 3:
@@ -186,7 +186,7 @@ static bool make_up(int which, MadeUp *m) {
         break;
     case 30:
         m->shop.price_candy_kg = 12;
-        m->job.bill.quote.candy_cost = 60;
+        m->job.bill.quote.price = 60;
         propose(m, (Change){.diameter_mm = 21}, VERDICT_GO);
         break;
     case 31:

@@ -72,7 +72,7 @@ static void the_keys_are_those_of_format_2(void **state) {
     cJSON *root = read_back(&s.job);
     keys(root, "format name logo field palettes_tried jacket frame redrawn order cane quote layup judgement "
                "measures "
-               "materials blends cook heat ");
+               "materials blends cook heat work ");
     keys(at(root, "quote"),
          "pieces spare_pieces piece_mass_g pieces_mass_g pieces_per_kg batches batches_dyed ");
     keys(at(root, "logo"), "file width height shaded inks ");

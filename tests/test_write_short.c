@@ -53,7 +53,7 @@ static void a_change_says_why_and_what_to_type(void **state) {
          "          in pieces of 18 mm across: then all is go\n"
          "Log       one log 115.5 mm across with its jacket, 305 mm long, 4.63 kg\n"
          "Candies   white 2.73 kg, red 1.77 kg\n"
-         "Ropes     13 to make; about 10 minutes to lay up for 2 people (habit)\n"
+         "Ropes     13 to make; about 10 min to lay up and wrap, 2 people (habit)\n"
          "More      --details tells all; -o DIR writes pictures, the letter, bench sheets\n");
     s.job.judgement.best.whole = VERDICT_CHANGE; /* nothing makes the whole better: the check's own way */
     says(&s.job, &ferry, "\n          in pieces of 18 mm across: then likeness is go\n");
@@ -152,7 +152,7 @@ static void it_never_has_more_lines_or_columns_than_it_may(void **state) {
     s.job.typed = "--name 'a name with several words in it' --shop 'the shop of all shops.ini'";
     s.shop.price_candy_kg = s.shop.price_hour = s.shop.price_dyed_batch = 1;
     strcpy(s.shop.currency, "MMMMMMM");
-    s.job.bill.quote = (Quote){.candy_cost = 1e9, .work_cost = 1e9, .dye_cost = 1e9, .dyed = 3};
+    s.job.bill.quote = (Quote){.cost = {1e9, 1e9, 0, 1e9}, .hours = 1e6, .price = 3e9, .dyed = 3};
     s.job.order.pieces = PIECES_MAX;
     s.job.bill.materials = 8;
     for (int i = 0; i < 8; i++) {

@@ -84,7 +84,7 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     says(&s.job, "a piece weighs 4.2 g, 238 to the kilogram; those ordered 4.2 kg\n");
     says(&s.job, "Jacket    red; 6 stripes\n");
     says(&s.job, "2 laid, of 2 types, 13 made, 1 trim, 1 ring, 2 blocks\n"
-                 "          about 10 minutes to lay up for 2 people (habit)\n");
+                 "          about 10 min to lay up and wrap, 2 people (habit)\n");
     says(&s.job, "\n          blocks that spoil every piece if laid wrong: 1 end for end, 0 turned;\n        "
                  "  mark an end\n");
     says(&s.job, "white               pulled      2.6 kg     2.73 kg\n");
@@ -127,15 +127,21 @@ static void there_is_a_cost_only_where_the_shop_has_a_price(void **state) {
     Sample s;
     sample_fill(&s);
     silent(&s.job, "\nCost");
+    Quote *quote = &s.job.bill.quote;
     s.shop.price_candy_kg = 6.5;
-    s.job.bill.quote.candy_cost = 29.25;
-    says(&s.job, "\nCost      29.25 for candy alone, by the shop's price\n");
+    quote->cost[PRICE_CANDY] = quote->price = 29.25;
+    says(&s.job, "\nCost      29.25: candy 29.25; not in it: hours, fuel, packing\n");
     s.shop.price_hour = 30;
-    s.job.bill.quote.work_cost = 9.5;
+    quote->hours = 0.5;
+    quote->cost[PRICE_HOURS] = 15;
+    s.shop.price_margin = 0.2;
+    quote->margin_cost = 8.85;
+    quote->price = 55;
     strcpy(s.shop.currency, "EUR");
-    says(&s.job, "\nCost      38.75 EUR: candy 29.25 EUR, laying up 9.50 EUR, by the shop's prices\n");
-    s.shop.price_candy_kg = s.job.bill.quote.candy_cost = 0;
-    says(&s.job, "\nCost      9.50 EUR for laying up alone, by the shop's price\n");
+    says(&s.job, "\nCost      55.00 EUR: candy 29.25, 0.5 hours 15.00, margin 20 %: 8.85; not in it:\n"
+                 "          fuel, packing\n");
+    s.shop.price_boiling = s.shop.price_packing = 1;
+    silent(&s.job, "not in it");
 }
 
 static void where_inches_are_spoken_no_millimetre_or_gram_is_left(void **state) {
@@ -175,12 +181,10 @@ static void what_is_dyed_to_order_is_said_and_priced(void **state) {
     says(&s.job, "pull a sample first");
     s.shop.price_dyed_batch = 4;
     s.shop.price_candy_kg = 5;
-    s.job.bill.quote.dye_cost = 4;
-    s.job.bill.quote.candy_cost = 22.5;
-    says(&s.job, "26.50: candy 22.50, dyeing to order 4.00, by the shop's prices");
-    s.shop.price_candy_kg = 0;
-    s.job.bill.quote.candy_cost = 0;
-    says(&s.job, "4.00 for dyeing to order alone, by the shop's price");
+    s.job.bill.quote.cost[PRICE_DYE] = 4;
+    s.job.bill.quote.cost[PRICE_CANDY] = 22.5;
+    s.job.bill.quote.price = 26.5;
+    says(&s.job, "26.50: candy 22.50, dyeing to order 4.00; not in it: hours, fuel,\n          packing");
 }
 
 static void no_line_is_over_80_columns_whatever_the_names(void **state) {

@@ -11,6 +11,7 @@
 #include "model/layup.h"
 #include "model/order.h"
 #include "model/shop.h"
+#include "model/work.h"
 
 /* --- plan_builds: how blocks needed more than once are built --- */
 
@@ -69,6 +70,22 @@ double heat_loss_w_m2k(double diameter_m, double surface_c, double room_c);
 
 /* The recipe for the bill's materials with their spare. Cannot fail. */
 void cook(const Cane *cane, const Bill *bill, const Shop *shop, Recipe *out);
+
+/* --- plan_work: who does what, and when --- */
+
+/* The tasks for a log, from weighing out to packing, each as late as what comes after it allows. Needs the
+ * bill with its wraps, the blocks as they are built, heat and recipe. Fails with ERR_MEMORY only; *out is
+ * then untouched; free with work_free. */
+bool plan_work(const Palette *palette, const Cane *cane, const Shop *shop, const LayUp *layup,
+               const Blocks *blocks, const Bill *bill, const Heat *heat, const Recipe *recipe, WorkPlan *out,
+               Err *err) MUST_CHECK;
+
+/* --- price --- */
+
+/* Fills the bill's quote: hours, what each part costs, the price. Cannot fail. */
+void price(const Cane *cane, const Shop *shop, const Recipe *recipe, const WorkPlan *work, Bill *bill);
+
+/* --- cook: the physics --- */
 
 /* The pressure of the standard atmosphere, kPa, at so many metres above the sea, -1000..11 000: ISO 2533 = US
  * Standard Atmosphere 1976; the constants from memory. The weather moves it by 3 %, boiling by 1 degree. */

@@ -13,10 +13,10 @@
  * 3. Materials: area share * logs * volume * density of the finish; the log's lost ends are in the volume;
  * the ends of blocks that are drawn out, and spare, come on top. A blend's are its two candies', by volume
  * and by mass.
- * 4. Ropes made and joins, by the builds of the blocks that hold them, and the minutes they take. A sheet
- * round a block is a join, and so is the rest about something round.
+ * 4. Ropes made and joins, by the builds of the blocks that hold them. A sheet round a block is a join, and
+ * so is the rest about something round.
  * 5. What the order comes to. Candy is coloured log by log, for it does not wait: each candy is a batch for
- * each log. Work is that of laying up, the only one whose minutes are known.
+ * each log. Prices: price.c.
  * Invariants: ropes, trims, rests, sheets and rings add up to the core's area; the materials' masses to the
  * logs' mass. All masses come from Rope.area, which is exact for any outline. Cost: ropes * types, well under
  * 1 ms. */
@@ -332,23 +332,17 @@ static void count_ropes(const Blocks *blocks, const LayUp *layup, Bill *bill) {
     for (int i = 0; i < bill->rope_types; i++) bill->ropes_made += bill->rope[i].made;
 }
 
-static void count_work(const Shop *shop, const Blocks *blocks, const LayUp *layup, Bill *bill) {
-    int joins = 0, drawn = 0;
+static void count_work(const Blocks *blocks, const LayUp *layup, Bill *bill) {
     count_ropes(blocks, layup, bill);
     for (int b = 0; b < blocks->blocks; b++) {
         const Block *block = &blocks->block[b];
-        joins += (block->items - 1 + block->wraps + (block->kind == BLOCK_ROUND)) * block->builds;
-        drawn += block->way == BUILD_THICKER || block->way == BUILD_FINE;
+        bill->joins += (block->items - 1 + block->wraps + (block->kind == BLOCK_ROUND)) * block->builds;
     }
-    bill->joins = joins;
-    bill->minutes =
-        (bill->ropes_made * shop->minutes_rope + joins * shop->minutes_join + drawn * shop->minutes_draw) /
-        shop->people;
 }
 
 /* --- 5. what the order comes to --- */
 
-static Quote quote_of(const Order *order, const Cane *cane, const Shop *shop, const Bill *bill) {
+static Quote quote_of(const Order *order, const Cane *cane, const Bill *bill) {
     Quote q = {.spare_pieces = cane->pieces - order->pieces,
                .pieces_per_kg = 1000 / bill->piece_mass_g,
                .pieces_mass_g = bill->piece_mass_g * (double)order->pieces};
@@ -356,10 +350,7 @@ static Quote quote_of(const Order *order, const Cane *cane, const Shop *shop, co
         int batches = bill->material[i].mass_g >= MATERIAL_LEAST_G ? cane->logs : 0;
         q.batches += batches;
         if (bill->material[i].candy.dyed) q.dyed += batches;
-        q.candy_cost += bill->material[i].with_spare_g / 1000 * shop->price_candy_kg;
     }
-    q.dye_cost = q.dyed * shop->price_dyed_batch;
-    q.work_cost = bill->minutes / 60 * shop->people * cane->logs * shop->price_hour;
     return q;
 }
 
@@ -375,8 +366,8 @@ bool weigh(const Order *order, const Palette *palette, const Cane *cane, const G
         return false;
     }
     list_materials(palette, cane, shop, g_per_step2, blocks, layup, &bill);
-    count_work(shop, blocks, layup, &bill);
-    bill.quote = quote_of(order, cane, shop, &bill);
+    count_work(blocks, layup, &bill);
+    bill.quote = quote_of(order, cane, &bill);
     *out = bill;
     return true;
 }

@@ -8,6 +8,9 @@
 
 /* --- pages --- */
 
+/* The plan of work: a page or more. */
+void draw_day(Sheet *sheet, const Job *job);
+
 /* As many pages as they take; none if the log is a single rope. */
 void draw_blocks(Sheet *sheet, const Job *job);
 

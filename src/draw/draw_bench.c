@@ -371,6 +371,7 @@ static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *e
     sheet_open(&sheet, job->order.name, job->order.units, pages, file);
     draw_front(&sheet, job);
     bool good = draw_log(&sheet, job, err);
+    draw_day(&sheet, job);
     draw_blocks(&sheet, job);
     draw_lists(&sheet, job);
     *count = sheet.page;

@@ -245,6 +245,7 @@ static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double 
     e.room = column_width(s, wide) - 2 * PAD;
     choose_layout(&e, most);
     block_words(job, index, &e.words);
+    if (e.words.lines < WORDS_LINES) block_minute_words(job, index, e.words.line[e.words.lines++]);
     return e;
 }
 

@@ -213,8 +213,8 @@ static void check_shop(const Job *job, Judgement *j) {
     check_limit(j, CHECK_ROPES, job->bill.ropes_made, floor(ropes_go * job->shop->ropes_max + slack),
                 ropes_change / ropes_go);
     double one_more = (job->shop->people + 1.0) / job->shop->people;
-    check_own(j, CHECK_MINUTES, job->bill.minutes, job->shop->working_minutes,
-              at_most(job->bill.minutes, job->shop->working_minutes,
+    check_own(j, CHECK_MINUTES, job->work.laying, job->shop->working_minutes,
+              at_most(job->work.laying, job->shop->working_minutes,
                       fmax(limit_change, one_more) * job->shop->working_minutes));
     check_limit(j, CHECK_MASS, job->bill.log_mass_g / 1000, job->shop->log_mass_max_g / 1000, limit_change);
     check_limit(j, CHECK_DIAMETER, job->cane.log_diameter_mm, job->shop->log_diameter_max_mm, limit_change);

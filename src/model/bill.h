@@ -6,6 +6,7 @@
 #include "model/blend.h"
 #include "model/layup.h"
 #include "model/section.h"
+#include "model/shop.h"
 
 /* A type of rope: ropes of one candy whose sections, turned and mirrored as they may be, lie on each other to
  * 1/100 mm are one row. Per log. Filled by weigh. */
@@ -87,16 +88,28 @@ typedef struct BlendRow {
 /* Under it a candy of the picture found no place in the lay-up: nobody cooks it. */
 #define MATERIAL_LEAST_G 0.05
 
+/* What a price is made of. */
+typedef enum PricePart {
+    PRICE_CANDY,   /* spare included */
+    PRICE_DYE,     /* dyeing to order, beside the candy */
+    PRICE_FLAVOUR, /* of the candy, if the shop gives its dose */
+    PRICE_HOURS,
+    PRICE_FUEL, /* of boiling */
+    PRICE_PACKING,
+    PRICE_PARTS
+} PricePart;
+
 /* What the order comes to, all logs. Filled by weigh. */
 typedef struct Quote {
     long spare_pieces; /* beyond the order: a least log gives more */
     double pieces_per_kg;
-    double pieces_mass_g; /* of the pieces ordered */
-    int batches;          /* coloured batches to cook: each candy for each log */
-    int dyed;             /* of them dyed to order */
-    double candy_cost;    /* spare included; 0 without the shop's price */
-    double dye_cost;      /* of dyeing to order, beside the candy; 0 without the shop's price */
-    double work_cost;     /* of laying up, all people; 0 without the shop's price */
+    double pieces_mass_g;     /* of the pieces ordered */
+    int batches;              /* coloured batches to cook: each candy for each log */
+    int dyed;                 /* of them dyed to order */
+    double hours;             /* by price: that people are at it, all together, all logs */
+    double cost[PRICE_PARTS]; /* by price: 0 without the shop's price */
+    double margin_cost;       /* by price: on top of these; 0 without the shop's margin */
+    double price; /* by price: of the order, rounded up, the shop's least one at least; 0 without prices */
 } Quote;
 
 enum {
@@ -124,7 +137,6 @@ typedef struct Bill {
     int ropes_made;             /* per log */
     int joins;                  /* made by hand, per log: items - 1 of each block, its sheets and its rest,
                                    each time it is built */
-    double minutes;             /* to lay up a log, all hands' time divided by the people */
     Quote quote;
 } Bill;
 
@@ -190,8 +202,12 @@ static inline RopeKind rope_kind(const RopeRow *row) {
     return row->shape == SHAPE_STRIP ? KIND_STRIP : row->shape == SHAPE_ROUND ? KIND_ROUND : KIND_SLANTED;
 }
 
-/* Candy, dyeing to order and laying up, of all logs; 0 without the shop's prices. */
-double quote_price(const Quote *quote);
+/* What the shop asks for a unit of it: a kilogram of candy or flavour, a batch dyed, an hour, a boiling, a
+ * thousand pieces; 0 = not given. */
+double shop_price(const Shop *shop, PricePart part);
+
+/* Does it give any of these? Else no price is worked out. */
+bool shop_has_prices(const Shop *shop);
 
 void bill_free(Bill *bill);
 void heat_free(Heat *heat);

@@ -16,6 +16,7 @@
 #include "model/order.h"
 #include "model/picture.h"
 #include "model/shop.h"
+#include "model/work.h"
 
 enum { OPTIONS_TEXT = 480 };
 
@@ -46,9 +47,10 @@ typedef struct Job {
     FineMap fine;        /* by mark_fine: what of the wanted face is finer than hands lay */
     Bill bill;           /* by weigh and plan_pulls */
     Heat heat;           /* by cool */
+    Recipe recipe;       /* by cook */
+    WorkPlan work;       /* by plan_work */
     Judgement judgement; /* by judge; ways out of it by advise */
     Measures measures;   /* by measure: how like the logo the face is, as people see it */
-    Recipe recipe;       /* by cook */
     Flaws flaws;         /* by find_flaws: what of the logo does not come out */
 } Job;
 

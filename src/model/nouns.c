@@ -157,6 +157,12 @@ void bill_free(Bill *bill) {
     *bill = (Bill){0};
 }
 
+void work_free(WorkPlan *work) {
+    free(work->task);
+    free(work->edge);
+    *work = (WorkPlan){0};
+}
+
 void heat_free(Heat *heat) {
     free(heat->rope);
     free(heat->pull);
@@ -195,6 +201,7 @@ void job_free_results(Job *job) {
     measures_free(&job->measures);
     bill_free(&job->bill);
     heat_free(&job->heat);
+    work_free(&job->work);
     job->recipe = (Recipe){0};
     job->flaws = (Flaws){0};
 }

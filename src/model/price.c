@@ -1,11 +1,17 @@
-/* What an order comes to. SPDX-License-Identifier: MIT */
+/* Which prices a shop gives. SPDX-License-Identifier: MIT */
 #include "model/bill.h"
 #include "model/shop.h"
 
-bool shop_has_prices(const Shop *shop) {
-    return shop->price_candy_kg > 0 || shop->price_hour > 0 || shop->price_dyed_batch > 0;
+double shop_price(const Shop *shop, PricePart part) {
+    const double price[PRICE_PARTS] = {
+        [PRICE_CANDY] = shop->price_candy_kg,     [PRICE_DYE] = shop->price_dyed_batch,
+        [PRICE_FLAVOUR] = shop->price_flavour_kg, [PRICE_HOURS] = shop->price_hour,
+        [PRICE_FUEL] = shop->price_boiling,       [PRICE_PACKING] = shop->price_packing};
+    return price[part];
 }
 
-double quote_price(const Quote *quote) {
-    return quote->candy_cost + quote->dye_cost + quote->work_cost;
+bool shop_has_prices(const Shop *shop) {
+    for (int part = 0; part < PRICE_PARTS; part++)
+        if (shop_price(shop, (PricePart)part) > 0) return true;
+    return false;
 }

@@ -36,6 +36,14 @@ typedef struct Shop {
     double minutes_rope;        /* 0.6 */
     double minutes_join;        /* 0.4 */
     double minutes_draw;        /* 1.5, drawing out a block */
+    double minutes_weigh;       /* 4, a boiling weighed out */
+    double minutes_boil;        /* 35, a boiling; the kettle's time */
+    double minutes_cool;        /* 6, a candy poured, coloured, cooled until it can be handled */
+    double minutes_pull;        /* 3, a kilogram pulled */
+    double minutes_sheet;       /* 2, a sheet rolled out */
+    double minutes_roll;        /* 1, a kilogram of log wrapped and rolled even */
+    double minutes_cane;        /* 0.5, a metre of cane drawn out, and cut to bench lengths */
+    double minutes_pack;        /* 15, a thousand pieces chopped, cooled, packed */
     int people;                 /* 2 laying up */
     double working_minutes;     /* 40 */
     double kettle_g;            /* 6000 of candy: the largest boiling */
@@ -52,9 +60,16 @@ typedef struct Shop {
     double room_c;              /* 22 */
     bool dye_to_order;          /* true: where no candy of the stock is near an ink, a batch is dyed to it */
     CandyGamut dyed;            /* 10, 97, 80: what a dyed candy can be */
-    double price_candy_kg;    /* of a kilogram of candy; 0 = not given: then no cost is worked out from it */
-    double price_hour;        /* of an hour of one person's work; 0 = not given */
-    double price_dyed_batch;  /* of dyeing a batch to order, beside its candy; 0 = not given */
+    /* Prices: 0 = not given. With none of the first six no price is worked out. */
+    double price_candy_kg;    /* of a kilogram of candy */
+    double price_dyed_batch;  /* of dyeing a batch to order, beside its candy */
+    double price_flavour_kg;  /* of a kilogram of flavour */
+    double price_hour;        /* of an hour of one person */
+    double price_boiling;     /* of a boiling's fuel */
+    double price_packing;     /* of packing a thousand pieces */
+    double price_margin;      /* 0..: share on top of all that */
+    double price_least;       /* of an order, however small */
+    double price_round;       /* prices are rounded up to a multiple of it */
     char currency[SHOP_WORD]; /* UTF-8, behind a price; "" = not given */
     char name[SHOP_TEXT];     /* UTF-8, of the shop, for the client; "" = not given */
     char address[SHOP_TEXT];  /* one line below the name: where it is, how to reach it; "" = not given */
@@ -67,9 +82,6 @@ typedef struct Shop {
 
 /* The built-in shop: common practice, and a stock of 16 candies. */
 Shop shop_default(void);
-
-/* Does it give any price? Else no cost is worked out. */
-bool shop_has_prices(const Shop *shop);
 
 /* --- the keys of the shop file: one table for the reader, the printer and the manual --- */
 
@@ -99,7 +111,7 @@ typedef struct ShopKey {
     const char *help; /* what it is */
 } ShopKey;
 
-enum { SHOP_KEYS_MAX = 64 };
+enum { SHOP_KEYS_MAX = 80 };
 
 /* The table, rows of one section together; *count rows, at most SHOP_KEYS_MAX. */
 const ShopKey *shop_keys(int *count);

@@ -87,9 +87,14 @@ static bool run_stages(Job *j, Err *err) {
     judgement_free(&j->judgement);
     measures_free(&j->measures);
     heat_free(&j->heat);
-    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) || !judge_job(j, err))
-        return false;
+    work_free(&j->work);
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
+    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||
+        !plan_work(&j->palette, &j->cane, j->shop, &j->layup, &j->blocks, &j->bill, &j->heat, &j->recipe,
+                   &j->work, err))
+        return false;
+    price(&j->cane, j->shop, &j->recipe, &j->work, &j->bill);
+    if (!judge_job(j, err)) return false;
     find_flaws(j, &j->flaws);
     return true;
 }

@@ -40,7 +40,12 @@ void spare_words(const Job *job, Form form, char out[LOG_LINE]);
 /* That the picture is cropped, and how much of it is left out; "" if it is whole. */
 void fit_words(const Job *job, char out[LOG_LINE]);
 
-/* What the order costs; "" where the shop gives no price. */
+/* What a price is made of: "candy 42.74, 3.4 hours 96.32, margin 30 %: 41.72"; what the shop gives no price
+ * for: "fuel, packing"; "" of none. */
+void price_words(const Job *job, char out[LOG_LINE]);
+void price_left_out_words(const Job *job, char out[LOG_LINE]);
+
+/* What the order costs, and all of that; "" where the shop gives no price. */
 void cost_words(const Job *job, char out[LOG_LINE]);
 
 /* How long the log takes to lay up; on the sheet also how many ropes and joins that is. */
@@ -282,5 +287,47 @@ typedef struct HeatWords {
 } HeatWords;
 
 void heat_words(const Job *job, HeatWords *out);
+
+/* --- work_words: the plan of work --- */
+
+/* "pull", "lay up"; constant strings. */
+const char *task_name(TaskKind kind);
+
+/* What the task is done to: "boiling 1", "white", "block 5", "core", "jacket", "log", "pieces". */
+void task_of_print(const Job *job, const WorkTask *task, char out[CANDY_NAME]);
+
+/* "A", "B"; "all", "kettle". */
+void person_print(const WorkPlan *work, int person, char out[16]);
+
+/* "pull white, 3.06 kg", "ropes 7.2, 12.1", "lay up block 5". */
+void task_words(const Job *job, const WorkTask *task, char out[ROPE_LINE]);
+
+/* The task of that kind for the block; NULL if there is none. */
+const WorkTask *block_task(const Job *job, TaskKind kind, int block);
+
+/* A line of the plan: a task, or a block's ropes and its laying up in one. */
+typedef struct WorkLine {
+    TaskKind kind;         /* of the first task */
+    double start, minutes; /* after the pouring */
+    int person;
+    double waits; /* minutes in the warm box, of what comes of it */
+    char text[ROPE_LINE];
+} WorkLine;
+
+/* The next line from task *at on, which is moved behind it; 0 at first. False if there is no more. */
+bool work_line_next(const Job *job, int *at, WorkLine *out);
+
+/* The least that the time from the pouring to the end can be: the longest chain, the kettle, or the work of
+ * all hands shared out. */
+double work_least(const WorkPlan *work);
+
+/* When to begin, and how long it takes; how little it could take, and why it takes more; what waits longest
+ * in the warm box, "" if nothing does. */
+void day_words(const Job *job, Form form, char out[LOG_LINE]);
+void day_least_words(const Job *job, Form form, char out[LOG_LINE]);
+void waits_words(const Job *job, Form form, char out[LOG_LINE]);
+
+/* "minute 16, A": when the block's ropes are formed and it is laid up, and by whom. */
+void block_minute_words(const Job *job, int block, char out[WORDS_SIZE]);
 
 #endif

@@ -95,40 +95,55 @@ void fit_words(const Job *job, char out[LOG_LINE]) {
                    lost * 100);
 }
 
-/* "candy 42.74 EUR, laying up 71.60 EUR"; of one price only its name. Returns how many. */
-static int cost_parts(const Job *job, char out[LOG_LINE]) {
+static const char *const price_name[PRICE_PARTS] = {
+    [PRICE_CANDY] = "candy", [PRICE_DYE] = "dyeing to order", [PRICE_FLAVOUR] = "flavour",
+    [PRICE_HOURS] = "hours", [PRICE_FUEL] = "fuel",           [PRICE_PACKING] = "packing"};
+
+/* Is there something to pay for? Nobody dyes or flavours every order. */
+static bool part_counts(const Job *job, int part) {
+    return part == PRICE_DYE       ? job->bill.quote.dyed > 0
+           : part == PRICE_FLAVOUR ? job->recipe.whole.flavour_g > 0
+                                   : true;
+}
+
+static void add_part(char out[LOG_LINE], const char *name, double money) {
+    text_append(out, LOG_LINE, "%s%s %.2f", out[0] ? ", " : "", name, money);
+}
+
+void price_words(const Job *job, char out[LOG_LINE]) {
     const Quote *quote = &job->bill.quote;
     const Shop *shop = job->shop;
-    const struct {
-        const char *name;
-        double price, cost;
-    } part[] = {{"candy", shop->price_candy_kg, quote->candy_cost},
-                {"dyeing to order", quote->dyed > 0 ? shop->price_dyed_batch : 0, quote->dye_cost},
-                {"laying up", shop->price_hour, quote->work_cost}};
-    enum { PARTS = sizeof part / sizeof *part };
-    char money[64];
-    int count = 0, told = 0;
-    for (int i = 0; i < PARTS; i++) count += part[i].price > 0;
+    char name[48];
     out[0] = 0;
-    for (int i = 0; i < PARTS; i++) {
-        if (part[i].price <= 0) continue;
-        money_print(money, part[i].cost, shop);
-        text_append(out, LOG_LINE, "%s%s%s%s", told++ > 0 ? ", " : "", part[i].name, count > 1 ? " " : "",
-                    count > 1 ? money : "");
+    for (int part = 0; part < PRICE_PARTS; part++) {
+        if (shop_price(shop, (PricePart)part) <= 0 || !part_counts(job, part)) continue;
+        if (part == PRICE_HOURS)
+            (void)snprintf(name, sizeof name, "%.1f %s", quote->hours, price_name[part]);
+        else
+            (void)snprintf(name, sizeof name, "%s", price_name[part]);
+        add_part(out, name, quote->cost[part]);
     }
-    return count;
+    (void)snprintf(name, sizeof name, "margin %.3g %%:", shop->price_margin * 100);
+    if (shop->price_margin > 0) add_part(out, name, quote->margin_cost);
+}
+
+void price_left_out_words(const Job *job, char out[LOG_LINE]) {
+    out[0] = 0;
+    for (int part = 0; part < PRICE_PARTS; part++)
+        if (shop_price(job->shop, (PricePart)part) <= 0 && part_counts(job, part))
+            text_append(out, LOG_LINE, "%s%s", out[0] ? ", " : "", price_name[part]);
 }
 
 void cost_words(const Job *job, char out[LOG_LINE]) {
-    const Quote *quote = &job->bill.quote;
     char sum[64], parts[LOG_LINE];
-    int count = cost_parts(job, parts);
     out[0] = 0;
-    if (count == 0) return;
-    money_print(sum, quote_price(quote), job->shop);
-    text_append(out, LOG_LINE,
-                count > 1 ? "%s: %s, by the shop's prices" : "%s for %s alone, by the shop's price", sum,
-                parts);
+    if (!shop_has_prices(job->shop)) return;
+    money_print(sum, job->bill.quote.price, job->shop);
+    price_words(job, parts);
+    (void)snprintf(out, LOG_LINE, "%s: ", sum);
+    text_append(out, LOG_LINE, "%s", parts);
+    price_left_out_words(job, parts);
+    if (parts[0]) text_append(out, LOG_LINE, "; not in it: %s", parts);
 }
 
 void minutes_words(const Job *job, Form form, char out[LOG_LINE]) {
@@ -137,8 +152,8 @@ void minutes_words(const Job *job, Form form, char out[LOG_LINE]) {
     if (form == FORM_SHEET)
         (void)snprintf(made, sizeof made, "%d ropes to make, %d joins; ", job->bill.ropes_made,
                        job->bill.joins);
-    (void)snprintf(out, LOG_LINE, "%sabout %.0f minutes to lay up%s for %d %s (habit)", made,
-                   job->bill.minutes, a_log(job), people, people == 1 ? "person" : "people");
+    (void)snprintf(out, LOG_LINE, "%sabout %.0f min%s to lay up and wrap, %d %s (habit)", made,
+                   job->work.laying, a_log(job), people, people == 1 ? "person" : "people");
 }
 
 /* --- the work --- */

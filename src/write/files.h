@@ -27,6 +27,7 @@ void write_headline(const Job *job, FILE *file);
 bool write_ropes(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* a row a type of rope, per log */
 bool write_wraps(const Job *job, FILE *file, Err *err) MUST_CHECK;     /* sheets and trims, per log */
 bool write_materials(const Job *job, FILE *file, Err *err) MUST_CHECK; /* a row a candy, all logs */
+bool write_plan(const Job *job, FILE *file, Err *err) MUST_CHECK;      /* a row a task of a log */
 
 /* Writes the letter to the client: UTF-8, lines of at most LETTER_COLUMNS. It never fails. */
 enum { LETTER_COLUMNS = 72 };

@@ -37,6 +37,10 @@ void append_point(Out *out, cJSON *array, Point p); /* [x, y] */
 
 const char *candy_name(const Out *out, int candy);
 
+/* The objects "quote", with what it costs, and "work". */
+void put_quote(Out *out, cJSON *to);
+void put_work(Out *out, cJSON *to);
+
 /* The object "layup": its ropes, their types, its blocks, sheets, pulls and rings. */
 void put_layup(Out *out, cJSON *to);
 

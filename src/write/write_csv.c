@@ -147,3 +147,35 @@ bool write_materials(const Job *job, FILE *file, Err *err) {
     }
     return true;
 }
+
+/* The numbers of the tasks that must be done before task `at`, with spaces between. */
+static void print_before(const WorkPlan *work, int at, FILE *file) {
+    bool first = true;
+    for (int i = 0; i < work->edges; i++) {
+        if (work->edge[i].after != at) continue;
+        fprintf(file, first ? "%d" : " %d", work->edge[i].before + 1);
+        first = false;
+    }
+}
+
+bool write_plan(const Job *job, FILE *file, Err *err) {
+    const WorkPlan *work = &job->work;
+    char of[CANDY_NAME], who[16];
+    (void)err;
+    fputs("task,what,of,who,start_min,minutes,count,waits_min,keeps_min,after\r\n", file);
+    for (int i = 0; i < work->tasks; i++) {
+        const WorkTask *task = &work->task[i];
+        task_of_print(job, task, of);
+        person_print(work, task->person, who);
+        fprintf(file, "%d,%s,", i + 1, task_name(task->kind));
+        text_csv(file, of);
+        fprintf(file, ",%s,%.2f,%.2f,", who, task->start, task->minutes);
+        fprintf(file, task->count > 0 ? "%d" : "", task->count);
+        fprintf(file, ",%.2f,", task->waits);
+        if (task->keeps > 0) fprintf(file, "%.2f", task->keeps);
+        fputc(',', file);
+        print_before(work, i, file);
+        fputs("\r\n", file);
+    }
+    return true;
+}

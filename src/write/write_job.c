@@ -40,6 +40,7 @@ static const Format table[] = {
     {"ropes.csv", write_ropes, NULL, NULL},
     {"wraps.csv", write_wraps, NULL, NULL},
     {"materials.csv", write_materials, NULL, NULL},
+    {"plan.csv", write_plan, NULL, NULL},
     {"letter.txt", write_letter, NULL, NULL},
     {"job.txt", write_text, NULL, NULL},
     {"job.json", write_json, NULL, NULL},

@@ -284,27 +284,6 @@ static void put_blends(Out *out, cJSON *to) {
     }
 }
 
-static void put_quote(Out *out, cJSON *to) {
-    const Shop *shop = out->job->shop;
-    const Quote *quote = &out->job->bill.quote;
-    cJSON *object = put_object(out, to, "quote");
-    put_number(out, object, "pieces", (double)out->job->order.pieces);
-    put_number(out, object, "spare_pieces", (double)quote->spare_pieces);
-    put_number(out, object, "piece_mass_g", out->job->bill.piece_mass_g);
-    put_number(out, object, "pieces_mass_g", quote->pieces_mass_g);
-    put_number(out, object, "pieces_per_kg", quote->pieces_per_kg);
-    put_number(out, object, "batches", quote->batches);
-    put_number(out, object, "batches_dyed", quote->dyed);
-    bool dyeing = shop->price_dyed_batch > 0 && quote->dyed > 0;
-    if (shop->price_candy_kg <= 0 && shop->price_hour <= 0 && !dyeing) return;
-    cJSON *cost = put_object(out, object, "cost");
-    put_text(out, cost, "currency", shop->currency);
-    if (shop->price_candy_kg > 0) put_number(out, cost, "candy", quote->candy_cost);
-    if (dyeing) put_number(out, cost, "dyeing", quote->dye_cost);
-    if (shop->price_hour > 0) put_number(out, cost, "laying_up", quote->work_cost);
-    put_number(out, cost, "sum", quote_price(quote));
-}
-
 static void put_weights(Out *out, cJSON *to, const Weights *w) {
     put_number(out, to, "candy_g", w->candy_g);
     put_number(out, to, "sugar_g", w->sugar_g);
@@ -384,6 +363,7 @@ bool write_json(const Job *job, FILE *file, Err *err) {
     put_blends(&out, root);
     put_cook(&out, root);
     put_heat(&out, root);
+    put_work(&out, root);
     char *text = out.failed ? NULL : cJSON_Print(root);
     cJSON_Delete(root);
     if (!text) return err_set(err, ERR_MEMORY, "out of memory for job.json; close other programs");

@@ -216,7 +216,14 @@ static void print_takes(const Job *job, int candy_lines, FILE *file) {
     print_candies(job, candy_lines, file);
     print_work(job, file);
     cost_words(job, line);
-    if (line[0]) print_one("Cost", line, file);
+    if (line[0]) print_two("Cost", line, file);
+}
+
+/* Is the line on the cost two? */
+static bool cost_is_wide(const Job *job) {
+    char line[LOG_LINE];
+    cost_words(job, line);
+    return text_width(line) > ROOM;
 }
 
 /* --- what was written --- */
@@ -246,7 +253,8 @@ void write_short(const Job *job, const Typed *typed, FILE *file) {
     advised_words(job, FORM_TEXT, advised);
     /* Two lines each for what was added, what to type, what it does and the candies leave this much: */
     const bool added = advised[0], all_go = job->judgement.verdict == VERDICT_GO;
-    const int why = added ? 1 : WHY_MOST - (typed->dir != NULL), candy_lines = added && !all_go ? 1 : 2;
+    const int why = added ? 1 : WHY_MOST - (typed->dir != NULL) - cost_is_wide(job),
+              candy_lines = added && !all_go ? 1 : 2;
     write_headline(job, file);
     order_words(job, FORM_TEXT, line);
     print_one("Order", line, file);

@@ -294,6 +294,17 @@ static void print_cook(const Job *job, FILE *file) {
     print_more(words.thick, file);
 }
 
+static void print_day(const Job *job, FILE *file) {
+    char line[LOG_LINE];
+    fputc('\n', file);
+    day_words(job, FORM_TEXT, line);
+    text_under(file, "Day", line);
+    day_least_words(job, FORM_TEXT, line);
+    print_more(line, file);
+    waits_words(job, FORM_TEXT, line);
+    print_more(line, file);
+}
+
 static void print_heat(const Job *job, FILE *file) {
     HeatWords words;
     heat_words(job, &words);
@@ -360,6 +371,7 @@ bool write_text(const Job *job, FILE *file, Err *err) {
     if (job->judgement.verdict != VERDICT_NO) { /* else nobody cooks */
         print_candy(job, file);
         print_cook(job, file);
+        print_day(job, file);
         print_heat(job, file);
     }
     print_inks(job, file);
