@@ -71,7 +71,8 @@ static inline bool bench_reckon(BenchJob *b) {
         !cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, &err))
         return false;
     cook(&j->cane, &j->bill, j->shop, &j->recipe);
-    return true;
+    return plan_work(&j->palette, &j->cane, j->shop, &j->layup, &j->blocks, &j->bill, &j->heat, &j->recipe,
+                     &j->work, &err);
 }
 
 /* The stages that come after the lay-up. */

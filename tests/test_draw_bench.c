@@ -576,6 +576,51 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
     bench_free(&b);
 }
 
+/* Is there a line in the text with all three? */
+static bool has_line(const char *text, const char *one, const char *two, const char *three) {
+    for (const char *line = text; *line; line += strcspn(line, "\n"), line += *line == '\n') {
+        char copy[512];
+        (void)snprintf(copy, sizeof copy, "%.*s ", (int)strcspn(line, "\n"), line);
+        if (strstr(copy, one) && strstr(copy, two) && strstr(copy, three)) return true;
+    }
+    return false;
+}
+
+static void the_day_and_the_ropes_by_need_leave_nothing_out(void **state) {
+    (void)state;
+    BenchJob b;
+    assert_true(bench_build(&b, 56, 3, motif_blob, DETAIL_NORMAL, NULL));
+    const Job *job = &b.job;
+    char *text = ask(&b.job, "pdftotext -layout FILE -", NULL), rope[32], block[32], candy[64];
+    char *day = strstr(text, "The day: minutes"), *needed = strstr(text, "Ropes in the order"),
+         *end = strstr(text, "Blocks in build order");
+    assert_true(day && needed && end && day < needed && needed < end);
+    needed[-1] = *end = 0;
+    int ropes = 0;
+    for (int k = 0; k < job->blocks.blocks; k++) {
+        const Block *it = &job->blocks.block[k];
+        (void)snprintf(block, sizeof block, "block %d ", k + 1);
+        (void)snprintf(rope, sizeof rope, "block %d", k + 1);
+        if (!strstr(day, rope)) fail_msg("%s is not in:\n%s", rope, day);
+        for (int i = it->first_item; i < it->first_item + it->items; i++) {
+            const Item *item = &job->blocks.item[i];
+            const Rope *of = item->is_block ? NULL : &job->layup.rope[item->index];
+            if (!of || of->type < 0) continue;
+            (void)snprintf(rope, sizeof rope, " %d.%d ", of->type + 1, of->serial);
+            (void)snprintf(candy, sizeof candy, " %s ", job->palette.candy[of->candy].name);
+            if (!has_line(needed, rope, block, candy))
+                fail_msg("%s%s%s is not in:\n%s", rope, block, candy, needed);
+            ropes += it->builds;
+        }
+    }
+    assert_int_equal(ropes, job->bill.ropes_made);
+    has(day, "chop, cool, pack");
+    has(day, "TEST SLICE");
+    has(end + 1, "Minute ");
+    free(text);
+    bench_free(&b);
+}
+
 static void the_first_page_says_what_goes_into_the_kettle(void **state) {
     (void)state;
     BenchJob b;
@@ -824,6 +869,7 @@ int main(void) {
         cmocka_unit_test(eight_candies_are_named_and_told_apart),
         cmocka_unit_test(hatches_differ_without_colour),
         cmocka_unit_test(the_first_sheet_is_one_page_however_much_it_says),
+        cmocka_unit_test(the_day_and_the_ropes_by_need_leave_nothing_out),
         cmocka_unit_test(the_first_page_says_what_to_cook_and_to_beware_of),
         cmocka_unit_test(the_first_page_says_what_goes_into_the_kettle),
         cmocka_unit_test(the_ropes_say_how_long_they_stay_warm),

@@ -372,6 +372,7 @@ static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *e
     draw_front(&sheet, job);
     bool good = draw_log(&sheet, job, err);
     draw_day(&sheet, job);
+    draw_needed(&sheet, job);
     draw_blocks(&sheet, job);
     draw_lists(&sheet, job);
     *count = sheet.page;
