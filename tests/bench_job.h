@@ -78,7 +78,9 @@ static inline bool bench_reckon(BenchJob *b) {
 /* The stages that come after the lay-up. */
 static inline bool bench_finish(BenchJob *b) {
     Err err = {0};
-    return find_blocks(&b->job.grid, &b->job.layup, &b->job.blocks, &err) && bench_reckon(b);
+    Job *j = &b->job;
+    return find_blocks(&j->grid, &j->layup, &j->blocks, &err) &&
+           soften(&j->grid, &j->layup, &j->cane.key, &j->face, &err) && bench_reckon(b);
 }
 
 /* b must stay where it is: the job points into it. `shop` may be NULL. False if a stage failed. */

@@ -14,6 +14,9 @@ void draw_day(Sheet *sheet, const Job *job);
 /* The ropes in the order in which they are needed, a page or more. */
 void draw_needed(Sheet *sheet, const Job *job);
 
+/* Blanks to write down what came out. */
+void draw_notes(Sheet *sheet, const Job *job);
+
 /* As many pages as they take; none if the log is a single rope. */
 void draw_blocks(Sheet *sheet, const Job *job);
 

@@ -16,6 +16,8 @@
 #include <stdio.h>
 #include <string.h>
 
+enum { CUT_SIDE = 560 }; /* px of the finished cut on the sheets */
+
 enum { LINE = 500 };
 
 /* --- the first sheet --- */
@@ -306,17 +308,37 @@ static void draw_legend(Sheet *s, const Job *job) {
     s->y += 22 * (int)((shown + 2) / 3) + 6;
 }
 
-/* What a test slice may show; as large as the page leaves room. */
-static void draw_slices(Sheet *s, const Job *job) {
+/* The finished cut in the square of w pt round (x, y), from either end. */
+static bool lay_cut(Sheet *s, const Image *cut, double x, double y, double w, bool mirrored, Err *err) {
+    Canvas canvas = {.cr = s->cr};
+    cairo_save(s->cr);
+    cairo_translate(s->cr, x, y);
+    if (mirrored) cairo_scale(s->cr, -1, 1);
+    bool good = canvas_lay(&canvas, cut->rgba, cut->width, cut->height, -w / 2, -w / 2, w, w, err);
+    cairo_restore(s->cr);
+    return good;
+}
+
+/* What a test slice is to show, in colour, from both ends, as large as the page leaves room; between them a
+ * piece at true size. Drawn only where it is written: the pages are counted first. */
+static bool draw_slices(Sheet *s, const Job *job, Err *err) {
     static const char *const name[] = {"A test slice from the face end", "From the other end: just as right"};
-    double size = fmin(sheet_bottom(s) - s->y - 34, sheet_width(s) / 2 - 40);
-    if (size < 60) return;
-    double scale = size / job->cane.log_diameter_mm;
+    const double piece = job->order.piece_diameter_mm * PT_PER_MM;
+    double size = fmin(sheet_bottom(s) - s->y - 34, sheet_width(s) / 2 - piece / 2 - 20);
+    if (size < 60) return true;
+    Image cut = {0};
+    if (s->pages > 0 && !draw_face(job, CUT_SIDE, &cut, err)) return false;
+    bool good = true;
     for (int i = 0; i < 2; i++) {
-        double x = SHEET_MARGIN + sheet_width(s) * (0.25 + 0.5 * i);
-        slice_draw(s->cr, job, x, s->y + size / 2, scale, i == 1);
+        double x = i == 0 ? SHEET_MARGIN + size / 2 : SHEET_MARGIN + sheet_width(s) - size / 2;
+        good = good && (!cut.rgba || lay_cut(s, &cut, x, s->y + size / 2, size, i == 1, err));
         type_show(s->cr, x, s->y + size + 20, 12, true, ALIGN_CENTRE, name[i]);
     }
+    double middle = SHEET_MARGIN + sheet_width(s) / 2, y = s->y + size / 2;
+    good = good && (!cut.rgba || lay_cut(s, &cut, middle, y, piece, false, err));
+    type_show(s->cr, middle, y + piece / 2 + 14, 11, false, ALIGN_CENTRE, "true size");
+    image_free(&cut);
+    return good;
 }
 
 /* What else is numbered like a trim. */
@@ -360,8 +382,7 @@ static bool draw_log(Sheet *s, const Job *job, Err *err) {
     type_fit(s->cr, SHEET_MARGIN + 24, s->y + 34, 12, false, room - 24,
              "Hollow in a drawing: that block lies end for end, its nicked end away from you.");
     s->y += 50;
-    draw_slices(s, job);
-    return true;
+    return draw_slices(s, job, err);
 }
 
 /* --- all sheets --- */
@@ -375,6 +396,7 @@ static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *e
     draw_needed(&sheet, job);
     draw_blocks(&sheet, job);
     draw_lists(&sheet, job);
+    draw_notes(&sheet, job);
     *count = sheet.page;
     return sheet_close(&sheet, err) && good;
 }

@@ -174,6 +174,10 @@ static void draw_drawing(Sheet *s, const Card *e, double x, double y) {
 
 /* --- cards --- */
 
+static double drawing_height(const Card *e) {
+    return e->figures.high.y - e->figures.low.y + 17;
+}
+
 static void draw_head(Sheet *s, const Card *e, double x, double y) {
     char number[32], size[96], length[32], kind[32], text[200];
     (void)snprintf(number, sizeof number, "%d", e->index + 1);
@@ -187,14 +191,16 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
     hand_print(length, sizeof length, e->block->length_mm, e->job->order.units);
     block_kind_words(e->block, kind);
     (void)snprintf(text, sizeof text, "%s, %s long", kind, length);
-    double at = x + width + 4, room = e->room - width - 4;
-    type_fit(s->cr, at, y + 13, 18, true, room, size);
-    type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room, text);
+    double at = x + width + 4, room = e->room - width - 4, key = e->wide && !is_log(e) ? KEY + 8 : 0;
+    char minute[WORDS_SIZE];
+    block_minute_words(e->job, e->index, minute);
+    const bool below = !e->wide && e->above; /* beside the scale, else in the head */
+    double taken = below ? 0 : type_width(s->cr, 12, true, minute) + 6 + key;
+    type_fit(s->cr, at, y + 13, 18, true, room - key, size);
+    type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room - taken, text);
+    double under = below ? y + HEAD - PAD + drawing_height(e) - 4 : y + 31;
+    type_show(s->cr, x + e->room - key, under, 12, true, ALIGN_RIGHT, minute);
     if (e->wide && !is_log(e)) key_draw(s->cr, e->job, x + e->room - KEY / 2.0, y + KEY / 2.0, KEY, e->index);
-}
-
-static double drawing_height(const Card *e) {
-    return e->figures.high.y - e->figures.low.y + 17;
 }
 
 /* A narrow card has the key beside the words, a wide one at its top. */
@@ -245,7 +251,6 @@ static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double 
     e.room = column_width(s, wide) - 2 * PAD;
     choose_layout(&e, most);
     block_words(job, index, &e.words);
-    if (e.words.lines < WORDS_LINES) block_minute_words(job, index, e.words.line[e.words.lines++]);
     return e;
 }
 
@@ -255,12 +260,19 @@ static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int in
     Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
     bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
     bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
-    if (easy && card_height(s, &narrow) <= columns_left(columns, false)) return narrow;
+    double column = columns_left(columns, false), over = card_height(s, &narrow) - column;
+    if (easy && over <= 0) return narrow;
+    if (easy && narrow.above && drawing_height(&narrow) - over >= LEAST) { /* a little smaller, it may fit */
+        Card low = set_up(s, job, index, false, drawing_height(&narrow) - over - 17 - NICK_ROOM);
+        bool clear = low.scale >= 0.5 * narrow.scale && thinnest(&low) >= EASY;
+        if (clear && card_height(s, &low) <= column) return low;
+    }
     double left = columns_left(columns, true), most = left - HEAD - PAD - 31;
     if (is_log(&wide)) most -= list_height(s, &wide);
     if (most >= LEAST) {
         Card low = set_up(s, job, index, true, most);
-        if (card_height(s, &low) <= left && low.scale >= (easy ? narrow.scale : 0.65 * wide.scale))
+        if (card_height(s, &low) <= left && low.scale >= 0.65 * (easy ? narrow.scale : wide.scale) &&
+            thinnest(&low) >= fmin(EASY, thinnest(&wide)))
             return low;
     }
     return easy ? narrow : wide;

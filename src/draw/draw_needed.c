@@ -39,8 +39,8 @@ static void draw_rope(Sheet *s, const Job *job, const WorkTask *task, const Bloc
     const RopeRow *row = &job->bill.rope[rope->type];
     const Candy *candy = &job->palette.candy[row->candy];
     const double scale = block ? block->scale : 1, right = SHEET_MARGIN + sheet_width(s);
-    char text[ROPE_SIZE], who[16];
-    sheet_room(s, ROW + 1);
+    char text[ROPE_SIZE], section[ROPE_SIZE], who[16];
+    sheet_room(s, 2 * ROW);
     s->y += ROW;
     double x = SHEET_MARGIN, y = s->y;
     cairo_rectangle(s->cr, x + TICK_AT, y - TICK, TICK, TICK);
@@ -53,15 +53,20 @@ static void draw_rope(Sheet *s, const Job *job, const WorkTask *task, const Bloc
     type_show(s->cr, x + ROPE_AT, y, TYPE_BENCH, true, ALIGN_LEFT, text);
     shape_draw(s, job, row, x + CANDY_AT - 26, y - 15, 20, 18);
     type_fit(s->cr, x + CANDY_AT, y, TYPE_BENCH, false, SECTION_AT - CANDY_AT - 6, candy->name);
-    rope_section_print(row, scale, false, job->order.units, text);
-    if (block && block->builds > 1) text_append(text, sizeof text, ", %d times", block->builds);
-    type_fit(s->cr, x + SECTION_AT, y, TYPE_BENCH, false, right - block_from_right - x - SECTION_AT - 6,
-             text);
+    rope_section_print(row, scale, false, job->order.units, section);
+    if (block && block->builds > 1) text_append(section, sizeof section, ", %d times", block->builds);
+    const double beside = right - block_from_right - x - SECTION_AT - 6;
+    const bool below =
+        type_width(s->cr, TYPE_BENCH, false, section) * 12 > beside * TYPE_BENCH; /* 12 pt at least */
+    if (!below) type_fit(s->cr, x + SECTION_AT, y, TYPE_BENCH, false, beside, section);
     if (block)
         (void)snprintf(text, sizeof text, "block %d", task->index + 1);
     else
         (void)snprintf(text, sizeof text, "the core");
     type_show(s->cr, right - block_from_right, y, TYPE_BENCH, true, ALIGN_LEFT, text);
+    if (!below) return;
+    s->y += ROW - 4;
+    type_fit(s->cr, x + CANDY_AT, s->y, TYPE_BENCH, false, right - x - CANDY_AT, section);
 }
 
 static void draw_block_ropes(Sheet *s, const Job *job, const WorkTask *task) {

@@ -327,7 +327,8 @@ void day_words(const Job *job, Form form, char out[LOG_LINE]);
 void day_least_words(const Job *job, Form form, char out[LOG_LINE]);
 void waits_words(const Job *job, Form form, char out[LOG_LINE]);
 
-/* "minute 16, A": when the block's ropes are formed and it is laid up, and by whom. */
+/* "min 16 A": when the block's ropes are formed, and who does it; "min 16 A, 23 B": it is laid up
+ * later. */
 void block_minute_words(const Job *job, int block, char out[WORDS_SIZE]);
 
 #endif

@@ -281,11 +281,12 @@ void block_minute_words(const Job *job, int block, char out[WORDS_SIZE]) {
     char who[16];
     out[0] = 0;
     if (!laid) return;
+    text_append(out, WORDS_SIZE, "min ");
     person_print(&job->work, laid->person, who);
     if (ropes && !goes_on(ropes, laid)) {
         char other[16];
         person_print(&job->work, ropes->person, other);
-        (void)snprintf(out, WORDS_SIZE, "Minute %.0f, %s: ropes. ", ropes->start, other);
+        text_append(out, WORDS_SIZE, "%.0f %s, ", ropes->start, other);
     }
-    text_append(out, WORDS_SIZE, "Minute %.0f, %s.", goes_on(ropes, laid) ? ropes->start : laid->start, who);
+    text_append(out, WORDS_SIZE, "%.0f %s", goes_on(ropes, laid) ? ropes->start : laid->start, who);
 }
