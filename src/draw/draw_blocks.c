@@ -194,12 +194,13 @@ static void draw_head(Sheet *s, const Card *e, double x, double y) {
     double at = x + width + 4, room = e->room - width - 4, key = e->wide && !is_log(e) ? KEY + 8 : 0;
     char minute[WORDS_SIZE];
     block_minute_words(e->job, e->index, minute);
-    const bool below = !e->wide && e->above; /* beside the scale, else in the head */
-    double taken = below ? 0 : type_width(s->cr, 12, true, minute) + 6 + key;
+    const bool below =
+        !e->wide && e->above; /* beside the scale; of wide ones in the head; else among the words */
+    double taken = e->wide ? type_width(s->cr, 12, true, minute) + 6 + key : 0;
     type_fit(s->cr, at, y + 13, 18, true, room - key, size);
     type_fit(s->cr, at, y + 31, TYPE_BENCH, false, room - taken, text);
     double under = below ? y + HEAD - PAD + drawing_height(e) - 4 : y + 31;
-    type_show(s->cr, x + e->room - key, under, 12, true, ALIGN_RIGHT, minute);
+    if (below || e->wide) type_show(s->cr, x + e->room - key, under, 12, true, ALIGN_RIGHT, minute);
     if (e->wide && !is_log(e)) key_draw(s->cr, e->job, x + e->room - KEY / 2.0, y + KEY / 2.0, KEY, e->index);
 }
 
@@ -251,6 +252,8 @@ static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double 
     e.room = column_width(s, wide) - 2 * PAD;
     choose_layout(&e, most);
     block_words(job, index, &e.words);
+    if (!wide && !e.above && e.words.lines < WORDS_LINES)
+        block_minute_words(job, index, e.words.line[e.words.lines++]);
     return e;
 }
 
