@@ -113,8 +113,9 @@ void callouts_assign(const Point *anchor, int anchors, const Point *place, int p
 
 enum { HATCHES = 13 }; /* distinct ones; number 0 is plain */
 
-/* The number of a candy's hatch: its place among those of the picture, then of the jacket, then those that
- * only blends have. The field comes first and stays plain; beyond HATCHES they begin anew with 1. */
+/* The number of a candy's hatch: the same in every job, by its place in the shop's stock, or its name; the
+ * next free one if another candy of the picture, the jacket or a blend has it. The field's is plain, 0;
+ * beyond HATCHES candies some are alike. */
 int hatch_of(const Job *job, const Candy *candy);
 
 /* Fills the path, which stays, with the candy's tint and hatch. `size` is the hatch's repeat in pt, 3..12. */

@@ -24,16 +24,31 @@ static void add_drawn(Drawn *drawn, const Candy *candy) {
     drawn->candy[drawn->count++] = candy;
 }
 
+/* The hatch that a candy has in every job, if it can: by its place in the shop's stock; of one that is dyed
+ * to order by its name. Never plain. */
+static int own_hatch(const Shop *shop, const Candy *candy) {
+    unsigned place = 0;
+    for (int i = 0; i < shop->stock.count; i++)
+        if (strcmp(shop->stock.candy[i].name, candy->name) == 0) return 1 + i % (HATCHES - 1);
+    for (const char *at = candy->name; *at; at++) place = place * 31 + (unsigned char)*at;
+    return 1 + (int)(place % (HATCHES - 1));
+}
+
 int hatch_of(const Job *job, const Candy *candy) {
     const Palette *p = &job->palette;
     Drawn drawn = {0};
-    int i = 0;
+    bool taken[HATCHES] = {false};
     add_drawn(&drawn, &p->candy[p->field]);
     for (int k = 0; k < p->count; k++) add_drawn(&drawn, &p->candy[k]);
     for (int k = 0; k < p->jackets; k++) add_drawn(&drawn, &p->jacket[k]);
     for (int k = 0; k < job->bill.materials; k++) add_drawn(&drawn, &job->bill.material[k].candy);
-    while (i + 1 < drawn.count && strcmp(drawn.candy[i]->name, candy->name) != 0) i++;
-    return i < HATCHES ? i : 1 + (i - 1) % (HATCHES - 1);
+    for (int i = 0; i < drawn.count; i++) {
+        int hatch = i == 0 ? 0 : own_hatch(job->shop, drawn.candy[i]);
+        for (int tries = 0; taken[hatch] && tries < HATCHES - 1; tries++) hatch = 1 + hatch % (HATCHES - 1);
+        taken[hatch] = true;
+        if (i + 1 == drawn.count || strcmp(drawn.candy[i]->name, candy->name) == 0) return hatch;
+    }
+    return 0;
 }
 
 /* The page's area that is to be filled, a little larger. */
