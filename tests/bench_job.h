@@ -77,7 +77,10 @@ static inline bool bench_reckon(BenchJob *b) {
 /* The stages that come after the lay-up. */
 static inline bool bench_finish(BenchJob *b) {
     Err err = {0};
-    return find_blocks(&b->job.grid, &b->job.layup, &b->job.blocks, &err) && bench_reckon(b);
+    return find_blocks(&b->job.grid, &b->job.layup, &b->job.blocks, &err) &&
+           find_wrong_ways(&b->job.grid, &b->job.layup, b->shop.fits_within_mm / b->job.cane.step_mm,
+                           &b->job.blocks, &err) &&
+           bench_reckon(b);
 }
 
 /* b must stay where it is: the job points into it. `shop` may be NULL. False if a stage failed. */

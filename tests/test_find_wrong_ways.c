@@ -1,4 +1,4 @@
-/* Tests of src/plan/way_round.c. SPDX-License-Identifier: MIT */
+/* Tests of src/plan/find_wrong_ways.c. SPDX-License-Identifier: MIT */
 #include "plan/plan_parts.h"
 #include "built_blocks.h"
 
@@ -462,5 +462,5 @@ int main(void) {
         cmocka_unit_test(what_the_cores_edge_cuts_off_fits_end_for_end),
         cmocka_unit_test(a_lay_up_has_the_same_risks_in_all_eight_placements),
     };
-    return cmocka_run_group_tests_name("way_round", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("find_wrong_ways", tests, NULL, NULL);
 }
