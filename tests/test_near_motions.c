@@ -73,11 +73,16 @@ static void a_small_turn_counts(void **state) {
     (void)state;
     const Outline wedge = {3, {{20, 8}, {36, 32}, {4, 30}}};
     HandShape s = shape_of(&wedge);
-    double straight = hand_lay(&s, 0, true, HUGE_VAL).apart;
-    Rigid m[NEAR_MOTIONS_MAX];
-    int count = near_motions(&wedge, wide, 0.6 * straight, m), straights = 0;
-    for (int i = 0; i < count; i++) straights += m[i].mirrored && m[i].cosine > 0.9;
-    assert_int_equal(straights, 1);
+    double straight = hand_lay(&s, 0, true, HUGE_VAL).apart, least = straight;
+    for (double askew = -10; askew < 10; askew += 0.25)
+        least = fmin(least, hand_lay(&s, askew * PI / 180, true, HUGE_VAL).apart);
+    assert_true(least < 0.7 * straight);
+    for (int more = 0; more < 2; more++) {
+        Rigid m[NEAR_MOTIONS_MAX];
+        int count = near_motions(&wedge, wide, least * (more ? 1.02 : 0.98), m), straights = 0;
+        for (int i = 0; i < count; i++) straights += m[i].mirrored && m[i].cosine > 0.9;
+        assert_int_equal(straights, more);
+    }
 }
 
 static void a_disc_with_a_little_cut_off_goes_in_at_any_turn(void **state) {
