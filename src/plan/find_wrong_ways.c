@@ -270,12 +270,14 @@ static void judge_block(Raster *p, Block *block, double apart) {
     long points = mark_block(p, &block->outline, window);
     for (int i = 1; i < motions; i++) {
         long same = lay_again(p, window, &motion[i], p->other);
-        bool harmless = false;
+        bool alike = (double)same >= looks_same_share * (double)points, harmless = false;
+        if (block->mirrored_risk && block->turned_risk && (block->looks_the_same || !alike)) continue;
         for (int way = 0; way < PLACEMENTS && !harmless; way++) harmless = looks_like_whole(p, way, window);
         if (harmless) continue;
+        block->looks_the_same |= alike;
+        if (block->mirrored_risk && block->turned_risk) continue;
         bool chiral = motion[i].mirrored && !is_turn(p, window, motion, motions);
         *(chiral ? &block->mirrored_risk : &block->turned_risk) = true;
-        block->looks_the_same |= (double)same >= looks_same_share * (double)points;
     }
 }
 
