@@ -74,8 +74,8 @@ static void a_small_turn_counts(void **state) {
     const Outline wedge = {3, {{20, 8}, {36, 32}, {4, 30}}};
     HandShape s = shape_of(&wedge);
     double straight = hand_lay(&s, 0, true, HUGE_VAL).apart, least = straight;
-    for (double askew = -10; askew < 10; askew += 0.25)
-        least = fmin(least, hand_lay(&s, askew * PI / 180, true, HUGE_VAL).apart);
+    for (int askew = -40; askew <= 40; askew++)
+        least = fmin(least, hand_lay(&s, askew * PI / 720, true, HUGE_VAL).apart);
     assert_true(least < 0.7 * straight);
     for (int more = 0; more < 2; more++) {
         Rigid m[NEAR_MOTIONS_MAX];
@@ -98,7 +98,7 @@ static void a_disc_with_a_little_cut_off_goes_in_at_any_turn(void **state) {
                 near |= m[i].mirrored == (bool)mirrored && m[i].cosine * cos(to) + m[i].sine * sin(to) > 0.86;
             if (!near) fail_msg("%d degrees", angle);
         }
-    check_ways("half", outline_of_box(0, 0, N / 2, N), core, 2.67, (Want){0}); /* its own is end for end */
+    check_ways("half", outline_of_box(0, 0, core.r, N), core, 2.67, (Want){0}); /* its own is end for end */
 }
 
 /* --- how far apart --- */
@@ -197,7 +197,7 @@ static Shown lay_in_every_way(const HandFace *face, const HandShape *block, doub
             if ((!mirrored && i == 0) || way[i].apart > 1.6 * apart || way[i].apart > fmin(before, behind))
                 continue;
             HandWay best = way[i];
-            for (double off = -5; off < 6; off++) {
+            for (int off = -5; off < 6; off++) {
                 HandWay near = hand_lay(block, way[i].angle + off * PI / 180, mirrored, 4 * apart);
                 if (near.apart < best.apart) best = near;
             }

@@ -151,7 +151,7 @@ static int goes_out(const Row held[3], Point in) {
 
 /* Sets the motion's shift to the best one; returns how far apart the shapes are then. */
 static double shift_best(const Search *s, Rigid *motion) {
-    Row row[ROWS_MAX], held[3], in;
+    Row row[ROWS_MAX] = {{{0, 0}, 0}}, held[3], in = row[0];
     motion->shift = (Point){0, 0};
     int rows = list_rows(s, motion, row);
     for (int i = 0; i < 3; i++) held[i] = row[i * DIRECTIONS / 3];
