@@ -80,6 +80,7 @@ static inline bool bench_finish(BenchJob *b) {
     Err err = {0};
     Job *j = &b->job;
     return find_blocks(&j->grid, &j->layup, &j->blocks, &err) &&
+           find_wrong_ways(&j->grid, &j->layup, b->shop.fits_within_mm / j->cane.step_mm, &j->blocks, &err) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, &err) && bench_reckon(b);
 }
 

@@ -16,12 +16,18 @@ typedef struct Built {
     Blocks blocks;
 } Built;
 
-/* Takes the lay-up over. */
-static inline Built built_of(LayUp layup, int n, Circle core) {
+/* Takes the lay-up over. Wrong ways: with edges so many steps off (0: a block fits its place as drawn only).
+ */
+static inline Built built_with(LayUp layup, int n, Circle core, double apart) {
     Err err = {0};
     Built b = {.grid = {.steps = n, .least_steps = 4, .candies = 3, .core = core}, .layup = layup};
     assert_true(find_blocks(&b.grid, &b.layup, &b.blocks, &err));
+    assert_true(find_wrong_ways(&b.grid, &b.layup, apart, &b.blocks, &err));
     return b;
+}
+
+static inline Built built_of(LayUp layup, int n, Circle core) {
+    return built_with(layup, n, core, 0);
 }
 
 static inline void built_free(Built *b) {

@@ -394,7 +394,9 @@ static void the_cards_explain_slanted_ropes_if_there_are_any(void **state) {
     RopeRow row = row_of(&told[3].outline, 1);
     Block block[2] = {{.items = 1}, {.items = 2}};
     Item item[2] = {{.cut = {{0, 0}, {9, 4}}}, {0}};
+    Shop shop = shop_default();
     Job job = {.bill = {.rope_types = 1, .rope = &row},
+               .shop = &shop,
                .blocks = {.blocks = 2, .block = block, .items = 2, .item = item}};
     Term term[TERMS];
     assert_true(block_terms(&job, term) >= 2);

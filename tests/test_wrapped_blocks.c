@@ -111,6 +111,7 @@ static Blocks blocks_of(const LayUp *t) {
     Blocks blocks = {0};
     Err err = {0};
     assert_true(find_blocks(&grid, t, &blocks, &err));
+    assert_true(find_wrong_ways(&grid, t, 0, &blocks, &err));
     return blocks;
 }
 

@@ -85,8 +85,8 @@ static void log_ropes_candy_and_inks_are_told(void **state) {
     says(&s.job, "Jacket    red; 6 stripes\n");
     says(&s.job, "2 laid, of 2 types, 13 made, 1 trim, 1 ring, 2 blocks\n"
                  "          about 10 min to lay up and wrap, 2 people (habit)\n");
-    says(&s.job, "\n          blocks that spoil every piece if laid wrong: 1 end for end, 0 turned;\n        "
-                 "  mark an end\n");
+    says(&s.job, "\n          1 of the 2 blocks spoils every piece if laid wrong: 1 end for end, 0\n      "
+                 "    turned; mark an end\n");
     says(&s.job, "white               pulled      2.6 kg     2.73 kg\n");
     says(&s.job, "#BE2432     10.0 %  red                   6.5  joined with #C81E2B\n");
     says(&s.job, "transparent 60.0 %  white                   -  background\n");

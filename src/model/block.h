@@ -34,19 +34,21 @@ typedef struct Item {
     Motion motion;   /* of a block: from where it was built to its place in the block that holds it */
 } Item;
 
-/* Filled by find_blocks: what it is, and how it may be laid; the rest, how it is built, by plan_builds. */
+/* Filled by find_blocks: what it is; by find_wrong_ways: the risks; by plan_builds: how it is built. */
 typedef struct Block {
     BlockKind kind;
-    Outline outline;     /* steps: where it lies in the core's square, as built (of its first use) */
-    int first_item;      /* in Blocks.item */
-    int items;           /* 2..; of a wrapped or round one 1 */
-    int wraps;           /* of a wrapped one, 1 or 2; else 0 */
-    int wrap[2];         /* in LayUp.wrap, the inner one first */
-    int rest;            /* of a round one: the rope that is pressed in round it */
-    int made;            /* uses in the log */
-    bool mirrored_risk;  /* it fits end for end, and no turn puts that right: the picture is spoilt */
-    bool turned_risk;    /* it fits turned, by whatever angle, and spoils the picture */
-    bool looks_the_same; /* a wrong placement shows 98 % of the same section: easy to overlook */
+    Outline outline;    /* steps: where it lies in the core's square, as built (of its first use) */
+    int first_item;     /* in Blocks.item */
+    int items;          /* 2..; of a wrapped or round one 1 */
+    int wraps;          /* of a wrapped one, 1 or 2; else 0 */
+    int wrap[2];        /* in LayUp.wrap, the inner one first */
+    int rest;           /* of a round one: the rope that is pressed in round it */
+    int made;           /* uses in the log */
+    bool mirrored_risk; /* by find_wrong_ways: it goes in end for end, and no turn puts that right: the
+                           picture is spoilt */
+    bool turned_risk;   /* by find_wrong_ways: it goes in turned, by whatever angle, and spoils the picture */
+    bool looks_the_same; /* by find_wrong_ways: a wrong placement shows 98 % of the same section: easy to
+                            overlook */
     bool fine;  /* finer inside than the least strip: built at least twice as thick, then drawn down */
     Point low;  /* steps: top left of the box of what of it lies inside the core, where it was built: of what
                    hands build */
@@ -66,7 +68,7 @@ typedef struct BlockUse {
     Motion motion; /* from where the block was built to where this use lies */
 } BlockUse;
 
-/* Filled by find_blocks, but for what plan_builds fills of each Block. */
+/* Filled by find_blocks, but for what find_wrong_ways and plan_builds fill of each Block. */
 typedef struct Blocks {
     int blocks;
     Block *block; /* in build order: a block comes before the one that holds it; the log is the last; owned */

@@ -24,6 +24,7 @@ typedef struct Shop {
     double sharpest_deg;        /* 14 degrees: sharpest corner of a rope's section */
     int corners_max;            /* 5 corners of a rope's section */
     double taper_share;         /* 0.70 of the least strip: least width of a wedge */
+    double fits_within_mm;      /* 4: a block's edges off its place, with which hands lay it in */
     double bench_length_mm;     /* 2000: a cane is cut to it before chopping */
     double lump_length_min_mm;  /* 60: least length of a lump to draw out */
     double block_width_max_mm;  /* 100: widest block built to be drawn down */

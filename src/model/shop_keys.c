@@ -54,6 +54,8 @@ static const ShopKey table[] = {
     {"limits", "corners_max", WHOLE(corners_max), 5, 4, 8, habit, "corners of a rope's section"},
     {"limits", "taper_width", SHARE(taper_share), 70, 50, 100, habit,
      "least width of a wedge, and of a strip that tapers like one, of the least strip"},
+    {"limits", "fits_within", LENGTH(fits_within_mm), 4, 0.5, 20, habit,
+     "a block whose edges are no farther off its place is laid in"},
     {"limits", "bench_length", LENGTH(bench_length_mm), 2000, 300, 10000, habit,
      "a cane is cut to it before chopping"},
     {"limits", "lump_length_min", LENGTH(lump_length_min_mm), 60, 10, 300, habit,

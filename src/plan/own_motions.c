@@ -2,7 +2,7 @@
  *
  * Input: a block's outline and the core. Output: every rigid motion that lays what of it lies inside the core
  * on itself.
- * 1. The section is what the core's edge leaves of the outline: corners, joined by straight sides or by arcs
+ * 1. Its shape is what the core's edge leaves of the outline: corners, joined by straight sides or by arcs
  * of the core's edge.
  * 2. A motion takes the corners to the corners, all in order: it is told by where the first one goes, and
  * whether the section is laid end for end; sides must go to sides and arcs to arcs.
@@ -20,12 +20,7 @@ static const double fits = 0.01;
 /* Steps: corners this near to each other are one. */
 static const double merged = 1e-6;
 
-/* 1. */
-typedef struct Section {
-    int corners;
-    Point corner[SECTION_MAX];
-    bool arc[SECTION_MAX]; /* the core's edge runs from this corner to the next */
-} Section;
+/* --- 1. --- */
 
 static bool same_point(Point a, Point b, double apart) {
     return (a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y) <= apart * apart;
@@ -44,8 +39,8 @@ static bool clip(Point a, Point b, Circle core, Point *p, Point *q) {
     return from < to && !same_point(*p, *q, merged);
 }
 
-static Section section_of(const Outline *o, Circle core) {
-    Section s = {0};
+CoreShape core_shape(const Outline *o, Circle core) {
+    CoreShape s = {0};
     for (int i = 0; i < o->corners; i++) {
         Point p, q;
         if (!clip(o->corner[i], o->corner[(i + 1) % o->corners], core, &p, &q)) continue;
@@ -78,24 +73,24 @@ Point rigid_undone(Point p, const Rigid *m) {
 }
 
 /* The corner that corner i goes to, if the first one goes to corner `first`. */
-static int goes_to(const Section *s, bool mirrored, int first, int i) {
+static int goes_to(const CoreShape *s, bool mirrored, int first, int i) {
     return (mirrored ? first - i + s->corners : first + i) % s->corners;
 }
 
-static bool sides_agree(const Section *s, bool mirrored, int first) {
+static bool sides_agree(const CoreShape *s, bool mirrored, int first) {
     for (int i = 0; i < s->corners; i++)
         if (s->arc[i] != s->arc[goes_to(s, mirrored, first, mirrored ? i + 1 : i)]) return false;
     return true;
 }
 
-static Point middle_of(const Section *s) {
+static Point middle_of(const CoreShape *s) {
     Point sum = {0, 0};
     for (int i = 0; i < s->corners; i++) sum = (Point){sum.x + s->corner[i].x, sum.y + s->corner[i].y};
     return (Point){sum.x / s->corners, sum.y / s->corners};
 }
 
 /* The best motion that takes corners to corners like that. */
-static Rigid motion_to(const Section *s, bool mirrored, int first) {
+static Rigid motion_to(const CoreShape *s, bool mirrored, int first) {
     Point middle = middle_of(s);
     Rigid m = {.mirrored = mirrored};
     for (int i = 0; i < s->corners; i++) {
@@ -113,7 +108,7 @@ static Rigid motion_to(const Section *s, bool mirrored, int first) {
     return m;
 }
 
-static bool lies_on_itself(const Section *s, bool mirrored, int first, const Rigid *m) {
+static bool lies_on_itself(const CoreShape *s, bool mirrored, int first, const Rigid *m) {
     for (int i = 0; i < s->corners; i++)
         if (!same_point(rigid_moved(s->corner[i], m), s->corner[goes_to(s, mirrored, first, i)], fits))
             return false;
@@ -121,7 +116,7 @@ static bool lies_on_itself(const Section *s, bool mirrored, int first, const Rig
 }
 
 int own_motions(const Outline *outline, Circle core, Rigid out[OWN_MOTIONS_MAX]) {
-    Section s = section_of(outline, core);
+    CoreShape s = core_shape(outline, core);
     int count = 0;
     out[count++] = (Rigid){.cosine = 1};
     for (int mirrored = 0; mirrored < 2; mirrored++)

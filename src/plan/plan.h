@@ -106,9 +106,18 @@ bool lay_up_straight(const Grid *grid, const LayKey *key, LayUp *out, Err *err) 
 /* --- find_blocks: the tree becomes blocks to build --- */
 
 /* Flattens the slicing tree into rows and stacks, whose items are joined by whole straight cuts, finds equal
- * blocks up to the eight placements, puts them in build order and tells which could be laid in the wrong way
- * round. A log of one rope has no blocks. */
+ * blocks up to the eight placements and puts them in build order. A log of one rope has no blocks. */
 bool find_blocks(const Grid *grid, const LayUp *layup, Blocks *out, Err *err) MUST_CHECK;
+
+/* --- find_wrong_ways: which blocks could be laid in the wrong way round --- */
+
+/* Sets mirrored_risk, turned_risk and looks_the_same of each block: a way to lay it, other than the right
+ * one, that goes into its place, rim included, and gives a face that is neither the intended one nor the
+ * whole of it turned or mirrored. It goes in where the two outlines, laid on each other as well as they go,
+ * are nowhere farther apart than `apart` steps, or a tenth of the block's longer side if that is more; apart
+ * 0: only where they are the same. The log itself has no wrong way: each piece shows the picture on one end
+ * and its mirror image on the other. Fails with ERR_MEMORY only. */
+bool find_wrong_ways(const Grid *grid, const LayUp *layup, double apart, Blocks *blocks, Err *err) MUST_CHECK;
 
 /* --- soften: what rolling does to the lay-up --- */
 

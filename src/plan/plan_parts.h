@@ -141,15 +141,7 @@ void starts_free(Starts *starts);
 bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
                  Err *err) MUST_CHECK;
 
-/* --- way_round, of find_blocks: which blocks could be laid in the wrong way round --- */
-
-/* Sets mirrored_risk, turned_risk and looks_the_same of each block: a way to lay it, other than the right
- * one, that fits its place, rim included, and gives a face that is neither the intended one nor the whole of
- * it turned or mirrored. The log itself has no wrong way: each piece shows the picture on one end and its
- * mirror image on the other. Fails with ERR_MEMORY only. */
-bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *err) MUST_CHECK;
-
-/* --- own_motions, of way_round: how a block can be laid on its own place --- */
+/* --- own_motions, of find_wrong_ways: how a block can be laid on its own place --- */
 
 /* Laid end for end or not, then turned, then shifted, by any angle and length. */
 typedef struct Rigid {
@@ -159,9 +151,18 @@ typedef struct Rigid {
 } Rigid;
 
 enum {
-    SECTION_MAX = 2 * OUTLINE_MAX,    /* corners of what the core's edge leaves of an outline */
-    OWN_MOTIONS_MAX = 2 * SECTION_MAX /* each corner to one of so many, end for end or not */
+    CORE_CORNERS_MAX = 2 * OUTLINE_MAX,    /* corners of what the core's edge leaves of an outline */
+    OWN_MOTIONS_MAX = 2 * CORE_CORNERS_MAX /* each corner to one of so many, end for end or not */
 };
+
+/* What of an outline lies inside the core; convex. Filled by core_shape. */
+typedef struct CoreShape {
+    int corners;                    /* 0: the core's whole disc, or nothing */
+    Point corner[CORE_CORNERS_MAX]; /* clockwise as seen */
+    bool arc[CORE_CORNERS_MAX];     /* the core's edge runs from this corner to the next, clockwise */
+} CoreShape;
+
+CoreShape core_shape(const Outline *outline, Circle core);
 
 Point rigid_moved(Point p, const Rigid *motion);
 
@@ -172,6 +173,18 @@ Point rigid_undone(Point p, const Rigid *motion);
  * arc to arc: first the one that changes nothing, then the turns, then those end for end. Returns how many.
  */
 int own_motions(const Outline *outline, Circle core, Rigid out[OWN_MOTIONS_MAX]);
+
+/* --- near_motions, of find_wrong_ways: how else hands can lay a block in its place --- */
+
+enum {
+    TURNS = 72, /* looked at: every 5 degrees, and between */
+    NEAR_MOTIONS_MAX = 2 * TURNS
+};
+
+/* The motions, beside own_motions, that lay what of the outline lies inside the core on its own place as well
+ * as they go, by any shift and a small turn either way, so that nowhere the two are farther apart than so
+ * many steps: first the turns, then those end for end. Returns how many. */
+int near_motions(const Outline *outline, Circle core, double apart, Rigid out[NEAR_MOTIONS_MAX]);
 
 /* --- keep_areas, of soften: samples are given to candies by price, such that each candy keeps its area ---
  */

@@ -35,13 +35,20 @@ static bool lay_letters(Job *j, Err *err) {
     return true;
 }
 
-/* What depends on order and shop through the key of the lay-up only. */
+/* Steps that hands let a block's edges be off its place. */
+static double apart_steps(const Job *j) {
+    return j->shop->fits_within_mm / j->cane.step_mm;
+}
+
+/* What depends on order and shop through the key of the lay-up only. How long a step is follows from the key
+ * and the shop's least strip. */
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw_best(j, err) &&
            cost_cells(&j->grid, err) && lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
            find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
-           mark_fine(&j->grid, &j->layup, &j->fine, err) && lay_letters(j, err);
+           mark_fine(&j->grid, &j->layup, &j->fine, err) && lay_letters(j, err) &&
+           find_wrong_ways(&j->grid, &j->layup, apart_steps(j), &j->blocks, err);
 }
 
 /* The log of the order, laid up anew if its key has changed, and weighed. */

@@ -161,12 +161,13 @@ typedef struct BlockWords {
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;
 
-/* A word of these lines and what it asks for; constant strings. */
-typedef struct Term {
-    const char *word, *meaning;
-} Term;
+enum { TERMS = 9, TERM_SIZE = 256 };
 
-enum { TERMS = 9 };
+/* A word of these lines and what it asks for. */
+typedef struct Term {
+    const char *word; /* a constant string */
+    char meaning[TERM_SIZE];
+} Term;
 
 /* Lists the words that the lines of the job's blocks use. Returns how many. */
 int block_terms(const Job *job, Term out[TERMS]);
@@ -174,7 +175,10 @@ int block_terms(const Job *job, Term out[TERMS]);
 /* How a block that is needed more than once comes to be, in a line; "" of one built once for one place. */
 void copy_words(const Job *job, int block, char out[WORDS_SIZE]);
 
-/* How many blocks can be laid in so that every piece is spoilt; "" if none. */
+/* How many blocks go in so that every piece is spoilt. */
+int blocks_at_risk(const Blocks *blocks);
+
+/* How many they are, and how; "" if none. */
 void risks_words(const Blocks *blocks, char out[WORDS_SIZE]);
 
 /* Which way round it goes, how copies of it are made, which blocks it goes into. */

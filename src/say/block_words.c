@@ -124,7 +124,18 @@ static const Term caution_term[CAUTIONS] = {
                       "marked end to you, nick up; turned or end for end it spoils every piece."},
     [CAUTION_MIRRORED] = {"MARKED END TO YOU", "end for end it spoils every piece; turned it does no harm."},
     [CAUTION_TURNED] = {"NICK UP", "lay it as drawn; turned it spoils every piece."},
-    [CAUTION_NONE] = {"ANY WAY IT FITS", "whichever way its outline fits its place is right."}};
+    [CAUTION_NONE] = {"ANY WAY IT FITS", ""}};
+
+/* The tenth is that of find_wrong_ways. */
+static void any_way_print(const Job *job, char out[TERM_SIZE]) {
+    char apart[32], large[32];
+    hand_print(apart, sizeof apart, job->shop->fits_within_mm, job->order.units);
+    hand_print(large, sizeof large, job->shop->fits_within_mm * 10, job->order.units);
+    (void)snprintf(out, TERM_SIZE,
+                   "turned or end for end, it is right wherever it goes in: with its edges up to %s off its "
+                   "place, or, if its longer side is over %s, a tenth of that.",
+                   apart, large);
+}
 
 static Caution caution_of(const Block *block) {
     if (block->mirrored_risk) return block->turned_risk ? CAUTION_BOTH : CAUTION_MIRRORED;
@@ -151,11 +162,11 @@ int block_terms(const Job *job, Term out[TERMS]) {
         cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
     for (int i = 0; i < blocks->blocks; i++) kind[blocks->block[i].kind] = true;
-    out[terms++] = (Term){"SIZES", !any_rope_slanted(&job->bill)
-                                       ? "width x height, as drawn."
-                                       : "width x height, as drawn; of a slanted rope as the page of "
-                                         "ropes draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; "
-                                         "9@3 is 9 high at 3 from left."};
+    out[terms++] = any_rope_slanted(&job->bill)
+                       ? (Term){"SIZES", "width x height, as drawn; of a slanted rope as the page of ropes "
+                                         "draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; 9@3 is 9 "
+                                         "high at 3 from left."}
+                       : (Term){"SIZES", "width x height, as drawn."};
     if (any_join_slanted(blocks))
         out[terms++] =
             (Term){"FIGURES", "bold: how far along its side a join ends; plain: how long a side is."};
@@ -169,6 +180,7 @@ int block_terms(const Job *job, Term out[TERMS]) {
                            "between bars; bold: how far in the round stands from left and top."};
     for (int i = 0; i < CAUTIONS; i++)
         if (used[i]) out[terms++] = caution_term[i];
+    if (used[CAUTION_NONE]) any_way_print(job, out[terms - 1].meaning);
     if (cut)
         out[terms++] = (Term){"CUT AND NICK",
                               "while you draw and cut it, keep its top up and its nicked end to one side: "
@@ -340,15 +352,23 @@ void copy_words(const Job *job, int block, char out[WORDS_SIZE]) {
     (void)snprintf(out, WORDS_SIZE, "block %d%s%s%s", block + 1, uses[0] ? " " : "", uses, how[way]);
 }
 
+int blocks_at_risk(const Blocks *blocks) {
+    int count = 0;
+    for (int i = 0; i < blocks->blocks; i++) count += caution_of(&blocks->block[i]) != CAUTION_NONE;
+    return count;
+}
+
 void risks_words(const Blocks *blocks, char out[WORDS_SIZE]) {
-    int mirrored = 0, turned = 0;
+    int mirrored = 0, turned = 0, all = blocks_at_risk(blocks);
     for (int i = 0; i < blocks->blocks; i++) {
         mirrored += blocks->block[i].mirrored_risk;
         turned += blocks->block[i].turned_risk;
     }
     out[0] = 0;
-    if (mirrored + turned > 0)
-        (void)snprintf(out, WORDS_SIZE,
-                       "blocks that spoil every piece if laid wrong: %d end for end, %d turned; mark an end",
-                       mirrored, turned);
+    if (all > 0)
+        (void)snprintf(
+            out, WORDS_SIZE,
+            "%d of the %d blocks spoil%s every piece if laid wrong: %d end for end, %d turned; mark "
+            "an end",
+            all, blocks->blocks, all == 1 ? "s" : "", mirrored, turned);
 }

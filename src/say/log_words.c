@@ -206,6 +206,15 @@ static WorkStep *fold_step(const Job *job, WorkStep *at) {
     return step(at, "Fold %s, %d times%s (habit).", blends, job->shop->blend_folds, count > 1 ? " each" : "");
 }
 
+static WorkStep *blocks_step(const Job *job, WorkStep *at) {
+    char risk[64] = "";
+    int risks = blocks_at_risk(&job->blocks);
+    if (job->blocks.blocks == 0) return step(at, "The core is one rope: nothing to lay up.");
+    if (risks > 0) (void)snprintf(risk, sizeof risk, ": %d ha%s a wrong way", risks, risks == 1 ? "s" : "ve");
+    return step(at, "Lay up blocks 1 to %d in order; nick the top of each face end%s.%s", job->blocks.blocks,
+                risk, job->layup.wraps > 0 ? " Wraps: page \"Sheets to roll\"." : "");
+}
+
 int work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     char across[64], bench[32], piece[64], along[64];
     WorkStep *at = out;
@@ -221,11 +230,7 @@ int work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     at = fold_step(job, at);
     at = step(at, "Batches and ropes wait in the warm box, at one temperature.");
     at = step(at, "Pull the ropes (page \"Ropes to pull\").");
-    if (job->blocks.blocks > 0)
-        at = step(at, "Lay up blocks 1 to %d in order; nick the top of each face end.%s", job->blocks.blocks,
-                  job->layup.wraps > 0 ? " Wraps: page \"Sheets to roll\"." : "");
-    else
-        at = step(at, "The core is one rope: nothing to lay up.");
+    at = blocks_step(job, at);
     at = step(at, "Wrap %sthe jacket round it (page \"Sheets to roll\").",
               job->grid.rings > 0 ? "the rings, then " : "");
     at = step(at, "Roll the log round and even: %s long.", along);

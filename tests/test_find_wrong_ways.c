@@ -1,4 +1,4 @@
-/* Tests of src/plan/way_round.c. SPDX-License-Identifier: MIT */
+/* Tests of src/plan/find_wrong_ways.c. SPDX-License-Identifier: MIT */
 #include "plan/plan_parts.h"
 #include "built_blocks.h"
 
@@ -254,13 +254,17 @@ static void check_risks(const char *name, const Built *b, const Outline *outline
                  block->turned_risk, block->looks_the_same);
 }
 
-static void check_polygon(const char *name, Outline polygon, Look look, Risks want) {
+static void check_polygon_off(const char *name, Outline polygon, Look look, double apart, Risks want) {
     LayUp t = tree_new(16);
     Outline square = outline_of_box(0, 0, SIDE, SIDE);
     lay_within(&t, &square, &polygon, 0, &look);
-    Built b = built_of(t, SIDE, wide);
+    Built b = built_with(t, SIDE, wide, apart);
     check_risks(name, &b, &polygon, want);
     built_free(&b);
+}
+
+static void check_polygon(const char *name, Outline polygon, Look look, Risks want) {
+    check_polygon_off(name, polygon, look, 0, want);
 }
 
 /* Marks one corner, and checks. */
@@ -327,6 +331,25 @@ static void a_kite_fits_end_for_end_only(void **state) {
     const Outline rhombus = {4, {{26, 2}, {41, 27}, {26, 52}, {11, 27}}};
     check_marked("a corner of equal sides", rhombus, 0, 0.5, 0.5, turned);
     check_marked("a corner of equal sides, askew", rhombus, 0, 0.3, 0.6, both);
+}
+
+/* A tapered strip, 2 p steps over 2 q, h high, the left and right of it alike, upside down: its wide corners
+ * are a = (q - p) h / sqrt(h^2 + (q - p)^2) off the sides of its place. Shifted s towards its narrow end they
+ * are a (1 - s / h) off, and its ends s: at best both are a / (1 + a / h). Its longer side is 2 q. */
+static void check_upside_down(const char *name, double p, double q, double h, double apart, Risks want) {
+    const Outline o = {4, {{28 - p, 8}, {28 + p, 8}, {28 + q, 8 + h}, {28 - q, 8 + h}}};
+    Look look = {.cuts = 1, .cut = {{on_side(&o, 3, 0.7), on_side(&o, 1, 0.3)}}, .candy = {1, 0}};
+    check_polygon_off(name, o, look, apart, want);
+}
+
+static void a_block_goes_in_if_it_is_off_its_place_by_no_more_than_hands_let_pass(void **state) {
+    (void)state;
+    const double side = 3 * 26 / sqrt(26 * 26 + 3 * 3), off = side / (1 + side / 26);
+    check_upside_down("nothing is let pass", 7, 10, 26, 0, none);
+    check_upside_down("a little too far", 7, 10, 26, 0.99 * off, none);
+    check_upside_down("just not too far", 7, 10, 26, 1.01 * off, turned);
+    check_upside_down("2.73, a tenth of 43 is let pass", 18.5, 21.5, 32, 0.5, turned);
+    check_upside_down("4.28, a tenth of 42 is let pass", 16, 21, 32, 0.5, none);
 }
 
 /* Bands of 6, 12 and 6 + `more` steps across a slanted strip with right angles, or level ones. */
@@ -457,10 +480,11 @@ int main(void) {
         cmocka_unit_test(a_wedge_of_two_equal_sides_fits_end_for_end_only),
         cmocka_unit_test(a_slanted_strip_fits_turned_by_a_half_only),
         cmocka_unit_test(a_kite_fits_end_for_end_only),
+        cmocka_unit_test(a_block_goes_in_if_it_is_off_its_place_by_no_more_than_hands_let_pass),
         cmocka_unit_test(half_a_step_of_difference_is_not_seen),
         cmocka_unit_test(a_small_difference_of_a_large_block_is_easy_to_overlook),
         cmocka_unit_test(what_the_cores_edge_cuts_off_fits_end_for_end),
         cmocka_unit_test(a_lay_up_has_the_same_risks_in_all_eight_placements),
     };
-    return cmocka_run_group_tests_name("way_round", tests, NULL, NULL);
+    return cmocka_run_group_tests_name("find_wrong_ways", tests, NULL, NULL);
 }

@@ -1,8 +1,10 @@
 /* Which blocks could be laid in the wrong way round. SPDX-License-Identifier: MIT
  *
  * 1. The section is painted (layup_paint), PARTS points a step each way. Points outside the core are OUTSIDE.
- * 2. Each block, where it was built, is painted again for each motion that lays what of it lies inside the
- * core on itself (own_motions.c): turned, or end for end and turned, by whatever angle its outline lets pass.
+ * 2. Each block, where it was built, is painted again for each motion with which it goes in: what of it lies
+ * inside the core comes to lie on itself (own_motions.c), or no farther off than hands let pass
+ * (near_motions.c): turned, or end for end and turned, by whatever angle its outline lets pass. What is left
+ * of its place then is filled by what is beside it in the block: hands press it in.
  * 3. Two faces look different if a square of SEEN points a side is different all over: a step or so. Half a
  * step of shift is not seen; nor is what rounding leaves along slanted lines, or a strip under a step that
  * runs aslant, in which no such square fits.
@@ -10,7 +12,7 @@
  * being mirrored if no turn of the block shows the same (a letter F), else of being turned (a letter A, which
  * is its own mirror image).
  * Where the section and its own placements differ is looked for once, so that most of 4 is asking whether
- * the block has anything to do with that. Cost: blocks * motions * points of the block, some 60 * 2 * 6000.
+ * the block has anything to do with that. Cost: blocks * motions * points of the block, some 60 * 4 * 6000.
  */
 #include "plan/plan_parts.h"
 
@@ -23,10 +25,12 @@
 
 enum {
     PARTS = 4, /* points a step */
-    SEEN = 3   /* points a side of the least difference that counts */
+    SEEN = 3,  /* points a side of the least difference that counts */
+    MOTIONS_MAX = OWN_MOTIONS_MAX + NEAR_MOTIONS_MAX
 };
 
 static const double looks_same_share = 0.98;
+static const double apart_share = 0.1; /* of a block's longer side: so far off hands let its edges be */
 /* Steps: a point is on a line if it is no farther off, along its row. */
 static const double on_line = 1e-7;
 
@@ -41,6 +45,7 @@ typedef struct Raster {
     Circle core;
     uint8_t *point;         /* [side][side] the section; owned, with the next three */
     uint8_t *block;         /* [side][side] 1: inside the block that is judged, and inside the core */
+    Point middle;           /* points: of those; inside the block */
     uint8_t *other, *third; /* [side][side] the section with the block laid another way */
     int *run;               /* [side] scratch of find_difference; owned */
     Whole whole[PLACEMENTS];
@@ -92,10 +97,11 @@ static void cut_to_core(Raster *p) {
             if (!disc_holds(p->core, PARTS, x, y)) p->point[(size_t)y * p->side + x] = OUTSIDE;
 }
 
-/* Marks the points of the block; returns how many. */
+/* Marks the points of the block, and their middle; returns how many. */
 static long mark_block(Raster *p, const Outline *o, Box window) {
     double left, right;
     long count = 0;
+    p->middle = (Point){0, 0};
     memset(p->block, 0, (size_t)p->side * p->side);
     for (int y = window.y; y < window.y + window.h; y++) {
         if (!row_span(o, y, &left, &right)) continue;
@@ -103,7 +109,10 @@ static long mark_block(Raster *p, const Outline *o, Box window) {
             size_t i = (size_t)y * p->side + x;
             if ((x + 0.5) / PARTS >= right - on_line) break;
             p->block[i] = p->point[i] != OUTSIDE;
-            count += p->block[i];
+            if (!p->block[i]) continue;
+            count++;
+            p->middle.x += (x + 0.5 - p->middle.x) / (double)count;
+            p->middle.y += (y + 0.5 - p->middle.y) / (double)count;
         }
     }
     return count;
@@ -111,8 +120,25 @@ static long mark_block(Raster *p, const Outline *o, Box window) {
 
 /* --- 2. --- */
 
-/* Paints the section with the block laid that way into `out`; returns how many points stay as they are. A
- * point whose candy would come from beyond the block's edge, as rounding may have it, stays. */
+static bool in_block(const Raster *p, Point at) {
+    return at.x >= 0 && at.y >= 0 && at.x < p->side && at.y < p->side &&
+           p->block[(size_t)at.y * p->side + (size_t)at.x];
+}
+
+/* The point of the block at that place or, beyond its edge, the first one on the way to its middle. */
+static size_t nearest_point(const Raster *p, Point at) {
+    double x = p->middle.x - at.x, y = p->middle.y - at.y, length = sqrt(x * x + y * y);
+    int beyond = 0;
+    while (beyond < length && !in_block(p, (Point){at.x + beyond * x / length, at.y + beyond * y / length}))
+        beyond++;
+    if (beyond >= length)
+        at = p->middle;
+    else if (beyond > 0)
+        at = (Point){at.x + beyond * x / length, at.y + beyond * y / length};
+    return (size_t)at.y * p->side + (size_t)at.x;
+}
+
+/* Paints the section with the block laid that way into `out`; returns how many points stay as they are. */
 static long lay_again(const Raster *p, Box window, const Rigid *motion, uint8_t *out) {
     long same = 0;
     memcpy(out, p->point, (size_t)p->side * p->side);
@@ -121,11 +147,7 @@ static long lay_again(const Raster *p, Box window, const Rigid *motion, uint8_t 
             size_t i = (size_t)y * p->side + x;
             if (!p->block[i]) continue;
             Point from = rigid_undone((Point){(x + 0.5) / PARTS, (y + 0.5) / PARTS}, motion);
-            double u = from.x * PARTS, v = from.y * PARTS;
-            if (u >= 0 && v >= 0 && u < p->side && v < p->side) {
-                size_t j = (size_t)v * p->side + (size_t)u;
-                if (p->block[j]) out[i] = p->point[j];
-            }
+            out[i] = p->point[nearest_point(p, (Point){from.x * PARTS, from.y * PARTS})];
             same += out[i] == p->point[i];
         }
     return same;
@@ -223,31 +245,44 @@ static bool looks_like_whole(const Raster *p, int way, Box window) {
 /* Does a turn alone show the block as it is in `other`? Then whoever lays it in end for end can turn it
  * right. */
 static bool is_turn(const Raster *p, Box window, const Rigid *motion, int motions) {
-    for (int i = 0; i < motions && !motion[i].mirrored; i++) {
+    for (int i = 0; i < motions; i++) {
+        if (motion[i].mirrored) continue;
         (void)lay_again(p, window, &motion[i], p->third);
         if (!look_different(p, p->third, p->other, window)) return true;
     }
     return false;
 }
 
-static void judge_block(Raster *p, Block *block) {
-    Rigid motion[OWN_MOTIONS_MAX];
-    int motions = own_motions(&block->outline, p->core, motion);
+/* The first is the one that changes nothing. */
+static int list_ways(const Raster *p, const Block *block, double apart, Rigid way[MOTIONS_MAX]) {
+    int ways = own_motions(&block->outline, p->core, way);
+    if (apart <= 0) return ways;
+    double longer = fmax(block->high.x - block->low.x, block->high.y - block->low.y);
+    return ways + near_motions(&block->outline, p->core, fmax(apart, apart_share * longer), way + ways);
+}
+
+static void judge_block(Raster *p, Block *block, double apart) {
+    Rigid motion[MOTIONS_MAX];
+    int motions = list_ways(p, block, apart, motion);
+    block->mirrored_risk = block->turned_risk = block->looks_the_same = false;
     if (motions < 2) return;
     Box window = window_of(&block->outline, p->side);
     long points = mark_block(p, &block->outline, window);
     for (int i = 1; i < motions; i++) {
         long same = lay_again(p, window, &motion[i], p->other);
-        bool harmless = false;
+        bool alike = (double)same >= looks_same_share * (double)points, harmless = false;
+        if (block->mirrored_risk && block->turned_risk && (block->looks_the_same || !alike)) continue;
         for (int way = 0; way < PLACEMENTS && !harmless; way++) harmless = looks_like_whole(p, way, window);
         if (harmless) continue;
+        block->looks_the_same |= alike;
+        if (block->mirrored_risk && block->turned_risk) continue;
         bool chiral = motion[i].mirrored && !is_turn(p, window, motion, motions);
         *(chiral ? &block->mirrored_risk : &block->turned_risk) = true;
-        block->looks_the_same |= (double)same >= looks_same_share * (double)points;
     }
 }
 
-bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *err) {
+bool find_wrong_ways(const Grid *grid, const LayUp *layup, double apart, Blocks *blocks, Err *err) {
+    if (blocks->blocks == 0) return true;
     Raster p = {.side = grid->steps * PARTS, .core = grid->core};
     size_t points = (size_t)p.side * p.side;
     p.point = mem_alloc(4 * points, 1, err);
@@ -261,7 +296,7 @@ bool find_wrong_ways(const Grid *grid, const LayUp *layup, Blocks *blocks, Err *
         compare_whole(&p);
         for (int i = 0; i + 1 < blocks->blocks; i++)
             if (!block_is_round(layup, &blocks->block[i])) /* looks the same whichever way it lies */
-                judge_block(&p, &blocks->block[i]);
+                judge_block(&p, &blocks->block[i], apart);
     }
     bool done = p.run != NULL;
     free(p.point);
