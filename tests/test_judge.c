@@ -75,6 +75,7 @@ static void a_perfect_face_has_likeness_one_and_every_line_is_go(void **state) {
     near(j.weakest, 1, 0);
     assert_int_equal(j.verdict, VERDICT_GO);
     static const char *const names[] = {"shaded area",
+                                        "own colours apart",
                                         "finest stroke",
                                         "finest gap",
                                         "reading at 350 mm",
@@ -300,9 +301,10 @@ static void touching_inks_stay_apart_as_far_as_the_inks_ask(void **state) {
         {{0, 0, 0}, {248, 246, 240}, false, 1, true, VERDICT_NO},
         {{0, 0, 0}, {200, 200, 200}, false, 1, true, VERDICT_CHANGE}, /* between 10 and 20 */
         {{150, 150, 150}, {200, 200, 200}, false, 1, true, VERDICT_CHANGE},
-        {{235, 235, 235}, {248, 246, 240}, false, 1, true, VERDICT_GO},     /* merged, and hardly told apart
-                                                                               before */
-        {{205, 205, 205}, {248, 246, 240}, false, 1, true, VERDICT_CHANGE}, /* merged, but alike anyway */
+        {{235, 235, 235}, {248, 246, 240}, false, 0.5, true, VERDICT_GO},      /* merged, and hardly told
+                                                                                apart before */
+        {{235, 235, 235}, {248, 246, 240}, false, 0.51, true, VERDICT_CHANGE}, /* all that is drawn */
+        {{205, 205, 205}, {248, 246, 240}, false, 1, true, VERDICT_CHANGE},    /* merged, but alike anyway */
         {{235, 235, 235}, {225, 225, 225}, false, 1, true, VERDICT_GO},
         {{0, 0, 0}, {248, 246, 240}, true, 1, true, VERDICT_NO},
         {{0, 0, 0}, {0, 0, 0}, true, 1, true, VERDICT_GO},

@@ -7,7 +7,8 @@
  * 3. A ring round a large part would ring much that is right: of those only the spot is told that holds most
  * of the samples at fault.
  * 4. Behind them what is lost of the shapes of parts that are told of by none of these, the largest first;
- * then the lines that were redrawn. */
+ * then the lines that were redrawn; last where the logo's own colours hardly differ. */
+#include "judge/checks.h"
 #include "judge/judge.h"
 
 #include <stdlib.h>
@@ -140,6 +141,20 @@ static void number_lines(const Job *job, Flaws *flaws) {
     flaws->more += redrawn->more;
 }
 
+/* 4: where the logo's own colours hardly differ. */
+static void number_near(const Job *job, Flaws *flaws) {
+    const int size = (int)(shape_spot * job->grid.wanted.side);
+    Point at;
+    if (!own_colours_spot(job, &at)) return;
+    if (flaws->count == FLAWS_MAX) {
+        flaws->more++;
+        return;
+    }
+    Flaw flaw = {.kind = FLAW_OWN, .part = -1, .line = -1};
+    flaw.box = (Box){(int)at.x - size / 2, (int)at.y - size / 2, size, size};
+    flaws->flaw[flaws->count++] = flaw;
+}
+
 void find_flaws(const Job *job, Flaws *out) {
     const Judgement *judgement = &job->judgement;
     Flaws flaws = {.count = 0};
@@ -162,5 +177,6 @@ void find_flaws(const Job *job, Flaws *out) {
     }
     number_shapes(job, &flaws);
     number_lines(job, &flaws);
+    number_near(job, &flaws);
     *out = flaws;
 }

@@ -246,6 +246,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     if (!compared) return false;
     Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap.mm}; /* 1 */
     check_drawing(job, &j);                                               /* 2 */
+    check_own_colours(job, &j);
     check_strokes(job, &j);
     check_gaps(job, c.gap, c.gap_of_main, &j);
     check_lines(job, &j);

@@ -106,6 +106,7 @@ typedef enum Standing {
 typedef enum CheckKind {
     CHECK_SHADED,   /* %: shaded area */
     CHECK_CUT,      /* places where inks meet on the picture's edge: it cuts through the drawing */
+    CHECK_OWN,      /* CIEDE2000: colours of the logo's own that meet on half of its borders, at least */
     CHECK_STROKE,   /* mm at the piece: finest stroke */
     CHECK_GAP,      /* mm at the piece: finest gap */
     CHECK_LINES,    /* %: what an eye misses of the logo's thin lines, of all that is drawn */
@@ -140,6 +141,13 @@ typedef struct Check {
     Outlook outlook;   /* where there are none */
 } Check;
 
+/* The nearest two inks of the logo that meet and hardly differ; border 0: there are none. Filled by judge. */
+typedef struct NearInks {
+    int one, other; /* of the job's inks */
+    double apart;   /* CIEDE2000 */
+    double border;  /* 0..1: theirs, of all borders of the logo */
+} NearInks;
+
 /* Filled by judge, but for the last three: by advise. */
 typedef struct Judgement {
     Verdict verdict; /* the worst check's that is not the shop's own */
@@ -147,6 +155,7 @@ typedef struct Judgement {
                         if none */
     double weakest;  /* least iou of a main part; 1 if none */
     double gap_mm;   /* finest gap at the piece; 0 if none */
+    NearInks near;   /* told of, whatever the verdict */
     int parts;
     Part *part; /* owned */
     int checks;
@@ -165,14 +174,16 @@ typedef enum FlawKind {
     FLAW_RUN,   /* it and another part have run together; a hole has run out */
     FLAW_FINE,  /* it is there, but thinner than hands lay; a hole: narrower */
     FLAW_SHAPE, /* a hole, an inlet or a tip of it is gone */
-    FLAW_LINE   /* a line of the logo that was redrawn */
+    FLAW_LINE,  /* a line of the logo that was redrawn */
+    FLAW_OWN    /* two of the logo's own colours hardly differ */
 } FlawKind;
 
 /* Filled by find_flaws. */
 typedef struct Flaw {
     FlawKind kind;
-    int part;        /* index of the Judgement's part; of a line -1 */
-    int line;        /* index of the Redrawn's line, of a shape of the Measures' feature; of a part -1 */
+    int part;        /* index of the Judgement's part; of a line and of colours -1 */
+    int line;        /* index of the Redrawn's line, of a shape of the Measures' feature; of a part
+                        or of colours -1 */
     Box box;         /* samples of the wanted face: the part or line, or of a large one where it is worst */
     double least_mm; /* what hands need there, at the piece */
 } Flaw;

@@ -55,11 +55,22 @@ static const char *shaded_words(Verdict verdict) {
     return words[verdict];
 }
 
+/* No candy takes apart what is alike already. */
+static const char *own_words(Verdict verdict) {
+    static const char *const words[] = {
+        [VERDICT_GO] = "",
+        [VERDICT_CHANGE] = "hardly seen on paper either: ask the client for colours that differ more",
+        [VERDICT_NO] = "nothing of it is seen; it takes colours that differ more"};
+    return words[verdict];
+}
+
 /* The advice of a check with no way out; "" if there is none. */
 static void print_no_way(const Job *job, const Check *check, char out[ADVICE_TEXT]) {
     out[0] = 0;
     if (check->kind == CHECK_SHADED)
         (void)snprintf(out, ADVICE_TEXT, "%s", shaded_words(check->verdict));
+    else if (check->kind == CHECK_OWN)
+        (void)snprintf(out, ADVICE_TEXT, "%s", own_words(check->verdict));
     else if (check->outlook != OUTLOOK_UNKNOWN)
         print_outlook(job, check, out);
 }

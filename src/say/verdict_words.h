@@ -25,6 +25,9 @@ typedef enum Form {
 /* "can be built as drawn". */
 const char *verdict_meaning(Verdict verdict, Form form);
 
+/* "dark teal", "background": a colour of the logo in plain words. */
+const char *ink_plain_name(const Job *job, int ink);
+
 /* "our limit", "habit", "published". */
 const char *standing_name(Standing standing);
 

@@ -183,6 +183,17 @@ static void put_cane(Out *out, cJSON *to) {
     put_number(out, object, "cane_length_m", cane->cane_length_m);
 }
 
+/* Two of the logo's own colours that hardly differ; nothing where there are none. */
+static void put_near(Out *out, cJSON *to) {
+    const NearInks *near = &out->job->judgement.near;
+    if (near->border <= 0) return;
+    cJSON *object = put_object(out, to, "near_inks");
+    put_number(out, object, "one", near->one);
+    put_number(out, object, "other", near->other);
+    put_number(out, object, "delta_e", near->apart);
+    put_number(out, object, "border_share", near->border);
+}
+
 static void put_judgement(Out *out, cJSON *to) {
     const Judgement *judgement = &out->job->judgement;
     char advice[ADVICE_TEXT], sentence[SENTENCE_TEXT];
@@ -203,6 +214,7 @@ static void put_judgement(Out *out, cJSON *to) {
         put_text(out, line, "advice", advice);
         put_text(out, line, "source", standing_name(check->standing));
     }
+    put_near(out, object);
     client_print(out->job, sentence);
     put_text(out, object, "sentence", sentence);
 }
