@@ -241,7 +241,7 @@ static const Zone zones[] = {
     {"parts and holes kept", set_face, 46, VERDICT_GO}, /* 0.517 */
     {"parts and holes kept", set_face, 44, VERDICT_NO}, /* 0.473, a main part */
     {"likeness", set_face, 62, VERDICT_GO},             /* 0.938 */
-    {"likeness", set_face, 60, VERDICT_CHANGE},         /* 0.879 */
+    {"likeness", set_face, 60, VERDICT_GO},             /* 0.879, which is read as 0.88 */
     {"likeness", set_face, 58, VERDICT_CHANGE},         /* 0.821 */
     {"likeness", set_face, 56, VERDICT_NO},             /* 0.766 */
     {"weakest main part", set_face, 54, VERDICT_GO},    /* 0.712 */

@@ -40,13 +40,21 @@ Check *check_add(Judgement *j, CheckKind kind, double value, double limit, bool 
     return check;
 }
 
+/* With the decimals that people read: what is printed as the limit is within it. */
+static double printed(double value, double larger) {
+    const double parts = larger >= 100 ? 1 : larger >= 10 ? 10 : larger >= 0.1 ? 100 : 1000;
+    return isfinite(value) ? round(value * parts) : value;
+}
+
 Verdict at_least(double value, double go, double change) {
-    if (value >= go * (1 - slack)) return VERDICT_GO;
+    const double larger = fmax(value, go);
+    if (value >= go * (1 - slack) || printed(value, larger) >= printed(go, larger)) return VERDICT_GO;
     return value >= change * (1 - slack) ? VERDICT_CHANGE : VERDICT_NO;
 }
 
 Verdict at_most(double value, double go, double change) {
-    if (value <= go * (1 + slack)) return VERDICT_GO;
+    const double larger = fmax(value, go);
+    if (value <= go * (1 + slack) || printed(value, larger) <= printed(go, larger)) return VERDICT_GO;
     return value <= change * (1 + slack) ? VERDICT_CHANGE : VERDICT_NO;
 }
 

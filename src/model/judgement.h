@@ -172,6 +172,7 @@ enum { FLAWS_MAX = 8 };
 typedef enum FlawKind {
     FLAW_LOST,  /* the face does not show it, or as something else */
     FLAW_RUN,   /* it and another part have run together; a hole has run out */
+    FLAW_OFF,   /* less than half of it is where it should be */
     FLAW_FINE,  /* it is there, but thinner than hands lay; a hole: narrower */
     FLAW_SHAPE, /* a hole, an inlet or a tip of it is gone */
     FLAW_LINE,  /* a line of the logo that was redrawn */

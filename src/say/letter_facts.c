@@ -2,6 +2,7 @@
 #include "say/letter_facts.h"
 
 #include "model/colour.h"
+#include "say/verdict_words.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -121,7 +122,7 @@ static uint64_t facts_of_lines(const Job *job) {
     uint64_t facts = put(redrawn->even.rows > 0, FACT_LETTERS_ANEW);
     for (int i = 0; i < redrawn->count; i++) {
         const RedrawnLine *line = &redrawn->line[i];
-        bool unseen = line->candy == job->grid.field && !line->text && line->missed <= 0; /* a gap so */
+        bool unseen = line_is_gap(job, line) && !line->text && line->missed <= 0;
         if (!unseen) facts |= put(true, line->how == REDRAWN_THICKENED ? FACT_LINES_THICK : FACT_LINES_OUT);
     }
     return facts;

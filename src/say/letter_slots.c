@@ -137,13 +137,13 @@ static void put_near(const Job *job, char out[SLOT_TEXT]) {
 
 static const char *line_kind(const Job *job, const RedrawnLine *line) {
     if (line->text) return "small text or marks"; /* what looks like text */
-    if (line->candy == job->grid.field) return "thin gap";
+    if (line_is_gap(job, line)) return "thin gap";
     return line->outline ? "thin outline" : "thin line";
 }
 
 /* Nobody sees it: a gap beside an outline. */
 static bool is_unseen(const Job *job, const RedrawnLine *line) {
-    return line->candy == job->grid.field && !line->text && line->missed <= 0;
+    return line_is_gap(job, line) && !line->text && line->missed <= 0;
 }
 
 /* How many lines of that kind fare so. */
@@ -163,7 +163,7 @@ static void kind_words(const Job *job, const RedrawnLine *line, char out[64]) {
     if (count_kind(job, leaves ? REDRAWN_THICKENED : REDRAWN_LEFT_OUT, kind) == 0) some = "";
     if (line->text)
         (void)snprintf(out, 64, "%s%s", some[0] ? some : "the ", kind);
-    else if (some[0] || line->candy == job->grid.field || count_kind(job, line->how, kind) > 1)
+    else if (some[0] || line_is_gap(job, line) || count_kind(job, line->how, kind) > 1)
         (void)snprintf(out, 64, "%s%ss", some, kind);
     else
         (void)snprintf(out, 64, "the thin %s %s", candy_colour(job, line->candy), kind + strlen("thin "));

@@ -96,7 +96,7 @@ static void put_redrawn(Out *out, cJSON *to) {
     for (int i = 0; i < redrawn->count; i++) {
         const RedrawnLine *line = &redrawn->line[i];
         cJSON *item = append_object(out, list);
-        put_text(out, item, "what", line_noun(&out->job->grid, line));
+        put_text(out, item, "what", line_noun(out->job, line));
         put_text(out, item, "candy", candy_name(out, line->candy));
         put_bool(out, item, "left_out", line->how == REDRAWN_LEFT_OUT);
         put_number(out, item, "width_mm", line->width * sample_mm);
