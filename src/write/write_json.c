@@ -210,6 +210,7 @@ static void put_judgement(Out *out, cJSON *to) {
         put_number(out, line, "limit", check->limit);
         put_text(out, line, "unit", check_unit(check->kind));
         put_text(out, line, "verdict", verdict_name(check->verdict));
+        put_bool(out, line, "own", check->own);
         advice_print(out->job, check, advice);
         put_text(out, line, "advice", advice);
         put_text(out, line, "source", standing_name(check->standing));
