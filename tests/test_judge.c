@@ -74,6 +74,7 @@ static void a_perfect_face_has_likeness_one_and_every_line_is_go(void **state) {
     near(j.likeness, 1, 0);
     near(j.weakest, 1, 0);
     assert_int_equal(j.verdict, VERDICT_GO);
+    assert_true(j.least_percent >= 1); /* also of a job that nobody advises on */
     static const char *const names[] = {"shaded area",
                                         "own colours apart",
                                         "finest stroke",

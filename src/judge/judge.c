@@ -246,6 +246,12 @@ static uint8_t *fine_samples(const Job *job, Err *err) {
     return fine;
 }
 
+/* The least strip in whole % of the logo's width; at least 1. */
+static double least_percent(const Job *job) {
+    double width = 2 * job->inks->circle.r / fmax(job->grid.frame.px_per_step, 1e-9);
+    return fmax(ceil(100 * job->grid.least_steps / fmax(width, job->grid.least_steps)), 1);
+}
+
 bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
     uint8_t *fine = fine_samples(job, err);
@@ -263,6 +269,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     check_parts(job, &j);
     check_shop(job, &j);
     check_warmth(job, &j);
+    j.least_percent = least_percent(job);
     *out = j; /* 3: add() kept the worst */
     return true;
 }

@@ -15,6 +15,7 @@ typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 /* The largest piece and the warmest box that are advised: finished pieces are 8 to 25 mm across, candy is
  * workable from 70 to 90 C; common practice. */
 #define ADVISED_PIECE_MM 25
+#define ADVISED_PIECE_IN 1 /* where inches are spoken */
 #define ADVISED_JOINING_C 90
 
 enum {
@@ -148,7 +149,7 @@ typedef struct NearInks {
     double border;  /* 0..1: theirs, of all borders of the logo */
 } NearInks;
 
-/* Filled by judge, but for the last three: by advise. */
+/* Filled by judge, but for the last two: by advise. */
 typedef struct Judgement {
     Verdict verdict; /* the worst check's that is not the shop's own */
     double likeness; /* 0..1: sum of sqrt(a) * iou / sum of sqrt(a) over parts and holes that are no specks; 1
@@ -156,13 +157,13 @@ typedef struct Judgement {
     double weakest;  /* least iou of a main part; 1 if none */
     double gap_mm;   /* finest gap at the piece; 0 if none */
     NearInks near;   /* told of, whatever the verdict */
+    double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
     int parts;
     Part *part; /* owned */
     int checks;
     Check check[CHECKS_MAX];
-    bool advised;         /* a way out was looked for: the job is not go */
-    Way best;             /* the way with the best whole; best.whole is `verdict` if there is no better one */
-    double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
+    bool advised; /* a way out was looked for: the job is not go */
+    Way best;     /* the way with the best whole; best.whole is `verdict` if there is no better one */
 } Judgement;
 
 /* --- what of the logo does not come out, numbered the same in words and in pictures --- */
