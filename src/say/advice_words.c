@@ -37,7 +37,8 @@ static void print_outlook(const Job *job, const Check *check, char out[ADVICE_TE
         (void)snprintf(out, ADVICE_TEXT, "%s%s", tried ? redraw[check->kind].tried : "",
                        redraw[check->kind].drawing);
     else {
-        length_print(most, sizeof most, ADVISED_PIECE_MM, job->order.units);
+        double largest = job->order.units == UNITS_IN ? ADVISED_PIECE_IN * MM_PER_IN : ADVISED_PIECE_MM;
+        length_print(most, sizeof most, largest, job->order.units);
         text_append(out, ADVICE_TEXT, "%s%s%s", tried ? "no piece up to " : "", tried ? most : "",
                     tried ? " makes it go; " : "");
         text_append(out, ADVICE_TEXT, "it takes strokes and gaps of %.0f %% of the logo's width",
