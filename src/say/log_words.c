@@ -133,12 +133,17 @@ void cost_words(const Job *job, char out[LOG_LINE]) {
 
 void minutes_words(const Job *job, Form form, char out[LOG_LINE]) {
     int people = job->shop->people;
-    char made[64] = "";
+    char made[64] = "", minutes[48];
     if (form == FORM_SHEET)
         (void)snprintf(made, sizeof made, "%d ropes to make, %d joins; ", job->bill.ropes_made,
                        job->bill.joins);
-    (void)snprintf(out, LOG_LINE, "%sabout %.0f minutes to lay up%s for %d %s (habit)", made,
-                   job->bill.minutes, a_log(job), people, people == 1 ? "person" : "people");
+    if (job->bill.minutes >= 1.5)
+        (void)snprintf(minutes, sizeof minutes, "about %.0f minutes", job->bill.minutes);
+    else
+        (void)snprintf(minutes, sizeof minutes, "%s",
+                       job->bill.minutes < 0.5 ? "under a minute" : "about a minute");
+    (void)snprintf(out, LOG_LINE, "%s%s to lay up%s for %d %s (habit)", made, minutes, a_log(job), people,
+                   people == 1 ? "person" : "people");
 }
 
 /* --- the work --- */
