@@ -161,6 +161,23 @@ static void a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less(void
     logo_free(&logo);
 }
 
+static void where_inches_are_spoken_sizes_go_by_twentieths_of_an_inch(void **state) {
+    (void)state;
+    Logo logo;
+    const double step = MM_PER_IN / 20;
+    logo_draw_coarse(&logo, thin_cross);
+    logo.job.order.units = UNITS_IN;
+    (void)logo_advise(&logo, ADVISE_BUDGET);
+    const Check *check = find(&logo.job, "finest stroke");
+    assert_true(check->ways > 0);
+    double mm = check->way[0].change.diameter_mm, steps = round(mm / step);
+    assert_true(steps >= 13 && steps <= 20 && fabs(mm - steps * step) < 0.03);
+    Order order = logo.job.order;
+    order.piece_diameter_mm = mm;
+    assert_int_equal(line_of(thin_cross, &order, "finest stroke"), VERDICT_GO);
+    logo_free(&logo);
+}
+
 static void a_thin_letter_goes_in_orders_told_as_intervals(void **state) {
     (void)state;
     Logo logo;
@@ -648,6 +665,7 @@ static void what_is_left_out_takes_the_ink_round_it_to_the_pixel(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_thin_cross_goes_in_larger_pieces_and_not_in_a_millimetre_less),
+        cmocka_unit_test(where_inches_are_spoken_sizes_go_by_twentieths_of_an_inch),
         cmocka_unit_test(a_thin_letter_goes_in_orders_told_as_intervals),
         cmocka_unit_test(the_hairline_round_a_shield_is_one_thing),
         cmocka_unit_test(a_green_the_shop_has_not_goes_with_a_candy_dyed_to_it),

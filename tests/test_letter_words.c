@@ -192,6 +192,15 @@ static bool make_up(int which, MadeUp *m) {
     case 31:
         add_check(m, CHECK_CUT, VERDICT_NO);
         break;
+    case 32:
+        m->job.judgement.near = (NearInks){1, 2, 8, 0.2};
+        break;
+    case 33:
+        add_check(m, CHECK_OWN, VERDICT_CHANGE);
+        break;
+    case 34:
+        add_check(m, CHECK_OWN, VERDICT_NO);
+        break;
     default:
         return false;
     }

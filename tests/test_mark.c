@@ -92,6 +92,41 @@ static void the_words_say_what_where_and_how(void **state) {
     face_free(&job.face);
 }
 
+static void what_the_face_shows_some_of_is_not_lost(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    Part part[2] = {
+        {.candy = 0, .samples = 9, .hole = true, .iou = 0.24, .middle = {160, 300}},
+        {.candy = 0, .samples = 8, .hole = true, .iou = 0.15, .middle = {160, 300}},
+    };
+    Job job = judged_job(&shop, part, 2);
+    Flaws flaws;
+    find_flaws(&job, &flaws);
+    assert_int_equal(flaws.count, 2);
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[0]), "white hole, bottom: lost");
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[1]), "white hole, bottom: out of shape");
+    face_free(&job.face);
+}
+
+/* The logo's ink 0 is its field, ink 1 is drawn in the same candy. */
+static void a_stem_in_the_candy_of_the_field_is_a_line_and_no_gap(void **state) {
+    (void)state;
+    Job job = face_job(motifs);
+    uint8_t label[2] = {0, 1};
+    InkMap inks = {.width = 2, .height = 1, .count = 2, .label = label};
+    job.inks = &inks;
+    job.grid.wanted.side = RASTER;
+    job.grid.frame = (Frame){.centre_px = {1, 0.5}, .px_per_step = 2.0 * SAMPLES / RASTER};
+    RedrawnLine line = {.candy = job.grid.field, .middle = {RASTER / 4.0, RASTER / 2.0}};
+    assert_string_equal(line_noun(&job, &line), "gap");
+    line.middle.x = 3 * RASTER / 4.0;
+    assert_string_equal(line_noun(&job, &line), "line");
+    line.middle.x = RASTER / 4.0;
+    inks.full_bleed = true; /* no background at all */
+    assert_string_equal(line_noun(&job, &line), "line");
+    face_free(&job.face);
+}
+
 /* A bar of 8 samples, one of 48, and a gap of 12 between the second and a third: least strip 32. */
 static int bars(double x, double y) {
     if (fabs(x) > 100) return 0;
@@ -249,6 +284,8 @@ int main(void) {
         cmocka_unit_test(the_gravest_main_part_comes_first),
         cmocka_unit_test(the_rest_beyond_eight_is_counted),
         cmocka_unit_test(the_words_say_what_where_and_how),
+        cmocka_unit_test(what_the_face_shows_some_of_is_not_lost),
+        cmocka_unit_test(a_stem_in_the_candy_of_the_field_is_a_line_and_no_gap),
         cmocka_unit_test(thin_strokes_and_gaps_are_marked_and_corners_are_not),
         cmocka_unit_test(in_a_fine_block_half_a_least_strip_counts),
         cmocka_unit_test(in_a_slanted_fine_rope_half_a_least_strip_counts),

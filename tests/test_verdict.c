@@ -41,6 +41,27 @@ static Rgb8 photograph(double x, double y) {
     return (Rgb8){level(c[0]), level(c[1]), level(c[2])};
 }
 
+/* A shaded disc as a camera sees it: light from the upper left that dims over the lower right, grain on both
+ * it and the paper. */
+static Rgb8 photographed_disc(double x, double y) {
+    const double grain = 0.05 * (noise_at(90 * x, 90 * y, 7) - 0.5);
+    if (hypot(x, y) > 0.8) return (Rgb8){level(0.95 + grain), level(0.94 + grain), level(0.92 + grain)};
+    const double light = 1 - 0.75 * fmax(0, (x + y + 0.2) / 1.4) + 0.5 * grain;
+    return (Rgb8){level(0.8 * light + grain), level(0.2 * light + grain), level(0.15 * light + grain)};
+}
+
+/* A hill under a sky with a sun: soft light, grain. */
+static Rgb8 photographed_scene(double x, double y) {
+    const double grain = 0.06 * (noise_at(90 * x, 90 * y, 8) - 0.5);
+    const double hill = 0.2 + 0.3 * noise_at(2 * x, 0, 9), shade = noise_at(6 * x, 6 * y, 10);
+    const double glow = exp(-6 * ((x - 0.3) * (x - 0.3) + (y + 0.5) * (y + 0.5)));
+    if (y > hill)
+        return (Rgb8){level(0.15 + 0.2 * shade + grain), level(0.3 + 0.3 * shade + grain),
+                      level(0.1 + grain)};
+    return (Rgb8){level(0.4 + 0.2 * y + 0.5 * glow + grain), level(0.55 + 0.2 * y + 0.4 * glow + grain),
+                  level(0.85 + 0.1 * y + grain)};
+}
+
 /* A disc that goes from blue to red. */
 static Rgb8 gradient(double x, double y) {
     double t = (x + 0.9) / 1.8;
@@ -148,6 +169,12 @@ static void a_photograph_is_no_for_its_shading(void **state) {
     is_no(photograph, "shaded area", "");
 }
 
+static void a_photograph_of_a_shaded_disc_and_one_of_a_scene_are_no(void **state) {
+    (void)state;
+    is_no(photographed_disc, "shaded area", "");
+    is_no(photographed_scene, "shaded area", "");
+}
+
 static void a_gradient_is_no_for_its_shading(void **state) {
     (void)state;
     is_no(gradient, "shaded area", "");
@@ -197,6 +224,7 @@ static void a_shield_can_be_built(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_photograph_is_no_for_its_shading),
+        cmocka_unit_test(a_photograph_of_a_shaded_disc_and_one_of_a_scene_are_no),
         cmocka_unit_test(a_gradient_is_no_for_its_shading),
         cmocka_unit_test(a_drawing_in_hairlines_is_no_go),
         cmocka_unit_test(a_barcode_is_no_for_its_strokes_or_gaps),

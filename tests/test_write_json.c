@@ -98,7 +98,7 @@ static void the_keys_are_those_of_format_2(void **state) {
          "lump_side_mm lump_length_mm draw ");
     keys(at(root, "layup.rings.0"), "candy outer inner ");
     keys(at(root, "judgement"), "verdict likeness weakest checks sentence ");
-    keys(at(root, "judgement.checks.0"), "name value limit unit verdict advice source ");
+    keys(at(root, "judgement.checks.0"), "name value limit unit verdict own advice source ");
     keys(at(root, "measures"), "features features_kept kept_share lost difference ");
     keys(at(root, "measures.lost.1"), "kind candy share left run_together middle_mm ");
     keys(at(root, "measures.difference"), "across_mm times_seen thick_mm of_thickness middle_mm wanted got ");

@@ -9,6 +9,7 @@
  * 4. Where the foreground fills at most half of the picture, all again in that part alone (crop_to_logo.c).
  * 5. What of it comes into the disc (fit_picture.c); a full rectangle in a transparent margin as if there
  * were none.
+ * 6. What of the drawing is lost to the eye already, since its colours are one ink (find_faint.c).
  *
  * Invariant: nothing depends on the order of pixels, so turning, mirroring or tiling the picture changes no
  * ink (tiling but for 4: an ink that is small beside a wide margin may be lost where tiles lessen it).
@@ -304,6 +305,7 @@ bool find_inks_fit(const Picture *picture, Fit fit, InkMap *out, Err *err) {
         inkmap_free(&map);
         return false;
     }
+    find_faint(picture, &map);
     *out = map;
     return true;
 }

@@ -207,6 +207,11 @@ void order_inks(InkMap *map);
  * from its neighbours, as photographs do. Fails with ERR_MEMORY; *out is then untouched. */
 bool shaded_share(const Labelling *l, const uint8_t *ink, int field, InkMap *out, Err *err) MUST_CHECK;
 
+/* --- find_faint: what of the drawing lies within one ink --- */
+
+/* Sets map->faint and faint_apart from the picture and the labels. */
+void find_faint(const Picture *picture, InkMap *map);
+
 /* --- crop_to_logo: a picture cropped to its logo, where that is small in a wide margin --- */
 
 /* The smallest box round all that is not plain field, px; w = 0 if there is nothing. */

@@ -14,6 +14,7 @@ static const double joined_most =
     0.05; /* of the area: a larger ink that is joined is a colour that is wrong */
 static const double apart_go = 20, apart_of_inks = 0.8, apart_change = 10, inks_alike = 15; /* CIEDE2000 */
 static const double inks_same = 10.2; /* CIEDE2000: two inks so near that become one candy are no loss */
+static const double drawn_by = 0.5;   /* of all borders: the drawing hangs on those, however near the inks */
 static const double open_most = 0.1;  /* of what is drawn: so much may go with a field of its own colour */
 static const double shaded_go = 5;    /* % */
 static const double deep_go = 0.02, deep_change = 50;   /* % */
@@ -113,7 +114,8 @@ static Pair pair_of(const Job *job, int a, int b) {
     pair.verdict = at_least(pair.candies, pair.wanted, apart_change);
     bool small = fmin(p->share, q->share) < joined_most;
     if (pair.verdict == VERDICT_NO && (pair.inks <= inks_alike || small)) pair.verdict = VERDICT_CHANGE;
-    if (pair.inks <= inks_same && pair.wanted < apart_go) pair.verdict = VERDICT_GO;
+    const bool drawing = job->inks->border[a][b] > drawn_by;
+    if (pair.inks <= inks_same && pair.wanted < apart_go && !drawing) pair.verdict = VERDICT_GO;
     return pair;
 }
 

@@ -14,7 +14,12 @@ Verdict at_least(double value, double go, double change);
 Verdict at_most(double value, double go, double change);
 
 /* The checks of the picture's inks and their candies; j->parts are filled. */
-void check_drawing(const Job *job, Judgement *j); /* shading, the edge, inks that hardly differ */
-void check_colours(const Job *job, Judgement *j); /* contrast, match, candies */
+void check_drawing(const Job *job, Judgement *j);     /* shading, the edge */
+void check_own_colours(const Job *job, Judgement *j); /* inks that hardly differ; fills j->near */
+void check_colours(const Job *job, Judgement *j);     /* contrast, match, candies */
+
+/* Where the inks of the judgement's `near` meet most, in samples of the wanted face; false: there are none.
+ */
+bool own_colours_spot(const Job *job, Point *out);
 
 #endif

@@ -1,13 +1,14 @@
 /* Judged parts become numbered flaws. SPDX-License-Identifier: MIT
  *
- * 1. A part has a flaw if it is lost, has run together with another, or is finer than a least strip (a ring:
- * than a least sheet; in fine blocks: than half of that); the gravest is told.
+ * 1. A part has a flaw if it is lost, is hardly as drawn, has run together with another, or is finer than a
+ * least strip (a ring: than a least sheet; in fine blocks: than half of that); the gravest is told.
  * 2. Main parts come first, then by the kind of flaw, then the larger, then in reading order; the first
  * FLAWS_MAX get numbers.
  * 3. A ring round a large part would ring much that is right: of those only the spot is told that holds most
  * of the samples at fault.
  * 4. Behind them what is lost of the shapes of parts that are told of by none of these, the largest first;
- * then the lines that were redrawn. */
+ * then the lines that were redrawn; last where the logo's own colours hardly differ. */
+#include "judge/checks.h"
 #include "judge/judge.h"
 
 #include <stdlib.h>
@@ -15,6 +16,7 @@
 enum { LATTICE = 2 }; /* every second sample each way is looked at, and every second spot */
 
 static const double large = 0.4, spot = 0.22, shape_spot = 0.12; /* of the core's diameter */
+static const double lost_most = 0.2;                             /* IoU: of more the face shows something */
 static const double shape_least = 0.02; /* of its part: smaller features are not pointed at */
 
 typedef struct Candidate {
@@ -30,7 +32,7 @@ static double least_mm(const Job *job, const Part *part) {
 
 /* What is fine is allowed one sample for the measuring. */
 static bool find_kind(const Job *job, const Part *part, FlawKind *out) {
-    *out = part->kept ? FLAW_FINE : part->run_into ? FLAW_RUN : FLAW_LOST;
+    *out = part->kept ? FLAW_FINE : part->run_into ? FLAW_RUN : part->iou < lost_most ? FLAW_LOST : FLAW_OFF;
     return !part->speck &&
            (!part->kept || part->stroke_mm + cane_sample_mm(&job->cane) < least_mm(job, part));
 }
@@ -140,6 +142,20 @@ static void number_lines(const Job *job, Flaws *flaws) {
     flaws->more += redrawn->more;
 }
 
+/* 4: where the logo's own colours hardly differ. */
+static void number_near(const Job *job, Flaws *flaws) {
+    const int size = (int)(shape_spot * job->grid.wanted.side);
+    Point at;
+    if (!own_colours_spot(job, &at)) return;
+    if (flaws->count == FLAWS_MAX) {
+        flaws->more++;
+        return;
+    }
+    Flaw flaw = {.kind = FLAW_OWN, .part = -1, .line = -1};
+    flaw.box = (Box){(int)at.x - size / 2, (int)at.y - size / 2, size, size};
+    flaws->flaw[flaws->count++] = flaw;
+}
+
 void find_flaws(const Job *job, Flaws *out) {
     const Judgement *judgement = &job->judgement;
     Flaws flaws = {.count = 0};
@@ -162,5 +178,6 @@ void find_flaws(const Job *job, Flaws *out) {
     }
     number_shapes(job, &flaws);
     number_lines(job, &flaws);
+    number_near(job, &flaws);
     *out = flaws;
 }

@@ -40,13 +40,21 @@ Check *check_add(Judgement *j, CheckKind kind, double value, double limit, bool 
     return check;
 }
 
+/* With the decimals that people read: what is printed as the limit is within it. */
+static double printed(double value, double larger) {
+    const double parts = larger >= 100 ? 1 : larger >= 10 ? 10 : larger >= 0.1 ? 100 : 1000;
+    return isfinite(value) ? round(value * parts) : value;
+}
+
 Verdict at_least(double value, double go, double change) {
-    if (value >= go * (1 - slack)) return VERDICT_GO;
+    const double larger = fmax(value, go);
+    if (value >= go * (1 - slack) || printed(value, larger) >= printed(go, larger)) return VERDICT_GO;
     return value >= change * (1 - slack) ? VERDICT_CHANGE : VERDICT_NO;
 }
 
 Verdict at_most(double value, double go, double change) {
-    if (value <= go * (1 + slack)) return VERDICT_GO;
+    const double larger = fmax(value, go);
+    if (value <= go * (1 + slack) || printed(value, larger) <= printed(go, larger)) return VERDICT_GO;
     return value <= change * (1 + slack) ? VERDICT_CHANGE : VERDICT_NO;
 }
 
@@ -238,6 +246,12 @@ static uint8_t *fine_samples(const Job *job, Err *err) {
     return fine;
 }
 
+/* The least strip in whole % of the logo's width; at least 1. */
+static double least_percent(const Job *job) {
+    double width = 2 * job->inks->circle.r / fmax(job->grid.frame.px_per_step, 1e-9);
+    return fmax(ceil(100 * job->grid.least_steps / fmax(width, job->grid.least_steps)), 1);
+}
+
 bool judge(const Job *job, Judgement *out, Err *err) {
     Comparison c;
     uint8_t *fine = fine_samples(job, err);
@@ -246,6 +260,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     if (!compared) return false;
     Judgement j = {.parts = c.parts, .part = c.part, .gap_mm = c.gap.mm}; /* 1 */
     check_drawing(job, &j);                                               /* 2 */
+    check_own_colours(job, &j);
     check_strokes(job, &j);
     check_gaps(job, c.gap, c.gap_of_main, &j);
     check_lines(job, &j);
@@ -254,6 +269,7 @@ bool judge(const Job *job, Judgement *out, Err *err) {
     check_parts(job, &j);
     check_shop(job, &j);
     check_warmth(job, &j);
+    j.least_percent = least_percent(job);
     *out = j; /* 3: add() kept the worst */
     return true;
 }

@@ -43,6 +43,8 @@ typedef struct InkMap {
     double deep;    /* share of what is not field that is shaded by over CIEDE2000 16: not to be flattened
                        without being missed; 0..shaded */
     double grain;   /* share of what is shaded that is grained, as photographs are; 0..1 */
+    double faint;   /* of all edges in the picture those between colours that are one ink: 0..1 */
+    double faint_apart; /* CIEDE2000: how far apart such colours are, in the mean; 0 if there are none */
     int cuts; /* by find_edges: how often two inks, neither of them the field, meet on the side of the picture
                  where they do so most: it cuts through the drawing; 0 of one that has no background */
     double open[INKS_MAX]; /* by find_edges: share of what is inside the circle, as areas of the ink that meet

@@ -15,6 +15,7 @@ typedef enum Verdict { VERDICT_GO, VERDICT_CHANGE, VERDICT_NO } Verdict;
 /* The largest piece and the warmest box that are advised: finished pieces are 8 to 25 mm across, candy is
  * workable from 70 to 90 C; common practice. */
 #define ADVISED_PIECE_MM 25
+#define ADVISED_PIECE_IN 1 /* where inches are spoken */
 #define ADVISED_JOINING_C 90
 
 enum {
@@ -106,6 +107,7 @@ typedef enum Standing {
 typedef enum CheckKind {
     CHECK_SHADED,   /* %: shaded area */
     CHECK_CUT,      /* places where inks meet on the picture's edge: it cuts through the drawing */
+    CHECK_OWN,      /* CIEDE2000: colours of the logo's own that meet on half of its borders, at least */
     CHECK_STROKE,   /* mm at the piece: finest stroke */
     CHECK_GAP,      /* mm at the piece: finest gap */
     CHECK_LINES,    /* %: what an eye misses of the logo's thin lines, of all that is drawn */
@@ -140,20 +142,28 @@ typedef struct Check {
     Outlook outlook;   /* where there are none */
 } Check;
 
-/* Filled by judge, but for the last three: by advise. */
+/* The nearest two inks of the logo that meet and hardly differ; border 0: there are none. Filled by judge. */
+typedef struct NearInks {
+    int one, other; /* of the job's inks */
+    double apart;   /* CIEDE2000 */
+    double border;  /* 0..1: theirs, of all borders of the logo */
+} NearInks;
+
+/* Filled by judge, but for the last two: by advise. */
 typedef struct Judgement {
     Verdict verdict; /* the worst check's that is not the shop's own */
     double likeness; /* 0..1: sum of sqrt(a) * iou / sum of sqrt(a) over parts and holes that are no specks; 1
                         if none */
     double weakest;  /* least iou of a main part; 1 if none */
     double gap_mm;   /* finest gap at the piece; 0 if none */
+    NearInks near;   /* told of, whatever the verdict */
+    double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
     int parts;
     Part *part; /* owned */
     int checks;
     Check check[CHECKS_MAX];
-    bool advised;         /* a way out was looked for: the job is not go */
-    Way best;             /* the way with the best whole; best.whole is `verdict` if there is no better one */
-    double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
+    bool advised; /* a way out was looked for: the job is not go */
+    Way best;     /* the way with the best whole; best.whole is `verdict` if there is no better one */
 } Judgement;
 
 /* The first check of the verdict of the whole, what the shop puts right by itself aside: of one that is not
@@ -167,16 +177,19 @@ enum { FLAWS_MAX = 8 };
 typedef enum FlawKind {
     FLAW_LOST,  /* the face does not show it, or as something else */
     FLAW_RUN,   /* it and another part have run together; a hole has run out */
+    FLAW_OFF,   /* less than half of it is where it should be */
     FLAW_FINE,  /* it is there, but thinner than hands lay; a hole: narrower */
     FLAW_SHAPE, /* a hole, an inlet or a tip of it is gone */
-    FLAW_LINE   /* a line of the logo that was redrawn */
+    FLAW_LINE,  /* a line of the logo that was redrawn */
+    FLAW_OWN    /* two of the logo's own colours hardly differ */
 } FlawKind;
 
 /* Filled by find_flaws. */
 typedef struct Flaw {
     FlawKind kind;
-    int part;        /* index of the Judgement's part; of a line -1 */
-    int line;        /* index of the Redrawn's line, of a shape of the Measures' feature; of a part -1 */
+    int part;        /* index of the Judgement's part; of a line and of colours -1 */
+    int line;        /* index of the Redrawn's line, of a shape of the Measures' feature; of a part
+                        or of colours -1 */
     Box box;         /* samples of the wanted face: the part or line, or of a large one where it is worst */
     double least_mm; /* what hands need there, at the piece */
 } Flaw;

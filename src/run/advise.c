@@ -326,12 +326,6 @@ static bool advise_all(Advisor *a, Err *err) {
     return try_together(a, err);
 }
 
-/* The least strip in whole % of the logo's width. */
-static double least_percent(const Job *job) {
-    double width = 2 * job->inks->circle.r / job->grid.frame.px_per_step;
-    return ceil(100 * job->grid.least_steps / width);
-}
-
 /* Is there something that the shop puts right by itself? */
 static bool has_own(const Judgement *j) {
     bool own = false;
@@ -349,7 +343,6 @@ bool advise(Job *job, double budget, int *runs, Err *err) {
     if (done) {
         j->advised = true;
         j->best = a.best;
-        j->least_percent = least_percent(job);
         if (runs) *runs = a.trials.runs;
     }
     trials_free(&a.trials);

@@ -1,10 +1,11 @@
 /* A larger piece, a larger order. SPDX-License-Identifier: MIT
  *
- * 1. A larger piece. First the closed form, where there is one: strokes, gaps and reading grow with the
- * diameter, the reduction hardly changes; a millimetre less is run, too. If its run does not hold, or where
- * there is none, the largest piece is run and the whole millimetres are bisected. A diameter that mended
- * another check is tried first, and kept if it holds: the client needs one. If none mends a check of a no,
- * but the largest makes the whole a change, the least that does is the way.
+ * 1. A larger piece, in whole millimetres, or in steps of 0.05 in where inches are spoken. First the closed
+ * form, where there is one: strokes, gaps and reading grow with the diameter, the reduction hardly changes; a
+ * step less is run, too. If its run does not hold, or where there is none, the largest piece is run and the
+ * steps are bisected. A diameter that mended another check is tried first, and kept if it holds: the client
+ * needs one. If none mends a check of a no, but the largest makes the whole a change, the least that does is
+ * the way.
  * 2. A larger order, if a larger piece helps: of all hundreds of pieces the log is known in closed form, and
  *    a lay-up mostly depends on its steps, so the search begins at the steps of the log that such pieces had.
  * The first orders whose logs have as many are run, each hundred; those that mend the check are told as
@@ -20,6 +21,16 @@ enum {
     RANGES_TRIED = 12 /* hundreds in the ranges of a check: so much is left for other checks */
 };
 
+/* Sizes that people would ask for: whole millimetres, twentieths of an inch. */
+static double step_mm(const Advisor *a) {
+    return a->job->order.units == UNITS_IN ? MM_PER_IN / 20 : 1;
+}
+
+static int largest_steps(const Advisor *a) {
+    bool inches = a->job->order.units == UNITS_IN;
+    return (int)lround((inches ? ADVISED_PIECE_IN * MM_PER_IN : ADVISED_PIECE_MM) / step_mm(a));
+}
+
 /* How many times larger the piece must be by the closed form; 0 where there is none. */
 static double times_larger(const Advisor *a) {
     const Check *check = a->check;
@@ -31,11 +42,11 @@ static double times_larger(const Advisor *a) {
 /* Not even the largest piece makes it thick enough; of strokes and gaps, half counts in fine blocks. */
 static bool size_cannot(const Advisor *a) {
     double times = times_larger(a) / (a->check->standing == STANDING_HABIT ? 2 : 1);
-    return times * a->job->order.piece_diameter_mm > ADVISED_PIECE_MM;
+    return times * a->job->order.piece_diameter_mm > largest_steps(a) * step_mm(a);
 }
 
 static int first_diameter(const Advisor *a, int low, int high) {
-    double guess = ceil(times_larger(a) * a->job->order.piece_diameter_mm - 1e-9);
+    double guess = ceil(times_larger(a) * a->job->order.piece_diameter_mm / step_mm(a) - 1e-9);
     if (a->diameter > low) return a->diameter;
     return guess > low && guess < high ? (int)guess : guess >= high ? high - 1 : low + (high - low) / 2;
 }
@@ -46,7 +57,7 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
     bool known = a->diameter > low || times_larger(a) > 0; /* that less than `at` hardly does */
     while (*high - low > 1) {
         int refused = a->trials.refused;
-        Way way = {.change = {.diameter_mm = at}};
+        Way way = {.change = {.diameter_mm = at * step_mm(a)}};
         if (!try_way(a, &way, err)) return false;
         if (a->trials.refused > refused) return true;
         if (!way.mends && at == beyond - 1) {
@@ -56,7 +67,7 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
         if (way.mends) *whole = way.whole;
         *(way.mends ? high : &low) = at;
         at = *high == beyond      ? beyond - 1 /* the largest settles whether any does */
-             : way.mends && known ? *high - 1  /* what a millimetre less does settles it as a rule */
+             : way.mends && known ? *high - 1  /* what a step less does settles it as a rule */
                                   : low + (*high - low) / 2;
         known = false;
     }
@@ -67,19 +78,19 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
 static bool search_change(Advisor *a, int low, int largest, Err *err) {
     int high = largest + 1, refused = a->trials.refused;
     for (int at = largest; high - low > 1; at = low + (high - low) / 2) {
-        Way way = {.change = {.diameter_mm = at}};
+        Way way = {.change = {.diameter_mm = at * step_mm(a)}};
         if (!try_way(a, &way, err)) return false;
         if (a->trials.refused > refused || (at == largest && way.whole == VERDICT_NO)) break;
         *(way.whole == VERDICT_NO ? &low : &high) = at;
     }
     if (high > largest) return true;
     a->diameter = high;
-    add_way(a, &(Way){.change = {.diameter_mm = high}, .whole = VERDICT_CHANGE});
+    add_way(a, &(Way){.change = {.diameter_mm = high * step_mm(a)}, .whole = VERDICT_CHANGE});
     return true;
 }
 
 bool advise_diameter(Advisor *a, Err *err) {
-    int largest = (int)ADVISED_PIECE_MM, low = (int)floor(a->job->order.piece_diameter_mm + 1e-9),
+    int largest = largest_steps(a), low = (int)floor(a->job->order.piece_diameter_mm / step_mm(a) + 1e-9),
         high = largest + 1;
     Verdict whole = VERDICT_NO;
     if (low >= largest) return true;
@@ -91,7 +102,7 @@ bool advise_diameter(Advisor *a, Err *err) {
     if (high > largest) return true;
     a->diameter = a->note->diameter = high;
     a->note->diameter_whole = whole;
-    add_way(a, &(Way){.change = {.diameter_mm = high}, .mends = true, .whole = whole});
+    add_way(a, &(Way){.change = {.diameter_mm = high * step_mm(a)}, .mends = true, .whole = whole});
     return true;
 }
 
@@ -166,7 +177,7 @@ bool advise_pieces(Advisor *a, Err *err) {
     Way way = {.ranges = 0};
     int least, tried = 0;
     if (a->note->diameter == 0 || a->note->diameter_whole == VERDICT_NO) return true;
-    if (!trial_cane(a->job, &(Change){.diameter_mm = a->note->diameter}, &larger)) return true;
+    if (!trial_cane(a->job, &(Change){.diameter_mm = a->note->diameter * step_mm(a)}, &larger)) return true;
     list_orders(a, &o);
     if (!search_orders(a, &o, &larger.key, &least, err)) return false;
     int refused = a->trials.refused;

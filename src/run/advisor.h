@@ -9,7 +9,7 @@ typedef struct Note {
     bool all_go;            /* a way makes all go that costs less than larger pieces or orders */
     bool size_failed;       /* no piece of a usual size mends it: the largest was run, or cannot */
     bool unknown;           /* a run for it was not allowed */
-    int diameter;           /* of a piece that mends it; 0 = none was run */
+    int diameter;           /* in steps of step_mm, of a piece that mends it; 0 = none was run */
     Verdict diameter_whole; /* of all, with that */
 } Note;
 
@@ -20,7 +20,7 @@ typedef struct Advisor {
     Note *note;   /* on it */
     Note notes[CHECKS_MAX];
     uint64_t letters; /* set of parts and holes that are letters of a row: never left out */
-    int diameter;     /* that mended a check before; 0 = none */
+    int diameter;     /* in steps, that mended a check before; 0 = none */
     Change together;  /* the first changes of all checks */
     Way best;         /* with the best whole */
 } Advisor;
@@ -35,8 +35,8 @@ void add_way(Advisor *a, const Way *way);
 
 /* --- advise_size: a larger piece, a larger order: remedies of a check that is too fine --- */
 
-/* The least diameter in whole millimetres, up to 25, that mends the check, if there is one. Both fail
- * with ERR_MEMORY only. */
+/* The least diameter that mends the check, if there is one: in whole millimetres up to 25, or in steps of
+ * 0.05 in up to 1 in. Both fail with ERR_MEMORY only. */
 bool advise_diameter(Advisor *a, Err *err) MUST_CHECK;
 
 /* The first orders in hundreds of pieces that mend it, as ranges; only if a larger piece does, too. */

@@ -37,7 +37,8 @@ static void print_outlook(const Job *job, const Check *check, char out[ADVICE_TE
         (void)snprintf(out, ADVICE_TEXT, "%s%s", tried ? redraw[check->kind].tried : "",
                        redraw[check->kind].drawing);
     else {
-        length_print(most, sizeof most, ADVISED_PIECE_MM, job->order.units);
+        double largest = job->order.units == UNITS_IN ? ADVISED_PIECE_IN * MM_PER_IN : ADVISED_PIECE_MM;
+        length_print(most, sizeof most, largest, job->order.units);
         text_append(out, ADVICE_TEXT, "%s%s%s", tried ? "no piece up to " : "", tried ? most : "",
                     tried ? " makes it go; " : "");
         text_append(out, ADVICE_TEXT, "it takes strokes and gaps of %.0f %% of the logo's width",
@@ -55,11 +56,22 @@ static const char *shaded_words(Verdict verdict) {
     return words[verdict];
 }
 
+/* No candy takes apart what is alike already. */
+static const char *own_words(Verdict verdict) {
+    static const char *const words[] = {
+        [VERDICT_GO] = "",
+        [VERDICT_CHANGE] = "hardly seen on paper either: ask the client for colours that differ more",
+        [VERDICT_NO] = "nothing of it is seen; it takes colours that differ more"};
+    return words[verdict];
+}
+
 /* The advice of a check with no way out; "" if there is none. */
 static void print_no_way(const Job *job, const Check *check, char out[ADVICE_TEXT]) {
     out[0] = 0;
     if (check->kind == CHECK_SHADED)
         (void)snprintf(out, ADVICE_TEXT, "%s", shaded_words(check->verdict));
+    else if (check->kind == CHECK_OWN)
+        (void)snprintf(out, ADVICE_TEXT, "%s", own_words(check->verdict));
     else if (check->outlook != OUTLOOK_UNKNOWN)
         print_outlook(job, check, out);
 }

@@ -2,6 +2,7 @@
 #include "say/verdict_words.h"
 
 #include "base/text.h"
+#include "model/colour_name.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -12,6 +13,7 @@ static const struct {
 } said[CHECKS_MAX] = {
     [CHECK_SHADED] = {"shaded area", "%"},
     [CHECK_CUT] = {"cut by the picture's edge", ""},
+    [CHECK_OWN] = {"own colours apart", "dE00"},
     [CHECK_STROKE] = {"finest stroke", "mm"},
     [CHECK_GAP] = {"finest gap", "mm"},
     [CHECK_LINES] = {"thin lines redrawn", "%"},
@@ -31,6 +33,13 @@ static const struct {
     [CHECK_DIAMETER] = {"log diameter", "mm"},
     [CHECK_WARMTH] = {"out of the warm box", "s"},
 };
+
+const char *ink_plain_name(const Job *job, int ink) {
+    const char *name[COLOUR_NAMES];
+    if (job->inks->ink[ink].transparent) return "background";
+    colour_names(job->inks->ink[ink].srgb, name);
+    return name[0];
+}
 
 const char *verdict_name(Verdict verdict) {
     static const char *const name[] = {"go", "change", "no"};
@@ -94,6 +103,7 @@ const char *face_where(Point p, double side) {
 static const char *kind_words(FlawKind kind, bool hole) {
     if (kind == FLAW_LOST) return "lost";
     if (kind == FLAW_RUN) return hole ? "has run out" : "runs into another part";
+    if (kind == FLAW_OFF) return "out of shape";
     return hole ? "too narrow" : "too fine";
 }
 
@@ -121,9 +131,25 @@ static void shape_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]) {
                    f->run ? "two openings run together" : gone[f->kind]);
 }
 
+/* "cream and white, upper left: hardly differ in the logo". */
+static void near_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]) {
+    const NearInks *near = &job->judgement.near;
+    const Point middle = {flaw->box.x + flaw->box.w / 2.0, flaw->box.y + flaw->box.h / 2.0};
+    const char *where = face_where(middle, job->grid.wanted.side);
+    const char *one = ink_plain_name(job, near->one), *other = ink_plain_name(job, near->other);
+    if (strcmp(one, other) == 0)
+        (void)snprintf(out, FLAW_TEXT, "two shades of %s, %s: hardly differ in the logo", one, where);
+    else
+        (void)snprintf(out, FLAW_TEXT, "%s and %s, %s: hardly differ in the logo", one, other, where);
+}
+
 void flaw_print(const Job *job, const Flaw *flaw, char out[FLAW_TEXT]) {
     if (flaw->kind == FLAW_LINE) {
         line_print(job, &job->grid.redrawn.line[flaw->line], flaw->least_mm, out);
+        return;
+    }
+    if (flaw->kind == FLAW_OWN) {
+        near_print(job, flaw, out);
         return;
     }
     const Part *part = &job->judgement.part[flaw->part];

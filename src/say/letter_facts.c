@@ -2,6 +2,7 @@
 #include "say/letter_facts.h"
 
 #include "model/colour.h"
+#include "say/verdict_words.h"
 
 #include <math.h>
 #include <stddef.h>
@@ -94,6 +95,12 @@ static uint64_t facts_of_offer(const Job *job) {
            put(shop->price_candy_kg > 0 && q->price > 0, FACT_PRICE);
 }
 
+/* Two that are made as one are told as that. */
+static bool hardly_differ(const Job *job) {
+    const NearInks *near = &job->judgement.near;
+    return near->border > 0 && job->palette.of_ink[near->one] != job->palette.of_ink[near->other];
+}
+
 /* A new kind of check that bears on one of these is named here. */
 static uint64_t facts_of_checks(const Job *job) {
     const Judgement *j = &job->judgement;
@@ -105,6 +112,8 @@ static uint64_t facts_of_checks(const Job *job) {
            put(shaded == VERDICT_NO, FACT_ALL_SHADED) | put(colours != VERDICT_GO, FACT_COLOURS_OFF) |
            put(busy == VERDICT_NO, FACT_BUSY) |
            put(worst_of(j, CHECK_CUT, CHECK_CUT) == VERDICT_NO, FACT_CUT) |
+           put(worst_of(j, CHECK_OWN, CHECK_OWN) != VERDICT_GO, FACT_HARDLY) |
+           put(hardly_differ(job), FACT_NEAR) |
            put(job->order.wishes > 0 || job->order.field[0] != 0, FACT_WISHED);
 }
 
@@ -113,7 +122,7 @@ static uint64_t facts_of_lines(const Job *job) {
     uint64_t facts = put(redrawn->even.rows > 0, FACT_LETTERS_ANEW);
     for (int i = 0; i < redrawn->count; i++) {
         const RedrawnLine *line = &redrawn->line[i];
-        bool unseen = line->candy == job->grid.field && !line->text && line->missed <= 0; /* a gap so */
+        bool unseen = line_is_gap(job, line) && !line->text && line->missed <= 0;
         if (!unseen) facts |= put(true, line->how == REDRAWN_THICKENED ? FACT_LINES_THICK : FACT_LINES_OUT);
     }
     return facts;

@@ -39,6 +39,8 @@ typedef enum Fact {
     FACT_STRONGER,
     FACT_SHIFTED,
     FACT_JOINED,   /* two colours of the logo become one */
+    FACT_NEAR,     /* two of its own colours hardly differ */
+    FACT_HARDLY,   /* ... and most of it is drawn so */
     FACT_PROPOSED, /* there is a better way that a client can decide on */
     FACT_LARGER,   /* it takes larger pieces */
     FACT_MORE,     /* ... another number */

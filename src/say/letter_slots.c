@@ -27,13 +27,6 @@ static const char *candy_colour(const Job *job, int candy) {
     return name[0];
 }
 
-static const char *ink_colour(const Job *job, int ink) {
-    const char *name[COLOUR_NAMES];
-    if (job->inks->ink[ink].transparent) return "background";
-    colour_names(job->inks->ink[ink].srgb, name);
-    return name[0];
-}
-
 /* --- sizes and numbers --- */
 
 static void put_size(const Job *job, char out[SLOT_TEXT]) {
@@ -97,7 +90,7 @@ static void put_inks(const Job *job, Fact how, char out[SLOT_TEXT]) {
     for (int i = 0; i < job->inks->count; i++) left += ink_differs(job, i, how);
     for (int i = 0; i < job->inks->count; i++) {
         if (!ink_differs(job, i, how)) continue;
-        (void)snprintf(words, sizeof words, "your %s", ink_colour(job, i));
+        (void)snprintf(words, sizeof words, "your %s", ink_plain_name(job, i));
         list(out, --left, words);
     }
 }
@@ -124,7 +117,7 @@ static void put_shifted(const Job *job, char out[SLOT_TEXT]) {
 
 /* "both shades of yellow", "your cream and your white". */
 static void pair_words(const Job *job, int one, int other, char out[SLOT_TEXT]) {
-    const char *a = ink_colour(job, one), *b = ink_colour(job, other);
+    const char *a = ink_plain_name(job, one), *b = ink_plain_name(job, other);
     if (strcmp(a, b) == 0)
         (void)snprintf(out, SLOT_TEXT, "both shades of %s", a);
     else
@@ -136,17 +129,21 @@ static void put_joined(const Job *job, char out[SLOT_TEXT]) {
         if (ink_joined_with(job, i) >= 0) pair_words(job, ink_joined_with(job, i), i, out);
 }
 
+static void put_near(const Job *job, char out[SLOT_TEXT]) {
+    pair_words(job, job->judgement.near.one, job->judgement.near.other, out);
+}
+
 /* --- thin lines and letters --- */
 
 static const char *line_kind(const Job *job, const RedrawnLine *line) {
     if (line->text) return "small text or marks"; /* what looks like text */
-    if (line->candy == job->grid.field) return "thin gap";
+    if (line_is_gap(job, line)) return "thin gap";
     return line->outline ? "thin outline" : "thin line";
 }
 
 /* Nobody sees it: a gap beside an outline. */
 static bool is_unseen(const Job *job, const RedrawnLine *line) {
-    return line->candy == job->grid.field && !line->text && line->missed <= 0;
+    return line_is_gap(job, line) && !line->text && line->missed <= 0;
 }
 
 /* How many lines of that kind fare so. */
@@ -166,7 +163,7 @@ static void kind_words(const Job *job, const RedrawnLine *line, char out[64]) {
     if (count_kind(job, leaves ? REDRAWN_THICKENED : REDRAWN_LEFT_OUT, kind) == 0) some = "";
     if (line->text)
         (void)snprintf(out, 64, "%s%s", some[0] ? some : "the ", kind);
-    else if (some[0] || line->candy == job->grid.field || count_kind(job, line->how, kind) > 1)
+    else if (some[0] || line_is_gap(job, line) || count_kind(job, line->how, kind) > 1)
         (void)snprintf(out, 64, "%s%ss", some, kind);
     else
         (void)snprintf(out, 64, "the thin %s %s", candy_colour(job, line->candy), kind + strlen("thin "));
@@ -262,7 +259,7 @@ static void put_dyes(const Job *job, char out[SLOT_TEXT]) {
     for (int i = 0; i < job->inks->count; i++) left += (int)(set >> i & 1);
     for (int i = 0; i < job->inks->count; i++) {
         if (!(set >> i & 1)) continue;
-        (void)snprintf(words, sizeof words, "your %s", ink_colour(job, i));
+        (void)snprintf(words, sizeof words, "your %s", ink_plain_name(job, i));
         list(out, --left, words);
     }
 }
@@ -292,6 +289,7 @@ static const struct {
              {"stronger", put_stronger},
              {"shifted", put_shifted},
              {"joined", put_joined},
+             {"near", put_near},
              {"lines_out", put_lines_out},
              {"lines_thick", put_lines_thick},
              {"letters", put_letters},

@@ -4,20 +4,37 @@
 #include "base/text.h"
 #include "base/units.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
 typedef enum LineSort { SORT_TEXT, SORT_OUTLINE, SORT_GAP, SORT_LINE, LINE_SORTS } LineSort;
 
-static LineSort sort_of(const Grid *grid, const RedrawnLine *line) {
+/* The logo's ink at a place of the face; what lies beyond the picture is its field. */
+static int ink_at(const Job *job, Point p) {
+    const InkMap *map = job->inks;
+    const Frame *frame = &job->grid.frame;
+    const double half = job->grid.wanted.side / 2.0, per_sample = frame->px_per_step / SAMPLES;
+    const int x = (int)floor(frame->centre_px.x + (p.x - half) * per_sample),
+              y = (int)floor(frame->centre_px.y + (p.y - half) * per_sample);
+    bool inside = map->label && x >= 0 && y >= 0 && x < map->width && y < map->height;
+    return inside ? map->label[(size_t)y * (size_t)map->width + (size_t)x] : map->field;
+}
+
+bool line_is_gap(const Job *job, const RedrawnLine *line) {
+    if (line->candy != job->grid.field) return false;
+    return ink_at(job, line->middle) == job->inks->field && !job->inks->full_bleed;
+}
+
+static LineSort sort_of(const Job *job, const RedrawnLine *line) {
     if (line->text) return SORT_TEXT;
-    if (line->candy == grid->field) return SORT_GAP;
+    if (line_is_gap(job, line)) return SORT_GAP;
     return line->outline ? SORT_OUTLINE : SORT_LINE;
 }
 
-const char *line_noun(const Grid *grid, const RedrawnLine *line) {
+const char *line_noun(const Job *job, const RedrawnLine *line) {
     static const char *const noun[] = {"text", "outline", "gap", "line"};
-    return noun[sort_of(grid, line)];
+    return noun[sort_of(job, line)];
 }
 
 /* --- at its place --- */
@@ -33,7 +50,7 @@ void line_print(const Job *job, const RedrawnLine *line, double least_mm, char o
         (void)snprintf(finest, sizeof finest, " (%.15s, hands need %.15s)", is, least);
     }
     (void)snprintf(out, FLAW_TEXT, "%s%s %s, %s: %s%s", line->text ? "small " : "", name,
-                   line_noun(&job->grid, line), face_where(line->middle, job->grid.wanted.side),
+                   line_noun(job, line), face_where(line->middle, job->grid.wanted.side),
                    line->how == REDRAWN_LEFT_OUT ? "left out" : "thicker", finest);
 }
 

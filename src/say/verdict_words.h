@@ -25,6 +25,9 @@ typedef enum Form {
 /* "can be built as drawn". */
 const char *verdict_meaning(Verdict verdict, Form form);
 
+/* "dark teal", "background": a colour of the logo in plain words. */
+const char *ink_plain_name(const Job *job, int ink);
+
 /* "our limit", "habit", "published". */
 const char *standing_name(Standing standing);
 
@@ -81,7 +84,11 @@ enum { FLAW_TEXT = 160 };
 
 /* "red part, upper left: lost". */
 /* What a line that was redrawn is called: "text", "outline", "gap" or "line". */
-const char *line_noun(const Grid *grid, const RedrawnLine *line);
+const char *line_noun(const Job *job, const RedrawnLine *line);
+
+/* Is it background between two parts? What is drawn in the background's candy is a line: a leaf's stem in a
+ * picture that has no background. */
+bool line_is_gap(const Job *job, const RedrawnLine *line);
 
 /* Likewise of a line that was redrawn; least_mm: what hands need, at the piece. */
 void line_print(const Job *job, const RedrawnLine *line, double least_mm, char out[FLAW_TEXT]);

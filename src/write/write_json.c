@@ -96,7 +96,7 @@ static void put_redrawn(Out *out, cJSON *to) {
     for (int i = 0; i < redrawn->count; i++) {
         const RedrawnLine *line = &redrawn->line[i];
         cJSON *item = append_object(out, list);
-        put_text(out, item, "what", line_noun(&out->job->grid, line));
+        put_text(out, item, "what", line_noun(out->job, line));
         put_text(out, item, "candy", candy_name(out, line->candy));
         put_bool(out, item, "left_out", line->how == REDRAWN_LEFT_OUT);
         put_number(out, item, "width_mm", line->width * sample_mm);
@@ -183,6 +183,17 @@ static void put_cane(Out *out, cJSON *to) {
     put_number(out, object, "cane_length_m", cane->cane_length_m);
 }
 
+/* Two of the logo's own colours that hardly differ; nothing where there are none. */
+static void put_near(Out *out, cJSON *to) {
+    const NearInks *near = &out->job->judgement.near;
+    if (near->border <= 0) return;
+    cJSON *object = put_object(out, to, "near_inks");
+    put_number(out, object, "one", near->one);
+    put_number(out, object, "other", near->other);
+    put_number(out, object, "delta_e", near->apart);
+    put_number(out, object, "border_share", near->border);
+}
+
 static void put_judgement(Out *out, cJSON *to) {
     const Judgement *judgement = &out->job->judgement;
     char advice[ADVICE_TEXT], sentence[SENTENCE_TEXT];
@@ -199,10 +210,12 @@ static void put_judgement(Out *out, cJSON *to) {
         put_number(out, line, "limit", check->limit);
         put_text(out, line, "unit", check_unit(check->kind));
         put_text(out, line, "verdict", verdict_name(check->verdict));
+        put_bool(out, line, "own", check->own);
         advice_print(out->job, check, advice);
         put_text(out, line, "advice", advice);
         put_text(out, line, "source", standing_name(check->standing));
     }
+    put_near(out, object);
     client_print(out->job, sentence);
     put_text(out, object, "sentence", sentence);
 }
