@@ -190,6 +190,9 @@ static inline RopeKind rope_kind(const RopeRow *row) {
     return row->shape == SHAPE_STRIP ? KIND_STRIP : row->shape == SHAPE_ROUND ? KIND_ROUND : KIND_SLANTED;
 }
 
+/* Candy, dyeing to order and laying up, of all logs; 0 without the shop's prices. */
+double quote_price(const Quote *quote);
+
 void bill_free(Bill *bill);
 void heat_free(Heat *heat);
 

@@ -156,6 +156,10 @@ typedef struct Judgement {
     double least_percent; /* the thinnest line that can be laid, in whole % of the logo's width */
 } Judgement;
 
+/* The first check of the verdict of the whole, what the shop puts right by itself aside: of one that is not
+ * go, what decides it. */
+CheckKind judgement_cause(const Judgement *judgement);
+
 /* --- what of the logo does not come out, numbered the same in words and in pictures --- */
 
 enum { FLAWS_MAX = 8 };

@@ -68,6 +68,9 @@ typedef struct Shop {
 /* The built-in shop: common practice, and a stock of 16 candies. */
 Shop shop_default(void);
 
+/* Does it give any price? Else no cost is worked out. */
+bool shop_has_prices(const Shop *shop);
+
 /* --- the keys of the shop file: one table for the reader, the printer and the manual --- */
 
 /* What a key holds, and how it is written. */

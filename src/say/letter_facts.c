@@ -91,7 +91,7 @@ static uint64_t facts_of_offer(const Job *job) {
     return put(job->order.named, FACT_NAMED) | put(shop->name[0] != 0, FACT_SHOP_NAMED) |
            put(shop->address[0] != 0, FACT_ADDRESS) | put(job->order.quantity_asked, FACT_QUANTITY) |
            put(job->cane.least_order, FACT_LEAST) | put(job->order.valid_until[0] != 0, FACT_VALID) |
-           put(shop->price_candy_kg > 0 && q->candy_cost + q->dye_cost + q->work_cost > 0, FACT_PRICE);
+           put(shop->price_candy_kg > 0 && quote_price(q) > 0, FACT_PRICE);
 }
 
 /* A new kind of check that bears on one of these is named here. */

@@ -63,7 +63,7 @@ static void put_percent(const Job *job, char out[SLOT_TEXT]) {
 static void put_price(const Job *job, char out[SLOT_TEXT]) {
     const Quote *q = &job->bill.quote;
     const char *currency = job->shop->currency;
-    text_number(out, SLOT_TEXT, q->candy_cost + q->dye_cost + q->work_cost, 2);
+    text_number(out, SLOT_TEXT, quote_price(q), 2);
     text_append(out, SLOT_TEXT, "%s%s", currency[0] ? " " : "", currency);
 }
 

@@ -125,7 +125,7 @@ void cost_words(const Job *job, char out[LOG_LINE]) {
     int count = cost_parts(job, parts);
     out[0] = 0;
     if (count == 0) return;
-    money_print(sum, quote->candy_cost + quote->dye_cost + quote->work_cost, job->shop);
+    money_print(sum, quote_price(quote), job->shop);
     text_append(out, LOG_LINE,
                 count > 1 ? "%s: %s, by the shop's prices" : "%s for %s alone, by the shop's price", sum,
                 parts);

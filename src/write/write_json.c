@@ -302,7 +302,7 @@ static void put_quote(Out *out, cJSON *to) {
     if (shop->price_candy_kg > 0) put_number(out, cost, "candy", quote->candy_cost);
     if (dyeing) put_number(out, cost, "dyeing", quote->dye_cost);
     if (shop->price_hour > 0) put_number(out, cost, "laying_up", quote->work_cost);
-    put_number(out, cost, "sum", quote->candy_cost + quote->dye_cost + quote->work_cost);
+    put_number(out, cost, "sum", quote_price(quote));
 }
 
 static void put_weights(Out *out, cJSON *to, const Weights *w) {
