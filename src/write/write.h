@@ -54,9 +54,7 @@ bool write_json(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
 /* --- write_sweep: a sweep as a table: for people, as CSV, and its folder --- */
 
-enum { SWEEP_COLUMNS = 100 }; /* the widest line: a table is wider than a text */
-
-/* A row a line, at most SWEEP_COLUMNS wide; write errors show at the file's close. */
+/* A row a line, at most TEXT_COLUMNS wide; write errors show at the file's close. */
 void write_sweep_text(const SweepTable *table, FILE *file);
 
 /* May DIR be written? As write_job_check, but for a sweep's own files. */

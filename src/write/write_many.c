@@ -54,11 +54,13 @@ static int name_at(const LogoTable *table) {
            (table->prices ? PRICE_COLUMNS : 0) + 2;
 }
 
-/* Two spaces and the name, behind `at` columns. */
+/* Two spaces and the name, behind `at` columns; without its folders, if they are too much. */
 static void print_name(const LogoTable *table, const LogoRow *row, int at, FILE *file) {
     char name[TEXT_COLUMNS * 4];
     int room = TEXT_COLUMNS - at - 2;
-    text_fit(name, sizeof name, row->file + table->common, room < NAME_LEAST ? NAME_LEAST : room);
+    const char *path = row->file + table->common, *slash = strrchr(path, '/');
+    if (text_width(path) > room && slash && slash[1]) path = slash + 1;
+    text_fit(name, sizeof name, path, room < NAME_LEAST ? NAME_LEAST : room);
     fprintf(file, "  %s\n", name);
 }
 
