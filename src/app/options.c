@@ -354,10 +354,8 @@ const OptionRow *options_table(int *count) {
 
 /* --- the help --- */
 
-static const char before[] = "Usage: logocane [options] LOGO...\n"
-                             "Can hands build this logo in pulled candy? "
-                             "PNG, JPEG, BMP, GIF, PSD; -: stdin\n"
-                             "Of several, or of a folder's pictures: a table.\n";
+static const char before[] = "Usage: logocane [options] LOGO...      (files, folders of them, -: stdin)\n"
+                             "Can hands build this logo in pulled candy? PNG, JPEG, BMP, GIF, PSD\n";
 
 static const char after[] =
     "\nExit status: 0 go or change; 1 no; 2 wrong command or logo; 3 system failure.\n"

@@ -15,7 +15,7 @@ enum {
     VERDICT_COLUMNS = 9,
     WHY_COLUMNS = SHORT_COLUMNS + 1,
     LIKENESS_COLUMNS = 8,
-    PIECES_COLUMNS = 10,
+    PIECES_COLUMNS = 11,
     ROPES_COLUMNS = 7,
     PRICE_COLUMNS = 11,
     NAME_LEAST = 10, /* columns, where numbers are wider than usual */
