@@ -27,6 +27,7 @@ static bool fit_many(const Options *options, Err *err) {
 typedef struct Telling {
     const Options *options;
     const LogoTable *table;
+    const char *in; /* the folders that all are in */
     LogoCounts counts;
     Progress progress;
     int done;
@@ -44,6 +45,7 @@ static bool tell_row(void *user, const LogoRow *row) {
     logos_count(row, &t->counts);
     progress_wipe(&t->progress);
     if (!silent(t->options)) {
+        if (t->done == 0) write_many_head(t->table, t->in, stdout);
         if (!write_many_row(t->table, row, stdout, &t->err)) return false;
         (void)fflush(stdout); /* whoever reads has each row when it is known */
     }
@@ -68,10 +70,9 @@ static bool tell_list(const Options *options, const Job *named, LogoList *list, 
                              .order = &options->order,
                              .prices = shop_has_prices(named->shop),
                              .currency = named->shop->currency};
-    Telling telling = {.options = options, .table = &table, .progress = progress_begin()};
+    Telling telling = {.options = options, .table = &table, .in = in, .progress = progress_begin()};
     const ManyJobs jobs = {options->dir, options->force};
     (void)snprintf(in, sizeof in, "%.*s", list->common, list->path[0]);
-    if (!silent(options)) write_many_head(&table, in, stdout);
     bool good = many(named, list, &jobs, tell_row, &telling, err);
     progress_wipe(&telling.progress);
     *status = logos_status(&telling.counts);
