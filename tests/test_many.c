@@ -208,6 +208,22 @@ static void a_folder_that_cannot_hold_job_folders_is_refused(void **state) {
     logo_list_free(&list);
 }
 
+static void names_that_are_too_long_are_told(void **state) {
+    (void)state;
+    char dir[5000] = "";
+    for (int i = 0; i < 2042; i++) strcat(dir, "./"); /* the folder that we are in, 4084 bytes */
+    LogoList list = listed("a-logo-with-a-name-that-is-somewhat-longer.png");
+    Told told = run_many(&list, &(ManyJobs){dir, true}, 100);
+    assert_int_equal(told.row[0].err.code, ERR_USAGE);
+    assert_non_null(strstr(told.row[0].err.msg, "too long"));
+    const Job named = {.order = order_default()};
+    Err err = {0};
+    for (int i = 0; i < 10; i++) strcat(dir, "./");
+    assert_false(many(&named, &list, &(ManyJobs){dir, true}, note_row, &told, &err));
+    assert_int_equal(err.code, ERR_USAGE);
+    logo_list_free(&list);
+}
+
 /* --- what is told --- */
 
 static void every_check_has_a_short_name_of_its_own(void **state) {
@@ -339,6 +355,7 @@ int main(void) {
         cmocka_unit_test(the_status_is_that_of_the_worst),
         cmocka_unit_test(each_job_gets_a_folder_and_none_is_written_over),
         cmocka_unit_test(a_folder_that_cannot_hold_job_folders_is_refused),
+        cmocka_unit_test(names_that_are_too_long_are_told),
         cmocka_unit_test(every_check_has_a_short_name_of_its_own),
         cmocka_unit_test(what_the_shop_puts_right_by_itself_is_no_cause),
         cmocka_unit_test(the_table_is_80_columns_wide_at_most),
