@@ -53,9 +53,15 @@ for units in mm in; do
     "$build/logocane" -q --units $units -o "$work/$units" samples/harbour-cafe.png
     "$build/logocane" -q --units $units --sweep=16:500 -o "$work/sweep-$units" samples/harbour-cafe.png
 done
-cat "$work"/*/*.csv | tr -d '\r' | grep -E '^(rope|kind|candy,finish|piece_diam|task,what)' | tr ',' '\n' | sort -u >"$work/columns"
-/usr/bin/python3 - docs/job.schema.json >"$work/keys" <<'END'
+"$build/logocane" --csv --shop "$work/shop.ini" samples/harbour-cafe.png >"$work/in/logos.csv"
+printf 'no picture' >"$work/no.png" # fails
+"$build/logocane" --json --shop "$work/shop.ini" -o "$work/jobs" samples/kite-shop.png "$work/no.png" \
+    >"$work/lines" || [ $? = 2 ] || fail "several logos"
+cat "$work"/*/*.csv | tr -d '\r' | grep -E '^(rope|kind|candy,finish|piece_diam|file,|task,what)' | tr ',' '\n' | sort -u >"$work/columns"
+/usr/bin/python3 - docs/job.schema.json "$work/lines" >"$work/keys" <<'END'
 import json, sys
+for line in open(sys.argv[2]):
+    print("\n".join(json.loads(line)))
 def walk(node):
     if isinstance(node, dict):
         properties = node.get("properties", {})

@@ -231,6 +231,20 @@ static void folding_stands_in_the_order_of_work_where_it_is_done(void **state) {
     face_free(&job.face);
 }
 
+/* Red is hatched alike in two jobs, whatever else is in them, unless it is their ground. */
+static void a_candy_keeps_its_hatch_from_job_to_job(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    const Candy white = shop.stock.candy[0], red = shop.stock.candy[4], navy = shop.stock.candy[11];
+    Job one = {.shop = &shop, .palette = {.count = 2, .candy = {white, red}}},
+        other = {.shop = &shop, .palette = {.count = 3, .candy = {navy, white, red}}},
+        ground = {.shop = &shop, .palette = {.count = 2, .candy = {red, white}}};
+    assert_int_equal(hatch_of(&one, &red), hatch_of(&other, &red));
+    assert_int_equal(hatch_of(&other, &white), hatch_of(&ground, &white));
+    assert_int_equal(hatch_of(&ground, &red), 0);
+    assert_int_not_equal(hatch_of(&other, &red), hatch_of(&other, &white));
+}
+
 static void a_blend_has_a_hatch_of_its_own(void **state) {
     (void)state;
     const Shop shop = shop_default();
@@ -239,11 +253,14 @@ static void a_blend_has_a_hatch_of_its_own(void **state) {
     job.bill.materials = 2;
     job.bill.material[0].candy = job.palette.candy[0];
     job.bill.material[1].candy = blend_candy(&job.palette.candy[1], 0);
-    assert_int_equal(hatch_of(&job, &job.palette.candy[0]), 0);
-    assert_int_equal(hatch_of(&job, &job.palette.candy[1]), 1);
-    assert_int_equal(hatch_of(&job, &job.palette.candy[2]), 2);
-    assert_int_equal(hatch_of(&job, &job.palette.jacket[0]), 3);
-    assert_int_equal(hatch_of(&job, &job.bill.material[1].candy), 4); /* violet is in blends only */
+    job.shop = &shop;
+    const Candy *candy[] = {&job.palette.candy[0], &job.palette.candy[1], &job.palette.candy[2],
+                            &job.palette.jacket[0],
+                            &job.bill.material[1].candy}; /* violet is in blends only */
+    enum { DRAWN = sizeof candy / sizeof *candy };
+    assert_int_equal(hatch_of(&job, candy[0]), 0);
+    for (int i = 0; i < DRAWN; i++)
+        for (int k = 0; k < i; k++) assert_int_not_equal(hatch_of(&job, candy[i]), hatch_of(&job, candy[k]));
     face_free(&job.face);
 }
 
@@ -255,6 +272,7 @@ int main(void) {
                                        cmocka_unit_test(a_blended_jacket_is_streaked_along_the_side),
                                        cmocka_unit_test(the_bench_is_told_what_to_fold),
                                        cmocka_unit_test(folding_stands_in_the_order_of_work_where_it_is_done),
+                                       cmocka_unit_test(a_candy_keeps_its_hatch_from_job_to_job),
                                        cmocka_unit_test(a_blend_has_a_hatch_of_its_own)};
     return cmocka_run_group_tests_name("blend_look", tests, NULL, NULL);
 }

@@ -445,6 +445,39 @@ static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
               301, 101);
 }
 
+/* Of several logos what fails in one of them is told in its row, and ends nothing else. */
+static int fail_some(const char *const arguments[], int from, int stride) {
+    const Told whole = run_child(arguments, NEVER, "/dev/null");
+    const int names = count(".");
+    int tried = 0;
+    if (whole.err.code != ERR_NONE || whole.live != 0)
+        fail_msg("whole: %d blocks left; %s", whole.live, whole.err.msg);
+    for (int n = from; n < whole.calls; n += stride, tried++) {
+        Told told = run_child(arguments, n, "/dev/null");
+        bool row = told.status == 2 && told.err.code == ERR_NONE;
+        if ((!row && (told.status != 3 || told.err.code != ERR_MEMORY)) || told.live != 0)
+            fail_msg("allocation %d of %d: status %d, %d blocks left, \"%s\"", n, whole.calls, told.status,
+                     told.live, told.err.msg);
+        if (count(".") != names) fail_msg("allocation %d of %d left a folder", n, whole.calls);
+    }
+    return tried;
+}
+
+static void memory_that_runs_out_in_one_of_several_costs_its_row_at_most(void **state) {
+    (void)state;
+    assert_int_equal(mkdir("logos", 0755), 0);
+    put("logos/empty.png", "");
+    put("logos/notes.txt", "no picture");
+    const char *const lists[][9] = {{"logocane", "--json", "logos", "missing.png", NULL},
+                                    {"logocane", "-q", "-o", "jobs", "logos", "missing.png", NULL}};
+    int tried = 0;
+    for (size_t i = 0; i < sizeof lists / sizeof *lists; i++) tried += fail_some(lists[i], 0, 1);
+    assert_in_range(tried, 20, 400);
+    tried +=
+        fail_some((const char *[]){"logocane", "--csv", "--shop", "shop.ini", "logo.png", NULL}, 7, 1201);
+    print_message("%d allocations failed\n", tried);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(memory_that_runs_out_while_reading_is_told),
@@ -454,6 +487,7 @@ int main(void) {
         cmocka_unit_test(memory_that_runs_out_in_any_output_is_told),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
         cmocka_unit_test(memory_that_runs_out_in_a_sweep_is_told),
+        cmocka_unit_test(memory_that_runs_out_in_one_of_several_costs_its_row_at_most),
     };
     return cmocka_run_group_tests_name("out of memory", tests, enter, leave);
 }

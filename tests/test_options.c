@@ -103,6 +103,19 @@ static void a_sweep_has_lists_of_its_own_or_the_usual_ones(void **state) {
     assert_int_equal(good("--sweep=:300|a").plan.pieces[0], 300);
 }
 
+static void all_logos_named_are_kept_in_their_order(void **state) {
+    (void)state;
+    Options o = good("b.png|--table|a.png|-n|7|c d.png");
+    assert_int_equal(o.logo_count, 3);
+    assert_string_equal(o.logo, "b.png");
+    assert_string_equal(o.logos[0], "b.png");
+    assert_string_equal(o.logos[2], "c d.png");
+    assert_true(o.table && !o.csv);
+    assert_string_equal(o.typed, "-n 7"); /* how it is told is not of the job */
+    assert_true(good("--csv|a.png").csv);
+    assert_int_equal(good("a.png").logo_count, 1);
+}
+
 static void the_shop_is_printed_without_a_logo(void **state) {
     (void)state;
     Options o = good("--print-shop|--shop|mine.ini");
@@ -131,7 +144,9 @@ static const struct {
     const char *line, *says;
 } bad[] = {
     {"", "no logo"},
-    {"a.png|b.png", "one at a time"},
+    {"a.png|-", "standard input among several"},
+    {"a.png||b.png", "an empty name among several"},
+    {"--csv|--json|a", "is not JSON"},
     {"-n|0|a", "from 1 to 10000000"},
     {"-n|10000001|a", "from 1 to 10000000"},
     {"-n|12abc|a", "whole number"},
@@ -274,6 +289,7 @@ int main(void) {
         cmocka_unit_test(every_option_reaches_its_field),
         cmocka_unit_test(of_pieces_and_weight_the_last_holds),
         cmocka_unit_test(a_sweep_has_lists_of_its_own_or_the_usual_ones),
+        cmocka_unit_test(all_logos_named_are_kept_in_their_order),
         cmocka_unit_test(the_shop_is_printed_without_a_logo),
         cmocka_unit_test(options_may_follow_the_logo_and_two_dashes_end_them),
         cmocka_unit_test(what_is_wrong_is_said_in_one_line_and_leaves_the_result_alone),

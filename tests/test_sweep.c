@@ -40,8 +40,13 @@ static void each_row_is_the_job_of_that_size_and_order(void **state) {
     Job job;
     Err err = {0};
     assert_true(drawn_logo_fill(&logo, &err));
+    logo.shop.price_candy_kg = 9;
+    (void)snprintf(logo.shop.currency, sizeof logo.shop.currency, "EUR");
     SweepTable table = swept(&logo, &job, 0);
     assert_int_equal(table.rows, 6);
+    assert_true(table.prices);
+    assert_string_equal(table.currency, "EUR");
+    int priced = 0;
     for (int i = 0; i < table.rows; i++) {
         const SweepRow *row = &table.row[i];
         Job one = drawn_logo_job(&logo);
@@ -57,12 +62,15 @@ static void each_row_is_the_job_of_that_size_and_order(void **state) {
         assert_true(row->log_mass_g == one.bill.log_mass_g &&
                     row->log_diameter_mm == one.cane.log_diameter_mm);
         assert_true(row->pieces_mass_g == one.bill.quote.pieces_mass_g);
+        assert_true(row->price == (row->verdict == VERDICT_NO ? 0 : one.bill.quote.price));
+        priced += row->price > 0;
         for (int k = 0; k < one.judgement.checks; k++)
             if (one.judgement.check[k].kind == row->cause)
                 assert_int_equal(one.judgement.check[k].verdict, row->verdict);
         assert_null(row->face.rgba);
         job_free(&one);
     }
+    assert_true(priced > 0);
     assert_true(table.row[0].given > table.row[0].pieces); /* 50 pieces are under the least log */
     sweep_table_free(&table);
     sweep_table_free(&table); /* safe twice */
@@ -73,9 +81,10 @@ static void each_row_is_the_job_of_that_size_and_order(void **state) {
 /* Six rows filled by hand, as wide as they come. */
 static void fill_wide(SweepTable *table, SweepRow row[6]) {
     *table = (SweepTable){
-        .logo = "a-logo-with-a-name-that-is-much-longer-than-any-table-can-show-in-one-hundred-columns-"
+        .logo = "a-logo-with-a-name-that-is-much-longer-than-any-table-can-show-in-eighty-columns-"
                 "of-text.png",
         .piece_length_mm = 14,
+        .currency = "",
         .plan = plan,
         .rows = 6,
         .row = row};
@@ -102,20 +111,21 @@ static void text_of(const SweepTable *table, char out[8192]) {
     assert_int_equal(fclose(file), 0);
 }
 
-static void the_table_is_100_columns_wide_at_most(void **state) {
+static void the_table_is_80_columns_wide_at_most(void **state) {
     (void)state;
     SweepTable table;
     SweepRow row[6];
     fill_wide(&table, row);
-    for (int units = UNITS_MM; units <= UNITS_IN; units++) {
-        table.units = (Units)units;
+    for (int form = 0; form < 4; form++) {
+        int units = table.units = (Units)(form % 2);
+        table.prices = form >= 2;
         char text[8192];
         text_of(&table, text);
         assert_non_null(strstr(text, "* under the smallest log"));
         assert_non_null(
             strstr(text, units == UNITS_IN ? "7/8 in  10 000 000* go" : "22.2 mm 10 000 000* go"));
         for (char *line = strtok(text, "\n"); line; line = strtok(NULL, "\n"))
-            if (text_width(line) > SWEEP_COLUMNS) fail_msg("%d columns: %s", text_width(line), line);
+            if (text_width(line) > TEXT_COLUMNS) fail_msg("%d columns: %s", text_width(line), line);
     }
 }
 
@@ -129,20 +139,25 @@ static void each_column_stands_under_its_head(void **state) {
     row[1].log_mass_g = 4500;
     row[2].logs = 3;
     row[2].cause = CHECK_READING;
+    row[1].ropes_made = 77;
+    row[1].price = 120.4;
+    table.prices = true;
+    table.currency = "EUR";
     char text[8192];
     text_of(&table, text);
     char *head = strstr(text, "piece  "), *line = strstr(head, "change");
     while (line[-1] != '\n') line--;
     assert_ptr_equal(strstr(head, "verdict") - head, strstr(line, "change") - line);
     assert_ptr_equal(strstr(head, "likeness") + 8 - head, strstr(line, "0.8") + 4 - line);
-    assert_ptr_equal(strstr(head, "logs") - head, strstr(line, "200 x 1234 mm") - line);
+    assert_ptr_equal(strstr(head, "ropes") + 5 - head, strstr(line, " 77 ") + 3 - line);
     assert_ptr_equal(strstr(head, "a log") + 5 - head, strstr(line, "4.5 kg") + 6 - line);
-    assert_ptr_equal(strstr(head, "cause") - head, strstr(line, "touching") - line);
-    assert_non_null(strstr(text, "3 of 200 x 1234 mm"));
-    assert_non_null(strstr(text, "reading at 350 mm"));
-    table.units = UNITS_IN;
+    assert_ptr_equal(strstr(head, "price") + 5 - head, strstr(line, "120") + 3 - line);
+    assert_ptr_equal(strstr(head, "why") - head, strstr(line, "alike candies") - line);
+    assert_non_null(strstr(text, "hard to see"));
+    assert_non_null(strstr(text, "price: of the order, in EUR, by"));
+    table.prices = false;
     text_of(&table, text);
-    assert_non_null(strstr(text, "reading at 14 in"));
+    assert_null(strstr(text, "price"));
 }
 
 static char *slurp(const char *path, size_t *size) {
@@ -189,6 +204,16 @@ static void the_folder_holds_the_lists_in_the_units_spoken_and_no_more(void **st
         fail_msg("%s", err.msg);
     (void)snprintf(path, sizeof path, "%s/sweep.csv", dir);
     char *csv = slurp(path, &size);
+    table.prices = true;
+    table.currency = "EUR";
+    row[1].price = 12345.678;
+    if (!write_sweep_check(dir, true, &err) || !write_sweep(&table, dir, true, &err)) fail_msg("%s", err.msg);
+    (void)snprintf(path, sizeof path, "%s/sweep.csv", dir);
+    char *priced = slurp(path, &size);
+    assert_non_null(strstr(priced, "pieces_mass_oz,price,currency\r\n"));
+    assert_non_null(strstr(priced, ",,EUR\r\n"));
+    assert_non_null(strstr(priced, ",12345.68,EUR\r\n"));
+    free(priced);
     const char *head =
         "piece_diameter_in,piece_length_in,pieces,pieces_given,verdict,cause,likeness,weakest,ropes_made,"
         "logs,log_diameter_in,log_length_in,log_mass_oz,pieces_mass_oz\r\n"
@@ -222,12 +247,12 @@ static void the_picture_has_a_face_a_row_in_its_place_and_words_below(void **sta
     give_faces(&table);
     assert_true(draw_sweep(&table, &image, &err));
     assert_int_equal(image.width, 108 + 2 * 164 + 16);
-    assert_int_equal(image.height, 92 + 3 * 212 + 16);
+    assert_int_equal(image.height, 92 + 3 * 232 + 16);
     for (int i = 0; i < 6; i++) {
-        int x = 108 + 164 * (i / 3) + 82, y = 92 + 212 * (i % 3), dark = 0;
+        int x = 108 + 164 * (i / 3) + 82, y = 92 + 232 * (i % 3), dark = 0;
         const uint8_t want[] = {(uint8_t)(40 * i), 200, 0, 255};
         assert_memory_equal(pixel_at(&image, x, y + 66), want, 4);
-        for (int dy = 138; dy < 196; dy++)
+        for (int dy = 138; dy < 212; dy++)
             for (int dx = -70; dx < 70; dx++) dark += pixel_at(&image, x + dx, y + dy)[1] < 128;
         if (dark < 200) fail_msg("row %d has no words: %d", i, dark);
     }
@@ -236,6 +261,16 @@ static void the_picture_has_a_face_a_row_in_its_place_and_words_below(void **sta
         assert_int_equal(pixel_at(&image, x, 0)[0], 255);
     }
     for (int y = 0; y < image.height; y++) assert_int_equal(pixel_at(&image, image.width - 1, y)[0], 255);
+    image_free(&image);
+    table.prices = true; /* a line more: of the first row, which is go, the last */
+    table.currency = "EUR";
+    row[0].price = 88;
+    assert_true(draw_sweep(&table, &image, &err));
+    assert_int_equal(image.height, 92 + 3 * 248 + 16);
+    int dark = 0;
+    for (int y = 92 + 188; y < 92 + 206; y++)
+        for (int x = 108; x < 108 + 164; x++) dark += pixel_at(&image, x, y)[1] < 128;
+    assert_true(dark > 30);
     image_free(&image);
     free_faces(&table);
 }
@@ -276,7 +311,7 @@ static void a_row_that_cannot_be_sized_ends_the_sweep(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_row_is_the_job_of_that_size_and_order),
-        cmocka_unit_test(the_table_is_100_columns_wide_at_most),
+        cmocka_unit_test(the_table_is_80_columns_wide_at_most),
         cmocka_unit_test(each_column_stands_under_its_head),
         cmocka_unit_test(the_folder_holds_the_lists_in_the_units_spoken_and_no_more),
         cmocka_unit_test(the_picture_has_a_face_a_row_in_its_place_and_words_below),

@@ -44,7 +44,10 @@ static char *sheets(const Job *job) {
     int fd = mkstemp(name);
     assert_true(fd >= 0);
     FILE *file = fdopen(fd, "wb");
-    assert_true(draw_bench(job, file, &err));
+    Job faced = *job; /* the sheets show the finished cut */
+    wj_face(&faced);
+    assert_true(draw_bench(&faced, file, &err));
+    face_free(&faced.face);
     fclose(file);
     (void)snprintf(command, sizeof command, "pdftotext -layout '%s' - | tr -s ' \\n' '  '", name);
     FILE *pipe = popen(command, "r"); /* NOLINT: the command is the test's own */

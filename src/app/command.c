@@ -1,8 +1,11 @@
-/* One run of the command line: the logo is read once, the job worked out, the results written.
+/* One run of the command line: the logo is read once, the job worked out, the results written; several logos
+ * go to many_command.
  * SPDX-License-Identifier: MIT */
 #include "app/command.h"
 
+#include "app/many_command.h"
 #include "app/options.h"
+#include "app/progress.h"
 #include "base/folder.h"
 #include "base/text.h"
 #include "draw/draw.h"
@@ -13,26 +16,10 @@
 
 #include <string.h>
 #include <time.h>
-#include <unistd.h>
 
 enum {
     LOGO_TYPED = 512
 }; /* bytes of a name in the command that is advised; of a longer one it is not told */
-
-/* The names of a job: the logo's file name without folders, and the job's own, which is the file's without
- * its ending if none was given. */
-static void name_job(const Options *options, Job *job) {
-    const char *slash = strrchr(options->logo, '/');
-    text_clean(job->file, sizeof job->file, slash && slash[1] ? slash + 1 : options->logo);
-    job->order = options->order;
-    bool cut = strlen(options->typed) + 1 >= sizeof options->typed;
-    job->typed = cut ? NULL : options->typed;
-    if (job->order.name[0]) return;
-    bool piped = strcmp(options->logo, "-") == 0;
-    text_clean(job->order.name, sizeof job->order.name, piped ? "logo" : job->file);
-    char *dot = strrchr(job->order.name, '.');
-    if (dot && dot > job->order.name) *dot = 0;
-}
 
 /* The command's last word, a name that begins with '-' kept from being an option; false if it has no room. */
 static bool logo_typed(const char *logo, char out[LOGO_TYPED]) {
@@ -98,42 +85,15 @@ static void date_today(char out[ORDER_DATE]) {
     if (!localtime_r(&now, &local) || strftime(out, ORDER_DATE, "%Y-%m-%d", &local) == 0) out[0] = 0;
 }
 
-/* --- a bar on the terminal while one waits --- */
-
-enum { BAR = 40 };
-
-typedef struct Progress {
-    bool terminal;         /* standard error is one: else nothing is ever shown */
-    bool shown;            /* there is a bar to wipe */
-    struct timespec begun; /* by a clock that nobody sets, and that decides about nothing but the bar */
-} Progress;
-
-/* Draws the bar on standard error once over a second has gone by; `user` is the Progress. */
-static void progress_show(void *user, int done, int all) {
-    Progress *progress = user;
-    struct timespec now;
-    if (!progress->terminal) return;
-    (void)clock_gettime(CLOCK_MONOTONIC, &now);
-    double seconds = (double)(now.tv_sec - progress->begun.tv_sec) +
-                     (double)(now.tv_nsec - progress->begun.tv_nsec) * 1e-9;
-    if (seconds < 1) return;
-    char bar[BAR + 1];
-    for (int i = 0; i < BAR; i++) bar[i] = i < BAR * done / all ? '#' : '.';
-    bar[BAR] = 0;
-    fprintf(stderr, "\r[%s] %d of %d", bar, done, all);
-    progress->shown = true;
-}
-
 /* The table of sizes and orders; the status tells whether any row can be built. */
 static bool run_sweep(const Options *options, const Job *named, int *status, Err *err) {
     Ordered ordered;
     SweepTable table = {0};
-    Progress progress = {.terminal = isatty(STDERR_FILENO)};
-    (void)clock_gettime(CLOCK_MONOTONIC, &progress.begun);
+    Progress progress = progress_begin();
     if (!ordered_new(named, &ordered, err)) return false;
     bool good = sweep(&ordered.job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress,
                       &table, err);
-    if (progress.shown) fprintf(stderr, "\r%*s\r", BAR + 30, "");
+    progress_wipe(&progress);
     *status = 1;
     for (int i = 0; i < table.rows; i++)
         if (table.row[i].verdict != VERDICT_NO) *status = 0;
@@ -150,20 +110,30 @@ static bool check_dir(const Options *options, Err *err) {
                           : write_job_check(options->dir, options->force, err);
 }
 
-static int run_logo(const Options *options, const Shop *shop, Err *err) {
+/* One logo. `job` has what is asked for; its logo is read here. */
+static bool run_logo(const Options *options, Job *job, int *status, Err *err) {
     Picture picture = {0};
     InkMap inks = {0};
-    Job job = {.picture = &picture, .inks = &inks, .shop = shop};
     char name[320];
     text_fit(name, sizeof name, strcmp(options->logo, "-") == 0 ? "standard input" : options->logo, 160);
-    name_job(options, &job);
-    if (options->dated) date_today(job.order.date);
-    int status = 0;
+    job->picture = &picture;
+    job->inks = &inks;
+    job_name(options->logo, job);
     bool good = check_dir(options, err) && decode(options->logo, name, &picture, err) &&
                 find_inks_fit(&picture, options->order.fit, &inks, err) &&
-                (options->sweep ? run_sweep : run_job)(options, &job, &status, err);
+                (options->sweep ? run_sweep : run_job)(options, job, status, err);
     inkmap_free(&inks);
     picture_free(&picture);
+    return good;
+}
+
+static int run_logos(const Options *options, const Shop *shop, Err *err) {
+    bool cut = strlen(options->typed) + 1 >= sizeof options->typed;
+    Job job = {.shop = shop, .order = options->order, .typed = cut ? NULL : options->typed};
+    if (options->dated) date_today(job.order.date);
+    int status = 0;
+    bool good = many_asked(options) ? many_command(options, &job, &status, err)
+                                    : run_logo(options, &job, &status, err);
     return good ? status : err_status(err->code);
 }
 
@@ -184,5 +154,5 @@ int command_run(int argc, char *argv[], Err *err) {
     if (!options_parse(argc, argv, &options, err)) return 2;
     if (options.shop && !shop_file_open(options.shop, &shop, err)) return err_status(err->code);
     if (options.logo && !options_take_usual(&shop, &options, err)) return err_status(err->code);
-    return options.logo ? run_logo(&options, &shop, err) : run_print(&options, &shop, err);
+    return options.logo ? run_logos(&options, &shop, err) : run_print(&options, &shop, err);
 }

@@ -337,7 +337,9 @@ static const OptionRow table[] = {
     {0, "details", NULL, 0, 0, NULL, "print all there is to tell, not the answer only", take_flag,
      AT(details)},
     {0, "force", NULL, 0, 0, NULL, "may replace an earlier job in DIR", take_flag, AT(force)},
-    {0, "json", NULL, 0, 0, NULL, "print the job as JSON in place of the text", take_flag, AT(json)},
+    {0, "json", NULL, 0, 0, NULL, "print the job as JSON; of several a line each", take_flag, AT(json)},
+    {0, "csv", NULL, 0, 0, NULL, "print a line a logo, as CSV", take_flag, AT(csv)},
+    {0, "table", NULL, 0, 0, NULL, "print a line a logo, also of one", take_flag, AT(table)},
     {'q', "quiet", NULL, 0, 0, NULL, "print no text: the exit status tells", take_flag, AT(quiet)},
     {'h', "help", NULL, 0, 0, NULL, "print this help", take_flag, AT(help)},
     {'V', "version", NULL, 0, 0, NULL, "print the version", take_flag, AT(version)},
@@ -352,9 +354,8 @@ const OptionRow *options_table(int *count) {
 
 /* --- the help --- */
 
-static const char before[] = "Usage: logocane [options] LOGO\n"
-                             "Can hands build this logo in pulled candy? "
-                             "PNG, JPEG, BMP, GIF, PSD; -: stdin\n";
+static const char before[] = "Usage: logocane [options] LOGO...      (files, folders of them, -: stdin)\n"
+                             "Can hands build this logo in pulled candy? PNG, JPEG, BMP, GIF, PSD\n";
 
 static const char after[] =
     "\nExit status: 0 go or change; 1 no; 2 wrong command or logo; 3 system failure.\n"
@@ -429,8 +430,8 @@ static bool not_taken(int found, const char *word, Err *err) {
 
 /* Options that say where the job goes and what is printed of it, and not what it is. */
 static bool is_of_output(const OptionRow *row) {
-    static const char *const name[] = {"output",  "force",   "json",  "quiet",
-                                       "details", "advised", "sweep", "dated"};
+    static const char *const name[] = {"output", "force",   "json",    "csv",   "table",
+                                       "quiet",  "details", "advised", "sweep", "dated"};
     for (size_t i = 0; i < sizeof name / sizeof *name; i++)
         if (strcmp(row->name, name[i]) == 0) return true;
     return false;
@@ -475,6 +476,8 @@ static bool fit_together(const Options *options, Err *err) {
         return err_set(err, ERR_USAGE, "--advised: a sweep gives no advice; leave one of the two out");
     if (options->sweep && options->json)
         return err_set(err, ERR_USAGE, "--json: a sweep has no job.json; leave one of the two out");
+    if (options->csv && options->json)
+        return err_set(err, ERR_USAGE, "--csv: is not JSON, too; leave one of the two out");
     return true;
 }
 
@@ -500,11 +503,12 @@ bool options_parse(int argc, char *argv[], Options *out, Err *err) {
         if (argc - optind < 1 || argv[optind][0] == 0)
             return err_set(err, ERR_USAGE,
                            "LOGO: no logo is named; write logocane LOGO.png, or see logocane --help");
-        if (argc - optind > 1)
-            return err_set(
-                err, ERR_USAGE,
-                "%.60s: a second logo, after %.60s; judge one at a time; put a name with spaces in quotes",
-                argv[optind + 1], argv[optind]);
+        for (int i = optind; i < argc && argc - optind > 1; i++)
+            if (argv[i][0] == 0 || strcmp(argv[i], "-") == 0)
+                return err_set(err, ERR_USAGE, "LOGO: %s among several; name files and folders",
+                               argv[i][0] ? "standard input" : "an empty name");
+        options.logos = argv + optind;
+        options.logo_count = argc - optind;
         options.logo = argv[optind];
     }
     *out = options;

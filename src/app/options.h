@@ -17,6 +17,8 @@ enum { TYPED_TEXT = 4096 };
 typedef struct Options {
     Order order;            /* as Order says; its name is "" without --name, its date "" */
     const char *logo;       /* the file to read, "-" for standard input; NULL with help or version; argv's */
+    char *const *logos;     /* [logo_count] it and what is named behind it; argv's */
+    int logo_count;         /* 0 without a logo */
     const char *shop;       /* the shop file; NULL = the built-in shop; argv's */
     bool print_shop;        /* print the shop and do no more: logo is NULL then */
     const char *dir;        /* the job folder to write; NULL = none; argv's */
@@ -28,7 +30,9 @@ typedef struct Options {
     bool jacket_given;      /* --jacket, likewise; of the number of pieces the order says it */
     bool dated;             /* the date goes on the sheets */
     bool details;           /* all of job.txt on standard output */
-    bool json;              /* job.json on standard output */
+    bool table;             /* a line a logo, also of one */
+    bool csv;               /* the same as CSV */
+    bool json;              /* job.json on standard output; of several logos a line each */
     bool force;             /* an earlier job may be replaced */
     bool quiet;             /* no text on standard output */
     bool help, version;     /* print that and do no more */
@@ -62,7 +66,7 @@ void help_print(FILE *file);
 /* Reads the command line; options may come before and after LOGO, "--" ends them, and of an option given
  * twice the last holds (-m, --join and --leave-out add). At --help or --version the rest is not looked at.
  * Fails with ERR_USAGE on an option that is not known, on a value missing, out of range or that cannot be
- * read, and on no LOGO or several. *out is then untouched. */
+ * read, on what contradicts each other, and on no LOGO. *out is then untouched. */
 bool options_parse(int argc, char *argv[], Options *out, Err *err) MUST_CHECK;
 
 /* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones. Fails

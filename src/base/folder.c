@@ -233,7 +233,8 @@ static void mend(const Folder *folder, const char *const ours[]) {
 /* --- signals that would end the run wait ---
  *
  * The kernel keeps what is pending: there is no handler and no flag. Threads that are started meanwhile, to
- * draw, have the mask of the one that started them; there are no others. */
+ * draw, have the mask of the one that started them; those that work on other logos at the time hold the same
+ * signals back as long as they live (parallel_in_order). */
 
 static const int ending[] = {SIGINT, SIGTERM, SIGHUP};
 

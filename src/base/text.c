@@ -200,7 +200,7 @@ static bool is_formula(const char *text) {
 }
 
 void text_csv(FILE *file, const char *text) {
-    char clean[512] = "";
+    char clean[4096] = ""; /* a path */
     text_clean(clean, sizeof clean, text);
     bool formula = is_formula(clean);
     bool quoted =

@@ -13,7 +13,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CELL_W = 164, CELL_H = 212, LEFT = 108, TOP = 92, EDGE = 16 }; /* px */
+enum { CELL_W = 164, CELL_H = 232, PRICE_H = 16, LEFT = 108, TOP = 92, EDGE = 16 }; /* px */
 
 typedef struct Ground {
     double r, g, b; /* sRGB, 0..1 */
@@ -41,6 +41,11 @@ static bool lay_face(Canvas *page, const Image *face, int x, int y, Err *err) {
     return good;
 }
 
+/* From one row of faces to the next. */
+static int cell_height(const SweepTable *table) {
+    return CELL_H + (table->prices ? PRICE_H : 0);
+}
+
 static void draw_heads(cairo_t *cr, const SweepTable *table) {
     char text[TEXT_COLUMNS * 4], number[32];
     cairo_set_source_rgb(cr, 0.1, 0.1, 0.1);
@@ -51,7 +56,7 @@ static void draw_heads(cairo_t *cr, const SweepTable *table) {
         (void)type_show(cr, LEFT + CELL_W * (i + 0.5), TOP - 16, 17, true, ALIGN_CENTRE, number);
     }
     for (int i = 0; i < table->plan.orders; i++) {
-        double y = TOP + CELL_H * i + SWEEP_FACE / 2.0;
+        double y = TOP + cell_height(table) * i + SWEEP_FACE / 2.0;
         text_number(number, sizeof number, (double)table->plan.pieces[i], 0);
         (void)type_fit(cr, EDGE, y, 17, true, LEFT - EDGE, number);
         (void)snprintf(text, sizeof text, "piece%s", table->plan.pieces[i] == 1 ? "" : "s");
@@ -59,18 +64,29 @@ static void draw_heads(cairo_t *cr, const SweepTable *table) {
     }
 }
 
-static void draw_words(cairo_t *cr, const SweepRow *row, double middle, double y) {
+/* A line of small grey words, below what stands at *y. */
+static void draw_line(cairo_t *cr, double middle, double *y, const char *words) {
+    *y += 16;
+    (void)type_show(cr, middle, *y, 13, false, ALIGN_CENTRE, words);
+}
+
+/* Verdict, what it is for, likeness, ropes and logs, price. */
+static void draw_words(cairo_t *cr, const SweepTable *table, const SweepRow *row, double middle, double y) {
     char text[96];
     const Ground *c = &verdict_colour[row->verdict];
     cairo_set_source_rgb(cr, c->r, c->g, c->b);
     (void)type_show(cr, middle, y, 16, true, ALIGN_CENTRE, verdict_headline(row->verdict));
+    y += 2;
+    if (row->verdict != VERDICT_GO) draw_line(cr, middle, &y, check_short_name(row->cause));
     cairo_set_source_rgb(cr, 0.3, 0.3, 0.3);
     (void)snprintf(text, sizeof text, "likeness %.2f", row->likeness);
-    (void)type_show(cr, middle, y + 18, 13, false, ALIGN_CENTRE, text);
+    draw_line(cr, middle, &y, text);
     (void)snprintf(text, sizeof text, "%d rope%s", row->ropes_made, row->ropes_made == 1 ? "" : "s");
-    if (row->logs > 1)
-        (void)snprintf(text + strlen(text), sizeof text - strlen(text), ", %d logs", row->logs);
-    (void)type_show(cr, middle, y + 34, 13, false, ALIGN_CENTRE, text);
+    if (row->logs > 1) text_append(text, sizeof text, ", %d logs", row->logs);
+    draw_line(cr, middle, &y, text);
+    if (!table->prices || row->price <= 0) return;
+    (void)snprintf(text, sizeof text, "%.2f%s%s", row->price, table->currency[0] ? " " : "", table->currency);
+    draw_line(cr, middle, &y, text);
 }
 
 /* Type is small, and the picture is looked at on a screen, pixel for pixel: letters are hinted. */
@@ -81,7 +97,8 @@ static void hint_letters(cairo_t *cr) {
 }
 
 bool draw_sweep(const SweepTable *table, Image *out, Err *err) {
-    int width = LEFT + CELL_W * table->plan.sizes + EDGE, height = TOP + CELL_H * table->plan.orders + EDGE;
+    int width = LEFT + CELL_W * table->plan.sizes + EDGE,
+        height = TOP + cell_height(table) * table->plan.orders + EDGE;
     Canvas page;
     canvas_open(&page, width, height, 0, (Rgb8){255, 255, 255});
     hint_letters(page.cr);
@@ -89,8 +106,9 @@ bool draw_sweep(const SweepTable *table, Image *out, Err *err) {
     bool good = true;
     for (int i = 0; good && i < table->rows; i++) {
         const SweepRow *row = &table->row[i];
-        int x = LEFT + CELL_W * (i / table->plan.orders), y = TOP + CELL_H * (i % table->plan.orders);
-        draw_words(page.cr, row, x + CELL_W / 2.0, y + SWEEP_FACE + 20);
+        int x = LEFT + CELL_W * (i / table->plan.orders),
+            y = TOP + cell_height(table) * (i % table->plan.orders);
+        draw_words(page.cr, table, row, x + CELL_W / 2.0, y + SWEEP_FACE + 20);
         good = lay_face(&page, &row->face, x + (CELL_W - SWEEP_FACE) / 2, y, err);
     }
     return canvas_close(&page, good, out, err);

@@ -38,6 +38,7 @@ typedef struct SweepRow {
     double log_diameter_mm, log_length_mm;
     double log_mass_g;    /* of one log */
     double pieces_mass_g; /* of the pieces ordered */
+    double price;         /* of the whole order; 0 where it is no, or the shop has no prices */
     Image face;           /* small; empty if none was asked for; owned */
 } SweepRow;
 
@@ -46,6 +47,8 @@ typedef struct SweepTable {
     const char *logo; /* its file's name; the job's */
     double piece_length_mm;
     Units units;
+    bool prices;          /* the shop has some */
+    const char *currency; /* "" = not given; the shop's */
     SweepPlan plan;
     int rows;      /* plan.sizes * plan.orders */
     SweepRow *row; /* sizes rising, the orders of one size rising; owned */

@@ -155,7 +155,7 @@ uint32_t cursor_32(Cursor *c) {
 
 typedef struct Mark {
     FileKind kind;
-    const char *what; /* of KIND_OTHER */
+    const char *what; /* of KIND_OTHER and KIND_NO_PICTURE */
     int at;           /* where in the file, bytes */
     int length;
     const char *bytes; /* [length] */
@@ -179,7 +179,7 @@ static const Mark marks[] = {
     {KIND_OTHER, "a HEIC picture", 4, 7, "ftyphev"},
     {KIND_OTHER, "a HEIC picture", 4, 7, "ftypmif"},
     {KIND_OTHER, "a HEIC picture", 4, 7, "ftypmsf"},
-    {KIND_OTHER, "a film", 4, 4, "ftyp"},
+    {KIND_NO_PICTURE, "a film", 4, 4, "ftyp"},
     {KIND_OTHER, "a TIFF picture", 0, 4, "II*\0"},
     {KIND_OTHER, "a TIFF picture", 0, 4, "MM\0*"},
     {KIND_OTHER, "a TIFF picture", 0, 4, "II+\0"},
@@ -192,9 +192,9 @@ static const Mark marks[] = {
     {KIND_OTHER, "a QOI picture", 0, 4, "qoif"},
     {KIND_OTHER, "an EMF drawing", 40, 4, " EMF"},
     {KIND_OTHER, "a WMF drawing", 0, 4, "\xd7\xcd\xc6\x9a"},
-    {KIND_OTHER, "a ZIP file or an office document", 0, 4, "PK\3\4"},
-    {KIND_OTHER, "an office document", 0, 4, "\xd0\xcf\x11\xe0"},
-    {KIND_OTHER, "a compressed file (an SVGZ drawing, perhaps)", 0, 2, "\x1f\x8b"},
+    {KIND_NO_PICTURE, "a ZIP file or an office document", 0, 4, "PK\3\4"},
+    {KIND_NO_PICTURE, "an office document", 0, 4, "\xd0\xcf\x11\xe0"},
+    {KIND_NO_PICTURE, "a compressed file (an SVGZ drawing, perhaps)", 0, 2, "\x1f\x8b"},
 };
 
 static bool holds(const uint8_t *head, size_t size, const char *text) {
@@ -217,11 +217,12 @@ FileKind decode_kind(const uint8_t *head, size_t size, const char **what) {
     }
     if (holds(head, size, "<svg") || holds(head, size, "<!DOCTYPE svg") || holds(head, size, ":svg"))
         *what = "an SVG drawing";
-    else if (holds(head, size, "<html") || holds(head, size, "<HTML") || holds(head, size, "<!doctype html"))
-        *what = "a web page";
     else if (is_pnm(head, size))
         *what = "a PNM picture";
-    return KIND_OTHER;
+    if (*what) return KIND_OTHER;
+    if (holds(head, size, "<html") || holds(head, size, "<HTML") || holds(head, size, "<!doctype html"))
+        *what = "a web page";
+    return KIND_NO_PICTURE;
 }
 
 static bool other_kind(const Source *source, const char *what, Err *err) {
@@ -237,7 +238,7 @@ static bool decode_source(Source *source, Picture *out, Err *err) {
     FileKind kind = decode_kind(source->head, source->head_size, &what);
     if (kind == KIND_PNG) return decode_png(source, out, err);
     if (kind == KIND_JPEG) return decode_jpeg(source, out, err);
-    return kind == KIND_OTHER ? other_kind(source, what, err) : decode_stb(source, kind, out, err);
+    return kind < KIND_OTHER ? decode_stb(source, kind, out, err) : other_kind(source, what, err);
 }
 
 /* --- the whole --- */

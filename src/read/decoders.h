@@ -11,9 +11,17 @@
 
 /* --- decode: what kind of file is it, and its bytes --- */
 
-typedef enum FileKind { KIND_PNG, KIND_JPEG, KIND_GIF, KIND_BMP, KIND_PSD, KIND_OTHER } FileKind;
+typedef enum FileKind {
+    KIND_PNG,
+    KIND_JPEG,
+    KIND_GIF,
+    KIND_BMP,
+    KIND_PSD,
+    KIND_OTHER,     /* a picture or drawing that is not read here */
+    KIND_NO_PICTURE /* a film, a text, or what is not known */
+} FileKind;
 
-/* The kind, from the first bytes, never from the name. Of KIND_OTHER, *what is its description with the
+/* The kind, from the first bytes, never from the name. Of the last two, *what is its description with the
  * article, or NULL if it is not known; never freed. */
 FileKind decode_kind(const uint8_t *head, size_t size, const char **what);
 

@@ -18,6 +18,12 @@
  * error. *out is then untouched. */
 bool decode(const char *path, const char *name, Picture *out, Err *err) MUST_CHECK;
 
+/* --- file_is_picture: which files of a folder are meant --- */
+
+/* Is the file at `path` a picture or a drawing, by its first bytes, of whatever kind, or, where these tell
+ * nothing or cannot be read, by an ending of its name that decode reads? */
+bool file_is_picture(const char *path);
+
 /* --- shop_file: the shop file: INI, read and printed --- */
 
 /* Reads a shop from `file`; what it does not name is as in shop_default(), the stock as a whole too: a file

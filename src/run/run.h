@@ -4,6 +4,7 @@
 
 #include "base/err.h"
 #include "model/job.h"
+#include "model/logo_table.h"
 #include "model/sweep_table.h"
 
 /* --- job_run: the order of the stages --- */
@@ -19,6 +20,11 @@ bool job_run(Job *job, Err *err) MUST_CHECK;
  * (cane.h) stays, the lay-up is kept, and only the cheap rest is worked out. The results are those of
  * job_run. */
 bool job_run_again(Job *job, Err *err) MUST_CHECK;
+
+/* --- job_name: of a logo's file --- */
+
+/* Fills in job->file, and the order's name unless it has one: the file's without its ending. */
+void job_name(const char *path, Job *job);
 
 /* --- ordered: a job with all that the command asks for --- */
 
@@ -63,5 +69,39 @@ typedef void SweepProgress(void *user, int done, int all);
  * that many px. Fails as job_run does; *out is then untouched. */
 bool sweep(Job *job, const SweepPlan *plan, int face_side, SweepProgress *progress, void *user,
            SweepTable *out, Err *err) MUST_CHECK;
+
+/* --- logos_list: which logos are meant --- */
+
+bool is_folder(const char *path);
+
+/* The logos given: files as they stand, of a folder the pictures in it, by bytes of their names; folders in
+ * it and hidden files are not looked at. A folder without a picture stands in the list itself, and fails when
+ * it is read. Fails with ERR_INPUT if nothing but such folders is given, with ERR_MEMORY; *out is then
+ * untouched. Free with logo_list_free. */
+bool logos_list(char *const given[], int count, LogoList *out, Err *err) MUST_CHECK;
+
+/* Names the job folders: each logo's file name without its ending; the second of a name is NAME-2, and so on,
+ * whatever others are called. The same list gets the same names. Fails with ERR_MEMORY; the list is still to
+ * be freed. */
+bool logos_folders(LogoList *list, Err *err) MUST_CHECK;
+
+/* --- many: several logos, each by itself --- */
+
+/* Where job folders go. A value: many_command fills it. */
+typedef struct ManyJobs {
+    const char *dir; /* holds a folder a job; NULL = none are written */
+    bool force;      /* earlier ones may be replaced */
+} ManyJobs;
+
+/* Told of each logo in the order of the list, by the thread that called; false: no more are wanted. */
+typedef bool ManyTake(void *user, const LogoRow *row);
+
+/* Judges each logo of the list as an order by itself, on all processors; with jobs->dir each is advised on,
+ * too, and its folder written. `named`: a job of which shop, typed and order are set, the order without a
+ * name. What fails for one logo, whatever it is, is told in its row. Memory does not grow with the list.
+ * Fails with ERR_USAGE if jobs->dir cannot hold job folders or is one itself, with ERR_MEMORY; nothing was
+ * told then. */
+bool many(const Job *named, LogoList *list, const ManyJobs *jobs, ManyTake *take, void *user,
+          Err *err) MUST_CHECK;
 
 #endif

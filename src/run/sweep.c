@@ -41,17 +41,10 @@ static bool plan_turns(const Job *job, const SweepTable *table, Turn *turn, Err 
     return true;
 }
 
-/* The first check with the verdict of the whole. */
-static CheckKind cause_of(const Judgement *judgement) {
-    int i = 0;
-    while (i + 1 < judgement->checks && judgement->check[i].verdict != judgement->verdict) i++;
-    return judgement->check[i].kind;
-}
-
 static void fill_row(const Job *job, SweepRow *row) {
     row->given = job->cane.pieces;
     row->verdict = job->judgement.verdict;
-    row->cause = cause_of(&job->judgement);
+    row->cause = judgement_cause(&job->judgement);
     row->likeness = job->judgement.likeness;
     row->weakest = job->judgement.weakest;
     row->ropes_made = job->bill.ropes_made;
@@ -60,6 +53,7 @@ static void fill_row(const Job *job, SweepRow *row) {
     row->log_length_mm = job->cane.log_length_mm;
     row->log_mass_g = job->bill.log_mass_g;
     row->pieces_mass_g = job->bill.quote.pieces_mass_g;
+    row->price = row->verdict == VERDICT_NO ? 0 : job->bill.quote.price;
 }
 
 /* 3. */
@@ -81,6 +75,8 @@ bool sweep(Job *job, const SweepPlan *plan, int face_side, SweepProgress *progre
     SweepTable table = {.logo = job->file,
                         .piece_length_mm = job->order.piece_length_mm,
                         .units = job->order.units,
+                        .prices = shop_has_prices(job->shop),
+                        .currency = job->shop->currency,
                         .plan = *plan,
                         .rows = plan->sizes * plan->orders};
     table.row = mem_alloc((size_t)table.rows, sizeof *table.row, err);

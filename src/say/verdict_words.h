@@ -34,6 +34,10 @@ const char *standing_name(Standing standing);
 /* "finest stroke"; where inches are spoken a distance in the name is told in them. */
 const char *check_name(CheckKind kind, Units units);
 
+/* What is wrong where a check is not go, in a table: "fine strokes"; at most SHORT_COLUMNS wide. */
+enum { SHORT_COLUMNS = 14 };
+const char *check_short_name(CheckKind kind);
+
 /* "mm"; "" of a plain number. */
 const char *check_unit(CheckKind kind);
 

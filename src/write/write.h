@@ -1,9 +1,11 @@
-/* Public. What is written: the job folder, text, JSON, a sweep. SPDX-License-Identifier: MIT */
+/* Public. What is written: the job folder, text, JSON, a sweep, several logos. SPDX-License-Identifier: MIT
+ */
 #ifndef LOGOCANE_WRITE_WRITE_H
 #define LOGOCANE_WRITE_WRITE_H
 
 #include "base/err.h"
 #include "model/job.h"
+#include "model/logo_table.h"
 #include "model/sweep_table.h"
 
 #include <stdio.h>
@@ -52,9 +54,7 @@ bool write_json(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
 /* --- write_sweep: a sweep as a table: for people, as CSV, and its folder --- */
 
-enum { SWEEP_COLUMNS = 100 }; /* the widest line: a table is wider than a text */
-
-/* A row a line, at most SWEEP_COLUMNS wide; write errors show at the file's close. */
+/* A row a line, at most TEXT_COLUMNS wide; write errors show at the file's close. */
 void write_sweep_text(const SweepTable *table, FILE *file);
 
 /* May DIR be written? As write_job_check, but for a sweep's own files. */
@@ -62,5 +62,18 @@ bool write_sweep_check(const char *dir, bool force, Err *err) MUST_CHECK;
 
 /* Writes sweep.csv and sweep.png, and nothing else, to DIR: all or nothing, as write_job. */
 bool write_sweep(const SweepTable *table, const char *dir, bool force, Err *err) MUST_CHECK;
+
+/* --- write_many: several logos, a line each --- */
+
+/* What stands before the first row; `in`: the folder that all are in, or "". A text is at most TEXT_COLUMNS
+ * wide, a CSV as write_csv's lists, JSON Lines have no head and no end. Write errors show at the file's
+ * close. */
+void write_many_head(const LogoTable *table, const char *in, FILE *file);
+
+/* A row. Fails with ERR_MEMORY; nothing is printed then. */
+bool write_many_row(const LogoTable *table, const LogoRow *row, FILE *file, Err *err) MUST_CHECK;
+
+/* What stands behind the last; `passed`: files of the folders that are no pictures. */
+void write_many_end(const LogoTable *table, const LogoCounts *counts, long passed, FILE *file);
 
 #endif
