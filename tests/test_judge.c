@@ -677,8 +677,7 @@ static void a_rope_must_stay_warm_for_the_time_of_a_join(void **state) {
     static Warmth warmth[2];
     setting_fill(&s);
     s.shop.minutes_join = 0.5;
-    row[1].rim = true;
-    warmth[1].seconds = 10;
+    warmth[1].seconds = 100;
     s.job.bill.rope = row;
     s.job.bill.rope_types = 2;
     s.job.heat.rope = warmth;
@@ -694,8 +693,13 @@ static void a_rope_must_stay_warm_for_the_time_of_a_join(void **state) {
         assert_int_equal(check->verdict, seconds < 27 ? VERDICT_CHANGE : VERDICT_GO);
         judgement_free(&j);
     }
-    row[0].rim = true;
+    row[1].rim = true; /* those of the rim count too */
+    warmth[1].seconds = 10;
     Judgement j = run(&s);
+    near(find(&j, "out of the warm box")->value, 10, 0);
+    judgement_free(&j);
+    s.job.heat.ropes = 0;
+    j = run(&s);
     assert_null(find(&j, "out of the warm box"));
     judgement_free(&j);
 }

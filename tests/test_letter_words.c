@@ -96,9 +96,10 @@ static bool make_up(int which, MadeUp *m) {
         m->job.order.named = m->job.order.quantity_asked = true;
         break;
     case 2:
-        m->shop.price_candy_kg = 12;
+        m->shop.price_candy_kg = m->shop.price_hour = 12;
         m->job.bill.quote.price = 60;
         m->job.cane.least_order = true;
+        m->shop.price_least = 40;
         break;
     case 3:
         m->inks.cropped = true;
@@ -185,7 +186,7 @@ static bool make_up(int which, MadeUp *m) {
         m->job.judgement.verdict = VERDICT_NO;
         break;
     case 30:
-        m->shop.price_candy_kg = 12;
+        m->shop.price_candy_kg = m->shop.price_hour = 12;
         m->job.bill.quote.price = 60;
         propose(m, (Change){.diameter_mm = 21}, VERDICT_GO);
         break;

@@ -228,12 +228,10 @@ static void check_shop(const Job *job, Judgement *j) {
     check_limit(j, CHECK_DIAMETER, job->cane.log_diameter_mm, job->shop->log_diameter_max_mm, limit_change);
 }
 
-/* Does a rope stay warm for the time of a join? Rim ropes are left out: they are pressed against the warm
- * log. */
+/* Does every rope, those of the rim too, stay warm for the time of a join? */
 static void check_warmth(const Job *job, Judgement *j) {
     double seconds = HUGE_VAL, join = job->shop->minutes_join * 60;
-    for (int i = 0; i < job->heat.ropes; i++)
-        if (!job->bill.rope[i].rim) seconds = fmin(seconds, job->heat.rope[i].seconds);
+    for (int i = 0; i < job->heat.ropes; i++) seconds = fmin(seconds, job->heat.rope[i].seconds);
     if (seconds == HUGE_VAL) return;
     check_own(j, CHECK_WARMTH, seconds, join, at_least(seconds, join * WARMTH_KNOWN, 0));
 }

@@ -38,8 +38,8 @@ typedef struct Rope {
     int candy;       /* palette index */
     double area;     /* steps^2 inside the core; of a rest, without what is round in it */
     bool rim;        /* the core's edge cuts it */
-    bool trim;       /* under 1/4 least strip^2 inside the core: pressed in, not counted */
-    int type;        /* by weigh: index of its row in the rope list; equal ropes share one; -1: a trim */
+    bool trim;  /* under 1/4 least strip^2 inside the core, 0.6 of it at the rim: pressed in, not counted */
+    int type;   /* by weigh: index of its row in the rope list; equal ropes share one; -1: a trim */
     int serial; /* by weigh: 1.. within its type, in the order of the tree; trims are counted by themselves */
     bool fine;  /* inside a fine block: built at twice the size, then drawn down */
 } Rope;

@@ -63,7 +63,7 @@ static int add_rope(Reader *r, Rope rope) {
     rope.area = outline_disc_area(&rope.outline, r->grid->core);
     if (rope.area <= 1e-12 * whole) return -1;
     rope.rim = rope.area < whole * (1 - 1e-9);
-    rope.trim = is_trim(rope.area, least);
+    rope.trim = is_trim(rope.area, least, rope.rim);
     if (!rope.trim) r->out.laid++;
     r->out.rope[r->out.ropes] = rope;
     return r->out.ropes++;

@@ -103,9 +103,10 @@ bool find_wishes(const Grid *grid, const LayKey *key, Wishes *out, Err *err) MUS
 
 /* --- of lay_up --- */
 
-/* A rope with less than a quarter of a least strip squared inside the core is pressed in. */
-static inline bool is_trim(double area, double least) {
-    return area < 0.25 * least * least;
+/* A rope with less than a quarter of a least strip squared inside the core is pressed in; at the core's edge
+ * one with less than 0.6 of it: such a sliver, 8 x 2 mm, is not pulled. */
+static inline bool is_trim(double area, double least, bool rim) {
+    return area < (rim ? 0.6 : 0.25) * least * least;
 }
 
 /* A picture that is its own mirror image is laid up by its left or upper half. */

@@ -192,7 +192,7 @@ static int put_leaf(const Tree *t, const Twig *leaf, const Outline *outline, Mot
     rope.area = outline_disc_area(outline, t->grid->core);
     if (leaf->empty || rope.area <= 1e-12 * whole) return put_node(out, node);
     rope.rim = rope.area < whole * (1 - 1e-9);
-    rope.trim = round || is_trim(rope.area, least);
+    rope.trim = round || is_trim(rope.area, least, rope.rim);
     node.kind = NODE_ROPE;
     node.first = out->ropes;
     out->laid += !rope.trim;

@@ -92,7 +92,8 @@ static uint64_t facts_of_offer(const Job *job) {
     return put(job->order.named, FACT_NAMED) | put(shop->name[0] != 0, FACT_SHOP_NAMED) |
            put(shop->address[0] != 0, FACT_ADDRESS) | put(job->order.quantity_asked, FACT_QUANTITY) |
            put(job->cane.least_order, FACT_LEAST) | put(job->order.valid_until[0] != 0, FACT_VALID) |
-           put(shop->price_candy_kg > 0 && q->price > 0, FACT_PRICE);
+           put(shop->price_candy_kg > 0 && shop->price_hour > 0 && q->price > 0, FACT_PRICE) |
+           put(shop->price_least > 0 && shop_has_prices(shop), FACT_SMALLEST);
 }
 
 /* Two that are made as one are told as that. */

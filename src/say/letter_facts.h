@@ -16,7 +16,8 @@ typedef enum Fact {
     FACT_ADDRESS,
     FACT_QUANTITY, /* the order said how many */
     FACT_LEAST,    /* the least batch gives more than is ordered */
-    FACT_PRICE,
+    FACT_PRICE,    /* candy and hours have one */
+    FACT_SMALLEST, /* the shop has a least price of an order */
     FACT_VALID,
     FACT_CROPPED,
     FACT_SHADED,      /* some of it is */

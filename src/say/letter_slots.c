@@ -53,11 +53,17 @@ static void put_percent(const Job *job, char out[SLOT_TEXT]) {
     (void)snprintf(out, SLOT_TEXT, "%.0f %%", job->judgement.least_percent);
 }
 
+static void print_money(const Shop *shop, double money, char out[SLOT_TEXT]) {
+    text_number(out, SLOT_TEXT, money, 2);
+    text_append(out, SLOT_TEXT, "%s%s", shop->currency[0] ? " " : "", shop->currency);
+}
+
 static void put_price(const Job *job, char out[SLOT_TEXT]) {
-    const Quote *q = &job->bill.quote;
-    const char *currency = job->shop->currency;
-    text_number(out, SLOT_TEXT, q->price, 2);
-    text_append(out, SLOT_TEXT, "%s%s", currency[0] ? " " : "", currency);
+    print_money(job->shop, job->bill.quote.price, out);
+}
+
+static void put_smallest(const Job *job, char out[SLOT_TEXT]) {
+    print_money(job->shop, job->shop->price_least, out);
 }
 
 static void put_date(const Job *job, char out[SLOT_TEXT]) {
@@ -278,6 +284,7 @@ static const struct {
              {"given", put_given},
              {"percent", put_percent},
              {"price", put_price},
+             {"smallest", put_smallest},
              {"date", put_date},
              {"name", put_name},
              {"shop", put_shop},

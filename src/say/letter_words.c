@@ -90,6 +90,7 @@ static const LetterRow table[] = {
     {LETTER_NEEDS, false, F(PRICE), F(NO) | F(PROPOSED), "The price is {price} for the whole order."},
     {LETTER_NEEDS, false, F(PRICE) | F(PROPOSED), F(NO),
      "As you asked for it the price is {price}; for what we propose we work it out when you have decided."},
+    {LETTER_NEEDS, false, F(SMALLEST), F(NO), "An order comes to {smallest} at least."},
     {LETTER_NEEDS, false, F(VALID), F(NO), "This offer is valid until {date}."},
     {LETTER_NEEDS, false, F(PROPOSED), F(NO), "Please tell us which of the two you would like."},
     {LETTER_NEEDS, false, F(PROPOSED) | F(NO), 0, "Please tell us whether you would like it so."},
