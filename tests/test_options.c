@@ -185,6 +185,7 @@ static const struct {
     {"--detail|finest|a", "plain, normal or fine"},
     {"--fit|all|a", "auto, crop or whole"},
     {"-j|red,auto|a", "auto chooses all of the jacket"},
+    {"-j|red,Red|a", "--jacket: Red is named twice"},
     {"--name||a", "empty"},
     {"--name|a\x1B[0m|a", "control"},
     {"--name|a\xFF|a", "UTF-8"},

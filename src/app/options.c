@@ -187,7 +187,13 @@ static bool take_jacket(const OptionRow *row, const char *value, Options *out, E
         size_t length = strcspn(value, ",");
         if (order->jackets == JACKETS_MAX)
             return err_set(err, ERR_USAGE, "--%s: more than %d candies; name fewer", row->name, JACKETS_MAX);
+        const char *name = order->jacket[order->jackets];
         if (!take_name(row, value, length, order->jacket[order->jackets], err)) return false;
+        for (int j = 0; j < order->jackets; j++)
+            if (strcasecmp(order->jacket[j], name) == 0)
+                return err_set(err, ERR_USAGE,
+                               "--%s: %s is named twice; name each candy once, --stripes says how often",
+                               row->name, name);
         order->jackets++;
         more = value[length] == ',';
         value += length + 1;

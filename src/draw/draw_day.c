@@ -109,6 +109,9 @@ void draw_day(Sheet *s, const Job *job) {
     sheet_paragraph(s, TYPE_BENCH, true, 2, 0, line);
     day_least_words(job, FORM_SHEET, line);
     sheet_paragraph(s, 12, false, 2, 4, line);
+    sheet_paragraph(s, 12, true, 0, 4,
+                    "Hot sugar sticks and burns: gloves, sleeves, closed shoes, cold water at hand, no "
+                    "children at the bench.");
     draw_lanes(s, &job->work);
     for (int at = 0; work_line_next(job, &at, &row);) draw_row(s, job, &row);
     waits_words(job, FORM_SHEET, line);

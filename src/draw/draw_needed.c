@@ -55,6 +55,8 @@ static void draw_rope(Sheet *s, const Job *job, const WorkTask *task, const Bloc
     type_fit(s->cr, x + CANDY_AT, y, TYPE_BENCH, false, SECTION_AT - CANDY_AT - 6, candy->name);
     rope_section_print(row, scale, false, job->order.units, section);
     if (block && block->builds > 1) text_append(section, sizeof section, ", %d times", block->builds);
+    const int alike = rope_alike(&job->bill, rope->type);
+    if (alike >= 0) text_append(section, sizeof section, "; not %d", alike + 1);
     const double beside = right - block_from_right - x - SECTION_AT - 6;
     const bool below =
         type_width(s->cr, TYPE_BENCH, false, section) * 12 > beside * TYPE_BENCH; /* 12 pt at least */
@@ -80,9 +82,10 @@ static void draw_block_ropes(Sheet *s, const Job *job, const WorkTask *task) {
 
 void draw_needed(Sheet *s, const Job *job) {
     sheet_section(s, "Ropes in the order in which they are needed", 240);
-    sheet_paragraph(s, 12, false, 2, 0,
-                    "Tick what lies ready. Each rope goes to its block at once; what waits, waits in the "
-                    "warm box. From which lump: page \"Ropes to pull\".");
+    sheet_paragraph(
+        s, 12, false, 2, 0,
+        "Tick what lies ready. Each rope goes to its block at once; what waits, waits in the "
+        "warm box. \"Not 12\": type 12 looks nearly like it. From which lump: page \"Ropes to pull\".");
     draw_heads(s);
     for (int t = 0; t < job->work.tasks; t++) {
         const WorkTask *task = &job->work.task[t];

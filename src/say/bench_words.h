@@ -99,6 +99,10 @@ void wrap_words(const Job *job, const WrapRow *row, char out[ROPE_LINE]);
 /* Is there a type of rope that is told as a wedge, a tapered or a corner-cut strip? */
 bool any_rope_slanted(const Bill *bill);
 
+/* The type of rope that is most easily taken for this one: of the same candy, no corner a millimetre farther
+ * off however turned; -1 if there is none. */
+int rope_alike(const Bill *bill, int type);
+
 /* How ropes are pulled; how sheets are rolled. */
 void pulling_words(const Job *job, char out[ROPE_LINE]);
 void rolling_words(const Job *job, char out[ROPE_LINE]);

@@ -7,6 +7,8 @@
 #include <stdio.h>
 #include <string.h>
 
+static const double alike_mm = 1; /* hands hardly tell less apart */
+
 enum { NAME_COLUMNS = 20 }; /* of a candy's name in a list of several */
 
 static const double DYE_MISSES = 2; /* CIEDE2000; hardly seen (rule of thumb) */
@@ -249,6 +251,17 @@ bool any_rope_slanted(const Bill *bill) {
     for (int i = 0; i < bill->rope_types; i++)
         if (rope_kind(&bill->rope[i]) == KIND_SLANTED) return true;
     return false;
+}
+
+int rope_alike(const Bill *bill, int type) {
+    const RopeRow *row = &bill->rope[type];
+    for (int i = 0; i < bill->rope_types; i++) {
+        const RopeRow *other = &bill->rope[i];
+        bool may =
+            i != type && other->candy == row->candy && other->rim == row->rim && other->shape == row->shape;
+        if (may && section_fits(&other->section, &row->section, alike_mm)) return i;
+    }
+    return -1;
 }
 
 void pulling_words(const Job *job, char out[ROPE_LINE]) {
