@@ -249,7 +249,7 @@ static inline void check_judgement(const Job *job) {
     assert(j->likeness >= 0 && j->likeness <= 1 && j->weakest >= 0 && j->weakest <= 1 && j->checks > 0);
     for (int i = 0; i < j->checks; i++) {
         assert(isfinite(j->check[i].value) && isfinite(j->check[i].limit));
-        if (j->check[i].verdict > worst) worst = j->check[i].verdict;
+        if (!j->check[i].own && j->check[i].verdict > worst) worst = j->check[i].verdict;
     }
     assert(worst == j->verdict);
     for (int i = 0; i < job->face.side * job->face.side; i++)

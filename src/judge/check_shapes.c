@@ -82,5 +82,5 @@ void judge_shapes(const Job *job, const Measures *measures, Judgement *j) {
 bool judge_job(Job *job, Err *err) {
     if (!judge(job, &job->judgement, err) || !measure(job, &job->measures, err)) return false;
     judge_shapes(job, &job->measures, &job->judgement);
-    return true;
+    return check_drawn(job, &job->judgement, err);
 }

@@ -14,7 +14,9 @@ Verdict at_least(double value, double go, double change);
 Verdict at_most(double value, double go, double change);
 
 /* The checks of the picture's inks and their candies; j->parts are filled. */
-void check_drawing(const Job *job, Judgement *j);     /* shading, the edge */
+void check_drawing(const Job *job, Judgement *j); /* shading, the edge */
+/* Fails with ERR_MEMORY only. */
+bool check_drawn(const Job *job, Judgement *j, Err *err) MUST_CHECK; /* borders that show */
 void check_own_colours(const Job *job, Judgement *j); /* inks that hardly differ; fills j->near */
 void check_colours(const Job *job, Judgement *j);     /* contrast, match, candies */
 

@@ -117,6 +117,7 @@ typedef enum CheckKind {
     CHECK_CANDIES,  /* candies that the picture wants */
     CHECK_PARTS,    /* parts and holes that came out, of all */
     CHECK_SHAPES,   /* %: features kept */
+    CHECK_DRAWN,    /* %: borders between colours that show, of all, by how strong they are */
     CHECK_LETTERS,  /* letters that keep their shape, of all */
     CHECK_BLOTCH,   /* mm at the piece: largest disc that is wrongly coloured */
     CHECK_LIKENESS, /* 0..1 */

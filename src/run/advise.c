@@ -233,6 +233,7 @@ static Remedy *const remedy[CHECKS_MAX][REMEDIES] = {
     [CHECK_READING] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_PARTS] = {NULL, advise_without, advise_diameter, advise_pieces},
     [CHECK_SHAPES] = {NULL, NULL, advise_diameter, advise_pieces},
+    [CHECK_DRAWN] = {NULL, NULL, advise_diameter, advise_pieces},
     [CHECK_LETTERS] = {NULL, NULL, advise_diameter, advise_pieces},
     [CHECK_BLOTCH] = {NULL, NULL, advise_diameter, advise_pieces},
     [CHECK_LIKENESS] = {NULL, advise_without, advise_diameter, advise_pieces},

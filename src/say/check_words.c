@@ -23,6 +23,7 @@ static const struct {
     [CHECK_CANDIES] = {"candies it would take", ""},
     [CHECK_PARTS] = {"parts and holes kept", ""},
     [CHECK_SHAPES] = {"shapes kept", "%"},
+    [CHECK_DRAWN] = {"drawing that shows", "%"},
     [CHECK_LETTERS] = {"letters kept", ""},
     [CHECK_BLOTCH] = {"largest wrong spot", "mm"},
     [CHECK_LIKENESS] = {"likeness", ""},
