@@ -145,8 +145,10 @@ static void the_quote_adds_up(void **state) {
     assert_int_equal(q->batches, 2 * job.bill.materials);
     assert_true(fabs(q->pieces_per_kg * job.bill.piece_mass_g - 1000) < 1e-9);
     assert_true(fabs(q->cost[PRICE_CANDY] - spare_g * 0.0065) < 1e-9);
-    /* two people from the pouring to the end of a log and who weighs out before, two logs, 0.50 a minute */
-    assert_true(fabs(q->cost[PRICE_HOURS] - (job.work.ends * 2 + logo.shop.minutes_weigh) * 2 * 0.5) < 1e-9);
+    /* two people from the first pouring to the last bag, two logs, and who weighs out before; 0.50 a minute
+     */
+    const double minutes = (job.work.ends + job.work.next) * 2 + logo.shop.minutes_weigh;
+    assert_true(fabs(q->cost[PRICE_HOURS] - minutes * 0.5) < 1e-9);
     assert_true(fabs(q->price - q->cost[PRICE_CANDY] - q->cost[PRICE_HOURS]) < 1e-9);
     assert_int_equal(q->spare_pieces, 0);
     job.order.pieces = 10;

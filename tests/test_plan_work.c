@@ -194,7 +194,7 @@ static void a_price_is_made_of_all_that_the_shop_gives(void **state) {
     bill.material[0].with_spare_g = 5000;
     const Cane cane = {.logs = 2, .pieces = 2000};
     const Recipe recipe = {.boilings = 4, .whole.flavour_g = 10};
-    const WorkPlan work = {.paid = 90};
+    const WorkPlan work = {.paid = 90, .next = 45, .people = 2};
     price(&cane, &shop, &recipe, &work, &bill);
     assert_true(bill.quote.price == 0);
     assert_true(bill.quote.hours == 3);

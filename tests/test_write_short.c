@@ -56,7 +56,7 @@ static void a_change_says_why_and_what_to_type(void **state) {
          "Ropes     13 to make; about 10 min to lay up and wrap, 2 people (habit)\n"
          "More      --details tells all; -o DIR writes pictures, the letter, bench sheets\n");
     s.job.judgement.best.whole = VERDICT_CHANGE; /* nothing makes the whole better: the check's own way */
-    says(&s.job, &ferry, "\n          in pieces of 18 mm across: then likeness is go\n");
+    says(&s.job, &ferry, "\n          in pieces of 18 mm across: then \"likeness\" is go\n");
     s.job.judgement.check[1].ways = 0;
     s.job.judgement.check[1].outlook = OUTLOOK_ONLY_REDRAW;
     s.job.judgement.least_percent = 6;

@@ -138,8 +138,11 @@ static void there_is_a_cost_only_where_the_shop_has_a_price(void **state) {
     quote->margin_cost = 8.85;
     quote->price = 55;
     strcpy(s.shop.currency, "EUR");
-    says(&s.job, "\nCost      55.00 EUR: candy 29.25, 0.5 hours 15.00, margin 20 %: 8.85; not in it:\n"
-                 "          fuel, packing\n");
+    says(&s.job, "\nCost      55.00 EUR: candy 29.25, 0.5 hours 15.00, margin 20 %: 8.85; rounded\n"
+                 "          up; not in it: fuel, packing\n");
+    s.shop.price_least = quote->price = 60;
+    says(&s.job, "60.00 EUR: candy 29.25, 0.5 hours 15.00, margin 20 %: 8.85; our least\n"
+                 "          order; not in it: fuel, packing\n");
     s.shop.price_boiling = s.shop.price_packing = 1;
     silent(&s.job, "not in it");
 }

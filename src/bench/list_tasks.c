@@ -1,7 +1,7 @@
 /* The tasks of a log, and what each needs first. SPDX-License-Identifier: MIT
  *
- * A log's boilings are equal; its candies fill them in the order of the list, so a candy waits for the
- * boilings that it lies in. Ropes are formed for the block that they go into. */
+ * A log's boilings are equal; its candies fill them in the order of the list. Each boiling's share of a candy
+ * is coloured by itself, then all of it is pulled. Ropes are formed for the block that they go into. */
 #include "bench/planning.h"
 
 #include "base/mem.h"
@@ -40,22 +40,36 @@ static void add_boilings(Planning *p) {
     }
 }
 
+/* What of a boiling becomes the candy is coloured by itself; then it is pulled as one. */
+static void add_candy(Planning *p, int m, int first, int last, double g) {
+    const MaterialRow *row = &p->bill->material[m];
+    const int from = p->work.tasks;
+    for (int i = first; i < last; i++) {
+        int cool = add_task(p, TASK_COOL, m, p->shop->minutes_cool, 0);
+        p->work.task[cool].boiling = i;
+        add_edge(p, 2 * i + 1, cool);
+    }
+    int last_task = p->work.tasks - 1;
+    if (row->candy.finish == FINISH_PULLED) {
+        const int to = p->work.tasks;
+        last_task = add_task(p, TASK_PULL, m, p->shop->minutes_pull * g / 1000, 0);
+        for (int t = from; t < to; t++) add_edge(p, t, last_task);
+    } else
+        for (int t = from; t < last_task; t++) add_edge(p, t, last_task);
+    p->material[m] = last_task;
+}
+
 static void add_candies(Planning *p) {
     double log_g = p->recipe->whole.candy_g / p->cane->logs, from = 0;
     for (int m = 0; m < p->bill->materials; m++) {
         const MaterialRow *row = &p->bill->material[m];
         double g = row->with_spare_g / p->cane->logs, to = from + g;
+        int first = (int)(from / log_g * p->boilings + 1e-9),
+            last = (int)ceil(to / log_g * p->boilings - 1e-9);
+        if (last > p->boilings) last = p->boilings;
+        if (first >= last) first = last - 1;
         p->material[m] = -1;
-        if (row->mass_g >= MATERIAL_LEAST_G) {
-            int cool = p->material[m] = add_task(p, TASK_COOL, m, p->shop->minutes_cool, 0);
-            int first = (int)(from / log_g * p->boilings + 1e-9),
-                last = (int)ceil(to / log_g * p->boilings - 1e-9);
-            for (int i = first; i < last && i < p->boilings; i++) add_edge(p, 2 * i + 1, cool);
-            if (row->candy.finish == FINISH_PULLED) {
-                p->material[m] = add_task(p, TASK_PULL, m, p->shop->minutes_pull * g / 1000, 0);
-                add_edge(p, cool, p->material[m]);
-            }
-        }
+        if (row->mass_g >= MATERIAL_LEAST_G) add_candy(p, m, first, last, g);
         from = to;
     }
 }
@@ -129,6 +143,7 @@ static void add_block(Planning *p, int b) {
 static int add_plain_core(Planning *p) {
     int task = add_task(p, TASK_ROPES, -1, p->shop->minutes_rope, 0);
     p->work.task[task].count = 1;
+    p->work.task[task].keeps = p->heat->ropes > 0 ? p->heat->rope[0].seconds / 60 : 0;
     for (int i = 0; i < p->layup->ropes; i++)
         add_edge(p, source_of(p, &p->palette->candy[p->layup->rope[i].candy]), task);
     return task;
@@ -181,8 +196,8 @@ void list_tasks(Planning *p) {
 
 bool tasks_room(Planning *p, size_t *tasks, Err *err) {
     const Blocks *blocks = p->blocks;
-    size_t most = 2 * (size_t)p->boilings + 2 * MATERIALS_MAX + BLENDS_MAX + 2 * (size_t)blocks->blocks + 8;
-    size_t edges = 3 * (size_t)p->boilings + 4 * MATERIALS_MAX + BLEND * BLENDS_MAX +
+    size_t most = 3 * (size_t)p->boilings + 3 * MATERIALS_MAX + BLENDS_MAX + 2 * (size_t)blocks->blocks + 8;
+    size_t edges = 5 * (size_t)p->boilings + 6 * MATERIALS_MAX + BLEND * BLENDS_MAX +
                    6 * (size_t)blocks->blocks + 2 * (size_t)blocks->items + (size_t)p->layup->ropes +
                    (size_t)p->bill->wraps + 8;
     *tasks = most;

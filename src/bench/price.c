@@ -26,7 +26,7 @@ static double amount_of(const Cane *cane, const Recipe *recipe, const Bill *bill
 void price(const Cane *cane, const Shop *shop, const Recipe *recipe, const WorkPlan *work, Bill *bill) {
     Quote *quote = &bill->quote;
     double sum = 0;
-    quote->hours = work->paid / 60 * cane->logs;
+    quote->hours = (work->paid + (cane->logs - 1) * work->next * work->people) / 60;
     for (int part = 0; part < PRICE_PARTS; part++) {
         double cost = amount_of(cane, recipe, bill, (PricePart)part) * shop_price(shop, (PricePart)part);
         quote->cost[part] = cost;

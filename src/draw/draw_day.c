@@ -10,13 +10,13 @@
 #include <math.h>
 
 enum {
-    LANE = 22,
+    LANES_HIGH = 176, /* pt: of all lanes, if they are many */
+
     LANE_NAME = 48,
     ROW = 20,
     MINUTE_ROOM = 44,
     WHO_ROOM = 52,
-    WAIT_ROOM = 128,
-    LANES_MOST = 8
+    WAIT_ROOM = 128
 };
 
 static const double wait_told = 2; /* minutes in the warm box worth a word */
@@ -39,49 +39,53 @@ static double clock_x(const Clock *clock, double minute) {
     return clock->left + (minute - clock->from) * clock->per_minute;
 }
 
-static void draw_bar(Sheet *s, const Clock *clock, const WorkTask *task, double y) {
+static void draw_bar(Sheet *s, const Clock *clock, const WorkTask *task, double y, double high) {
     double x = clock_x(clock, task->start), w = fmax(task->minutes * clock->per_minute, 0.6);
     double grey = grey_of(task->kind);
-    cairo_rectangle(s->cr, x, y + 3, w, LANE - 6);
+    cairo_rectangle(s->cr, x, y + high * 0.15, w, high * 0.7);
     cairo_set_source_rgb(s->cr, grey, grey, grey);
     cairo_fill_preserve(s->cr);
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     canvas_stroke(s->cr, 0.4);
 }
 
-/* Lines at whole tens of minutes, numbered; bold where the candy is poured. */
+/* Lines at whole tens of minutes, or as many tens as leave room for their numbers; bold where the candy is
+ * poured. */
 static void draw_scale(Sheet *s, const Clock *clock, double top, double bottom) {
-    for (double minute = ceil(clock->from / 10) * 10; minute <= clock->to; minute += 10) {
+    double every = 10;
+    while (every * clock->per_minute < 26) every += every < 30 ? 10 : 30;
+    for (double minute = ceil(clock->from / every) * every; minute <= clock->to; minute += every) {
         char text[16];
         double x = clock_x(clock, minute);
         cairo_move_to(s->cr, x, top);
         cairo_line_to(s->cr, x, bottom);
         cairo_set_source_rgb(s->cr, 0, 0, 0);
         canvas_stroke(s->cr, minute == 0 ? 1.6 : 0.3);
-        (void)snprintf(text, sizeof text, "%.0f", minute);
+        (void)snprintf(text, sizeof text, "%.0f", minute + 0.0);
         type_show(s->cr, x, bottom + 13, 11, minute == 0, ALIGN_CENTRE, text);
     }
 }
 
 static void draw_lanes(Sheet *s, const WorkPlan *work) {
-    const int people = work->people < LANES_MOST ? work->people : LANES_MOST;
+    const int people = work->people;
+    const double high = fmin(22, (double)LANES_HIGH / (people + 1));
     double room = sheet_width(s) - LANE_NAME - 10, top = s->y + 4;
-    const Clock clock = {SHEET_MARGIN + LANE_NAME, room / (work->ends - work->begins), work->begins,
+    const Clock clock = {SHEET_MARGIN + LANE_NAME, room / fmax(work->ends - work->begins, 1), work->begins,
                          work->ends};
-    draw_scale(s, &clock, top, top + LANE * (people + 1));
+    draw_scale(s, &clock, top, top + high * (people + 1));
     for (int lane = 0; lane <= people; lane++) {
         const int person = lane == 0 ? PEOPLE_NOBODY : lane - 1;
-        double y = top + LANE * lane;
+        double y = top + high * lane;
         char who[16];
         person_print(work, person, who);
-        type_show(s->cr, SHEET_MARGIN, y + 15, 12, true, ALIGN_LEFT, who);
+        type_show(s->cr, SHEET_MARGIN, y + high * 0.7, fmin(12, high * 0.8), true, ALIGN_LEFT, who);
         for (int i = 0; i < work->tasks; i++) {
             const WorkTask *task = &work->task[i];
             bool all = task->person == PEOPLE_EVERYBODY && person >= 0;
-            if (task->person == person || all) draw_bar(s, &clock, task, y);
+            if (task->person == person || all) draw_bar(s, &clock, task, y, high);
         }
     }
-    s->y = top + LANE * (people + 1) + 26;
+    s->y = top + high * (people + 1) + 26;
 }
 
 static void draw_row(Sheet *s, const Job *job, const WorkLine *line) {
@@ -90,11 +94,11 @@ static void draw_row(Sheet *s, const Job *job, const WorkLine *line) {
     const bool bold = line->kind == TASK_WRAP;
     sheet_room(s, ROW + 1);
     s->y += ROW;
-    (void)snprintf(minute, sizeof minute, "%.0f", line->start);
+    minute_print(line->start, minute);
     person_print(&job->work, line->person, who);
     type_show(s->cr, SHEET_MARGIN + MINUTE_ROOM - 12, s->y, TYPE_BENCH, true, ALIGN_RIGHT, minute);
     type_show(s->cr, SHEET_MARGIN + MINUTE_ROOM, s->y, TYPE_BENCH, false, ALIGN_LEFT, who);
-    if (line->waits >= wait_told && line->kind >= TASK_PULL)
+    if (line->waits >= wait_told && line->kind >= TASK_COOL)
         (void)snprintf(waits, sizeof waits, "warm box: %.0f min", line->waits);
     type_fit(s->cr, x, s->y, TYPE_BENCH, bold, SHEET_MARGIN + sheet_width(s) - x - (waits[0] ? WAIT_ROOM : 0),
              line->text);

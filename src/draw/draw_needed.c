@@ -21,11 +21,14 @@ enum {
 
 static const double block_from_right = 92; /* pt */
 
-static void draw_heads(Sheet *s) {
-    static const struct {
+static void draw_heads(Sheet *s, Units units) {
+    const struct {
         double at;
         const char *name;
-    } head[] = {{18, "minute"}, {ROPE_AT, "rope"}, {CANDY_AT, "candy"}, {SECTION_AT, "section, as made"}};
+    } head[] = {{18, "minute"},
+                {ROPE_AT, "rope"},
+                {CANDY_AT, "candy"},
+                {SECTION_AT, units == UNITS_IN ? "section, inches" : "section, mm"}};
     s->y += 16;
     for (size_t i = 0; i < sizeof head / sizeof *head; i++)
         type_show(s->cr, SHEET_MARGIN + head[i].at, s->y, 12, false, ALIGN_LEFT, head[i].name);
@@ -45,7 +48,7 @@ static void draw_rope(Sheet *s, const Job *job, const WorkTask *task, const Bloc
     double x = SHEET_MARGIN, y = s->y;
     cairo_rectangle(s->cr, x + TICK_AT, y - TICK, TICK, TICK);
     canvas_stroke(s->cr, 0.8);
-    (void)snprintf(text, sizeof text, "%.0f", task->start);
+    minute_print(task->start, text);
     type_show(s->cr, x + MINUTE_AT, y, TYPE_BENCH, false, ALIGN_RIGHT, text);
     person_print(&job->work, task->person, who);
     type_show(s->cr, x + WHO_AT, y, TYPE_BENCH, false, ALIGN_LEFT, who);
@@ -86,7 +89,7 @@ void draw_needed(Sheet *s, const Job *job) {
         s, 12, false, 2, 0,
         "Tick what lies ready. Each rope goes to its block at once; what waits, waits in the "
         "warm box. \"Not 12\": type 12 looks nearly like it. From which lump: page \"Ropes to pull\".");
-    draw_heads(s);
+    draw_heads(s, job->order.units);
     for (int t = 0; t < job->work.tasks; t++) {
         const WorkTask *task = &job->work.task[t];
         if (task->kind != TASK_ROPES) continue;

@@ -47,7 +47,7 @@ static void draw_minutes(Sheet *s, const WorkPlan *work) {
                {"last bag, minute", TASK_PACK, true}};
     for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
         char minute[16];
-        (void)snprintf(minute, sizeof minute, "%.0f", minute_of(work, row[i].kind, row[i].end));
+        minute_print(minute_of(work, row[i].kind, row[i].end), minute);
         draw_blank(s, row[i].what, minute, "");
     }
 }
@@ -66,7 +66,7 @@ void draw_notes(Sheet *s, const Job *job) {
     mass_print(text, sizeof text, job->bill.log_mass_g, units);
     draw_blank(s, "mass of the log, wrapped", text, small);
     length_print(text, sizeof text, job->cane.log_diameter_mm, units);
-    draw_blank(s, "across it", text, units == UNITS_IN ? "in" : "mm");
+    draw_blank(s, "across the log", text, units == UNITS_IN ? "in" : "mm");
     text_number(text, sizeof text, (double)job->cane.pieces, 0);
     (void)snprintf(what, sizeof what, "good pieces%s", job->cane.logs > 1 ? ", of all logs" : "");
     draw_blank(s, what, text, "");

@@ -28,6 +28,7 @@ typedef struct WorkTask {
     TaskKind kind;
     int index;    /* boiling of the log (weigh, boil), row of Bill.material (cool, pull) or Bill.blend (fold),
                      block (ropes, block; -1: the one rope that is the core); else 0 */
+    int boiling;  /* of the log: of weigh, boil and cool, which is of a candy's share of one; else 0 */
     int count;    /* of ropes made, of sheets; else 0 */
     double start; /* minutes after the pouring; before it under 0 */
     double minutes; /* it takes */

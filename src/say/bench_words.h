@@ -165,7 +165,7 @@ typedef struct BlockWords {
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;
 
-enum { TERMS = 9, TERM_SIZE = 256 };
+enum { TERMS = 10, TERM_SIZE = 256 };
 
 /* A word of these lines and what it asks for. */
 typedef struct Term {
@@ -298,6 +298,9 @@ void heat_words(const Job *job, HeatWords *out);
 
 /* --- work_words: the plan of work --- */
 
+/* Whole minutes. */
+void minute_print(double minute, char out[16]);
+
 /* "pull", "lay up"; constant strings. */
 const char *task_name(TaskKind kind);
 
@@ -307,7 +310,7 @@ void task_of_print(const Job *job, const WorkTask *task, char out[CANDY_NAME]);
 /* "A", "B"; "all", "kettle". */
 void person_print(const WorkPlan *work, int person, char out[16]);
 
-/* "pull white, 3.06 kg", "ropes 7.2, 12.1", "lay up block 5". */
+/* "pull white, 3.06 kg", "form ropes 7.2, 12.1", "lay up block 5". */
 void task_words(const Job *job, const WorkTask *task, char out[ROPE_LINE]);
 
 /* The task of that kind for the block; NULL if there is none. */

@@ -185,6 +185,9 @@ int block_terms(const Job *job, Term out[TERMS]) {
         out[terms++] = (Term){"CUT AND NICK",
                               "while you draw and cut it, keep its top up and its nicked end to one side: "
                               "that end of each piece is its face end."};
+    if (job->work.tasks > 0)
+        out[terms++] = (Term){
+            "MIN 21 A", "begin it at minute 21 of the day, person A; a second one: it is laid up then."};
     return terms;
 }
 

@@ -123,7 +123,9 @@ void price_words(const Job *job, char out[LOG_LINE]) {
             (void)snprintf(name, sizeof name, "%s", price_name[part]);
         add_part(out, name, quote->cost[part]);
     }
-    (void)snprintf(name, sizeof name, "margin %.3g %%:", shop->price_margin * 100);
+    char percent[24];
+    text_number(percent, sizeof percent, shop->price_margin * 100, 2);
+    (void)snprintf(name, sizeof name, "margin %s %%:", percent);
     if (shop->price_margin > 0) add_part(out, name, quote->margin_cost);
 }
 
@@ -134,6 +136,15 @@ void price_left_out_words(const Job *job, char out[LOG_LINE]) {
             text_append(out, LOG_LINE, "%s%s", out[0] ? ", " : "", price_name[part]);
 }
 
+/* Why the price is more than its parts. */
+static const char *raised_words(const Job *job) {
+    const Quote *quote = &job->bill.quote;
+    double sum = quote->margin_cost;
+    for (int part = 0; part < PRICE_PARTS; part++) sum += quote->cost[part];
+    if (quote->price < sum + 0.005) return "";
+    return job->shop->price_least > sum ? "; our least order" : "; rounded up";
+}
+
 void cost_words(const Job *job, char out[LOG_LINE]) {
     char sum[64], parts[LOG_LINE];
     out[0] = 0;
@@ -141,7 +152,7 @@ void cost_words(const Job *job, char out[LOG_LINE]) {
     money_print(sum, job->bill.quote.price, job->shop);
     price_words(job, parts);
     (void)snprintf(out, LOG_LINE, "%s: ", sum);
-    text_append(out, LOG_LINE, "%s", parts);
+    text_append(out, LOG_LINE, "%s%s", parts, raised_words(job));
     price_left_out_words(job, parts);
     if (parts[0]) text_append(out, LOG_LINE, "; not in it: %s", parts);
 }
@@ -150,8 +161,9 @@ void minutes_words(const Job *job, Form form, char out[LOG_LINE]) {
     int people = job->shop->people;
     char made[64] = "";
     if (form == FORM_SHEET)
-        (void)snprintf(made, sizeof made, "%d ropes to make, %d joins; ", job->bill.ropes_made,
-                       job->bill.joins);
+        (void)snprintf(made, sizeof made, "%d rope%s to make, %d join%s; ", job->bill.ropes_made,
+                       job->bill.ropes_made == 1 ? "" : "s", job->bill.joins,
+                       job->bill.joins == 1 ? "" : "s");
     (void)snprintf(out, LOG_LINE, "%sabout %.0f min%s to lay up and wrap, %d %s (habit)", made,
                    job->work.laying, a_log(job), people, people == 1 ? "person" : "people");
 }
@@ -211,8 +223,8 @@ static WorkStep *blocks_step(const Job *job, WorkStep *at) {
     int risks = blocks_at_risk(&job->blocks);
     if (job->blocks.blocks == 0) return step(at, "The core is one rope: nothing to lay up.");
     if (risks > 0) (void)snprintf(risk, sizeof risk, ": %d ha%s a wrong way", risks, risks == 1 ? "s" : "ve");
-    return step(at, "Lay up blocks 1 to %d in order; nick the top of each face end%s.%s", job->blocks.blocks,
-                risk, job->layup.wraps > 0 ? " Wraps: page \"Sheets to roll\"." : "");
+    return step(at, "Lay up blocks 1 to %d, as page \"The day\" says; nick the top of each face end%s.%s",
+                job->blocks.blocks, risk, job->layup.wraps > 0 ? " Wraps: page \"Sheets to roll\"." : "");
 }
 
 int work_words(const Job *job, WorkStep out[WORK_STEPS]) {
@@ -223,9 +235,7 @@ int work_words(const Job *job, WorkStep out[WORK_STEPS]) {
     hand_print(bench, sizeof bench, job->shop->bench_length_mm, job->order.units);
     hand_print(along, sizeof along, job->cane.log_length_mm, job->order.units);
     at = step(at, "Cook, colour and cool the batches until they can be handled.%s",
-              job->cane.logs == 1     ? ""
-              : count_blends(job) > 0 ? " Steps 2 to 11 for each log."
-                                      : " Steps 2 to 10 for each log.");
+              job->cane.logs > 1 ? " All of it for each log." : "");
     at = step(at, "Pull those named pulled until opaque and satin; leave the clear.");
     at = fold_step(job, at);
     at = step(at, "Batches and ropes wait in the warm box, at one temperature.");

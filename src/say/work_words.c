@@ -10,6 +10,10 @@ enum { ROPES_NAMED = 4, WAITS_TOLD = 3 };
 
 static const double waits_least = 2; /* minutes in the warm box worth a word */
 
+void minute_print(double minute, char out[16]) {
+    (void)snprintf(out, 16, "%.0f", floor(minute + 0.5) + 0.0); /* no -0 */
+}
+
 const char *task_name(TaskKind kind) {
     static const char *const name[TASK_KINDS] = {
         [TASK_WEIGH] = "weigh out", [TASK_BOIL] = "boil",         [TASK_COOL] = "cool and colour",
@@ -41,7 +45,7 @@ void task_of_print(const Job *job, const WorkTask *task, char out[CANDY_NAME]) {
             (void)snprintf(out, CANDY_NAME, "block %d", task->index + 1);
         return;
     case TASK_SHEETS:
-        (void)snprintf(out, CANDY_NAME, "rings and jacket" + (job->grid.rings > 0 ? 0 : 10));
+        (void)snprintf(out, CANDY_NAME, "%s", job->grid.rings > 0 ? "rings and jacket" : "jacket");
         return;
     case TASK_WRAP:
     case TASK_DRAW:
@@ -71,9 +75,12 @@ static void print_candy_task(const Job *job, const WorkTask *task, char out[ROPE
     const MaterialRow *row = &job->bill.material[task->index];
     char mass[32];
     mass_print(mass, sizeof mass, row->with_spare_g / job->cane.logs, job->order.units);
-    (void)snprintf(out, ROPE_LINE,
-                   task->kind == TASK_PULL ? "pull %s, %s" : "pour and colour %s, %s; cool it",
-                   row->candy.name, mass);
+    if (task->kind == TASK_COOL && job->recipe.boilings > job->cane.logs)
+        (void)snprintf(out, ROPE_LINE, "colour the %s of boiling %d; cool it", row->candy.name,
+                       task->boiling + 1);
+    else
+        (void)snprintf(out, ROPE_LINE, task->kind == TASK_PULL ? "pull %s, %s" : "colour %s, %s; cool it",
+                       row->candy.name, mass);
 }
 
 static void print_weigh(const Job *job, const WorkTask *task, char out[ROPE_LINE]) {
@@ -98,7 +105,7 @@ static void print_boil(const Job *job, const WorkTask *task, char out[ROPE_LINE]
     }
 }
 
-/* "ropes 7.2, 12.1 for block 5"; of many only how many. */
+/* "form ropes 7.2, 12.1"; of many only how many. */
 static void print_ropes(const Job *job, const WorkTask *task, char out[ROPE_LINE]) {
     if (task->index < 0) {
         (void)snprintf(out, ROPE_LINE, "form the core: one rope");
@@ -118,7 +125,7 @@ static void print_ropes(const Job *job, const WorkTask *task, char out[ROPE_LINE
     if (told > ROPES_NAMED) text_append(out, ROPE_LINE, " and %d more", told - ROPES_NAMED);
     char names[ROPE_LINE];
     (void)snprintf(names, sizeof names, "%s", out);
-    (void)snprintf(out, ROPE_LINE, "rope%s ", told > 1 ? "s" : "");
+    (void)snprintf(out, ROPE_LINE, "form rope%s ", told > 1 ? "s" : "");
     text_append(out, ROPE_LINE, "%s", names);
     if (block->builds > 1) text_append(out, ROPE_LINE, ", %d times", block->builds);
 }
@@ -211,6 +218,8 @@ bool work_line_next(const Job *job, int *at, WorkLine *out) {
         char more[ROPE_LINE];
         if (both) task_words(job, block, more);
         if (both) text_append(out->text, ROPE_LINE, "; %s", more);
+        if (!both && task->kind == TASK_ROPES && task->index >= 0)
+            text_append(out->text, ROPE_LINE, " for block %d", task->index + 1);
         (*at)++;
         return true;
     }
@@ -228,7 +237,7 @@ void day_words(const Job *job, Form form, char out[LOG_LINE]) {
     (void)snprintf(out, LOG_LINE,
                    "%s %.0f minutes before the candy is poured; from then on %.0f minutes%s to the "
                    "last bag, for %d %s (habits)",
-                   form == FORM_TEXT ? "begin" : "Begin", -work->begins, work->ends,
+                   form == FORM_TEXT ? "begin" : "Begin", 0 - work->begins, work->ends,
                    job->cane.logs > 1 ? " a log" : "", work->people, work->people == 1 ? "person" : "people");
     if (job->cane.logs > 1)
         text_append(out, LOG_LINE, "; each further log is poured %.0f minutes after the one before",
@@ -244,9 +253,9 @@ void day_least_words(const Job *job, Form form, char out[LOG_LINE]) {
     if (work->kettle > 0) text_append(out, LOG_LINE, ", the kettle's further boilings %.0f", work->kettle);
     if (over >= 1)
         text_append(out, LOG_LINE, "; %.0f over, as %s", over,
-                    work->kettle > 0   ? "hands wait for the kettle"
-                    : work->people > 1 ? "tasks that hang together leave a hand waiting"
-                                       : "one waits for the other");
+                    work_least(work) <= work->kettle ? "hands wait for the kettle"
+                    : work->people > 1               ? "tasks that hang together leave a hand waiting"
+                                                     : "one waits for the other");
 }
 
 /* The longest first. */
@@ -260,7 +269,7 @@ void waits_words(const Job *job, Form form, char out[LOG_LINE]) {
         int next = -1;
         for (int i = 0; i < work->tasks; i++) {
             const WorkTask *task = &work->task[i];
-            bool waits = task->kind >= TASK_PULL && task->kind <= TASK_BLOCK && task->waits >= waits_least;
+            bool waits = task->kind >= TASK_COOL && task->kind <= TASK_BLOCK && task->waits >= waits_least;
             bool after = task->waits < below || (task->waits == below && i > last);
             if (waits && after && (next < 0 || task->waits > work->task[next].waits)) next = i;
         }
@@ -278,7 +287,7 @@ void waits_words(const Job *job, Form form, char out[LOG_LINE]) {
 
 void block_minute_words(const Job *job, int block, char out[WORDS_SIZE]) {
     const WorkTask *ropes = block_task(job, TASK_ROPES, block), *laid = block_task(job, TASK_BLOCK, block);
-    char who[16];
+    char who[16], minute[16];
     out[0] = 0;
     if (!laid) return;
     text_append(out, WORDS_SIZE, "min ");
@@ -286,7 +295,9 @@ void block_minute_words(const Job *job, int block, char out[WORDS_SIZE]) {
     if (ropes && !goes_on(ropes, laid)) {
         char other[16];
         person_print(&job->work, ropes->person, other);
-        text_append(out, WORDS_SIZE, "%.0f %s, ", ropes->start, other);
+        minute_print(ropes->start, minute);
+        text_append(out, WORDS_SIZE, "%s %s, ", minute, other);
     }
-    text_append(out, WORDS_SIZE, "%.0f %s", goes_on(ropes, laid) ? ropes->start : laid->start, who);
+    minute_print(goes_on(ropes, laid) ? ropes->start : laid->start, minute);
+    text_append(out, WORDS_SIZE, "%s %s", minute, who);
 }

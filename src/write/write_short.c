@@ -53,6 +53,21 @@ static const Check *first_cause(const Judgement *judgement) {
     return NULL;
 }
 
+/* The check whose own way is told; -1 if none, or if there is a way that makes the whole better. */
+static int way_check(const Judgement *judgement) {
+    if (judgement->advised && judgement->best.whole < judgement->verdict) return -1;
+    for (int i = 0; i < judgement->checks; i++)
+        if (decides(judgement, &judgement->check[i]) && judgement->check[i].ways > 0) return i;
+    return -1;
+}
+
+/* What makes the whole better, else the first thing that mends what decides; NULL if nothing was found. */
+static const Way *way_to_tell(const Judgement *judgement) {
+    if (judgement->advised && judgement->best.whole < judgement->verdict) return &judgement->best;
+    const int check = way_check(judgement);
+    return check < 0 ? NULL : &judgement->check[check].way[0];
+}
+
 /* "finest stroke 0.04 mm, at least 0.58 mm wanted". */
 static void print_cause(const Job *job, const Check *check, char out[LOG_LINE]) {
     const SpokenCheck spoken = check_spoken(check, job->order.units);
@@ -69,8 +84,10 @@ static void print_why(const Job *job, int most, FILE *file) {
     int count = 0, told = 0;
     for (int i = 0; i < judgement->checks; i++) count += decides(judgement, &judgement->check[i]);
     if (count > most) (void)snprintf(beyond, sizeof beyond, "; and %d more", count - most);
-    for (int i = 0; i < judgement->checks && told < most; i++) {
-        if (!decides(judgement, &judgement->check[i])) continue;
+    const int mended = way_check(judgement);
+    for (int k = -1; k < judgement->checks && told < most; k++) {
+        const int i = k < 0 ? mended : k;
+        if (i < 0 || (k >= 0 && i == mended) || !decides(judgement, &judgement->check[i])) continue;
         print_cause(job, &judgement->check[i], line);
         if (told == most - 1) text_append(line, sizeof line, "%s", beyond);
         print_one(told++ == 0 ? label : "", line, file);
@@ -78,25 +95,6 @@ static void print_why(const Job *job, int most, FILE *file) {
 }
 
 /* --- what to do --- */
-
-/* What makes the whole better, else the first thing that mends what decides; NULL if nothing was found. */
-static const Way *way_to_tell(const Judgement *judgement) {
-    const Check *cause = first_cause(judgement);
-    if (judgement->advised && judgement->best.whole < judgement->verdict) return &judgement->best;
-    for (int i = 0; cause && i < judgement->checks; i++)
-        if (decides(judgement, &judgement->check[i]) && judgement->check[i].ways > 0)
-            return &judgement->check[i].way[0];
-    return NULL;
-}
-
-/* Which check is it that the way mends? */
-static const char *mended_name(const Job *job, const Way *way) {
-    for (int i = 0; i < job->judgement.checks; i++) {
-        const Check *check = &job->judgement.check[i];
-        if (check->ways > 0 && way == &check->way[0]) return check_name(check->kind, job->order.units);
-    }
-    return "";
-}
 
 static void print_way(const Job *job, const Way *way, char out[LOG_LINE]) {
     bool shop = way->change.people > 0 || way->change.joining_c > 0; /* what a client is not told */
@@ -106,7 +104,8 @@ static void print_way(const Job *job, const Way *way, char out[LOG_LINE]) {
     else if (way->whole < job->judgement.verdict)
         text_append(out, LOG_LINE, ": then it is a change");
     else
-        text_append(out, LOG_LINE, ": then %s is go", mended_name(job, way));
+        text_append(out, LOG_LINE, ": then \"%s\" is go",
+                    check_name(job->judgement.check[way_check(&job->judgement)].kind, job->order.units));
 }
 
 /* The whole command, each part behind a space; false if it is not for a terminal, or too long. */
@@ -129,7 +128,10 @@ static int break_command(const char *command) {
     bool quoted = false;
     const char *last = strrchr(command, ' ');
     for (int i = 0; command[i]; i++) {
-        if (command[i] == '\'') quoted = !quoted;
+        if (command[i] == '\\' && !quoted)
+            i++, column++; /* the next is not a quote */
+        else if (command[i] == '\'')
+            quoted = !quoted;
         bool may = command[i] == ' ' && !quoted && (command[i + 1] == '-' || command + i == last);
         if (may && column <= ROOM - 2) at = i;
         column += (command[i] & 0xC0) != 0x80;
@@ -178,7 +180,9 @@ static void print_log(const Job *job, FILE *file) {
     length_print(along, sizeof along, job->cane.log_length_mm, job->order.units);
     mass_print(mass, sizeof mass, job->bill.log_mass_g, job->order.units);
     if (job->cane.logs > 1) (void)snprintf(line, sizeof line, "%d logs, each", job->cane.logs);
-    text_append(line, sizeof line, " %s across with its jacket, %s long, %s", across, along, mass);
+    const bool wide = job->cane.logs > 1 && job->order.units == UNITS_IN;
+    text_append(line, sizeof line, " %s across%s, %s long, %s", across, wide ? "" : " with its jacket", along,
+                mass);
     print_one("Log", line, file);
 }
 
@@ -216,7 +220,7 @@ static void print_takes(const Job *job, int candy_lines, FILE *file) {
     print_candies(job, candy_lines, file);
     print_work(job, file);
     cost_words(job, line);
-    if (line[0]) print_two("Cost", line, file);
+    if (line[0]) (candy_lines > 1 ? print_two : print_one)("Cost", line, file);
 }
 
 /* Is the line on the cost two? */
@@ -252,9 +256,9 @@ void write_short(const Job *job, const Typed *typed, FILE *file) {
     char line[LOG_LINE], advised[LOG_LINE];
     advised_words(job, FORM_TEXT, advised);
     /* Two lines each for what was added, what to type, what it does and the candies leave this much: */
-    const bool added = advised[0], all_go = job->judgement.verdict == VERDICT_GO;
+    const bool added = advised[0];
     const int why = added ? 1 : WHY_MOST - (typed->dir != NULL) - cost_is_wide(job),
-              candy_lines = added && !all_go ? 1 : 2;
+              candy_lines = added ? 1 : 2;
     write_headline(job, file);
     order_words(job, FORM_TEXT, line);
     print_one("Order", line, file);
