@@ -257,23 +257,31 @@ static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double 
     return e;
 }
 
+/* The same card with a smaller drawing, no higher than so, if it can still be read. */
+static bool shrink(Sheet *s, const Card *e, double height, Card *out) {
+    double over = card_height(s, e) - height;
+    if (!e->above || drawing_height(e) - over < LEAST) return false;
+    *out = set_up(s, e->job, e->index, e->wide, drawing_height(e) - over - 17 - NICK_ROOM);
+    return out->scale >= 0.5 * e->scale && thinnest(out) >= EASY && card_height(s, out) <= height;
+}
+
 /* A card of one column if it is easy to read there and the page has room; over both if so much of the page is
  * left; else whichever is easy, on the next page. */
 static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int index) {
     Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
     bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
     bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
-    double column = columns_left(columns, false), over = card_height(s, &narrow) - column;
-    if (easy && over <= 0) return narrow;
-    if (easy && narrow.above && drawing_height(&narrow) - over >= LEAST) { /* a little smaller, it may fit */
-        Card low = set_up(s, job, index, false, drawing_height(&narrow) - over - 17 - NICK_ROOM);
-        bool clear = low.scale >= 0.5 * narrow.scale && thinnest(&low) >= EASY;
-        if (clear && card_height(s, &low) <= column) return low;
-    }
+    const double column = columns_left(columns, false), height = card_height(s, &narrow);
+    const double half = (sheet_bottom(s) - SHEET_MARGIN - 20) / 2 - COLUMN_GAP; /* below the title */
+    Card low;
+    if (easy && height <= column)
+        return height > half && shrink(s, &narrow, half, &low) ? low
+                                                               : narrow; /* so that a column holds two */
+    if (easy && shrink(s, &narrow, column, &low)) return low;
     double left = columns_left(columns, true), most = left - HEAD - PAD - 31;
     if (is_log(&wide)) most -= list_height(s, &wide);
     if (most >= LEAST) {
-        Card low = set_up(s, job, index, true, most);
+        low = set_up(s, job, index, true, most);
         if (card_height(s, &low) <= left && low.scale >= 0.65 * (easy ? narrow.scale : wide.scale) &&
             thinnest(&low) >= fmin(EASY, thinnest(&wide)))
             return low;
