@@ -163,7 +163,7 @@ static InkMap bar_found(uint8_t field, uint8_t bar, bool navy_too, uint8_t *rgba
     for (int i = 0; i < PX * PX; i++) {
         int x = i % PX, y = i / PX;
         bool inside = x > 20 && x < 40 && y > 10 && y < 50, edge = inside && (x == 21 || y == 11);
-        uint8_t v = edge ? (uint8_t)((field + bar) / 2) : inside ? bar : field;
+        uint8_t v = (uint8_t)(edge ? (field + bar) / 2 : inside ? bar : field);
         bool square = navy_too && x > 25 && x < 35 && y > 15 && y < 25;
         const uint8_t grey[4] = {v, v, v, 255}, ink[4] = {navy.r, navy.g, navy.b, 255};
         memcpy(rgba + 4 * i, square ? ink : grey, 4);
