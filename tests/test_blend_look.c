@@ -214,12 +214,12 @@ static void folding_stands_in_the_order_of_work_where_it_is_done(void **state) {
     job.shop = &shop;
     job.cane.logs = 2;
     assert_int_equal(work_words(&job, step), WORK_STEPS - 1);
-    assert_non_null(strstr(step[0].text, "Steps 2 to 10 for each log."));
+    assert_non_null(strstr(step[0].text, "All of it for each log."));
     job.bill.blend[job.bill.blends++] = row_of(&shop, "violet+2white", 158, 316);
     job.bill.blend[job.bill.blends++] = row_of(&shop, "red+blue", 0, 0);
     job.bill.blend[1].whole.mass_g = 0; /* it found no place in the log */
     assert_int_equal(work_words(&job, step), WORK_STEPS);
-    assert_non_null(strstr(step[0].text, "Steps 2 to 11 for each log."));
+    assert_non_null(strstr(step[0].text, "All of it for each log."));
     assert_non_null(strstr(step[1].text, "Pull those named pulled"));
     assert_string_equal(step[2].text, "Fold 158 g violet and 316 g white to violet+2white, 3 times (habit).");
     job.bill.blend[1].whole.mass_g = 1;

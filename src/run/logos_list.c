@@ -161,6 +161,9 @@ static char *folder_of(const Stem *stem, const Stem *sorted, int count, bool fir
 
 bool logos_folders(LogoList *list, Err *err) {
     const int count = list->count;
+    for (int i = 0; list->folder && i < count; i++) free(list->folder[i]); /* asked for before */
+    free(list->folder);
+    list->folder = NULL;
     Stem *stem = mem_alloc((size_t)count, sizeof *stem, err);
     bool good = stem && (list->folder = mem_alloc((size_t)count, sizeof *list->folder, err));
     for (int i = 0; good && i < count; i++) stem[i] = stem_of(list->path[i], i);
