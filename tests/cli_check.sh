@@ -4,6 +4,7 @@
 #   stdout  what it must print (none: nothing), stderr likewise
 #   exit    its status (none: 0)
 #   files   the files that must be there in the end, sorted (none: no file)
+#   slow    a mark: it runs several jobs, and is left out where FEW is set (with sanitizers, with a second compiler)
 # Give names of cases to run only these.
 build=${BUILD:-build}
 here=$(cd "$(dirname "$0")" && pwd)
@@ -26,6 +27,7 @@ same() {
 
 [ $# -gt 0 ] || set -- $(ls "$here/cli")
 for case in "$@"; do
+    [ -z "${FEW:-}" ] || [ ! -e "$here/cli/$case/slow" ] || continue
     bad=0 run=$((run + 1))
     chmod -R u+rwx "$work/$case" 2>/dev/null
     rm -rf "$work/$case"
