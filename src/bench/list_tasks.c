@@ -124,10 +124,9 @@ static void add_block(Planning *p, int b) {
     int ropes = p->work.tasks;
     add_ropes(p, b);
     bool formed = p->work.tasks > ropes;
-    int joins = block->items - 1 + block->wraps + (block->kind == BLOCK_ROUND);
-    bool drawn = block->way == BUILD_THICKER || block->way == BUILD_FINE;
-    double minutes = (joins * p->shop->minutes_join + block->wraps * p->shop->minutes_sheet) * block->builds +
-                     drawn * p->shop->minutes_draw;
+    const Shop *shop = p->shop;
+    double each = block_joins(block) * shop->minutes_join + block->wraps * shop->minutes_sheet;
+    double minutes = each * block->builds + block_is_drawn(block) * shop->minutes_draw;
     int task = p->block[b] = add_task(p, TASK_BLOCK, b, minutes, 0);
     p->work.task[task].keeps = p->heat->block[b].seconds / 60;
     if (formed) add_edge(p, ropes, task);

@@ -2,8 +2,7 @@
  *
  * Input: what is cooked, laid and wrapped for a log, and the shop's minutes. Output: tasks with people and
  * times.
- * 1. Tasks, and what each needs first. A log's boilings are equal; its candies fill them in the order of the
- * list, so a candy waits for the boilings that it lies in. Ropes are formed for the block that they go into.
+ * 1. Tasks, and what each needs first. list_tasks.c.
  * 2. Everything is set as late as what comes after it allows, so that little waits: from the last task
  * backwards, one task at a time, always that which can end latest; of several ropes first, which cool
  * soonest, then the one with the longest chain of tasks before it, as the critical one. A block is given to

@@ -334,10 +334,8 @@ static void count_ropes(const Blocks *blocks, const LayUp *layup, Bill *bill) {
 
 static void count_work(const Blocks *blocks, const LayUp *layup, Bill *bill) {
     count_ropes(blocks, layup, bill);
-    for (int b = 0; b < blocks->blocks; b++) {
-        const Block *block = &blocks->block[b];
-        bill->joins += (block->items - 1 + block->wraps + (block->kind == BLOCK_ROUND)) * block->builds;
-    }
+    for (int b = 0; b < blocks->blocks; b++)
+        bill->joins += block_joins(&blocks->block[b]) * blocks->block[b].builds;
 }
 
 /* --- 5. what the order comes to --- */

@@ -8,6 +8,9 @@
 
 /* --- pages --- */
 
+/* The finished cut from both ends, and at true size, below the section. Fails with ERR_MEMORY only. */
+bool draw_slices(Sheet *sheet, const Job *job, Err *err) MUST_CHECK;
+
 /* The plan of work: a page or more. */
 void draw_day(Sheet *sheet, const Job *job);
 

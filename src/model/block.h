@@ -79,6 +79,17 @@ typedef struct Blocks {
     bool *copied;  /* [ropes of the lay-up]: lies in a second or later use; owned */
 } Blocks;
 
+/* Joins that hands make of it each time it is built: its sheets, and the rest about something round, are
+ * some. */
+static inline int block_joins(const Block *block) {
+    return block->items - 1 + block->wraps + (block->kind == BLOCK_ROUND);
+}
+
+/* Is it built thicker than it is laid, and drawn out? */
+static inline bool block_is_drawn(const Block *block) {
+    return block->way == BUILD_THICKER || block->way == BUILD_FINE;
+}
+
 void blocks_free(Blocks *blocks);
 
 #endif

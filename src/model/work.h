@@ -33,8 +33,9 @@ typedef struct WorkTask {
     double start; /* minutes after the pouring; before it under 0 */
     double minutes; /* it takes */
     int person;     /* 0.. or PEOPLE_EVERYBODY; PEOPLE_NOBODY: the kettle */
-    double waits;   /* minutes from its end until the last of it is taken: in the warm box */
-    double keeps;   /* minutes that what comes of it stays workable out of the warm box; 0 = not known */
+    double waits; /* minutes from its end until the last of it is taken: in the warm box, of a boiling on the
+                     slab */
+    double keeps; /* minutes that what comes of it stays workable out of the warm box; 0 = not known */
 } WorkTask;
 
 /* What must be done before what. Filled by plan_work. */

@@ -133,12 +133,11 @@ static void print_ropes(const Job *job, const WorkTask *task, char out[ROPE_LINE
 static void print_block(const Job *job, const WorkTask *task, char out[ROPE_LINE]) {
     const Block *block = &job->blocks.block[task->index];
     const bool log = task->index == job->blocks.blocks - 1;
-    const bool drawn = block->way == BUILD_THICKER || block->way == BUILD_FINE;
     (void)snprintf(out, ROPE_LINE, "%s block %d%s%s",
                    block->kind == BLOCK_WRAPPED ? "wrap"
                    : block->kind == BLOCK_ROUND ? "press round"
                                                 : "lay up",
-                   task->index + 1, log ? ", the core" : "", drawn ? ", draw it out" : "");
+                   task->index + 1, log ? ", the core" : "", block_is_drawn(block) ? ", draw it out" : "");
     if (block->builds > 1) text_append(out, ROPE_LINE, ", %d times", block->builds);
 }
 
