@@ -170,7 +170,7 @@ bool write_plan(const Job *job, FILE *file, Err *err) {
         fprintf(file, "%d,%s,", i + 1, task_name(task->kind));
         text_csv(file, of);
         fprintf(file, ",%s,%.2f,%.2f,", who, task->start, task->minutes);
-        fprintf(file, task->count > 0 ? "%d" : "", task->count);
+        if (task->count > 0) fprintf(file, "%d", task->count);
         fprintf(file, ",%.2f,", task->waits);
         if (task->keeps > 0) fprintf(file, "%.2f", task->keeps);
         fputc(',', file);
