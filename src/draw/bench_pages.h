@@ -20,8 +20,8 @@ void draw_needed(Sheet *sheet, const Job *job);
 /* Blanks to write down what came out. */
 void draw_notes(Sheet *sheet, const Job *job);
 
-/* As many pages as they take; none if the log is a single rope. */
-void draw_blocks(Sheet *sheet, const Job *job);
+/* As many pages as they take; none if the log is a single rope. Fails with ERR_MEMORY only. */
+bool draw_blocks(Sheet *sheet, const Job *job, Err *err) MUST_CHECK;
 
 /* Rope types with their pulls, and what is pressed in, by candy; then the sheets. */
 void draw_lists(Sheet *sheet, const Job *job);

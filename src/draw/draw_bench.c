@@ -359,7 +359,7 @@ static bool draw_pages(const Job *job, int pages, FILE *file, int *count, Err *e
     bool good = draw_log(&sheet, job, err);
     draw_day(&sheet, job);
     draw_needed(&sheet, job);
-    draw_blocks(&sheet, job);
+    good = good && draw_blocks(&sheet, job, err);
     draw_lists(&sheet, job);
     draw_notes(&sheet, job);
     *count = sheet.page;

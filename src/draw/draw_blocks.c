@@ -7,10 +7,13 @@
  * those to build, thicker if it is to be drawn out. */
 #include "draw/bench_pages.h"
 
+#include "base/mem.h"
+#include "draw/fill_pages.h"
 #include "model/wrapped.h"
 #include "say/bench_words.h"
 
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum {
@@ -22,6 +25,10 @@ enum {
     BESIDE = 112, /* pt: width of a drawing that stands beside the list */
     ITEMS_MAX = 5 /* of a card of one column */
 };
+
+static const double least_share = 0.5; /* of the scale that a card's drawing has where there is room */
+static const double smaller = 0.35;    /* pages: a drawing half as large has to save so much paper */
+static const double wider = 0.02;      /* pages: likewise a card over both columns that need not be */
 
 static const double nick_share = 0.3; /* of the thickness of a block in its slot */
 
@@ -257,40 +264,41 @@ static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double 
     return e;
 }
 
-/* The same card with a smaller drawing, no higher than so, if it can still be read. */
-static bool shrink(Sheet *s, const Card *e, double height, Card *out) {
-    double over = card_height(s, e) - height;
-    if (!e->above || drawing_height(e) - over < LEAST) return false;
-    *out = set_up(s, e->job, e->index, e->wide, drawing_height(e) - over - 17 - NICK_ROOM);
-    return out->scale >= 0.5 * e->scale && thinnest(out) >= EASY && card_height(s, out) <= height;
+/* Can it be read, with a drawing this much smaller than `best`? */
+static bool readable(const Card *e, const Card *best) {
+    return e->scale >= least_share * best->scale && thinnest(e) >= fmin(EASY, thinnest(best));
 }
 
-/* A card of one column if it is easy to read there and the page has room; over both if so much of the page is
- * left; else whichever is easy, on the next page. */
-static Card choose_card(Sheet *s, const Columns *columns, const Job *job, int index) {
-    Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
+/* Adds the sizes of one width: the drawing as large as there is a use for, and smaller ones; `best` is what
+ * they are held against. */
+static void add_sizes(Sheet *s, const Job *job, int index, bool wide, const Card *best, CardSizes *out) {
+    static const double share[] = {1, 0.75, 0.55};
+    const Card whole = set_up(s, job, index, wide, HUGE_VAL);
+    const double high = drawing_height(&whole) - 17 - NICK_ROOM;
+    double last = HUGE_VAL;
+    for (size_t i = 0; i < sizeof share / sizeof *share; i++) {
+        const double most = i == 0 ? HUGE_VAL : high * share[i];
+        const Card e = i == 0 ? whole : set_up(s, job, index, wide, most);
+        const double height = card_height(s, &e);
+        if (height > last - 1 || (i > 0 && !readable(&e, best))) continue;
+        const double less = fmax(best->scale / e.scale - 1, 0);
+        last = height;
+        out->size[out->count++] = (CardSize){wide, height, most, smaller * less + (wide ? wider : 0)};
+    }
+}
+
+/* The sizes a card can have: of one column if it is easy to read there, and over both. */
+static void card_sizes(Sheet *s, const Job *job, int index, CardSizes *out) {
+    const Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
     bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
     bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
-    const double column = columns_left(columns, false), height = card_height(s, &narrow);
-    const double half = (sheet_bottom(s) - SHEET_MARGIN - 20) / 2 - COLUMN_GAP; /* below the title */
-    Card low;
-    if (easy && height <= column)
-        return height > half && shrink(s, &narrow, half, &low) ? low
-                                                               : narrow; /* so that a column holds two */
-    if (easy && shrink(s, &narrow, column, &low)) return low;
-    double left = columns_left(columns, true), most = left - HEAD - PAD - 31;
-    if (is_log(&wide)) most -= list_height(s, &wide);
-    if (most >= LEAST) {
-        low = set_up(s, job, index, true, most);
-        if (card_height(s, &low) <= left && low.scale >= 0.65 * (easy ? narrow.scale : wide.scale) &&
-            thinnest(&low) >= fmin(EASY, thinnest(&wide)))
-            return low;
-    }
-    return easy ? narrow : wide;
+    out->count = 0;
+    if (easy) add_sizes(s, job, index, false, &narrow, out);
+    if (!easy || readable(&wide, &narrow)) add_sizes(s, job, index, true, easy ? &narrow : &wide, out);
 }
 
-static void draw_card(Sheet *s, Columns *columns, const Job *job, int index) {
-    Card e = choose_card(s, columns, job, index);
+static void draw_card(Sheet *s, Columns *columns, const Job *job, int index, const CardSize *size) {
+    Card e = set_up(s, job, index, size->wide, size->most);
     Body body = lay_out(s, &e);
     double height = HEAD + body.height + PAD;
     Slot slot = columns_place(columns, height, e.wide);
@@ -318,10 +326,24 @@ static void draw_terms(Sheet *s, const Job *job) {
     s->y += 6;
 }
 
-void draw_blocks(Sheet *sheet, const Job *job) {
-    if (job->blocks.blocks == 0) return;
+/* Draws the cards, each in the size that `chosen` has room for. */
+static bool draw_cards(Sheet *s, const Job *job, CardSizes *sizes, int *chosen, Err *err) {
+    Columns columns = columns_begin(s);
+    const PageRoom room = {s->y, sheet_top(), sheet_bottom(s)};
+    for (int i = 0; i < job->blocks.blocks; i++) card_sizes(s, job, i, &sizes[i]);
+    if (!fill_pages(sizes, job->blocks.blocks, room, chosen, err)) return false;
+    for (int i = 0; i < job->blocks.blocks; i++) draw_card(s, &columns, job, i, &sizes[i].size[chosen[i]]);
+    return true;
+}
+
+bool draw_blocks(Sheet *sheet, const Job *job, Err *err) {
+    if (job->blocks.blocks == 0) return true;
     sheet_page(sheet, "Blocks in build order: face end to you, nick up");
     draw_terms(sheet, job);
-    Columns columns = columns_begin(sheet);
-    for (int i = 0; i < job->blocks.blocks; i++) draw_card(sheet, &columns, job, i);
+    CardSizes *sizes = mem_alloc((size_t)job->blocks.blocks, sizeof *sizes, err);
+    int *chosen = sizes ? mem_alloc((size_t)job->blocks.blocks, sizeof *chosen, err) : NULL;
+    bool good = chosen && draw_cards(sheet, job, sizes, chosen, err);
+    free(chosen);
+    free(sizes);
+    return good;
 }

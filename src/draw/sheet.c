@@ -74,6 +74,10 @@ void sheet_section(Sheet *sheet, const char *title, double height) {
         draw_title(sheet, title, sheet->y);
 }
 
+double sheet_top(void) {
+    return HEAD;
+}
+
 double sheet_bottom(const Sheet *sheet) {
     return sheet->height - FOOT - 12;
 }

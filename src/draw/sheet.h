@@ -50,6 +50,9 @@ void sheet_paragraph(Sheet *sheet, double size, bool bold, double above, double 
 /* Between the margins. */
 double sheet_width(const Sheet *sheet);
 
+/* Where a page under a title begins. */
+double sheet_top(void);
+
 /* How far down text may go. */
 double sheet_bottom(const Sheet *sheet);
 
