@@ -4,13 +4,14 @@
  * The files are made here, beside the program, and removed again; those of many megabytes are mostly holes.
  */
 #include "child.h"
+#include "sanitized.h"
 
 #include <zlib.h>
 
 enum { SMALL_MB = 64 };
 
 /* With the sanitizers both are theirs, not the program's; and large files take long. */
-#if defined __SANITIZE_ADDRESS__
+#if defined SANITIZED
 enum { MEASURED = false, LARGE_SIDE = 3000, TEXT = 10 << 20 };
 #else
 enum { MEASURED = true, LARGE_SIDE = 9000, TEXT = 100 << 20 };

@@ -1,5 +1,6 @@
 /* Tests of src/read/decode_jpeg.c. SPDX-License-Identifier: MIT */
 #include "picture_files.h"
+#include "sanitized.h"
 
 #include <jpeglib.h>
 #include <pthread.h>
@@ -254,7 +255,7 @@ static void a_jpeg_of_a_thousand_scans_is_refused(void **state) {
     free(b.bytes), free(s.bytes);
 }
 
-#ifndef __SANITIZE_ADDRESS__
+#ifndef SANITIZED
 /* In a child with 100 MB: the picture's values take twice that. */
 static void a_jpeg_that_memory_does_not_hold_is_told(void **state) {
     (void)state;
@@ -334,7 +335,7 @@ int main(void) {
                                        cmocka_unit_test(without_its_tables_a_jpeg_is_read_by_the_usual_ones),
                                        cmocka_unit_test(colour_spaces_come_out_as_rgb),
                                        cmocka_unit_test(a_jpeg_of_a_thousand_scans_is_refused),
-#ifndef __SANITIZE_ADDRESS__
+#ifndef SANITIZED
                                        cmocka_unit_test(a_jpeg_that_memory_does_not_hold_is_told),
 #endif
                                        cmocka_unit_test(a_changed_header_in_the_first_file_read_does_no_harm),

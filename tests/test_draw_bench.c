@@ -752,7 +752,7 @@ static void sizes_are_width_by_height_as_drawn(void **state) {
                    {.index = 2},
                    {.index = 3},
                    {.is_block = true, .index = 0, .motion.way = {true, 1}}};
-    static const char *const want[] = {"60 x 18", "18 x 60", "8.2 x 57.6 rim", "a trim", "12 x 24"};
+    static const char *const want[] = {"60 x 18", "18 x 60", "57.6 x 8.2 rim", "a trim", "12 x 24"};
     Block block[] = {{.high = {8, 4}, .scale = 1}, {.scale = 2}};
     b.job.cane.step_mm = 1.5;
     b.job.grid.core = (Circle){20, 20, 20};

@@ -1,5 +1,6 @@
 /* Tests of src/base/mem.c. SPDX-License-Identifier: MIT */
 #include "base/mem.h"
+#include "sanitized.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
@@ -8,14 +9,6 @@
 #include <string.h>
 #include <sys/resource.h>
 #include <cmocka.h>
-
-#if defined __SANITIZE_ADDRESS__
-#define OTHER_HEAP
-#elif defined __has_feature
-#if __has_feature(address_sanitizer)
-#define OTHER_HEAP
-#endif
-#endif
 
 /* Page faults of taking, filling and freeing so many bytes. */
 static long faults_of(size_t bytes) {
@@ -32,7 +25,7 @@ static long faults_of(size_t bytes) {
 
 static void memory_that_was_freed_is_taken_again(void **state) {
     (void)state;
-#ifdef OTHER_HEAP
+#ifdef SANITIZED
     skip();
 #endif
     const size_t bytes = 24 << 20;
@@ -44,7 +37,7 @@ static void memory_that_was_freed_is_taken_again(void **state) {
 
 static void a_product_too_large_is_out_of_memory(void **state) {
     (void)state;
-#ifdef OTHER_HEAP
+#ifdef SANITIZED
     skip(); /* it ends the program */
 #endif
     Err err = {0};

@@ -262,28 +262,28 @@ static const Told told[] = {
     {{4, {{0, 9}, {6, 0}, {18, 0}, {24, 9}}},
      "12 over 24 x 9",
      "tapered strip 12 on top, 24 below, 9 high, the top in the middle",
-     "from a square rope of 12.7 mm: flatten it to 9 mm, press both sides to the slope with a bar: 12 mm on "
+     "from a square rope of 12.7 mm: press it 9 mm high, and both sides to the slope with a bar: 12 mm on "
      "top, 24 mm below"},
     {{4, {{0, 9}, {0, 0}, {12, 0}, {24, 9}}},
      "12 over 24 x 9, at 0",
      "tapered strip 12 on top, 24 below, 9 high, its left side upright",
-     "from a square rope of 12.7 mm: flatten it to 9 mm, press one side to the slope with a bar: 12 mm on "
+     "from a square rope of 12.7 mm: press it 9 mm high, and one side to the slope with a bar: 12 mm on "
      "top, 24 mm below"},
     {{4, {{0, 9}, {3, 0}, {15, 0}, {24, 9}}},
      "12 over 24 x 9, at 3",
      "tapered strip 12 on top, 24 below, 9 high, the top 3 from left",
-     "from a square rope of 12.7 mm: flatten it to 9 mm, press each side to its slope with a bar: 12 mm on "
+     "from a square rope of 12.7 mm: press it 9 mm high, and each side to its slope with a bar: 12 mm on "
      "top, 24 mm below, the top 3 mm from left"},
     {{5, {{0, 12}, {0, 0}, {19, 0}, {24, 4}, {24, 12}}},
      "24 x 12, corner off 5 x 4",
      "corner-cut strip 24 wide, 12 high, a corner off: 5 along the top, 4 down the side",
-     "from a square rope of 16.7 mm: flatten it to 12 mm, then press the corner off: 5 mm along the top, 4 "
+     "from a square rope of 16.7 mm: press it 12 mm high, then press the corner off: 5 mm along the top, 4 "
      "mm "
      "down the side"},
     {{4, {{0, 12}, {2, 0}, {15, 4}, {24, 12}}},
      "24: 12@2, 8@15",
      "tapered strip on a base from 0 to 24; high: 12 at 2, 8 at 15 from left",
-     "from a square rope of 13.3 mm: flatten it to 12 mm, press its faces with a bar until it is high: 12 at "
+     "from a square rope of 13.3 mm: press it 12 mm high, then its faces with a bar until it is high: 12 at "
      "2, 8 at 15 from left, on a base from 0 to 24 mm"},
 };
 
@@ -346,7 +346,7 @@ static void a_card_tells_a_rope_as_it_is_drawn(void **state) {
     const Outline wedge = {3, {{0, 0}, {12, 24}, {0, 24}}}, taper = {4, {{0, 0}, {8, 6}, {8, 18}, {0, 24}}};
     item_is(&level, false, "24 x 18");
     item_is(&upright, false, "18 x 24");
-    item_is(&upright, true, "18 x 24 rim");
+    item_is(&upright, true, "24 x 18 rim");
     item_is(&steep, false, "10 x 20");
     item_is(&wedge, false, "wedge 24 x 48");
     item_is(&taper, false, "24 over 48 x 16");
@@ -405,7 +405,9 @@ static void the_cards_explain_slanted_ropes_if_there_are_any(void **state) {
     assert_string_equal(term[1].word, "FIGURES");
     row.rim = true;
     (void)block_terms(&job, term);
-    assert_string_equal(term[0].meaning, "width x height, as drawn.");
+    assert_string_equal(term[0].meaning,
+                        "width x height, as drawn; of a rim how far it goes along the edge, and its "
+                        "thickness in the mean.");
     assert_string_equal(term[1].word, "FIGURES");
 }
 

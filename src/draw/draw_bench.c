@@ -102,7 +102,7 @@ static void draw_changes(const Front *f) {
     const Judgement *judgement = &job->judgement;
     char line[LOG_LINE], advice[ADVICE_TEXT];
     if (judgement->verdict == VERDICT_GO) return;
-    heading(f, "To be settled first");
+    heading(f, "To be settled first: these sheets build it as ordered");
     for (int i = 0; i < judgement->checks; i++) {
         const Check *check = &judgement->check[i];
         if (check->verdict == VERDICT_GO) continue;

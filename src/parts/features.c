@@ -213,7 +213,7 @@ static bool find_wide(const Search *s, FeatureMasks *m, Err *err) {
 
 /* Those of whom most votes were for one area, in the face but not in the logo. */
 static bool mark_run(const Search *s, FeatureMasks *m, Tally *tally, int count, Err *err) {
-    int *in = mem_alloc((size_t)count * 3, sizeof *in, err), *was = in + count;
+    int *in = mem_alloc((size_t)count * 3, sizeof *in, err), *was = in ? in + count : NULL;
     if (!in) return false;
     memcpy(m->wide, m->left, m->points);
     bool done = find_wide(s, m, err), any = false;

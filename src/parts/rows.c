@@ -61,8 +61,9 @@ static bool can_be_letter(const Part *part, double least_high) {
  */
 static bool join_rows(const Part *part, Seat *seat, int parts, double gap, RowKind kind, Rows *rows,
                       Err *err) {
-    int32_t *set = mem_alloc((size_t)parts, 2 * sizeof *set, err), *letters = set + parts;
+    int32_t *set = mem_alloc((size_t)parts, 2 * sizeof *set, err);
     if (!set) return false;
+    int32_t *letters = set + parts;
     for (int i = 0; i < parts; i++) set[i] = i;
     for (int i = 0; i < parts; i++)
         for (int j = i + 1; !seat[i].taken && j < parts; j++)

@@ -188,7 +188,7 @@ static void find_facing(const LetterRow *row, int letter, int *last, int *first)
 static bool part_letters(Stretcher *s, Err *err) {
     const LetterRow *row = s->row;
     const int near = (int)ceil(row->stem), h = row->height;
-    int *last = mem_alloc((size_t)h, 2 * sizeof *last, err), *first = last + h;
+    int *last = mem_alloc((size_t)h, 2 * sizeof *last, err), *first = last ? last + h : NULL;
     bool done = last != NULL;
     for (int letter = 1; done && letter < row->letters; letter++) {
         find_facing(row, letter, last, first);

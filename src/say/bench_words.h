@@ -147,7 +147,7 @@ void rope_section_print(const RopeRow *row, double scale, bool upright, Units un
 /* In full, for a list: "tapered strip 12 on top, 24 below, 9 high, the top 3 from left". */
 void rope_section_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
 
-/* How to form it, in a line, with units: "from a square rope of 12.7 mm: flatten it to 9 mm, press both sides
+/* How to form it, in a line, with units: "from a square rope of 12.7 mm: press it 9 mm high, and both sides
  * to the slope with a bar: 12 mm on top, 24 mm below". "" of a strip, a round and a rim rope. */
 void rope_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
 
@@ -165,7 +165,7 @@ typedef struct BlockWords {
     bool bold[WORDS_LINES]; /* what must not be overlooked */
 } BlockWords;
 
-enum { TERMS = 10, TERM_SIZE = 256 };
+enum { TERMS = 10, TERM_SIZE = 288 };
 
 /* A word of these lines and what it asks for. */
 typedef struct Term {

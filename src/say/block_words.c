@@ -82,11 +82,10 @@ void block_size_print(const Job *job, const Block *block, bool turned, double sc
 
 /* Is the longer side of the rope's section, the one its width is told of, nearer to upright than to level as
  * drawn? */
-static bool stands_upright(const Job *job, const Rope *rope) {
+static bool stands_upright(const Rope *rope) {
     const Outline *o = &rope->outline;
-    Point low = {0}, high = {0};
-    if (rope->rim && outline_disc_box(o, job->grid.core, &low, &high)) return high.y - low.y > high.x - low.x;
     int base = 0;
+    if (rope->rim) return false; /* along the edge, as its list has it */
     (void)section_of(o, &base);
     Point a = o->corner[base], b = o->corner[(base + 1) % o->corners];
     return fabs(b.y - a.y) > fabs(b.x - a.x);
@@ -110,8 +109,8 @@ void item_words(const Job *job, const Block *holder, const Item *item, char size
     else if (rope->trim)
         (void)snprintf(size, ROPE_SIZE, "a trim");
     else
-        rope_section_print(&job->bill.rope[rope->type], holder->scale, stands_upright(job, rope),
-                           job->order.units, size);
+        rope_section_print(&job->bill.rope[rope->type], holder->scale, stands_upright(rope), job->order.units,
+                           size);
 }
 
 /* Which ways of laying a block in spoil the picture. */
@@ -162,11 +161,14 @@ int block_terms(const Job *job, Term out[TERMS]) {
         cut |= block->way != BUILD_ONCE && block->way != BUILD_EACH;
     }
     for (int i = 0; i < blocks->blocks; i++) kind[blocks->block[i].kind] = true;
-    out[terms++] = any_rope_slanted(&job->bill)
-                       ? (Term){"SIZES", "width x height, as drawn; of a slanted rope as the page of ropes "
-                                         "draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; 9@3 is 9 "
-                                         "high at 3 from left."}
-                       : (Term){"SIZES", "width x height, as drawn."};
+    out[terms++] =
+        any_rope_slanted(&job->bill)
+            ? (Term){"SIZES", "width x height, as drawn; of a slanted rope as the page of ropes "
+                              "draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; 9@3 is 9 "
+                              "high at 3 from left, and what stands before a colon is its base; of a rim "
+                              "how far it goes along the edge, and its thickness in the mean."}
+            : (Term){"SIZES", "width x height, as drawn; of a rim how far it goes along the edge, "
+                              "and its thickness in the mean."};
     if (any_join_slanted(blocks))
         out[terms++] =
             (Term){"FIGURES", "bold: how far along its side a join ends; plain: how long a side is."};

@@ -219,7 +219,7 @@ static void form_wedge(const Section *s, char out[ROPE_LINE]) {
 }
 
 static void form_taper(const Section *s, char out[ROPE_LINE]) {
-    text_append(out, ROPE_LINE, "flatten it to %s, press %s with a bar: %s on top, %s below",
+    text_append(out, ROPE_LINE, "press it %s high, and %s with a bar: %s on top, %s below",
                 with_unit(s, s->high).text,
                 s->form == SECTION_SIDE     ? "one side to the slope"
                 : s->form == SECTION_MIDDLE ? "both sides to the slope"
@@ -232,12 +232,12 @@ static void form_taper(const Section *s, char out[ROPE_LINE]) {
 static void form_corners(const Section *s, char out[ROPE_LINE]) {
     if (s->form == SECTION_CORNER) {
         text_append(out, ROPE_LINE,
-                    "flatten it to %s, then press the corner off: %s along the top, %s down the side",
+                    "press it %s high, then press the corner off: %s along the top, %s down the side",
                     with_unit(s, s->high).text, with_unit(s, s->along).text, with_unit(s, s->down).text);
         return;
     }
-    text_append(out, ROPE_LINE, "flatten it to %s, press its faces with a bar until it is high: ",
-                with_unit(s, s->high).text);
+    text_append(out, ROPE_LINE,
+                "press it %s high, then its faces with a bar until it is high: ", with_unit(s, s->high).text);
     append_corners(s, " at ", out, ROPE_LINE);
     text_append(out, ROPE_LINE, " from left, on a base from %s to %s", bare(s, s->base_at).text,
                 with_unit(s, s->base_at + s->base).text);

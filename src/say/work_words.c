@@ -87,16 +87,17 @@ static void print_weigh(const Job *job, const WorkTask *task, char out[ROPE_LINE
     char mass[32];
     mass_print(mass, sizeof mass, job->recipe.boiling.candy_g, job->order.units);
     if (job->recipe.boilings > job->cane.logs)
-        (void)snprintf(out, ROPE_LINE, "weigh out boiling %d, %s of candy", task->index + 1, mass);
+        (void)snprintf(out, ROPE_LINE, "weigh out sugar, syrup, water: boiling %d, %s of candy",
+                       task->index + 1, mass);
     else
-        (void)snprintf(out, ROPE_LINE, "weigh out %s of candy", mass);
+        (void)snprintf(out, ROPE_LINE, "weigh out sugar, syrup, water for %s of candy", mass);
 }
 
 /* Which candies the boiling gives: those that wait for it. */
 static void print_boil(const Job *job, const WorkTask *task, char out[ROPE_LINE]) {
     const WorkPlan *work = &job->work;
     const int at = (int)(task - work->task);
-    (void)snprintf(out, ROPE_LINE, "boil it: ");
+    (void)snprintf(out, ROPE_LINE, "boil it for ");
     for (int i = 0, told = 0; i < work->edges; i++) {
         const WorkTask *after = &work->task[work->edge[i].after];
         if (work->edge[i].before != at || after->kind != TASK_COOL) continue;
@@ -113,16 +114,18 @@ static void print_ropes(const Job *job, const WorkTask *task, char out[ROPE_LINE
     }
     const Block *block = &job->blocks.block[task->index];
     out[0] = 0;
-    int told = 0;
+    int told = 0, trims = 0;
     for (int i = block->first_item; i < block->first_item + block->items; i++) {
         const Item *item = &job->blocks.item[i];
         const Rope *rope = item->is_block ? NULL : &job->layup.rope[item->index];
+        trims += rope && rope->trim && !rope->rest;
         if (!rope || rope->type < 0) continue;
         if (told < ROPES_NAMED)
             text_append(out, ROPE_LINE, "%s%d.%d", told > 0 ? ", " : "", rope->type + 1, rope->serial);
         told++;
     }
     if (told > ROPES_NAMED) text_append(out, ROPE_LINE, " and %d more", told - ROPES_NAMED);
+    if (trims > 0) text_append(out, ROPE_LINE, ", %d trim%s", trims, trims == 1 ? "" : "s");
     char names[ROPE_LINE];
     (void)snprintf(names, sizeof names, "%s", out);
     (void)snprintf(out, ROPE_LINE, "form rope%s ", told > 1 ? "s" : "");
@@ -137,7 +140,11 @@ static void print_block(const Job *job, const WorkTask *task, char out[ROPE_LINE
                    block->kind == BLOCK_WRAPPED ? "wrap"
                    : block->kind == BLOCK_ROUND ? "press round"
                                                 : "lay up",
-                   task->index + 1, log ? ", the core" : "", block_is_drawn(block) ? ", draw it out" : "");
+                   task->index + 1,
+                   !log                  ? ""
+                   : job->grid.rings > 0 ? ", inside the rings"
+                                         : ", the core",
+                   block_is_drawn(block) ? ", draw it out" : "");
     if (block->builds > 1) text_append(out, ROPE_LINE, ", %d times", block->builds);
 }
 
