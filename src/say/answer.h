@@ -66,4 +66,14 @@ typedef struct AnswerWay {
  * then those that mend a check only. Returns how many. */
 int answer_ways(const Job *job, AnswerWay out[ANSWER_WAYS]);
 
+/* --- inks --- */
+
+enum { INK_TEXT = CANDY_NAME + 32 };
+
+/* "stock", "dyed" or "blend". */
+const char *made_name(const Candy *candy);
+
+/* "navy, from stock": what becomes of an ink. */
+void ink_candy_words(const Job *job, int ink, char out[INK_TEXT]);
+
 #endif

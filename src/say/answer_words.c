@@ -51,10 +51,9 @@ const Way *answer_way(const Job *job) {
 
 /* "finest stroke 0.04 mm, at least 0.58 mm wanted". */
 static void print_cause(const Job *job, const Check *check, char out[LOG_LINE]) {
-    const SpokenCheck spoken = check_spoken(check, job->order.units);
-    const char *space = spoken.unit[0] ? " " : "";
-    (void)snprintf(out, LOG_LINE, "%s %s%s%s, %s %s%s%s wanted", spoken.name, spoken.value, space,
-                   spoken.unit, check->least ? "at least" : "at most", spoken.limit, space, spoken.unit);
+    char words[CHECK_TEXT];
+    check_words(check, job->order.units, words);
+    (void)snprintf(out, LOG_LINE, "%s %s", check_name(check->kind, job->order.units), words);
 }
 
 /* The next row, of a kind; its text is to be filled. */
@@ -207,4 +206,16 @@ int answer_ways(const Job *job, AnswerWay out[ANSWER_WAYS]) {
                     count = add_way(job, way, judgement->check[i].kind, count, out);
             }
     return count;
+}
+
+/* --- inks --- */
+
+const char *made_name(const Candy *candy) {
+    return candy_is_blend(candy) ? "blend" : candy->dyed ? "dyed" : "stock";
+}
+
+void ink_candy_words(const Job *job, int ink, char out[INK_TEXT]) {
+    const Candy *candy = &job->palette.candy[job->palette.of_ink[ink]];
+    const char *made = candy_is_blend(candy) ? "a blend" : candy->dyed ? "dyed to order" : "from stock";
+    (void)snprintf(out, INK_TEXT, "%s, %s", candy->name, made);
 }

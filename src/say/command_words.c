@@ -116,3 +116,16 @@ bool command_words(const Job *job, const Change *change, char *out, size_t size)
     (void)snprintf(out, size, "%s", words);
     return true;
 }
+
+bool command_whole(const Job *job, const char *options, const char *output, const char *logo,
+                   char out[COMMAND_TEXT]) {
+    const char *part[] = {"logocane", job->typed, job->advised.options, options, output, logo};
+    out[0] = 0;
+    if (!job->typed || !logo) return false;
+    for (size_t i = 0; i < sizeof part / sizeof *part; i++) {
+        if (!part[i] || !part[i][0]) continue;
+        if (strlen(out) + strlen(part[i]) + 2 > COMMAND_TEXT) return false;
+        text_append(out, COMMAND_TEXT, "%s%s", out[0] ? " " : "", part[i]);
+    }
+    return text_valid(out);
+}

@@ -50,6 +50,11 @@ typedef struct SpokenCheck {
 /* Lengths in inches and masses in pounds, where inches are spoken. */
 SpokenCheck check_spoken(const Check *check, Units units);
 
+enum { CHECK_TEXT = 200 };
+
+/* "0.04 mm, at least 0.58 mm wanted". */
+void check_words(const Check *check, Units units, char out[CHECK_TEXT]);
+
 /* --- change_words: a change in words --- */
 
 /* What is to be done, as it stands before ": then all is go": "in pieces of 22 mm across and without the
@@ -82,6 +87,14 @@ bool change_options(const Job *job, const Change *change, ChangeOptions *out);
  * typed or is over size bytes (OPTIONS_TEXT is enough for most). Behind what was typed before (job->typed)
  * they add up or override. */
 bool command_words(const Job *job, const Change *change, char *out, size_t size);
+
+enum { COMMAND_TEXT = 1024 };
+
+/* The whole command: what was typed, what --advised added, then `options` and `output`, and the logo as a
+ * shell takes it; NULL or "" = none of it. False if it is not for a terminal, is too long, or if the logo or
+ * what was typed is not known. */
+bool command_whole(const Job *job, const char *options, const char *output, const char *logo,
+                   char out[COMMAND_TEXT]);
 
 /* --- advice_words: advice in words --- */
 

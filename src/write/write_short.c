@@ -14,8 +14,7 @@
 enum {
     ROOM = TEXT_COLUMNS - TEXT_INDENT, /* columns beside a label */
     TWO_LINES = 2 * ROOM - 20,         /* words of so many columns break into two lines */
-    WHY_MOST = 3,
-    COMMAND = 1024
+    WHY_MOST = 3
 };
 
 /* The line's label and its words, the middle cut out if they need more than one line. */
@@ -40,19 +39,6 @@ static void print_two(const char *label, const char *words, FILE *file) {
 
 /* --- what to type --- */
 
-/* The whole command, each part behind a space; false if it is not for a terminal, or too long. */
-static bool join_command(const Job *job, const Typed *typed, const char *options, char out[COMMAND]) {
-    const char *part[] = {"logocane", job->typed, job->advised.options, options, typed->output, typed->logo};
-    out[0] = 0;
-    if (!job->typed || !typed->logo) return false;
-    for (size_t i = 0; i < sizeof part / sizeof *part; i++) {
-        if (!part[i] || !part[i][0]) continue;
-        if (strlen(out) + strlen(part[i]) + 2 > COMMAND) return false;
-        text_append(out, COMMAND, "%s%s", out[0] ? " " : "", part[i]);
-    }
-    return text_valid(out);
-}
-
 /* Where the first line of a command ends, so that both have room; -1 if it cannot be: at a space outside
  * quotes, before an option or the logo. */
 static int break_command(const char *command) {
@@ -73,9 +59,9 @@ static int break_command(const char *command) {
 
 /* The command, on two lines if need be; of one that is longer only what is to be added. */
 static void print_command(const Job *job, const Typed *typed, const Way *way, FILE *file) {
-    char options[OPTIONS_TEXT], command[COMMAND], add[OPTIONS_TEXT + 16];
+    char options[OPTIONS_TEXT], command[COMMAND_TEXT], add[OPTIONS_TEXT + 16];
     if (!command_words(job, &way->change, options, sizeof options)) return;
-    bool can = join_command(job, typed, options, command);
+    bool can = command_whole(job, options, typed->output, typed->logo, command);
     int at = can ? break_command(command) : -1;
     (void)snprintf(add, sizeof add, "add %s", options);
     if (can && text_width(command) <= ROOM)
