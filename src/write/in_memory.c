@@ -5,7 +5,6 @@
 #include "write/in_memory.h"
 
 #include "base/mem.h"
-#include "write/files.h"
 
 #include <stdint.h>
 #include <stdlib.h>
@@ -76,8 +75,8 @@ char *written(const Job *job, bool (*write)(const Job *job, FILE *file, Err *err
     return file ? close_memory(&memory, file, write(job, file, err)) : NULL;
 }
 
-char *png_base64(const Image *image, Err *err) {
+char *image_base64(const Image *image, bool (*encode)(const Image *image, FILE *file, Err *err), Err *err) {
     Memory memory = {.base64 = true, .err = err};
     FILE *file = open_memory(&memory);
-    return file ? close_memory(&memory, file, write_png(image, file, err)) : NULL;
+    return file ? close_memory(&memory, file, encode(image, file, err)) : NULL;
 }

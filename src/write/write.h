@@ -52,6 +52,12 @@ void write_files_text(const Job *job, const char *dir, FILE *file);
  * errors show when the file is closed. */
 bool write_json(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
+/* --- write_html: the job as one page --- */
+
+/* Prints job.html: verdict, pictures, places, rows, checks, colours, letter, in one file without script, that
+ * fetches nothing. Fails with ERR_MEMORY; write errors show when the file is closed. */
+bool write_html(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
 /* --- write_answer: the answer of the page, as JSON --- */
 
 /* Prints one line, an object of "stage" "drawn": verdict, rows, checks, the logo and the face as PNGs in
