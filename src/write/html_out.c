@@ -3,6 +3,7 @@
 
 #include "base/text.h"
 
+#include <math.h>
 #include <string.h>
 
 void html_text(const char *text, FILE *file) {
@@ -31,7 +32,7 @@ void html_note(const char *tag, const char *text, FILE *file) {
 
 void html_number(double value, FILE *file) {
     char text[64];
-    (void)snprintf(text, sizeof text, "%.2f", value + 0.0);
+    (void)snprintf(text, sizeof text, "%.2f", round(value * 100) / 100 + 0.0);
     for (size_t end = strlen(text) - 1; text[end] == '0'; end--) text[end] = 0;
     const size_t end = strlen(text) - 1;
     if (text[end] == '.') text[end] = 0;

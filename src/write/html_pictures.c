@@ -232,10 +232,11 @@ bool html_pictures(const Job *job, FILE *file, Err *err) {
     fputs("</div>\n", file);
     fit_words(job, line);
     html_note("p", line, file);
-    fputs("</div><div>\n", file);
+    fputs("</div><div class=\"words\">\n<div>", file);
     print_places(job, file);
+    fputs("</div><div>\n", file);
     print_true_size(job, file);
-    fputs("</div></div>\n", file);
+    fputs("</div></div></div>\n", file);
     html_section_end(file);
     return true;
 }

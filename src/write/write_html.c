@@ -246,7 +246,7 @@ static void print_letter(const Job *job, FILE *file) {
 static const char *const told_file[][2] = {
     {"letter.txt", "the letter to the client, for an e-mail"},
     {"mockup.jpg", "the picture for the client, for an e-mail"},
-    {"mockup.png", "the same, larger"},
+    {"mockup.png", "the same as it was drawn, for print"},
     {"face.png", "the finished cut, large"},
     {"actual-size.png", "both ends, to be printed at true size"},
     {"check.png", "what cannot be built, beside what can"},

@@ -82,7 +82,7 @@ void write_files_text(const Job *job, const char *dir, FILE *file) {
     const bool no = job->judgement.verdict == VERDICT_NO;
     const bool ours = job->judgement.verdict == VERDICT_GO || job->advised.taken;
     text_fit(name, sizeof name, dir, ROOM - 22);
-    (void)snprintf(line, sizeof line, "%s/check.png; all in words: job.txt", name);
+    (void)snprintf(line, sizeof line, "%s/job.html; all in words: job.txt", name);
     print_one("Open", line, file);
     text_fit(name, sizeof name, dir, ROOM - 28);
     (void)snprintf(line, sizeof line, "%s/letter.txt%s%s", name, ours ? ", mockup.jpg" : "",
