@@ -154,7 +154,8 @@ static bool print_face(const Job *job, FILE *file, Err *err) {
 static void print_places(const Job *job, FILE *file) {
     char words[FLAW_TEXT + LETTERS_TEXT];
     const int count = job->flaws.count;
-    html_element("h3", count > 0 ? "What does not come out as drawn" : "All of it comes out as drawn", file);
+    html_element("h3", "What does not come out as drawn", file);
+    if (count == 0) html_element("p", "no place is marked", file);
     if (count > 0) fputs("<ol class=\"places\">\n", file);
     for (int i = 0; i < count; i++) {
         flaw_print(job, &job->flaws.flaw[i], words);

@@ -33,20 +33,20 @@ static const char *const style[] = {
     "figure{margin:0}figcaption{color:var(--quiet);font-size:.92rem;margin-top:.3rem}",
     ".paper{background:#fff;border:1px solid var(--line);border-radius:.5rem;padding:.6rem;display:flex;",
     "justify-content:center;align-items:center;aspect-ratio:1}",
-    ".paper svg{display:block;width:100%;height:100%}",
+    ".paper svg{display:block;width:100%;height:100%;overflow:visible}",
     ".halo{fill:none;stroke:#fff;stroke-width:8;stroke-opacity:.9}",
     ".ring{fill:none;stroke:#18181c;stroke-width:3.5}",
     ".badge circle{fill:#18181c;stroke:#fff;stroke-width:3}",
     ".badge text{fill:#fff;font-weight:700;font-size:30px;text-anchor:middle}",
     "h3{font-size:1rem;line-height:1.3;margin:1rem 0 .3rem}.words h3{margin-top:0}",
-    "#show{width:1.25rem;height:1.25rem;margin:.2rem .4rem .6rem 0;vertical-align:middle;",
+    "#show{width:1.5rem;height:1.5rem;margin:.2rem .4rem .6rem 0;vertical-align:middle;",
     "accent-color:var(--link)}.switch{display:inline-block;margin-bottom:.6rem;min-height:24px;",
     "vertical-align:middle;cursor:pointer}",
     "#show:not(:checked)~.look .marks{display:none}",
     ".places{padding-left:1.6rem}.places li{margin:.25rem 0}",
     ".true{display:flex;flex-wrap:wrap;gap:1rem 8mm;align-items:center}",
     ".true .ends{background:#fff;border:1px solid var(--line);border-radius:.5rem;padding:3mm;display:flex;",
-    "flex-wrap:wrap;gap:5mm}.true svg{display:block;flex:none}",
+    "flex-wrap:wrap;gap:5mm}.true svg{display:block;flex:none;overflow:visible}",
     ".rule{stroke:var(--ink);fill:none;stroke-width:.25}.rule "
     "text{stroke:none;fill:var(--ink);font-size:2.9px}",
     ".cards{columns:26rem;column-gap:1rem;margin-top:1rem}",
@@ -74,11 +74,16 @@ static const char *const style[] = {
     "@page{margin:14mm}",
     "@media print{:root{color-scheme:light;--ground:#fff;--card:#fff;--ink:#000;--quiet:#444;--rim:#777;",
     "--line:#bbb;--link:#000;--go:#17653a;--change:#7e4a00;--no:#9c1f1f;--on:#fff}",
-    "html{font-size:10.5pt}header,main,footer{max-width:none;padding:0}.switch,#show{display:none}",
+    "html{font-size:10pt}header,main,footer{max-width:none;padding:0}main{padding:0 "
+    "1px}header{padding-bottom:4mm}.switch,#show{"
+    "display:none}",
+    ".pairs{columns:2;column-gap:8mm}.list>li{padding:.25rem 0}",
     "*{-webkit-print-color-adjust:exact;print-color-adjust:exact}",
-    ".look{grid-template-columns:1fr}.both{grid-template-columns:1fr 1fr}section{border-radius:0;",
+    ".look{grid-template-columns:1fr}.both{grid-template-columns:repeat(2,minmax(0,1fr))}section{border-"
+    "radius:0;",
     "padding:0 0 3mm;border:0;border-bottom:1px solid var(--line)}.cards{columns:auto}",
-    ".look section,.letter{break-inside:auto}h2{break-after:avoid}}",
+    "section{break-inside:auto}h2,h3{break-after:avoid}li,tr,.both,.true{break-inside:avoid}p{orphans:2;"
+    "widows:2}}",
 };
 
 void html_style(FILE *file) {

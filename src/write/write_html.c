@@ -178,7 +178,7 @@ static void print_ink(const Job *job, int i, FILE *file) {
 static void print_inks(const Job *job, FILE *file) {
     char line[ROPE_LINE];
     html_section("Colours", file);
-    fputs("<ul class=\"list\">\n", file);
+    fputs("<ul class=\"list pairs\">\n", file);
     for (int i = 0; i < job->inks->count; i++) print_ink(job, i, file);
     fputs("</ul>\n<h3>Jacket</h3>\n", file);
     jacket_words(job, line);
@@ -261,7 +261,7 @@ static const char *const told_file[][2] = {
 
 static void print_files(FILE *file) {
     html_section("Files beside this one", file);
-    fputs("<ul class=\"list\">\n", file);
+    fputs("<ul class=\"list pairs\">\n", file);
     for (size_t i = 0; i < sizeof told_file / sizeof *told_file; i++)
         fprintf(file, "<li><a href=\"%s\">%s</a> %s</li>\n", told_file[i][0], told_file[i][0],
                 told_file[i][1]);
