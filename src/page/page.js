@@ -191,7 +191,7 @@ const UNHEARD = 'No answer: is the program that serves this page still running?'
 const BROKEN = 'The answer broke off before it was whole.';
 
 /* Must it be asked? Not twice the same, unless `got` was emptied. */
-const isOpen = (logo) => !logo.wrong && logo.got !== orderKey(logo);
+const isOpen = (logo) => !logo.wrong && !logo.unread && logo.got !== orderKey(logo);
 
 /* Asks what is to be asked: the logo in front before all others, one at a time. */
 function pump() {
@@ -220,7 +220,7 @@ async function ask(logo) {
     const response = await post('/answer', questionBody(logo), question.breaker);
     if (!response.ok) {
       const line = await refusal(response);
-      if (isLast()) refused(logo, question.key, line);
+      if (isLast()) refused(logo, question.key, line, ![400, 413, 422].includes(response.status));
     } else {
       for await (const line of linesOf(response)) {
         if (!isLast()) return;
@@ -244,25 +244,30 @@ function heard(logo, key, line) {
     logo.state = 'drawn';
   } else if (line.stage === 'advised') {
     logo.answer = { ...logo.answer, ...line };
-    logo.state = 'done';
-    logo.got = key;
+    end(logo, key, 'done');
   }
   show(logo);
 }
 
-function refused(logo, key, line) {
+/* `again`: might the same question be answered another time? */
+function refused(logo, key, line, again = true) {
   logo.line = line;
-  logo.state = 'refused';
-  logo.got = key;
+  logo.again = again;
+  end(logo, key, 'refused');
   show(logo);
+}
+
+function end(logo, key, state) {
+  logo.state = state;
+  logo.ended = state;
+  logo.got = key;
 }
 
 /* The order of the logo in front is another: shown as such at once, asked when hands rest. */
 function changed(rest = 250) {
   const logo = page.front;
   if (page.question?.logo === logo && page.question.key !== orderKey(logo)) breakOff();
-  if (!page.question || page.question.logo !== logo) logo.state = isOpen(logo) ? 'asking' : logo.state;
-  if (logo.state === 'asking') logo.line = '';
+  if (page.question?.logo !== logo) logo.state = logo.wrong ? 'wrong' : isOpen(logo) ? 'asking' : logo.ended;
   show(logo);
   clearTimeout(page.rest);
   page.rest = setTimeout(pump, rest);
@@ -286,14 +291,15 @@ async function receive(files) {
 
 /* Read at once into memory, so that a file that is moved away meanwhile does no harm. */
 async function newLogo(file) {
-  const logo = { id: ++page.numbers, file, order: usualOrder(), answer: null, answered: '', got: '', wrong: '', line: '', state: 'waiting' };
+  const logo = { id: ++page.numbers, file, order: usualOrder(), answer: null, answered: '', got: '', ended: '', wrong: '', line: '',
+    again: false, state: 'waiting' };
   try {
     if (file.size > BODY_MAX) throw new Error(`${file.name} is larger than 40 MB`);
     logo.file = new File([await file.arrayBuffer()], file.name || 'logo.png', { type: file.type });
   } catch (fault) {
-    logo.state = 'refused';
     logo.line = fault.message.startsWith(file.name) ? fault.message : `${file.name} cannot be read`;
-    logo.got = orderKey(logo);
+    end(logo, orderKey(logo), 'refused');
+    logo.unread = true;
   }
   return logo;
 }
@@ -323,7 +329,7 @@ function takeOff(logo) {
 /* "go"; what is said of a logo on the shelf in a word or two. */
 function shelfWord(logo) {
   if (logo.state === 'refused') return 'not read';
-  if (logo.state === 'waiting') return 'waits';
+  if (logo.state === 'waiting' || logo.state === 'wrong') return 'waits';
   if (!logo.answer || logo.answered !== orderKey(logo)) return 'being laid up';
   return logo.answer.verdict;
 }
@@ -348,7 +354,7 @@ function showTable() {
   refill($('table'), page.shelf.map((logo) => {
     const answer = logo.answer && logo.answered === orderKey(logo) ? logo.answer : null;
     const told = (text) => el('td', { text: text ?? '' });
-    const row = (label) => answer?.rows.find((one) => one.label === label)?.text;
+    const row = (label) => (answer ? rowText(answer, label) : '');
     return el('tr', {},
       el('th', { scope: 'row' }, el('button', { type: 'button', class: 'plain', 'data-key': `row ${logo.id}`, text: logo.file.name,
         onclick: () => { bringToFront(logo); $('verdict').focus(); } })),
@@ -392,7 +398,7 @@ function showFront() {
 }
 
 /* Is what is seen the answer to what is asked? */
-const isFresh = (logo) => Boolean(logo.answer) && logo.answered === orderKey(logo) && logo.state !== 'refused';
+const isFresh = (logo) => Boolean(logo.answer) && logo.answered === orderKey(logo) && !['refused', 'wrong'].includes(logo.state);
 
 /* "night-ferry.png can be built…" without the word before it, which stands in the stamp. */
 const withoutWord = (headline) => headline.replace(/^[A-Z]+:\s*/, '');
@@ -406,10 +412,11 @@ function showVerdict(logo) {
   $('stamp').textContent = fresh ? answer.verdict.toUpperCase() : '';
   $('stamp').hidden = !fresh;
   $('verdict').replaceChildren(...(fresh ? [el('span', { class: 'unseen', text: `${answer.verdict.toUpperCase()}: ` }), withoutWord(answer.headline)]
-    : [refusedNow ? `No answer for ${logo.file.name}` : `${logo.file.name} is being laid up …`]));
+    : [refusedNow ? `No answer for ${logo.file.name}` : logo.state === 'wrong' ? 'The order is not whole' : `${logo.file.name} is being laid up …`]));
   $('glance').textContent = fresh ? glance(answer) : '';
   $('trouble').hidden = !refusedNow;
   $('trouble-line').textContent = logo.line;
+  $('again').hidden = !logo.again;
   $('working').hidden = !fresh || logo.state !== 'drawn';
   $('working').textContent = 'Looking for what helps …';
   $('answer').setAttribute('aria-busy', String(!fresh && !refusedNow));
@@ -417,9 +424,22 @@ function showVerdict(logo) {
   speak(refusedNow ? logo.line : fresh && (logo.state === 'done' || answer.verdict === 'go') ? answer.headline : '');
 }
 
+/* The rows of an answer, each with the lines that go on with it: [label, [line, …]]. */
+function rowsOf(answer) {
+  const rows = [];
+  for (const { label, text } of answer.rows) {
+    if (label || !rows.length) rows.push([label, [text]]);
+    else rows[rows.length - 1][1].push(text);
+  }
+  return rows;
+}
+
+/* What a row says, in one line; '' if there is none. */
+const rowText = (answer, label) => rowsOf(answer).find(([name]) => name === label)?.[1].join('; ') ?? '';
+
 /* What is asked first of all, in a line. */
 function glance(answer) {
-  if (answer.verdict === 'no') return answer.rows.find((row) => row.label === 'Why')?.text ?? '';
+  if (answer.verdict === 'no') return rowText(answer, 'Why');
   return [`${answer.ropes} ropes`, `about ${answer.minutes} min to lay up`, answer.price].filter(Boolean).join(', ');
 }
 
@@ -433,7 +453,7 @@ function showPictures(logo) {
   $('pictures').hidden = !answer;
   $('marks-tick').hidden = !answer || answer.places.length === 0;
   $('pictures').classList.toggle('old', Boolean(answer) && !isFresh(logo));
-  $('earlier').hidden = !(answer && logo.state === 'refused');
+  $('earlier').hidden = !(answer && ['refused', 'wrong'].includes(logo.state));
   showTrueSize(answer);
   if (!answer) return;
   setPicture($('logo-picture'), answer.logo.png, `The logo ${logo.file.name}`);
@@ -464,7 +484,7 @@ function drawMarks(svg, plate, side, places, at) {
   for (const place of places) {
     const point = place[at];
     if (!point) continue;
-    const ring = { x: left + point[0] * shown.w, y: top + point[1] * shown.h, r: Math.max(place.radius * Math.min(shown.w, shown.h), badge) };
+    const ring = { x: left + point[0] * shown.w, y: top + point[1] * shown.h, r: Math.max((at === 'logo' ? place.logo_radius : place.radius) * shown.w, badge) };
     svg.append(mark(place, ring, badge, taken, { w: plate.clientWidth, h: plate.clientHeight }));
   }
 }
@@ -499,6 +519,8 @@ function showMarks() {
 function showPlaces(answer) {
   $('places').hidden = answer.places.length === 0;
   $('no-places').hidden = answer.places.length > 0;
+  $('more-places').hidden = !answer.more_places;
+  $('more-places').textContent = `and ${answer.more_places} more`;
   refill($('places'), answer.places.map((place) => el('li', {},
     el('button', { type: 'button', class: 'place', 'data-key': `place ${place.number}`, 'aria-pressed': String(page.lit === place.number),
       onclick: () => pointAt(place.number) }, el('span', { class: 'count', text: place.number }), el('span', { text: place.text })))));
@@ -538,8 +560,8 @@ function showTrueSize(answer) {
   const typed = el('input', { id: 'screen', inputmode: 'decimal', size: 4, 'data-key': 'screen', 'aria-label': `The line measures, in ${inches ? 'inches' : 'mm'}`,
     value: inches ? '1' : '20', onchange: (event) => setScreen(event.target.value) });
   refill($('true'), [face, sideView(answer, mm),
-    el('div', { class: 'ruling' }, el('span', { text: 'True size' }), line,
-      el('label', {}, `${inches ? '1 in' : '20 mm'}, on your screen `, typed, ` ${inches ? 'in' : 'mm'}`))]);
+    el('div', { class: 'ruling' }, el('span', { text: `True size, where this line is ${inches ? '1 in' : '20 mm'} long:` }), line,
+      el('label', {}, 'A screen may be off. Here it measures ', typed, ` ${inches ? 'in' : 'mm'}`))]);
 }
 
 /* A rule held to the line says how far off this screen is. */
@@ -594,10 +616,14 @@ const candyColour = (name, answer) => candyColours(name, answer)[0];
 function showAdvice(logo) {
   const fresh = isFresh(logo) && logo.answer.advice;
   const list = fresh ? logo.answer.advice.filter((one) => one.options.length > 0) : [];
-  $('advised').hidden = list.length === 0;
-  refill($('advised'), list.map((one, at) => el('p', { class: 'advice' },
+  const lines = list.map((one, at) => el('p', { class: 'advice' },
     el('button', { type: 'button', class: at === 0 ? 'strong' : null, 'data-key': `advice ${at}`, 'aria-describedby': `advice-${at}`,
-      text: 'Take this advice', onclick: () => takeAdvice(one) }), el('span', { id: `advice-${at}`, text: one.text }))));
+      text: 'Take this advice', onclick: () => takeAdvice(one) }), el('span', { id: `advice-${at}`, text: one.text })));
+  const isOpen = Boolean($('advised').querySelector('details')?.open);
+  $('advised').hidden = lines.length === 0;
+  refill($('advised'), [...lines.slice(0, 1),
+    lines.length > 1 ? el('details', { open: isOpen }, el('summary', { 'data-key': 'other', text: lines.length > 2 ? `${lines.length - 1} other ways` : 'Another way' }), ...lines.slice(1)) : null]
+    .filter(Boolean));
 }
 
 function takeAdvice(advice) {
@@ -742,6 +768,7 @@ function showBlanks(logo) {
 /* Each ink of the logo, how much of it there is, and the candy that stands for it. */
 function showInks(logo) {
   const { answer, order } = logo;
+  $('inks-title').hidden = !answer;
   refill($('inks'), (answer?.inks ?? []).map((ink) => {
     const asked = order.map[ink.srgb];
     const words = `${ink.text}${ink.field ? ', background' : ''}`;
@@ -763,7 +790,7 @@ function openCandies(title, note, inside) {
 }
 
 function candyButton(label, colours, isNow, act) {
-  return el('button', { type: 'button', class: 'candy-choice', 'aria-pressed': String(isNow), onclick: act }, swatch(...colours), el('span', { text: label }));
+  return el('button', { type: 'button', class: 'candy-choice', 'aria-pressed': String(isNow), onclick: act }, colours.length ? swatch(...colours) : null, el('span', { text: label }));
 }
 
 /* Closes the dialog and asks anew. */
@@ -816,6 +843,9 @@ function chooseJacket() {
   const MOST = 6;
   let picked = order.jacket[0] === 'auto' ? [] : [...order.jacket];
   const grid = el('div', { class: 'candies', role: 'group', 'aria-label': 'From stock, up to six, in their order' });
+  const without = el('div', { class: 'candies', role: 'group', 'aria-label': 'Without choosing' },
+    candyButton('as the background', [], order.jacket.length === 0, () => settle(() => { order.jacket = []; order.stripes = 0; })),
+    candyButton('stripes that suit', [], order.jacket[0] === 'auto', () => settle(() => { order.jacket = ['auto']; })));
   const stripes = el('select', { id: 'stripes' });
   const end = el('button', { type: 'button', class: 'strong', text: 'Wrap it in these',
     onclick: () => settle(() => { order.jacket = picked; order.stripes = picked.length > 1 ? Number(stripes.value) : 0; }) });
@@ -833,14 +863,12 @@ function chooseJacket() {
     const was = Number(stripes.value) || order.stripes;
     const counts = picked.length > 1 ? Array.from({ length: Math.floor(most / picked.length) }, (_, i) => (i + 1) * picked.length) : [];
     stripes.replaceChildren(el('option', { value: 0, text: 'as usual' }), ...counts.map((n) => el('option', { value: n, text: n, selected: n === was })));
+    for (const button of without.children) if (picked.length) button.setAttribute('aria-pressed', 'false');
     stripes.disabled = counts.length === 0;
     end.disabled = picked.length === 0;
   };
   fill();
-  openCandies('The jacket: the outer wrap', null, [
-    el('div', { class: 'candies', role: 'group', 'aria-label': 'Without choosing' },
-      candyButton('as the background', [], order.jacket.length === 0, () => settle(() => { order.jacket = []; order.stripes = 0; })),
-      candyButton('stripes that suit', [], order.jacket[0] === 'auto', () => settle(() => { order.jacket = ['auto']; }))),
+  openCandies('The jacket: the outer wrap', null, [without,
     el('h3', { text: 'From stock: one, or several for stripes' }), grid,
     el('p', {}, el('label', {}, 'Stripes round it ', stripes), ' ', end)]);
 }
@@ -855,11 +883,13 @@ function showFacts(logo) {
   $('more').hidden = !answer;
   if (!answer) return;
   showPlaces(answer);
-  $('rows').replaceChildren(...answer.rows.filter((row) => !OF_A_TERMINAL.includes(row.label)).flatMap((row) => [el('dt', { text: row.label }), el('dd', { text: row.text })]));
+  $('rows').replaceChildren(...rowsOf(answer).filter(([label]) => !OF_A_TERMINAL.includes(label)).flatMap(([label, lines]) =>
+    [el('dt', { text: label }), ...lines.map((line) => el('dd', { text: line }))]));
   showChecks(answer.checks);
-  $('letter').textContent = answer.letter ?? 'is being written …';
+  $('letter').textContent = answer.letter ? unbroken(answer.letter) : 'The letter is being written …';
   $('copy').disabled = !answer.letter;
-  $('command').textContent = answer.command;
+  $('command').parentElement.hidden = !answer.command;
+  $('command').textContent = answer.command ?? '';
 }
 
 /* What is not go first, each in the order of the program. */
@@ -870,6 +900,9 @@ function showChecks(checks) {
   $('checks').replaceChildren(...[...checks].sort((a, b) => weight[a.verdict] - weight[b.verdict]).map((check) =>
     el('tr', { 'data-verdict': check.verdict }, el('th', { scope: 'row', text: check.name }), el('td', { text: check.verdict }), el('td', { text: check.text }))));
 }
+
+/* A letter's lines are broken for an e-mail; on the page each paragraph takes the width there is. A short line is a line of its own. */
+const unbroken = (letter) => letter.split('\n\n').map((paragraph) => paragraph.replace(/(.{56,})\n/g, '$1 ')).join('\n\n');
 
 async function copyLetter() {
   const { letter } = page.front.answer;

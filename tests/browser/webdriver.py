@@ -97,7 +97,7 @@ class Browser:
             actions += [{'type': 'keyUp', 'value': key} for key in reversed(together)]
         self.call('POST', '/actions', {'actions': [{'type': 'key', 'id': 'keyboard', 'actions': actions}]})
 
-    def wait(self, what, script, *arguments, seconds=20):
+    def wait(self, what, script, *arguments, seconds=90):
         """Until the script returns something true, which is handed back."""
         end = time.monotonic() + seconds
         while time.monotonic() < end:
