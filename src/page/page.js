@@ -131,14 +131,13 @@ function usualOrder() {
 
 /* An order as options of the command, in the words of its help: [name, value] each. */
 function orderOptions(order) {
-  const usual = usualOrder();
   const list = [];
   if (order.mass) list.push(['weight', order.mass]);
   else list.push(['pieces', String(order.pieces)]);
   list.push(['piece', `${order.across}x${order.length}mm`], ['colours', String(order.colours)]);
   if (order.field) list.push(['field', order.field]);
   for (const [ink, candy] of Object.entries(order.map)) list.push(['map', `${ink}=${candy}`]);
-  if (order.jacket.length || usual.jacket.length) list.push(['jacket', order.jacket.join(',') || 'background']);
+  if (order.jacket.length) list.push(['jacket', order.jacket.join(',')]);
   if (order.stripes && (order.jacket.length > 1 || order.jacket[0] === 'auto')) list.push(['stripes', String(order.stripes)]);
   list.push(['detail', order.detail], ['units', page.units]);
   for (const { name, value } of order.also) list.push([name, value]);
@@ -551,7 +550,8 @@ function showLarge(at) {
 function showTrueSize(answer) {
   $('true').hidden = !answer;
   if (!answer) return;
-  const mm = (length) => `${length * page.screen}mm`;
+  $('true').style.setProperty('--screen', page.screen);
+  const mm = (length) => `calc(${length}mm * var(--screen))`; /* on paper a mm is one */
   const inches = page.units === 'in';
   const face = el('img', { src: pictureOf(answer.face.png), alt: 'The finished cut at true size' });
   face.style.width = face.style.height = mm(answer.face.span_mm);
@@ -843,8 +843,10 @@ function chooseJacket() {
   const MOST = 6;
   let picked = order.jacket[0] === 'auto' ? [] : [...order.jacket];
   const grid = el('div', { class: 'candies', role: 'group', 'aria-label': 'From stock, up to six, in their order' });
+  const field = order.field || page.front.answer?.inks.find((ink) => ink.field)?.candy;
+  const plain = page.shop.standard.jacket && field ? [field] : []; /* a shop with a usual jacket must be told its name */
   const without = el('div', { class: 'candies', role: 'group', 'aria-label': 'Without choosing' },
-    candyButton('as the background', [], order.jacket.length === 0, () => settle(() => { order.jacket = []; order.stripes = 0; })),
+    candyButton('as the background', [], order.jacket.length === 0, () => settle(() => { order.jacket = plain; order.stripes = 0; })),
     candyButton('stripes that suit', [], order.jacket[0] === 'auto', () => settle(() => { order.jacket = ['auto']; })));
   const stripes = el('select', { id: 'stripes' });
   const end = el('button', { type: 'button', class: 'strong', text: 'Wrap it in these',
