@@ -124,25 +124,29 @@ function usualOrder() {
   return {
     pieces: usual.pieces, mass: null, across: usual.diameter_mm, length: usual.length_mm, colours: usual.colours,
     field: usual.field ?? '', map: {}, jacket: usual.jacket ? usual.jacket.split(',') : [], stripes: usual.stripes ?? 0,
-    detail: usual.detail, also: usual.fit && usual.fit !== 'auto' ? [{ name: 'fit', value: usual.fit }] : [],
+    detail: usual.detail, also: [],
     name: '', until: '',
   };
 }
 
-/* An order as options of the command, in the words of its help: [name, value] each. */
+/* What of an order is not as usual, as options of the command, in the words of its help: [name, value] each. */
 function orderOptions(order) {
+  const usual = usualOrder();
   const list = [];
+  const say = (name, value, isUsual) => { if (!isUsual) list.push([name, value]); };
   if (order.mass) list.push(['weight', order.mass]);
-  else list.push(['pieces', String(order.pieces)]);
-  list.push(['piece', `${order.across}x${order.length}mm`], ['colours', String(order.colours)]);
-  if (order.field) list.push(['field', order.field]);
+  else say('pieces', String(order.pieces), order.pieces === usual.pieces);
+  say('piece', `${order.across}x${order.length}mm`, order.across === usual.across && order.length === usual.length);
+  say('colours', String(order.colours), order.colours === usual.colours);
+  say('field', order.field, order.field === usual.field);
   for (const [ink, candy] of Object.entries(order.map)) list.push(['map', `${ink}=${candy}`]);
-  if (order.jacket.length) list.push(['jacket', order.jacket.join(',')]);
-  if (order.stripes && (order.jacket.length > 1 || order.jacket[0] === 'auto')) list.push(['stripes', String(order.stripes)]);
-  list.push(['detail', order.detail], ['units', page.units]);
+  say('jacket', order.jacket.join(','), order.jacket.length === 0 || order.jacket.join() === usual.jacket.join());
+  if (order.jacket.length > 1 || order.jacket[0] === 'auto') say('stripes', String(order.stripes), !order.stripes || order.stripes === usual.stripes);
+  say('detail', order.detail, order.detail === usual.detail);
+  say('units', page.units, page.units === page.shop.units);
   for (const { name, value } of order.also) list.push([name, value]);
-  if (order.name.trim()) list.push(['name', order.name.trim()]);
-  if (order.until) list.push(['valid-until', order.until]);
+  say('name', order.name.trim(), !order.name.trim());
+  say('valid-until', order.until, !order.until);
   return list;
 }
 
@@ -325,6 +329,9 @@ function takeOff(logo) {
   pump();
 }
 
+/* A long name without its middle; the whole of it is the button's title. */
+const shortName = (name) => (name.length <= 26 ? name : `${name.slice(0, 12)}…${name.slice(-12)}`);
+
 /* "go"; what is said of a logo on the shelf in a word or two. */
 function shelfWord(logo) {
   if (logo.state === 'refused') return 'not read';
@@ -341,7 +348,7 @@ function showShelf() {
     return el('li', { 'data-verdict': word },
       el('button', { type: 'button', class: 'stand', 'data-key': `stand ${logo.id}`, 'aria-current': logo === page.front ? 'true' : null, title: logo.file.name,
         onclick: () => bringToFront(logo) }, picture,
-        el('span', { class: 'label' }, el('span', { class: 'logo-name', text: logo.file.name }), el('span', { class: 'word', text: word }))),
+        el('span', { class: 'label' }, el('span', { class: 'logo-name', text: shortName(logo.file.name) }), el('span', { class: 'word', text: word }))),
       el('button', { type: 'button', class: 'off', 'data-key': `off ${logo.id}`, 'aria-label': `Take ${logo.file.name} off the shelf`, title: 'Take it off the shelf',
         onclick: () => takeOff(logo), text: '×' }));
   }));
@@ -455,8 +462,8 @@ function showPictures(logo) {
   $('earlier').hidden = !(answer && ['refused', 'wrong'].includes(logo.state));
   showTrueSize(answer);
   if (!answer) return;
-  setPicture($('logo-picture'), answer.logo.png, `The logo ${logo.file.name}`);
-  setPicture($('face-picture'), answer.face.png, `The finished cut: ${answer.inks.map((ink) => ink.candy).filter((c, i, all) => all.indexOf(c) === i).join(', ')}`);
+  setPicture($('logo-picture'), answer.logo.png, `The logo ${logo.file.name}; see it large`);
+  setPicture($('face-picture'), answer.face.png, `The finished cut: ${answer.inks.map((ink) => ink.candy).filter((c, i, all) => all.indexOf(c) === i).join(', ')}; see it large`);
   showMarks();
 }
 
@@ -539,7 +546,7 @@ function showLarge(at) {
   const { answer, file } = page.front;
   large.at = at;
   $('large-title').textContent = at === 'logo' ? `${file.name}, as sent` : 'The finished cut, as hands can lay it';
-  setPicture($('large-picture'), answer[at].png, $(`${at}-picture`).alt);
+  setPicture($('large-picture'), answer[at].png, $(`${at}-picture`).alt.replace('; see it large', ''));
   $('large').showModal();
   requestAnimationFrame(showMarks);
 }
@@ -593,9 +600,8 @@ function sideView(answer, mm) {
 
 /* What the answer is of, which is not what is typed while another is asked. */
 function pieceOf(answer) {
-  const options = page.front.answered ? JSON.parse(page.front.answered) : [];
-  const size = sizeFromOption(options.find(([name]) => name === 'piece')?.[1] ?? '');
-  return { across: answer.face.span_mm, length: size ? size[1] : page.front.order.length };
+  const asked = JSON.parse(page.front.answered).find(([name]) => name === 'piece');
+  return { across: answer.face.span_mm, length: asked ? sizeFromOption(asked[1])[1] : page.shop.standard.length_mm };
 }
 
 /* How a candy looks: of the stock, of this answer, or of both of a blend. */
@@ -1077,8 +1083,8 @@ function listenToOrder() {
 function listenToAnswer() {
   $('again').addEventListener('click', () => { page.front.got = ''; changed(0); });
   $('marks').addEventListener('change', showMarks);
-  $('logo-plate').addEventListener('click', () => showLarge('logo'));
-  $('face-plate').addEventListener('click', () => showLarge('face'));
+  $('logo-large').addEventListener('click', () => showLarge('logo'));
+  $('face-large').addEventListener('click', () => showLarge('face'));
   $('large-close').addEventListener('click', () => $('large').close());
   new ResizeObserver(showMarks).observe($('face-plate'));
   new ResizeObserver(showMarks).observe($('large-plate'));
