@@ -1,0 +1,422 @@
+#!/usr/bin/env python3
+"""The page in a real browser: what a person does is done, and what is seen is compared with what the command says.
+
+SPDX-License-Identifier: MIT
+
+    python3 tests/browser/page_test.py build/logocane build/browser     run by `make browser`, in the project's folder
+
+The second argument is where pictures of the page go, and where axe-core lies (node_modules/axe-core/axe.min.js).
+One browser and one server serve all tests, which go one after another; each says in its name what must hold.
+"""
+import base64
+import os
+import re
+import shlex
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+import zipfile
+
+from webdriver import ENTER, ESCAPE, SHIFT, SPACE, TAB, Browser, Failed
+
+LOGOCANE, OUT = (os.path.abspath(path) for path in sys.argv[1:3])
+SAMPLES = os.path.abspath('samples')
+AXE = os.path.join(OUT, 'node_modules/axe-core/axe.min.js')
+WIDTHS = ((360, 740), (1180, 820), (2560, 1440))
+RULES = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']
+
+DONE = 'return Boolean(page.front) && isFresh(page.front) && page.front.state === "done"'
+SEEN = 'return document.getElementById("stamp").textContent + ": " + document.getElementById("verdict").lastChild.textContent'
+
+
+def sample(name):
+    return os.path.join(SAMPLES, name)
+
+
+def check(is_so, otherwise):
+    if not is_so:
+        raise Failed(otherwise)
+
+
+def command(*arguments):
+    """What the command prints."""
+    told = subprocess.run([LOGOCANE, *arguments], capture_output=True, text=True, cwd=SAMPLES, check=False)
+    return told.stdout if told.stdout else told.stderr
+
+
+# --- what a person does ---
+
+
+def choose(b, *paths):
+    """Takes logos through the file field."""
+    b.find('#file').type('\n'.join(paths))
+
+
+def drop(b, path):
+    """Lets a file fall onto the page, as the mouse does."""
+    with open(path, 'rb') as file:
+        content = base64.b64encode(file.read()).decode()
+    b.run("""const bytes = Uint8Array.from(atob(arguments[1]), c => c.charCodeAt(0)), data = new DataTransfer();
+        data.items.add(new File([bytes], arguments[0]));
+        for (const what of ['dragenter', 'dragover', 'drop'])
+          document.body.dispatchEvent(new DragEvent(what, {dataTransfer: data, bubbles: true, cancelable: true}));""",
+          os.path.basename(path), content)
+
+
+def front(b, name):
+    """Brings a logo of the shelf to the front and waits for its answer."""
+    b.run('bringToFront(page.shelf.find(logo => logo.file.name === arguments[0]))', name)
+    b.wait(f'the answer for {name}', DONE)
+
+
+def press(b, selector):
+    b.run('arguments[0] === "" || document.querySelector(arguments[0]).scrollIntoView({block: "center"})', selector)
+    b.find(selector).click()
+
+
+def retype(b, selector, text):
+    b.run('document.querySelector(arguments[0]).select()', selector)
+    b.find(selector).type(text)
+
+
+# --- what must hold ---
+
+
+def test_each_sample_gets_the_verdict_that_the_command_gives(b, _):
+    names = sorted(name for name in os.listdir(SAMPLES) if name.endswith(('.png', '.jpg')))
+    wanted = subprocess.Popen([LOGOCANE, '--csv', *names], stdout=subprocess.PIPE, text=True, cwd=SAMPLES)
+    choose(b, *(sample(name) for name in names[:-2]))
+    b.wait('the shelf', 'return page.shelf.length === arguments[0]', len(names) - 2)
+    for name in names[-2:]:
+        drop(b, sample(name))
+    b.wait('all answers', 'return page.shelf.length === arguments[0] && page.shelf.every(one => one.state === "done")', len(names), seconds=120)
+    shelf = dict(b.run('return [...document.querySelectorAll("#shelf-list li")].map(li => [li.querySelector(".stand").title, li.querySelector(".word").textContent])'))
+    table = wanted.communicate()[0].splitlines()
+    column = table[0].split(',').index('verdict')
+    for name, row in zip(names, table[1:]):
+        check(shelf[name] == row.split(',')[column], f'{name}: the page says {shelf[name]}, the command {row}')
+
+
+def test_the_words_are_the_commands(b, _):
+    for name in ('night-ferry.png', 'clockmakers-crest.png'):
+        front(b, name)
+        check(b.run(SEEN) == command(name).splitlines()[0], f'{name}: {b.run(SEEN)}')
+        check(b.run('return document.getElementById("spoken").textContent') == b.run(SEEN), 'the verdict is not spoken')
+    check('candies it would take' in b.run('return page.shelf.map(l => rowText(l.answer, "Why")).join()'), 'no reason is given')
+
+
+def test_another_size_is_another_answer(b, _):
+    front(b, 'night-ferry.png')
+    retype(b, '#across', '20')
+    check(b.run('return document.getElementById("pictures").classList.contains("old")'), 'the old picture is not dimmed')
+    b.wait('the answer', DONE)
+    row = b.run('return rowText(page.front.answer, "Order")')
+    check(row == '1 000 pieces of 20 x 14 mm', f'the order is {row}')
+    wide = b.run('return document.querySelector("#true img").getBoundingClientRect().width / (96 / 25.4)')
+    check(abs(wide - 20) < 0.05, f'the true size is {wide} mm')
+    retype(b, '#across', '16')
+    b.wait('the answer', DONE)
+
+
+def test_a_size_that_cannot_be_is_said_and_not_asked(b, _):
+    retype(b, '#across', '99')
+    b.wait('the line', 'return document.getElementById("wrong").textContent === "A piece is 5 to 60 mm across."')
+    check(b.run('return !page.question && !document.getElementById("earlier").hidden'), 'it was asked, or the picture seems to be its answer')
+    retype(b, '#across', '16')
+    b.wait('the answer that was there', DONE)
+
+
+def test_late_answers_are_dropped(b, _):
+    b.run("""window.late = []; window.realFetch = window.fetch;
+        window.fetch = async (path, options) => {
+          if (path !== '/answer' || late.length) return realFetch(path, options);
+          late.push('asked');
+          const answer = await realFetch(path, {...options, signal: undefined});   // as if breaking off came too late
+          await new Promise(done => setTimeout(done, 2500));
+          late.push('came');
+          return answer;
+        };
+        window.orders = new Set();
+        new MutationObserver(() => orders.add(document.getElementById('rows').textContent.slice(0, 60))).observe(document.getElementById('rows'), {childList: true});""")
+    retype(b, '#across', '18')
+    b.wait('the first question', 'return late.length === 1')
+    retype(b, '#across', '14')
+    b.wait('the last answer', DONE)
+    b.wait('the late answer', 'return late.length === 2')
+    time.sleep(0.5)
+    orders = b.run('window.fetch = realFetch; return [...orders].join("; ")')
+    check('14 x 14 mm' in orders and '18 x 14 mm' not in orders, f'seen were: {orders}')
+    retype(b, '#across', '16')
+    b.wait('the answer', DONE)
+
+
+def test_advice_is_taken(b, _):
+    press(b, '#advised button')
+    b.wait('the answer', 'return page.front.order.colours === 5 && ' + DONE[7:])
+    check(b.run(SEEN) == command('-k', '5', 'night-ferry.png').splitlines()[0], b.run(SEEN))
+    check(b.run('return document.getElementById("colours").value') == '5', 'the control does not show it')
+    check(b.run('return document.activeElement.id') == 'verdict', 'the focus is lost')
+
+
+def test_a_click_changes_a_candy(b, _):
+    press(b, '#inks li:last-child button')
+    press(b, '#candy .candy-choice:nth-child(2)')  # dyed to order
+    b.wait('the answer', DONE)
+    check(b.run('return page.front.answer.inks.at(-1).made') == 'dyed', 'the ink is not dyed')
+    press(b, '#inks li:nth-child(3) button')
+    b.run("""const [a, one, c, two] = document.querySelectorAll('#candy .blend select'); one.value = 'blue'; c.value = '2'; two.value = 'white';
+        document.querySelector('#candy .blend button').click();""")
+    b.wait('the answer', DONE)
+    check(b.run('return page.front.answer.inks[2].candy') == 'blue+2white', 'there is no blend')
+    press(b, '#standard')
+    b.wait('the answer', DONE)
+    check(b.run('return page.front.answer.command') == 'logocane night-ferry.png', 'the order is not as usual again')
+
+
+def test_a_jacket_of_stripes(b, _):
+    press(b, '#jacket')
+    for candy in ('red', 'white'):
+        press(b, f'#candy [data-key={candy}]')
+    b.run('document.getElementById("stripes").value = "8"')
+    press(b, '#candy button.strong')
+    b.wait('the answer', DONE)
+    check(b.run('return page.front.answer.command') == 'logocane -j red,white --stripes 8 night-ferry.png', b.run('return page.front.answer.command'))
+    check('8 stripes' in b.find('#jacket').text(), b.find('#jacket').text())
+
+
+def test_the_zip_holds_what_the_command_writes(b, downloads):
+    press(b, '#away [data-file=""]')
+    path = os.path.join(downloads, 'night-ferry.zip')
+    with tempfile.TemporaryDirectory() as scratch:
+        typed = shlex.split(b.run('return page.front.answer.command'))
+        check(typed[0] == 'logocane', f'typed would be {typed}')
+        command('-o', os.path.join(scratch, 'job'), *typed[1:])
+        b.wait('the file', 'return document.getElementById("away-said").textContent === "night-ferry.zip is in your downloads."')
+        for _ in range(100):
+            if os.path.exists(path):
+                break
+            time.sleep(0.1)
+        wanted = {name: open(os.path.join(scratch, 'job', name), 'rb').read() for name in os.listdir(os.path.join(scratch, 'job'))}
+        with zipfile.ZipFile(path) as archive:
+            got = {os.path.basename(name): archive.read(name) for name in archive.namelist() if not name.endswith('/')}
+    check(sorted(got) == sorted(wanted), f'files: {sorted(got)}, wanted {sorted(wanted)}')
+    for name, content in wanted.items():
+        check(got[name] == content, f'{name} is not the same')
+
+
+def test_a_job_is_kept_and_replaced_only_when_asked_twice(b, downloads):
+    said = 'return document.getElementById("away-said").textContent'
+    press(b, '#keep')
+    b.wait('the folder', said + '.startsWith("kept in")')
+    check(os.path.exists(os.path.join(downloads, 'kept', 'night-ferry', 'job.json')), 'there is no folder')
+    press(b, '#keep')
+    b.wait('the question', 'return !document.getElementById("replace-row").hidden')
+    press(b, '#replace')
+    b.wait('the folder', 'return document.getElementById("replace-row").hidden')
+    b.wait('the folder', said + '.startsWith("kept in")')
+
+
+def test_a_size_is_taken_from_the_table(b, _):
+    front(b, 'harbour-cafe.png')
+    press(b, '#sweep')
+    b.wait('two rows', 'return page.sweep.rows.length >= 2')
+    row = b.run('return [page.sweep.rows[1].diameter_mm, page.sweep.rows[1].pieces, page.sweep.rows[1].verdict]')
+    b.run('document.querySelector(`#sizes [data-key="${page.sweep.rows[1].diameter_mm} ${page.sweep.rows[1].pieces}"]`).click()')
+    b.run('if (!page.sweep.done) document.getElementById("sweep").click()')
+    b.wait('the answer', DONE)
+    check(b.run('return [page.front.order.across, page.front.order.pieces, page.front.answer.verdict]') == row, 'the answer is not the table\'s')
+    press(b, '#standard')
+    b.wait('the answer', DONE)
+
+
+def test_inches_are_read_and_typed(b, _):
+    press(b, '#units [value=in]')
+    b.wait('the answer', DONE)
+    check(b.run('return document.getElementById("across").value') == '0.63', 'the diameter is not in inches')
+    retype(b, '#across', '3/4')
+    b.wait('the answer', DONE)
+    row = b.run('return rowText(page.front.answer, "Order")')
+    check('3/4 x 0.55 in' in row, row)
+    press(b, '#standard')
+    press(b, '#units [value=mm]')
+    b.wait('the answer', DONE)
+
+
+def test_a_wrong_file_says_what_the_command_says(b, downloads):
+    path = os.path.join(downloads, 'no logo.png')
+    with open(path, 'w', encoding='utf-8') as file:
+        file.write('a letter')
+    drop(b, path)
+    b.wait('the line', 'return page.front.state === "refused"')
+    line = b.find('#trouble-line').text()
+    told = subprocess.run([LOGOCANE, 'no logo.png'], capture_output=True, text=True, cwd=downloads, check=False).stderr.strip()
+    check(line and line in told, f'the page says "{line}", the command "{told}"')
+    check(b.run('return document.querySelector("#answer .pictures").hidden'), 'there is a picture')
+    press(b, '#shelf-list li:last-child .off')
+    check(b.run('return page.shelf.every(logo => logo.file.name !== "no logo.png") && page.front !== null'), 'it is still there')
+
+
+def test_the_keyboard_alone_reaches_all(b, _):
+    front(b, 'night-ferry.png')
+    b.run('document.body.tabIndex = -1; document.body.focus(); document.body.removeAttribute("tabindex")')
+    seen = []
+    for _ in range(90):
+        b.keys(TAB)
+        at = b.run("""const at = document.activeElement; if (at === document.body) return null;
+            const style = getComputedStyle(at.matches('.pair input') ? at.nextElementSibling : at), box = at.getBoundingClientRect();
+            return {key: at.id || at.dataset.key || at.dataset.file || at.textContent, outline: style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2,
+                    inside: box.bottom > 0 && box.top < innerHeight, name: at.ariaLabel || at.textContent || at.labels?.[0]?.textContent || at.title}""")
+        if at is None:
+            break
+        check(at['outline'], f"the focus is not seen on {at['key']}")
+        check(at['inside'], f"{at['key']} has the focus out of sight")
+        seen.append(at['key'])
+    for key in ('another', 'logo-large', 'face-large', 'advice 0', 'marks', 'amount', 'amount-unit', 'across', 'length', 'colours', 'field', 'jacket', 'detail',
+                'ink #C9303A', 'place 1', 'name', 'until', 'copy', 'mockup.jpg', 'bench.pdf', 'sweep'):
+        check(key in seen, f'the keyboard does not reach {key}: {seen}')
+    b.run('document.querySelector(\'[data-key="ink #C9303A"]\').focus()')
+    b.keys(ENTER)
+    b.wait('the candies', 'return document.getElementById("candy").open')
+    b.keys(ESCAPE)
+    check(b.run('return document.activeElement.dataset.key') == 'ink #C9303A', 'the focus does not come back')
+    b.keys(ENTER)
+    b.run('document.querySelector("#candy .candies + h3 + .candies button:nth-child(5)").focus()')
+    b.keys(SPACE)
+    b.wait('the answer', DONE)
+    check(b.run('return page.front.answer.inks.at(-1).candy') == 'red', 'no candy was chosen by keys')
+    check(b.run('return document.activeElement.dataset.key') == 'ink #C9303A', 'the focus is lost after the answer')
+    b.keys((SHIFT, TAB))
+    press(b, '#standard')
+    b.wait('the answer', DONE)
+
+
+def states(b):
+    """Five states of the page, each made and named."""
+    b.open(b.address)
+    b.wait('the page', 'return page.shop !== null')
+    yield 'empty'
+    choose(b, sample('night-ferry.png'), sample('oak-bicycles.png'), sample('clockmakers-crest.png'))
+    b.wait('the answers', 'return page.shelf.length === 3 && page.shelf.every(one => one.state === "done")')
+    front(b, 'night-ferry.png')
+    b.run('document.getElementById("checks-details").open = true')
+    yield 'change'
+    front(b, 'clockmakers-crest.png')
+    yield 'no'
+    front(b, 'oak-bicycles.png')
+    b.run('document.querySelector("#inks button").click()')
+    yield 'candies'
+    b.run('document.getElementById("candy").close()')
+    b.run('setOption(page.front.order, "field", "red"); setOption(page.front.order, "jacket", "no such candy"); fillOrder(); changed(0)')
+    b.wait('the refusal', 'return page.front.state === "refused"')
+    yield 'refused'
+
+
+def violations(b):
+    found = b.run_later("""const done = arguments[arguments.length - 1];
+        axe.run(document, {runOnly: {type: 'tag', values: arguments[0]}, resultTypes: ['violations']})
+          .then(r => done(r.violations.map(v => v.id + ' ' + v.nodes.map(n => n.target + ' ' + n.any.map(a => a.message).join()).join('; '))), e => done(['' + e]));""", RULES)
+    return found
+
+
+CUT_OFF = r"""const cut = [];
+    if (document.documentElement.scrollWidth > innerWidth) cut.push('the page is wider than the window: ' + [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('.scrolls, #shelf-list')).map(e => e.tagName + e.id + e.className).slice(0, 9));
+    for (const at of document.querySelectorAll('body *')) {
+      if (!at.checkVisibility() || at.closest('.unseen, svg, .scrolls, #shelf-list, select') || at.matches('input')) continue;
+      const box = at.getBoundingClientRect();
+      if (box.right > innerWidth + 1 || box.left < -1) cut.push((at.id || at.className || at.tagName) + ' sticks out');
+      if (at.children.length === 0 && at.scrollWidth > at.clientWidth + 1 && at.clientWidth > 0) cut.push((at.id || at.textContent) + ' is cut off');
+    }
+    return cut.slice(0, 5);"""
+
+
+def test_five_states_are_fit_for_people_and_pictured(b, _):
+    with open(AXE, encoding='utf-8') as file:
+        axe = file.read()
+    wrong = []
+    for name in states(b):
+        b.run(axe + '; window.axe = axe;' if not b.run('return "axe" in window') else '')
+        for width, height in WIDTHS:
+            b.size(width, height)
+            wrong += [f'{name} at {width}: {what}' for what in b.run(CUT_OFF)]
+            b.picture(os.path.join(OUT, f'{name}-{width}.png'), whole=name != 'candies')
+        b.size(1180, 820)
+        for is_dark in (False, True):
+            b.dark(is_dark)
+            wrong += [f'{name}, {"dark" if is_dark else "light"}: {what}' for what in violations(b)]
+            if is_dark:
+                b.picture(os.path.join(OUT, f'{name}-dark.png'), whole=False)
+        b.dark(False)
+    check(not wrong, '\n  '.join(wrong))
+
+
+def test_the_answer_stands_on_a_tablet_without_scrolling(b, _):
+    front(b, 'night-ferry.png')
+    b.size(1180, 820)
+    low = b.run("""return ['verdict', 'logo-picture', 'face-picture', 'advised', 'true', 'amount', 'across', 'colours', 'field', 'jacket', 'detail', 'inks']
+        .map(id => [id, document.getElementById(id).getBoundingClientRect().bottom]).filter(([, bottom]) => bottom > innerHeight || bottom <= 0)""")
+    check(not low, f'below the edge: {low}')
+
+
+def test_no_other_host_is_asked_and_nothing_is_complained_of(b, _):
+    hosts = b.run('return performance.getEntriesByType("resource").map(one => new URL(one.name).origin).filter(one => one !== location.origin)')
+    check(not hosts, f'asked were {hosts}')
+    bad = [line for line in b.complaints() if 'status of 422' not in line and 'status of 409' not in line]
+    check(not bad, '; '.join(bad))
+
+
+# --- running them ---
+
+
+def serve(kept):
+    """The program with its page on any free port; the process and the address."""
+    process = subprocess.Popen([LOGOCANE, '--page=127.0.0.1:0', '-o', kept], stdout=subprocess.PIPE, text=True)
+    line = process.stdout.readline()
+    found = re.match(r'the page is (http://\S+)', line)
+    if not found:
+        raise Failed(f'no page is served: {line}')
+    return process, found.group(1)
+
+
+def run_all(b, downloads):
+    only = sys.argv[3:]
+    tests = [(name[5:].replace('_', ' '), test) for name, test in globals().items() if name.startswith('test_')]
+    failed = []
+    for name, test in tests:
+        if only and not any(word in name for word in only):
+            continue
+        start = time.monotonic()
+        try:
+            test(b, downloads)
+        except Failed as fault:
+            failed.append(name)
+            print(f'FAILED: {name}: {fault}', flush=True)
+            b.picture(os.path.join(OUT, 'failed.png'), whole=False)
+        else:
+            print(f'passed: {name} ({time.monotonic() - start:.1f} s)', flush=True)
+    print(f'{len(tests) - len(failed)} passed, {len(failed)} failed')
+    return not failed
+
+
+def main():
+    os.makedirs(OUT, exist_ok=True)
+    downloads = tempfile.mkdtemp()
+    kept = os.path.join(downloads, 'kept')
+    os.mkdir(kept)
+    server, address = serve(kept)
+    try:
+        with Browser(downloads) as b:
+            b.address = address
+            b.size(1180, 820)
+            b.open(address)
+            b.wait('the page', 'return page.shop !== null')
+            good = run_all(b, downloads)
+    finally:
+        server.terminate()
+        server.wait()
+        shutil.rmtree(downloads)
+    sys.exit(0 if good else 1)
+
+
+main()
