@@ -20,6 +20,16 @@ bool write_job_check(const char *dir, bool force, Err *err) MUST_CHECK;
  * free), ERR_SYSTEM, ERR_MEMORY; what was there is then as it was. */
 bool write_job(const Job *job, const char *dir, bool force, Err *err) MUST_CHECK;
 
+/* The names of these files: i = 0, 1, 2 ...; NULL behind the last. */
+const char *write_job_file(int i);
+
+/* Takes one file of a job: its name in the folder and its bytes, which are freed afterwards. */
+typedef bool JobFileTake(void *user, const char *name, const char *bytes, size_t size, Err *err);
+
+/* Hands on the same bytes as write_job writes, a file after the other; `only` names the one that is wanted,
+ * NULL = all. Fails with ERR_MEMORY and as `take` does. */
+bool write_job_files(const Job *job, const char *only, JobFileTake *take, void *user, Err *err) MUST_CHECK;
+
 /* --- write_text: the job as text for people --- */
 
 /* Prints verdict, reasons, log, ropes, candy, inks and cautions, at most TEXT_COLUMNS wide; of a log that
