@@ -249,7 +249,9 @@ bool take_day(const OptionRow *row, const char *value, Options *out, Err *err) {
 bool take_path(const OptionRow *row, const char *value, Options *out, Err *err) {
     if (*value == 0)
         return err_set(err, ERR_USAGE, "--%s: is empty; name a %s", row->name,
-                       row->letter == 'o' ? "folder to write" : "shop file");
+                       row->letter == 'o'               ? "folder to write"
+                       : strcmp(row->name, "shop") == 0 ? "shop file"
+                                                        : "file");
     *(const char **)place_of(row, out) = value;
     return true;
 }
@@ -279,6 +281,21 @@ bool take_sweep(const OptionRow *row, const char *value, Options *out, Err *err)
         "--%s: \"%.40s\" is no list of up to %d diameters (%d to %d mm) : orders; write for example "
         "--%s=14,16:500,1000",
         row->name, value, SWEEP_MAX, PIECE_LEAST_MM, PIECE_MOST_MM, row->name);
+}
+
+bool take_page(const OptionRow *row, const char *value, Options *out, Err *err) {
+    (void)row;
+    (void)err;
+    out->page = true;
+    out->page_at = value;
+    return true;
+}
+
+bool take_page_host(const OptionRow *row, const char *value, Options *out, Err *err) {
+    if (out->page_hosts == PAGE_HOSTS_MAX)
+        return err_set(err, ERR_USAGE, "--%s: more than %d names; name fewer", row->name, PAGE_HOSTS_MAX);
+    out->page_host[out->page_hosts++] = value;
+    return true;
 }
 
 bool take_flag(const OptionRow *row, const char *value, Options *out, Err *err) {

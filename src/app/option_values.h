@@ -14,7 +14,7 @@ TakeOption take_small, take_flag, take_path;
 TakeOption take_pieces, take_weight, take_piece, take_job_name;
 TakeOption take_field, take_map, take_join, take_leave_out, take_jacket, take_fit, take_detail;
 
-/* Of the shop and the output. */
-TakeOption take_warm_box, take_day, take_units, take_sweep;
+/* Of the shop, the page and the output. */
+TakeOption take_warm_box, take_page, take_page_host, take_day, take_units, take_sweep;
 
 #endif

@@ -49,6 +49,12 @@ static const OptionRow table[] = {
      AT(order.joining_c)},
     {0, "print-shop", NULL, 0, 0, NULL, "print the shop as such a file; needs no logo", take_flag,
      AT(print_shop)},
+    {.help = "The page"},
+    {0, "page", "[=ADDRESS:PORT]", 0, 0, NULL, "all this in a browser, at 127.0.0.1:8765", take_page,
+     AT(page_at)},
+    {0, "page-password-file", "FILE", 0, 0, NULL, "holds the password for others", take_path,
+     AT(page_password_file)},
+    {0, "page-host", "NAME", 0, 0, NULL, "one more name of this machine", take_page_host, AT(page_host)},
     {.help = "The output"},
     {'o', "output", "DIR", 0, 0, NULL, "write the job folder too: pictures and lists", take_path, AT(dir)},
     {0, "sweep", "[=14,16:500,1000]", 0, 0, NULL, "a table of piece diameters : orders", take_sweep,
@@ -154,8 +160,9 @@ static bool not_taken(int found, const char *word, Err *err) {
 
 /* Options that say where the job goes and what is printed of it, and not what it is. */
 static bool is_of_output(const OptionRow *row) {
-    static const char *const name[] = {"output", "force",   "json",    "csv",   "table",
-                                       "quiet",  "details", "advised", "sweep", "dated"};
+    static const char *const name[] = {"output",   "force",   "json",  "csv",   "table", "quiet",
+                                       "details",  "advised", "sweep", "dated", "page",  "page-password-file",
+                                       "page-host"};
     for (size_t i = 0; i < sizeof name / sizeof *name; i++)
         if (strcmp(row->name, name[i]) == 0) return true;
     return false;
@@ -192,8 +199,32 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
     return true;
 }
 
+/* What is of one logo, or of what is printed of it, has no place beside the page. */
+static bool fit_page(const Options *options, Err *err) {
+    const Order *order = &options->order;
+    const char *wrong = options->sweep        ? "sweep"
+                        : options->advised    ? "advised"
+                        : options->json       ? "json"
+                        : options->csv        ? "csv"
+                        : options->table      ? "table"
+                        : options->details    ? "details"
+                        : options->quiet      ? "quiet"
+                        : options->force      ? "force"
+                        : options->print_shop ? "print-shop"
+                        : order->named        ? "name"
+                        : order->wishes > 0   ? "map"
+                        : order->edits > 0    ? (order->edit[0].kind == EDIT_JOIN ? "join" : "leave-out")
+                                              : NULL;
+    return !wrong ||
+           err_set(err, ERR_USAGE, "--%s: is not of the page as a whole; leave it or --page out", wrong);
+}
+
 /* Options that contradict each other. */
-static bool fit_together(const Options *options, Err *err) {
+bool options_fit(const Options *options, Err *err) {
+    if (options->page) return fit_page(options, err);
+    if (options->page_password_file || options->page_hosts > 0)
+        return err_set(err, ERR_USAGE, "--%s: is of the page; write --page, too",
+                       options->page_hosts > 0 ? "page-host" : "page-password-file");
     if (options->sweep && options->order.weight_g > 0)
         return err_set(err, ERR_USAGE, "--weight: a sweep has its own orders; leave one of the two out");
     if (options->sweep && options->advised)
@@ -202,6 +233,17 @@ static bool fit_together(const Options *options, Err *err) {
         return err_set(err, ERR_USAGE, "--json: a sweep has no job.json; leave one of the two out");
     if (options->csv && options->json)
         return err_set(err, ERR_USAGE, "--csv: is not JSON, too; leave one of the two out");
+    return true;
+}
+
+bool options_add(const char *name, const char *value, Options *out, Err *err) {
+    const OptionRow *row = table;
+    while (row < table + OPTION_ROWS && (!row->name || strcmp(row->name, name) != 0)) row++;
+    if (row == table + OPTION_ROWS) return err_set(err, ERR_USAGE, "--%.60s: no such option", name);
+    if (!row->argument && strcmp(value, "yes") != 0)
+        return err_set(err, ERR_USAGE, "--%s: \"%.40s\" is not \"yes\"", name, value);
+    if (!row->take(row, value, out, err)) return false;
+    note_typed(row, row->argument ? value : NULL, out);
     return true;
 }
 
@@ -222,8 +264,14 @@ bool options_take_usual(const Shop *shop, Options *out, Err *err) {
 
 bool options_parse(int argc, char *argv[], Options *out, Err *err) {
     Options options = {.order = order_default()};
-    if (!take_options(argc, argv, &options, err) || !fit_together(&options, err)) return false;
-    if (!options.help && !options.version && !options.print_shop) {
+    if (!take_options(argc, argv, &options, err) || !options_fit(&options, err)) return false;
+    if (options.page && !options.help && !options.version && argc > optind)
+        return err_set(
+            err, ERR_USAGE,
+            "LOGO: %.60s beside --page, which takes logos in the browser; leave it out (an address is "
+            "written --page=ADDRESS:PORT)",
+            argv[optind]);
+    if (!options.help && !options.version && !options.print_shop && !options.page) {
         if (argc - optind < 1 || argv[optind][0] == 0)
             return err_set(err, ERR_USAGE,
                            "LOGO: no logo is named; write logocane LOGO.png, or see logocane --help");
