@@ -15,7 +15,7 @@ VERSION = $(shell sed -n 's/^\#define LOGOCANE_VERSION "\(.*\)"/\1/p' src/app/op
 
 # Debian packages: to build; for the tests besides; and what `make setup-NAME` installs for single targets.
 PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libjpeg-dev libstb-dev libcairo2-dev libpango1.0-dev libcjson-dev \
-                 fonts-dejavu-core
+                 libmicrohttpd-dev libzip-dev libseccomp-dev fonts-dejavu-core
 PACKAGES_tests = libcmocka-dev libgeos-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
 PACKAGES_deb = dpkg-dev fonts-dejavu-core
 PACKAGES_clang = clang clang-format clang-tidy libclang-rt-dev
@@ -28,7 +28,7 @@ STD = -std=c11 -pedantic -D_GNU_SOURCE -ffp-contract=off
 # Fortified only where it works: it needs optimisation, and the sanitizers bring checks of their own.
 FORTIFY = $(if $(and $(filter -O1 -O2 -O3 -Os,$(CFLAGS)),$(if $(findstring -fsanitize,$(CFLAGS)),,yes)),-U_FORTIFY_SOURCE -D_FORTIFY_SOURCE=2)
 HARDEN = $(FORTIFY) -fstack-protector-strong -fPIE
-LIBS = libpng zlib libjpeg pangocairo cairo libcjson
+LIBS = libpng zlib libjpeg pangocairo cairo fontconfig libcjson libmicrohttpd libzip libseccomp
 TEST_PKGS = cmocka geos lcms2 lept
 # pkg-config is asked when the first recipe wants to know, since `make check` may install what it is asked for; and once:
 # so only recipes behind need-test may ask for TEST_CFLAGS and TEST_LIBS.
@@ -42,7 +42,7 @@ LINKED = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
 LINK = $(CC) $(CFLAGS) $(LINKED)
 
 SOURCES = $(wildcard src/*/*.c)
-OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o)
+OBJECTS = $(SOURCES:src/%.c=$(BUILD)/%.o) $(BUILD)/page/assets.o
 LIBRARY = $(BUILD)/liblogocane.a
 COMPLETIONS = $(BUILD)/completion.bash $(BUILD)/completion.zsh
 
@@ -80,6 +80,24 @@ $(BUILD)/completion: docs/completion.c $(LIBRARY) | need
 	$(Q)$(COMPILE) $(CFLAGS) -MF $@.d -MT $@ $(LINKED) -o $@ $< $(LIBRARY) $(DEPS_LIBS)
 $(COMPLETIONS): $(BUILD)/completion.%: $(BUILD)/completion
 	@$< $* >$@.new && mv $@.new $@
+
+# The files of the page become arrays of bytes: PATH:TYPE, the HTML first.
+ASSETS = page.html:text/html page.css:text/css page.js:text/javascript icon.svg:image/svg+xml
+ASSET_FILES = $(foreach pair,$(ASSETS),src/page/$(firstword $(subst :, ,$(pair))))
+$(BUILD)/page/assets.c: $(ASSET_FILES) Makefile
+	@mkdir -p $(@D)
+	@{ echo '#include "page/server.h"'; \
+	   for file in $(ASSET_FILES); do \
+	     echo "static const unsigned char $$(basename $$file | tr . _)[] = {"; od -An -v -tu1 $$file | sed 's/[0-9][0-9]*/&,/g'; echo '};'; \
+	   done; \
+	   echo 'const PageAsset page_assets[] = {'; \
+	   for pair in $(ASSETS); do \
+	     name=$$(echo $${pair%%:*} | tr . _); echo "{\"/$${pair%%:*}\", \"$${pair#*:}; charset=utf-8\", $$name, sizeof $$name},"; \
+	   done; \
+	   echo '{0}};'; } >$@.new && mv $@.new $@
+$(BUILD)/page/assets.o: $(BUILD)/page/assets.c
+	$(call SAY,compile)
+	$(Q)$(COMPILE) $(CFLAGS) -c -o $@ $<
 
 # The stb files are other people's code: compiled without warnings, and with signed shifts that wrap, which they lean on.
 $(BUILD)/read/stb_%.o $(BUILD)/write/stb_%.o: WARN = -w -fwrapv

@@ -11,7 +11,8 @@ MAY = {  # room: the rooms that it may include beside itself
     "plan": "base model parts", "bench": "base model", "judge": "base model parts", "say": "base model",
     "draw": "base model say", "write": "base model say draw",
     "run": "base model read inks parts plan bench judge say draw write",
-    "app": "base model read inks parts plan bench judge say draw write run"}
+    "page": "base",
+    "app": "base model read inks parts plan bench judge say draw write run page"}
 text = {path[4:]: open(path).read() for path in sorted(glob.glob("src/*/*.[ch]"))}
 includes = {path: re.findall(r'^#include "([\w/]+\.h)"', words, re.M) for path, words in text.items()}
 public = {path for path, words in text.items() if path.endswith(".h") and words.startswith("/* Public. ")}

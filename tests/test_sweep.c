@@ -18,10 +18,12 @@
 
 static const SweepPlan plan = {2, {14, 20}, 3, {50, 700, 1500}};
 
-static void count_calls(void *user, int done, int all) {
+static void count_calls(void *user, const SweepTable *table, int row, int done) {
     int *calls = user;
     assert_int_equal(done, ++*calls);
-    assert_int_equal(all, 6);
+    assert_int_equal(table->rows, 6);
+    assert_in_range(row, 0, 5);
+    assert_true(table->row[row].ropes_made > 0); /* it is filled by then */
 }
 
 static SweepTable swept(const DrawnLogo *logo, Job *job, int face_side) {

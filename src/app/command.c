@@ -5,6 +5,7 @@
 
 #include "app/many_command.h"
 #include "app/options.h"
+#include "app/page_command.h"
 #include "app/progress.h"
 #include "base/folder.h"
 #include "base/text.h"
@@ -78,11 +79,15 @@ static bool run_job(const Options *options, const Job *named, int *status, Err *
     return good;
 }
 
-/* Today, as ISO 8601 has it: the only clock that results know, and only if asked for. */
-static void date_today(char out[ORDER_DATE]) {
+void date_today(char out[ORDER_DATE]) {
     time_t now = time(NULL);
     struct tm local;
     if (!localtime_r(&now, &local) || strftime(out, ORDER_DATE, "%Y-%m-%d", &local) == 0) out[0] = 0;
+}
+
+static void show_sweep(void *user, const SweepTable *table, int row, int done) {
+    (void)row;
+    progress_show(user, done, table->rows);
 }
 
 /* The table of sizes and orders; the status tells whether any row can be built. */
@@ -91,7 +96,7 @@ static bool run_sweep(const Options *options, const Job *named, int *status, Err
     SweepTable table = {0};
     Progress progress = progress_begin();
     if (!ordered_new(named, &ordered, err)) return false;
-    bool good = sweep(&ordered.job, &options->plan, options->dir ? SWEEP_FACE : 0, progress_show, &progress,
+    bool good = sweep(&ordered.job, &options->plan, options->dir ? SWEEP_FACE : 0, show_sweep, &progress,
                       &table, err);
     progress_wipe(&progress);
     *status = 1;
@@ -153,6 +158,8 @@ int command_run(int argc, char *argv[], Err *err) {
     Shop shop = shop_default();
     if (!options_parse(argc, argv, &options, err)) return 2;
     if (options.shop && !shop_file_open(options.shop, &shop, err)) return err_status(err->code);
-    if (options.logo && !options_take_usual(&shop, &options, err)) return err_status(err->code);
+    if ((options.logo || options.page) && !options_take_usual(&shop, &options, err))
+        return err_status(err->code);
+    if (options.page) return page_command(&options, &shop, err) ? 0 : err_status(err->code);
     return options.logo ? run_logos(&options, &shop, err) : run_print(&options, &shop, err);
 }

@@ -12,7 +12,7 @@
 
 #define LOGOCANE_VERSION "0.1.0"
 
-enum { TYPED_TEXT = 4096 };
+enum { TYPED_TEXT = 4096, PAGE_HOSTS_MAX = 16 };
 
 typedef struct Options {
     Order order;            /* as Order says; its name is "" without --name, its date "" */
@@ -35,7 +35,12 @@ typedef struct Options {
     bool json;              /* job.json on standard output; of several logos a line each */
     bool force;             /* an earlier job may be replaced */
     bool quiet;             /* no text on standard output */
-    bool help, version;     /* print that and do no more */
+    bool page;              /* the page in the browser in place of a job: logo is NULL then */
+    const char *page_at;    /* its ADDRESS:PORT; NULL = the usual one; argv's, as the next two */
+    const char *page_password_file;        /* NULL = none */
+    const char *page_host[PAGE_HOSTS_MAX]; /* [page_hosts] further names of this machine */
+    int page_hosts;
+    bool help, version; /* print that and do no more */
 } Options;
 
 /* A row of the table of options. */
@@ -58,7 +63,7 @@ struct OptionRow {
 /* The table, in the order of the help; *count rows. */
 const OptionRow *options_table(int *count);
 
-enum { HELP_COLUMNS = 80, HELP_ROWS = 50 };
+enum { HELP_COLUMNS = 80, HELP_ROWS = 54 };
 
 /* Prints the help from the table: one screen of HELP_COLUMNS x HELP_ROWS at most. */
 void help_print(FILE *file);
@@ -68,6 +73,13 @@ void help_print(FILE *file);
  * Fails with ERR_USAGE on an option that is not known, on a value missing, out of range or that cannot be
  * read, on what contradicts each other, and on no LOGO. *out is then untouched. */
 bool options_parse(int argc, char *argv[], Options *out, Err *err) MUST_CHECK;
+
+/* Takes one more option, as if --NAME VALUE stood at the end of the line; "yes" is the value of one that has
+ * none. Fails with ERR_USAGE as the line would, and on a name that is not known; *out may be changed then. */
+bool options_add(const char *name, const char *value, Options *out, Err *err) MUST_CHECK;
+
+/* Do the options go together? ERR_USAGE says which do not. */
+bool options_fit(const Options *options, Err *err) MUST_CHECK;
 
 /* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones. Fails
  * with ERR_USAGE on a jacket that --jacket would not take; *out is then untouched. */

@@ -128,8 +128,7 @@ static bool take_one(void *context, int logo) {
     return m->take(m->user, &place->row);
 }
 
-/* Makes the folder that holds the job folders, if it is not there. */
-static bool make_dir(const char *dir, bool *made, Err *err) {
+bool jobs_dir_make(const char *dir, bool *made, Err *err) {
     char path[PATH_MAX];
     struct stat about;
     if (snprintf(path, sizeof path, "%s/job.json", dir) >= (int)sizeof path)
@@ -155,7 +154,7 @@ bool many(const Job *named, LogoList *list, const ManyJobs *jobs, ManyTake *take
     Many m = {named, list, jobs, take, user, jobs->dir ? threads : ROWS_WAITING, NULL};
     bool made = false, good = !jobs->dir || logos_folders(list, err);
     good = good && (m.place = mem_alloc((size_t)m.window, sizeof *m.place, err));
-    good = good && (!jobs->dir || make_dir(jobs->dir, &made, err));
+    good = good && (!jobs->dir || jobs_dir_make(jobs->dir, &made, err));
     if (good) parallel_in_order(list->count, threads, m.window, work_on, take_one, &m);
     if (made) (void)rmdir(jobs->dir); /* where no job was written: else it is not empty */
     free_places(&m);

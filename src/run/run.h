@@ -61,8 +61,9 @@ bool advise(Job *job, double budget, int *runs, Err *err) MUST_CHECK;
 
 /* --- sweep: piece sizes and orders, side by side --- */
 
-/* Told after each row: `done` of `all`. */
-typedef void SweepProgress(void *user, int done, int all);
+/* Told after each row that was worked out, not in the order of the table: which it is, and how many are done.
+ */
+typedef void SweepProgress(void *user, const SweepTable *table, int row, int done);
 
 /* Judges job->order with each piece diameter and each number of pieces of the plan; the length of a piece
  * stays. `job` as for job_run; it is left with the last of them. With face_side > 0 each row has a face of
@@ -92,6 +93,10 @@ typedef struct ManyJobs {
     const char *dir; /* holds a folder a job; NULL = none are written */
     bool force;      /* earlier ones may be replaced */
 } ManyJobs;
+
+/* Makes the folder that holds job folders, if it is not there; *made says whether it did. Fails with
+ * ERR_USAGE if that cannot be, and if it is the folder of a job itself. */
+bool jobs_dir_make(const char *dir, bool *made, Err *err) MUST_CHECK;
 
 /* Told of each logo in the order of the list, by the thread that called; false: no more are wanted. */
 typedef bool ManyTake(void *user, const LogoRow *row);

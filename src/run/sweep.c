@@ -65,7 +65,7 @@ static bool run_turns(Job *job, SweepTable *table, const Turn *turn, int face_si
         if (!job_run_again(job, err)) return false;
         fill_row(job, row);
         if (face_side > 0 && !draw_face(job, face_side, &row->face, err)) return false;
-        if (progress) progress(user, i + 1, table->rows);
+        if (progress) progress(user, table, turn[i].row, i + 1);
     }
     return true;
 }

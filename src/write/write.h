@@ -20,6 +20,21 @@ bool write_job_check(const char *dir, bool force, Err *err) MUST_CHECK;
  * free), ERR_SYSTEM, ERR_MEMORY; what was there is then as it was. */
 bool write_job(const Job *job, const char *dir, bool force, Err *err) MUST_CHECK;
 
+/* The names of these files: i = 0, 1, 2 ...; NULL behind the last. */
+const char *write_job_file(int i);
+
+/* Takes one file of a job: its name in the folder and its bytes, which are freed afterwards. */
+typedef bool JobFileTake(void *user, const char *name, const char *bytes, size_t size, Err *err);
+
+/* Hands on the same bytes as write_job writes, a file after the other; `only` names the one that is wanted,
+ * NULL = all. Fails with ERR_MEMORY and as `take` does. */
+bool write_job_files(const Job *job, const char *only, JobFileTake *take, void *user, Err *err) MUST_CHECK;
+
+/* --- write_zip: the same files as one ZIP --- */
+
+/* Prints the files of the job as a ZIP: the same job, the same bytes. Fails with ERR_MEMORY. */
+bool write_job_zip(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
 /* --- write_text: the job as text for people --- */
 
 /* Prints verdict, reasons, log, ropes, candy, inks and cautions, at most TEXT_COLUMNS wide; of a log that
@@ -70,6 +85,25 @@ bool write_answer_drawn(const Job *job, FILE *file, Err *err) MUST_CHECK;
  * as the options that ask for it (change_options: none where it cannot be asked for), the letter. Fails
  * likewise. */
 bool write_answer_advised(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
+/* --- write_page: what the page is told beside the answer --- */
+
+/* Of the page, and not of the shop. A value: page_command fills it. */
+typedef struct PageShop {
+    const char *version;
+    bool keep; /* jobs can be kept where the program runs */
+} PageShop;
+
+/* Prints one line, an object: the candies, what is ordered unless something else is said, the ranges. Fails
+ * with ERR_MEMORY. */
+bool write_shop_json(const Shop *shop, const Order *order, const PageShop *page, FILE *file,
+                     Err *err) MUST_CHECK;
+
+/* Prints one line, an object, of a row that has a face. Fails with ERR_MEMORY, nothing printed then. */
+bool write_sweep_line(const SweepTable *table, const SweepRow *row, FILE *file, Err *err) MUST_CHECK;
+
+/* Prints the last line: with why it ended early, or NULL. */
+void write_sweep_line_end(const char *line, FILE *file);
 
 /* --- write_sweep: a sweep as a table: for people, as CSV, and its folder --- */
 

@@ -9,6 +9,9 @@
 #include "base/folder.h"
 #include "write/files.h"
 
+#include <stdlib.h>
+#include <string.h>
+
 enum {
     FACE_SIDE = 1200, /* px of face.png: 75 px a mm of the usual piece */
     MOCKUP_WIDTH = 1600
@@ -60,29 +63,53 @@ static bool same_drawing(int i) {
     return i > 0 && i < FORMATS && table[i].draw && table[i].draw == table[i - 1].draw;
 }
 
-static bool write_file(const Job *job, const Folder *folder, const Format *format, const Image *image,
-                       Err *err) {
-    FILE *file = folder_open(folder, format->file, err);
-    if (!file) return false;
-    bool good = format->write ? format->write(job, file, err) : format->encode(image, file, err);
-    return folder_close(folder, file, format->file, err) && good;
-}
-
-/* One writing of all files. */
+/* One writing of all files, or of one, to a folder or, where `folder` is NULL, to memory. */
 typedef struct Writing {
     const Job *job;       /* not owned */
     const Folder *folder; /* not owned */
+    const char *only;     /* the one file that is wanted; NULL = all */
+    char *bytes[FORMATS]; /* of each file that was written to memory; owned */
+    size_t size[FORMATS]; /* of bytes */
 } Writing;
+
+static bool wanted(const Writing *w, int i) {
+    return !w->only || strcmp(w->only, table[i].file) == 0;
+}
+
+static FILE *open_file(Writing *w, int i, Err *err) {
+    if (w->folder) return folder_open(w->folder, table[i].file, err);
+    FILE *file = open_memstream(&w->bytes[i], &w->size[i]);
+    if (!file) (void)err_set(err, ERR_MEMORY, "out of memory (for %s); close other programs", table[i].file);
+    return file;
+}
+
+/* What memory could not take shows as a failed write. */
+static bool close_file(const Writing *w, FILE *file, int i, Err *err) {
+    if (w->folder) return folder_close(w->folder, file, table[i].file, err);
+    bool whole = fflush(file) == 0 && !ferror(file);
+    return (fclose(file) == 0 && whole) ||
+           err_set(err, ERR_MEMORY, "out of memory (for %s); close other programs", table[i].file);
+}
+
+static bool write_file(Writing *w, int i, const Image *image, Err *err) {
+    const Format *format = &table[i];
+    FILE *file = open_file(w, i, err);
+    if (!file) return false;
+    bool good = format->write ? format->write(w->job, file, err) : format->encode(image, file, err);
+    return close_file(w, file, i, err) && good;
+}
 
 /* Row i, and those of the same drawing after it. */
 static bool write_row(void *context, int i, Err *err) {
-    const Writing *w = context;
-    const Format *format = &table[i];
+    Writing *w = context;
     Image image = {0};
+    bool any = wanted(w, i);
     if (same_drawing(i)) return true;
-    bool good = !format->draw || format->draw(w->job, &image, err);
+    for (int k = i + 1; same_drawing(k); k++) any = any || wanted(w, k);
+    if (!any) return true;
+    bool good = !table[i].draw || table[i].draw(w->job, &image, err);
     for (int k = i; good && (k == i || same_drawing(k)); k++)
-        good = write_file(w->job, w->folder, &table[k], &image, err);
+        if (wanted(w, k)) good = write_file(w, k, &image, err);
     image_free(&image);
     return good;
 }
@@ -102,4 +129,18 @@ bool write_job(const Job *job, const char *dir, bool force, Err *err) {
     if (parallel_tasks(FORMATS, 0, write_row, &w, err)) return folder_commit(&folder, ours, force, err);
     folder_abandon(&folder, ours);
     return false;
+}
+
+const char *write_job_file(int i) {
+    return i >= 0 && i < FORMATS ? table[i].file : NULL;
+}
+
+bool write_job_files(const Job *job, const char *only, JobFileTake *take, void *user, Err *err) {
+    Writing w = {.job = job, .only = only};
+    bool good = parallel_tasks(FORMATS, 0, write_row, &w, err);
+    for (int i = 0; i < FORMATS; i++) {
+        if (good && wanted(&w, i)) good = take(user, table[i].file, w.bytes[i], w.size[i], err);
+        free(w.bytes[i]);
+    }
+    return good;
 }

@@ -1,0 +1,261 @@
+/* The processes that answer. SPDX-License-Identifier: MIT
+ *
+ * Fork is safe: the server has one thread. The child closes all but the picture and its pipe, is shut in, and
+ * ends without tidying up. A place is free again when the system has reported the child's end, so that there
+ * are never more of them than places. */
+#include "page/server.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/prctl.h>
+#include <sys/syscall.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { SECONDS = 60, SWEEP_SECONDS = 240, KEEP_SECONDS = 60, PIECE = 64 << 10, HEAD_MOST = 200 };
+
+int64_t now_ms(void) {
+    struct timespec now;
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+static int seconds_of(const PagePlan *plan, PageQuestion question) {
+    int own = plan->seconds[question];
+    return own > 0 ? own : question == PAGE_SWEEP ? SWEEP_SECONDS : SECONDS;
+}
+
+/* --- in the child --- */
+
+static void close_from(unsigned first) {
+    if (syscall(SYS_close_range, first, ~0U, 0) == 0) return;
+    long most = sysconf(_SC_OPEN_MAX);
+    for (long at = first; at < (most > 0 ? most : 1024); at++) (void)close((int)at);
+}
+
+/* Standard input is `in`, standard output `out`, and nothing else is open but what fails when used. Signals
+ * are as they were when the program started. */
+static FILE *settle(const Server *server, int in, int out, int signal_of_end) {
+    static const int ours[] = {SIGTERM, SIGINT, SIGHUP, SIGCHLD};
+    for (size_t i = 0; i < sizeof ours / sizeof *ours; i++) (void)signal(ours[i], SIG_DFL);
+    (void)prctl(PR_SET_PDEATHSIG, signal_of_end);
+    if (getppid() != server->pid) _exit(1);
+    if (in < 0) in = open("/dev/null", O_RDONLY | O_CLOEXEC);
+    if (dup2(out, STDOUT_FILENO) < 0 || dup2(in, STDIN_FILENO) < 0) _exit(1);
+    int nothing = open("/dev/null", O_WRONLY | O_CLOEXEC);
+    if (nothing >= 0 && nothing != STDERR_FILENO) (void)dup2(nothing, STDERR_FILENO);
+    (void)sigprocmask(SIG_SETMASK, &server->before, NULL);
+    return fdopen(STDOUT_FILENO, "wb");
+}
+
+static _Noreturn void answer(const Server *server, const Question *question, int out) {
+    const PagePlan *plan = server->plan;
+    const Form *form = &question->form;
+    PageAsk ask = {.question = question->question,
+                   .logo = form->logo_name,
+                   .fields = form->fields,
+                   .field = form->field};
+    (void)lseek(form->logo, 0, SEEK_SET);
+    FILE *file = settle(server, form->logo, out, SIGKILL);
+    close_from(STDERR_FILENO + 1);
+    bool good = file && shut_in(plan->fonts[ask.question], seconds_of(plan, ask.question)) &&
+                plan->reply(plan->user, &ask, file);
+    good = file && fflush(file) == 0 && !ferror(file) && good;
+    _exit(!good);
+}
+
+static bool field_is(const Form *form, const char *name, const char *value) {
+    for (int i = 0; i < form->fields; i++)
+        if (strcmp(form->field[i].name, name) == 0) return strcmp(form->field[i].value, value) == 0;
+    return false;
+}
+
+static _Noreturn void keep(const Server *server, const Question *question, int out) {
+    FILE *file = settle(server, question->spool, out, SIGTERM);
+    close_from(STDERR_FILENO + 1);
+    bool good = file && keep_folder(server->plan, question->name, field_is(&question->form, "force", "yes"),
+                                    STDIN_FILENO, question->body, file);
+    good = file && fflush(file) == 0 && !ferror(file) && good;
+    _exit(!good);
+}
+
+/* --- in the server --- */
+
+static Child *free_place(Server *server) {
+    for (int i = 0; i < server->children; i++)
+        if (server->child[i].pid == 0) return &server->child[i];
+    return NULL;
+}
+
+static void ended_badly(Question *question, const char *line) {
+    question->stage = ENDED;
+    question->good = false;
+    (void)snprintf(question->line, sizeof question->line, "%s", line);
+    question_wake(question);
+}
+
+/* False, with the question ended, if the system has no room for it. */
+static bool begin(Server *server, Child *child, Question *question, bool keeper) {
+    int end[2] = {-1, -1};
+    int spool = memory_file();
+    pid_t pid = spool >= 0 && pipe2(end, O_CLOEXEC) == 0 ? fork() : -1;
+    if (pid == 0) (keeper ? keep : answer)(server, question, end[1]);
+    if (end[1] >= 0) (void)close(end[1]);
+    if (pid < 0) {
+        if (end[0] >= 0) (void)close(end[0]);
+        if (spool >= 0) (void)close(spool);
+        ended_badly(question, "this computer has no room for one more question; try again in a moment");
+        return false;
+    }
+    (void)fcntl(end[0], F_SETFL, O_NONBLOCK);
+    if (question->spool >= 0) (void)close(question->spool); /* a keeper has it now */
+    question->spool = spool;
+    question->written = question->body = 0;
+    question->stage = keeper ? KEEPING : RUNNING;
+    int seconds = keeper ? KEEP_SECONDS : seconds_of(server->plan, question->question);
+    *child = (Child){pid, end[0], question, keeper, now_ms() + (int64_t)seconds * 1000, false};
+    return true;
+}
+
+void children_start(Server *server) {
+    for (Question *q = server->first; q && !server->stopping; q = q->next) {
+        Child *place = q->stage == WAITING ? free_place(server) : NULL;
+        if (q->stage == WAITING && !place) return;
+        if (place) (void)begin(server, place, q, false);
+    }
+}
+
+/* "200 1 name": what the child may say, and no more. */
+static bool parse_head(Question *question, const char *line) {
+    static const char form[] = "000 0 ";
+    for (int i = 0; form[i]; i++)
+        if (form[i] == ' ' ? line[i] != ' ' : line[i] < '0' || line[i] > '9') return false;
+    int status = (line[0] - '0') * 100 + (line[1] - '0') * 10 + line[2] - '0', kind = line[4] - '0';
+    const char *name = line + sizeof form - 1;
+    bool fits = status == 200 || (status >= 400 && status < 600 && kind == PAGE_JSON);
+    if (!fits || kind > PAGE_FOLDER) return false;
+    if ((kind == PAGE_FOLDER) != (question->question == PAGE_KEEP && kind != PAGE_JSON)) return false;
+    question->status = status;
+    question->kind = (PageKind)kind;
+    if (*name) page_name(name, question->name);
+    return true;
+}
+
+/* Looks for the head's line in what is written. False: there is none where it must be. */
+static bool look_for_head(Question *question) {
+    char head[HEAD_MOST + 1];
+    ssize_t size = pread(question->spool, head, HEAD_MOST, 0);
+    if (size < 0) return false;
+    head[size] = 0;
+    char *end = strchr(head, '\n');
+    if (!end) return size < HEAD_MOST;
+    *end = 0;
+    question->body = (size_t)(end - head) + 1;
+    return parse_head(question, head);
+}
+
+static bool take_piece(Server *server, Question *question, const char *bytes, size_t size) {
+    question->written += size;
+    question->held += size;
+    server->held += size;
+    if (question->written > ANSWER_MOST || !write_all(question->spool, bytes, size)) return false;
+    if (question->body == 0 && !look_for_head(question)) return false;
+    if (question->body > 0 && question->kind == PAGE_LINES) question_wake(question);
+    return true;
+}
+
+void child_read(Server *server, Child *child) {
+    char piece[PIECE];
+    ssize_t size;
+    while ((size = read(child->pipe, piece, sizeof piece)) != 0) {
+        if (size < 0 && errno == EINTR) continue;
+        if (size < 0) return; /* no more for now */
+        if (!child->question || take_piece(server, child->question, piece, (size_t)size)) continue;
+        (void)kill(child->pid, SIGKILL);
+        break;
+    }
+    (void)close(child->pipe);
+    child->pipe = -1;
+}
+
+static void tell_end(const Child *child, int status, char line[200]) {
+    int signal = WIFSIGNALED(status) ? WTERMSIG(status) : 0;
+    if (child->late || signal == SIGXCPU)
+        (void)snprintf(line, 200,
+                       "this took too long and was given up; try fewer candies, or a plainer picture");
+    else
+        (void)snprintf(
+            line, 200,
+            "the part of the program that looked at this picture broke down (%s %d); the page goes on",
+            signal ? "signal" : "status", signal ? signal : WEXITSTATUS(status));
+}
+
+/* The child has ended: its question is answered, or a keeper takes over its place. */
+static void finish(Server *server, Child *child, int status) {
+    Question *question = child->question;
+    if (child->pipe >= 0) child_read(server, child);
+    if (child->pipe >= 0) (void)close(child->pipe);
+    Child ended = *child;
+    *child = (Child){0};
+    if (!question) return;
+    question->good = WIFEXITED(status) && WEXITSTATUS(status) == 0 && question->body > 0;
+    bool folder = question->good && question->kind == PAGE_FOLDER && !ended.keeper && !question->left;
+    if (folder && server->plan->dir) {
+        (void)begin(server, child, question, true);
+        return;
+    }
+    if (question->kind == PAGE_FOLDER) question->good = false;
+    question->stage = ENDED;
+    if (!question->good) tell_end(&ended, status, question->line);
+    question_wake(question);
+}
+
+void children_reap(Server *server) {
+    for (int i = 0; i < server->children; i++) {
+        int status;
+        Child *child = &server->child[i];
+        if (child->pid > 0 && waitpid(child->pid, &status, WNOHANG) == child->pid)
+            finish(server, child, status);
+    }
+}
+
+int64_t children_late(Server *server, int64_t now) {
+    int64_t next = 0;
+    for (int i = 0; i < server->children; i++) {
+        Child *child = &server->child[i];
+        if (child->pid == 0 || child->late) continue;
+        if (child->until <= now) {
+            child->late = true;
+            (void)kill(child->pid, child->keeper ? SIGTERM : SIGKILL);
+        } else if (next == 0 || child->until < next) {
+            next = child->until;
+        }
+    }
+    return next;
+}
+
+void children_end(Server *server, int64_t until) {
+    int left = 0;
+    for (int i = 0; i < server->children; i++)
+        if (server->child[i].pid > 0)
+            left++, (void)kill(server->child[i].pid, server->child[i].keeper ? SIGTERM : SIGKILL);
+    while (left > 0) {
+        left = 0;
+        for (int i = 0; i < server->children; i++) {
+            Child *child = &server->child[i];
+            bool late = child->pid > 0 && now_ms() >= until;
+            if (late) (void)kill(child->pid, SIGKILL);
+            if (child->pid > 0 && waitpid(child->pid, NULL, late ? 0 : WNOHANG) == child->pid) {
+                if (child->pipe >= 0) (void)close(child->pipe);
+                *child = (Child){0};
+            }
+            left += child->pid > 0;
+        }
+        if (left > 0) (void)poll(NULL, 0, 5);
+    }
+}

@@ -1,0 +1,196 @@
+/* The server: one thread, one loop. SPDX-License-Identifier: MIT
+ *
+ * Input: libmicrohttpd's own descriptor, signals, the children's pipes, and the sockets of clients that wait,
+ * to see them leave. Each turn: what came is looked at, questions that wait get free places, libmicrohttpd
+ * does what can be done. Invariant: nothing in a turn waits for a client, a child or the disk. */
+#include "page/server.h"
+
+#include "base/mem.h"
+#include "base/parallel.h"
+
+#include <errno.h>
+#include <poll.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/random.h>
+#include <sys/signalfd.h>
+#include <sys/socket.h>
+#include <unistd.h>
+
+enum {
+    VISITS_MOST = 128,  /* connections */
+    VISITS_OF_ONE = 48, /* of them from one address */
+    IDLE_SECONDS = 30,  /* a connection may rest, nothing coming or going */
+    WAITING_MOST = 32,  /* questions behind those that are answered */
+    POLLS = 2 + CHILDREN_MAX + VISITS_MOST
+};
+
+/* --- one turn --- */
+
+/* What is looked at, and what each is for: question or child. */
+typedef struct Watch {
+    struct pollfd at[POLLS];
+    Child *child[POLLS];
+    Question *question[POLLS];
+    int count;
+} Watch;
+
+static void watch_one(Watch *watch, int descriptor, short events, Child *child, Question *question) {
+    if (watch->count == POLLS) return;
+    watch->at[watch->count] = (struct pollfd){.fd = descriptor, .events = events};
+    watch->child[watch->count] = child;
+    watch->question[watch->count++] = question;
+}
+
+static void watch_all(Server *server, int daemon, Watch *watch) {
+    watch->count = 0;
+    watch_one(watch, daemon, POLLIN, NULL, NULL);
+    watch_one(watch, server->signals, POLLIN, NULL, NULL);
+    for (int i = 0; i < server->children; i++)
+        if (server->child[i].pid > 0 && server->child[i].pipe >= 0)
+            watch_one(watch, server->child[i].pipe, POLLIN, &server->child[i], NULL);
+    for (Question *q = server->first; q; q = q->next)
+        if (q->suspended) watch_one(watch, q->socket, POLLRDHUP, NULL, q);
+}
+
+static void take_signals(Server *server) {
+    struct signalfd_siginfo about;
+    while (read(server->signals, &about, sizeof about) == (ssize_t)sizeof about)
+        if (about.ssi_signo != SIGCHLD) server->stopping = true;
+}
+
+/* Closes connections whose time is up; gives the time of the next. libmicrohttpd sees them closed. */
+static int64_t close_slow(Server *server, int64_t now) {
+    int64_t next = 0;
+    for (Visit *visit = server->visits; visit; visit = visit->next) {
+        if (visit->until == 0) continue;
+        if (visit->until <= now) {
+            (void)shutdown(visit->socket, SHUT_RDWR);
+            visit->until = 0;
+        } else if (next == 0 || visit->until < next) {
+            next = visit->until;
+        }
+    }
+    return next;
+}
+
+static int wait_ms(Server *server) {
+    int64_t now = now_ms(), child = children_late(server, now), visit = close_slow(server, now), least = -1;
+    MHD_UNSIGNED_LONG_LONG own;
+    if (child) least = child - now;
+    if (visit && (least < 0 || visit - now < least)) least = visit - now;
+    if (MHD_get_timeout(server->daemon, &own) == MHD_YES && (least < 0 || (int64_t)own < least))
+        least = (int64_t)own;
+    return least > 60000 ? 60000 : (int)least;
+}
+
+static void turn(Server *server, int daemon, Watch *watch) {
+    watch_all(server, daemon, watch);
+    int wait = wait_ms(server);
+    if (poll(watch->at, (nfds_t)watch->count, wait) < 0) return;
+    for (int i = 2; i < watch->count; i++) {
+        if (watch->at[i].revents == 0) continue;
+        if (watch->child[i]) child_read(server, watch->child[i]);
+        if (watch->question[i]) {
+            watch->question[i]->left = true;
+            question_wake(watch->question[i]);
+        }
+    }
+    take_signals(server);
+    children_reap(server);
+    children_start(server);
+    (void)MHD_run(server->daemon);
+    children_start(server); /* what has just come */
+}
+
+/* --- beginning and end --- */
+
+static bool fill_token(Server *server, Err *err) {
+    unsigned char bytes[(TOKEN_TEXT - 1) / 2];
+    if (getrandom(bytes, sizeof bytes, 0) != (ssize_t)sizeof bytes)
+        return err_set(err, ERR_SYSTEM, "--page: the system gives no random number (%s)", strerror(errno));
+    for (size_t i = 0; i < sizeof bytes; i++) (void)snprintf(server->token + 2 * i, 3, "%02x", bytes[i]);
+    return true;
+}
+
+/* The HTML with the token of this start in it. */
+static bool fill_html(Server *server, Err *err) {
+    static const char mark[] = "@TOKEN@";
+    const char *html = (const char *)page_assets[0].bytes;
+    size_t size = page_assets[0].size, length = sizeof mark - 1;
+    const char *at = memmem(html, size, mark, length);
+    size_t before = at ? (size_t)(at - html) : size, skip = at ? length : 0,
+           token = at ? strlen(server->token) : 0;
+    server->html = mem_alloc(size + token, 1, err);
+    if (!server->html) return false;
+    memcpy(server->html, html, before);
+    memcpy(server->html + before, server->token, token);
+    memcpy(server->html + before + token, html + before + skip, size - before - skip);
+    server->html_size = size + token - skip;
+    return true;
+}
+
+static bool hold_signals(Server *server, Err *err) {
+    static const int ours[] = {SIGTERM, SIGINT, SIGHUP, SIGCHLD};
+    sigset_t set;
+    (void)sigemptyset(&set);
+    for (size_t i = 0; i < sizeof ours / sizeof *ours; i++) (void)sigaddset(&set, ours[i]);
+    (void)sigprocmask(SIG_BLOCK, &set, &server->before);
+    server->signals = signalfd(-1, &set, SFD_CLOEXEC | SFD_NONBLOCK);
+    return server->signals >= 0 ||
+           err_set(err, ERR_SYSTEM, "--page: no signals can be had (%s)", strerror(errno));
+}
+
+static bool start(Server *server, Err *err) {
+    server->daemon = MHD_start_daemon(
+        MHD_USE_EPOLL | MHD_ALLOW_SUSPEND_RESUME, 0, NULL, NULL, handle, server, MHD_OPTION_LISTEN_SOCKET,
+        (MHD_socket)server->listener, MHD_OPTION_NOTIFY_COMPLETED, handle_end, server,
+        MHD_OPTION_NOTIFY_CONNECTION, handle_visit, server, MHD_OPTION_CONNECTION_LIMIT,
+        (unsigned)VISITS_MOST, MHD_OPTION_PER_IP_CONNECTION_LIMIT, (unsigned)VISITS_OF_ONE,
+        MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_SECONDS, MHD_OPTION_CONNECTION_MEMORY_LIMIT,
+        (size_t)(64 << 10), MHD_OPTION_END);
+    if (!server->daemon) return err_set(err, ERR_SYSTEM, "--page: the server could not be started");
+    server->listener = -1; /* libmicrohttpd's now */
+    return true;
+}
+
+static bool serve(Server *server, Err *err) {
+    Watch *watch = mem_alloc(1, sizeof *watch, err);
+    const union MHD_DaemonInfo *info = MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_EPOLL_FD);
+    if (watch && !info) (void)err_set(err, ERR_SYSTEM, "--page: the server could not be started");
+    while (watch && info && !server->stopping) turn(server, info->epoll_fd, watch);
+    free(watch);
+    return err->code == ERR_NONE;
+}
+
+/* Connections that sleep must wake before libmicrohttpd may end. */
+static void stop(Server *server) {
+    children_end(server, now_ms() + 700);
+    for (Question *q = server->first; q; q = q->next) {
+        q->left = true;
+        question_wake(q);
+    }
+    if (server->daemon) MHD_stop_daemon(server->daemon);
+    if (server->listener >= 0) (void)close(server->listener);
+    if (server->signals >= 0) (void)close(server->signals);
+    (void)sigprocmask(SIG_SETMASK, &server->before, NULL);
+    free(server->html);
+}
+
+bool page_serve(const PagePlan *plan, Err *err) {
+    Server *server = mem_alloc(1, sizeof *server, err);
+    if (!server) return false;
+    int processors = parallel_workers();
+    server->plan = plan;
+    server->listener = server->signals = -1;
+    server->pid = getpid();
+    server->children = plan->children > 0          ? plan->children
+                       : processors < CHILDREN_MAX ? processors
+                                                   : CHILDREN_MAX;
+    server->waiting_most = plan->waiting > 0 ? plan->waiting : WAITING_MOST;
+    bool good = hold_signals(server, err) && fill_token(server, err) && fill_html(server, err) &&
+                server_listen(server, err) && start(server, err) && serve(server, err);
+    stop(server);
+    free(server);
+    return good;
+}
