@@ -21,6 +21,29 @@ sys.exit(bool(wrong))
 END
 }
 
+# job.html is well-formed, fetches nothing, and links to each file beside it and to none else.
+page() {
+    /usr/bin/python3 - "$1" <<'END'
+import os, sys
+import xml.etree.ElementTree as tree
+links, wrong = set(), []
+for node in tree.parse(sys.argv[1] + "/job.html").iter():
+    if node.tag in ("script", "link", "iframe", "object", "embed", "base", "form", "img"):
+        wrong.append("a <%s>" % node.tag)
+    for key, value in node.attrib.items():
+        if key.startswith("on") or key in ("src", "style"):
+            wrong.append("%s of <%s>" % (key, node.tag))
+        if key == "href" and node.tag == "a":
+            links.add(value)
+        elif key == "href" and not value.startswith(("data:image/", "#")):
+            wrong.append(value[:40])
+files = set(os.listdir(sys.argv[1])) - {"job.html"}
+wrong += ["%s: linked or there, not both" % name for name in links ^ files]
+print("\n".join(wrong))
+sys.exit(bool(wrong))
+END
+}
+
 cat >"$work/shop.ini" <<'END'
 [cook]
 acid = 1.2 %
@@ -51,6 +74,7 @@ if valid "$work/broken" >/dev/null 2>&1; then fail "a broken job passes"; fi
 
 for units in mm in; do
     "$build/logocane" -q --units $units -o "$work/$units" samples/harbour-cafe.png
+    page "$work/$units" || fail "job.html, in $units"
     "$build/logocane" -q --units $units --sweep=16:500 -o "$work/sweep-$units" samples/harbour-cafe.png
 done
 "$build/logocane" --csv --shop "$work/shop.ini" samples/harbour-cafe.png >"$work/in/logos.csv"

@@ -31,7 +31,7 @@ none() {
 }
 
 [ $status -le 1 ] || { echo "reach: the run ended with $status" >&2; failed=1; }
-[ "$(grep -c 'openat(.*O_CREAT' trace)" = 13 ] || { echo "reach: it did not write thirteen files" >&2; failed=1; }
+[ "$(grep -c 'openat(.*O_CREAT' trace)" = 14 ] || { echo "reach: it did not write fourteen files" >&2; failed=1; }
 
 none "it speaks to a network" '^[0-9]+ +(socket|socketpair|connect|bind|listen|accept4?|send[a-z]*|recv[a-z]*)\(' trace
 sed 1d trace >after # the first line is strace starting the program

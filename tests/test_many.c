@@ -178,7 +178,7 @@ static void each_job_gets_a_folder_and_none_is_written_over(void **state) {
     assert_string_equal(told.row[0].folder, "a");
     assert_null(told.row[1].folder);
     assert_int_equal(count("jobs"), 1);
-    assert_int_equal(count("jobs/a"), 13);
+    assert_int_equal(count("jobs/a"), 14);
     logo_list_free(&list);
     list = listed("a.png|logos/cut.gif");
     told = run_many(&list, &(ManyJobs){"jobs", false}, 100);

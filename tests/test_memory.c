@@ -406,6 +406,9 @@ static void memory_that_runs_out_in_any_output_is_told(void **state) {
         {"materials.csv", NULL, NULL, write_materials},
         {"job.txt", NULL, NULL, write_text},
         {"job.json", NULL, NULL, write_json},
+        {"job.html", NULL, NULL, write_html},
+        {"the first answer", NULL, NULL, write_answer_drawn},
+        {"the second answer", NULL, NULL, write_answer_advised},
     };
     Whole whole;
     whole_fill("hard.png", &whole);

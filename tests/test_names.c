@@ -259,7 +259,7 @@ static void check_file(const char *path) {
     const char *ending = strrchr(path, '.');
     if (strcmp(ending, ".png") == 0) check_png(&b);
     if (strcmp(ending, ".csv") == 0) check_csv((const char *)b.bytes);
-    if (strstr(".csv.txt.json", ending)) check_text(path, (const char *)b.bytes);
+    if (strstr(".csv.txt.json.html", ending)) check_text(path, (const char *)b.bytes);
     free(b.bytes);
 }
 

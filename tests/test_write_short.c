@@ -108,7 +108,7 @@ static void a_folder_that_was_written_is_told_last(void **state) {
     const Typed typed = {"ferry.png", "-o job --force", "job"};
     says(&s.job, &typed, "Type      logocane -n 1000 -p 18x14mm -o job --force ferry.png\n");
     says(&s.job, &typed,
-         "\nOpen      job/check.png; all in words: job.txt\n"
+         "\nOpen      job/job.html; all in words: job.txt\n"
          "Send      job/letter.txt; print bench.pdf\n");
     silent(&s.job, &typed, "mockup"); /* this version is not proposed */
     silent(&s.job, &typed, "--details");

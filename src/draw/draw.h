@@ -15,6 +15,24 @@
  * from the piece's diameter. Fails with ERR_MEMORY only; *out is then untouched. */
 bool draw_face(const Job *job, int side, Image *out, Err *err) MUST_CHECK;
 
+/* --- draw_logo: the logo by itself, and where the places lie on both --- */
+
+/* The logo as it was read, at most `most` px on its longer side, on white where it is transparent; opaque.
+ * Fails with ERR_MEMORY only; *out is then untouched. */
+bool draw_logo(const Job *job, int most, Image *out, Err *err) MUST_CHECK;
+
+/* The ring round a place: a box with round corners. A value: flaw_ring fills it. */
+typedef struct FlawRing {
+    Point middle; /* in shares of the side of a picture of the whole log, as draw_face's, from left and top */
+    double w, h;  /* likewise */
+} FlawRing;
+
+/* Where flaw number `flaw` + 1 is ringed. */
+FlawRing flaw_ring(const Job *job, int flaw);
+
+/* The log's circle on the logo, in pixels of the Picture: where a point of the face lies on it. */
+Circle log_on_logo(const Job *job);
+
 /* --- draw_check: what cannot be built, beside what can --- */
 
 /* The logo as sent beside the finished cut, at one scale, 1600 px wide: strokes and gaps finer than hands lay

@@ -28,7 +28,6 @@ typedef struct Checking {
     Canvas canvas;              /* open while it is drawn */
     double top;                 /* px: of both pictures */
     Point middle[2];            /* px: of the core, on the logo and on the face */
-    double px_per_sample;       /* of the face as it was wanted */
     Rgb8 stroke, gap;           /* tints */
     int badges;                 /* numbers placed so far */
     Point badge[2 * FLAWS_MAX]; /* px */
@@ -165,11 +164,10 @@ static void draw_number(cairo_t *cr, Point p, int number) {
 }
 
 static Lasso ring_of(const Checking *c, int place, int side) {
-    Box box = c->job->flaws.flaw[place].box;
-    double half = c->job->grid.wanted.side / 2.0, scale = c->px_per_sample;
-    double w = fmax(box.w * scale + 18, 44), h = fmax(box.h * scale + 18, 44);
-    return (Lasso){c->middle[side].x + (box.x + box.w / 2.0 - half) * scale - w / 2,
-                   c->middle[side].y + (box.y + box.h / 2.0 - half) * scale - h / 2, w, h};
+    const FlawRing ring = flaw_ring(c->job, place);
+    double w = ring.w * FACE, h = ring.h * FACE;
+    return (Lasso){c->middle[side].x + (ring.middle.x - 0.5) * FACE - w / 2,
+                   c->middle[side].y + (ring.middle.y - 0.5) * FACE - h / 2, w, h};
 }
 
 static void draw_places(Checking *c) {
@@ -286,7 +284,6 @@ bool draw_check(const Job *job, Image *out, Err *err) {
     Checking c = {.job = job, .top = HEAD + (sentence[0] ? SENTENCE : 0)};
     c.middle[0] = (Point){WIDTH * 0.25 + 5, c.top + BOX / 2.0};
     c.middle[1] = (Point){WIDTH * 0.75 - 5, c.top + BOX / 2.0};
-    c.px_per_sample = core_px(job) / job->grid.wanted.side;
     c.stroke = choose_tint(job, NULL);
     c.gap = choose_tint(job, &c.stroke);
     canvas_open(&c.canvas, WIDTH, (int)c.top + BOX + 60 + (rows ? 20 + 40 * rows : 0), 0, paper);

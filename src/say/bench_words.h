@@ -45,6 +45,9 @@ void fit_words(const Job *job, char out[LOG_LINE]);
 void price_words(const Job *job, char out[LOG_LINE]);
 void price_left_out_words(const Job *job, char out[LOG_LINE]);
 
+/* What the order costs: "231.00 EUR"; "" where the shop gives no price. */
+void price_total_words(const Job *job, char out[64]);
+
 /* What the order costs, and all of that; "" where the shop gives no price. */
 void cost_words(const Job *job, char out[LOG_LINE]);
 

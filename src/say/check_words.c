@@ -90,6 +90,13 @@ SpokenCheck check_spoken(const Check *check, Units units) {
     return spoken;
 }
 
+void check_words(const Check *check, Units units, char out[CHECK_TEXT]) {
+    const SpokenCheck spoken = check_spoken(check, units);
+    const char *space = spoken.unit[0] ? " " : "";
+    (void)snprintf(out, CHECK_TEXT, "%s%s%s, %s %s%s%s wanted", spoken.value, space, spoken.unit,
+                   check->least ? "at least" : "at most", spoken.limit, space, spoken.unit);
+}
+
 /* --- flaws --- */
 
 const char *face_where(Point p, double side) {

@@ -145,11 +145,16 @@ static const char *raised_words(const Job *job) {
     return job->shop->price_least > sum ? "; our least order" : "; rounded up";
 }
 
+void price_total_words(const Job *job, char out[64]) {
+    out[0] = 0;
+    if (shop_has_prices(job->shop)) money_print(out, job->bill.quote.price, job->shop);
+}
+
 void cost_words(const Job *job, char out[LOG_LINE]) {
     char sum[64], parts[LOG_LINE];
     out[0] = 0;
-    if (!shop_has_prices(job->shop)) return;
-    money_print(sum, job->bill.quote.price, job->shop);
+    price_total_words(job, sum);
+    if (!sum[0]) return;
     price_words(job, parts);
     (void)snprintf(out, LOG_LINE, "%s: ", sum);
     text_append(out, LOG_LINE, "%s%s", parts, raised_words(job));

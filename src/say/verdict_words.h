@@ -50,6 +50,11 @@ typedef struct SpokenCheck {
 /* Lengths in inches and masses in pounds, where inches are spoken. */
 SpokenCheck check_spoken(const Check *check, Units units);
 
+enum { CHECK_TEXT = 200 };
+
+/* "0.04 mm, at least 0.58 mm wanted". */
+void check_words(const Check *check, Units units, char out[CHECK_TEXT]);
+
 /* --- change_words: a change in words --- */
 
 /* What is to be done, as it stands before ": then all is go": "in pieces of 22 mm across and without the
@@ -59,10 +64,37 @@ void change_print(char *out, size_t size, const Job *job, const Way *way, bool c
 
 /* --- command_words: a change as options of the command --- */
 
-/* The options that ask for the change of a job that was run: "-p 22x14mm --leave-out 41:63 --people 3";
- * inches where the order speaks them. False, *out untouched, if it cannot be typed or is over size bytes
- * (OPTIONS_TEXT is enough for most). Behind what was typed before (job->typed) they add up or override. */
+enum { PAIR_VALUE = 16 + CHANGE_POINTS * SPOT_TEXT, CHANGE_OPTIONS = INKS_MAX + 8 };
+
+/* An option of the command. */
+typedef struct OptionPair {
+    const char *name; /* its long name: "leave-out"; a constant string */
+    char value[PAIR_VALUE];
+} OptionPair;
+
+/* Filled by change_options. */
+typedef struct ChangeOptions {
+    int pairs;
+    OptionPair pair[CHANGE_OPTIONS];
+} ChangeOptions;
+
+/* The options that ask for the change of a job that was run; inches where the order speaks them. Behind what
+ * was asked for before, map, join and leave-out add up, the others override; pieces override a mass. False,
+ * *out untouched, if the change cannot be asked for. */
+bool change_options(const Job *job, const Change *change, ChangeOptions *out);
+
+/* The same as it is typed: "-p 22x14mm --leave-out 41:63 --people 3". False, *out untouched, if it cannot be
+ * typed or is over size bytes (OPTIONS_TEXT is enough for most). Behind what was typed before (job->typed)
+ * they add up or override. */
 bool command_words(const Job *job, const Change *change, char *out, size_t size);
+
+enum { COMMAND_TEXT = 1024 };
+
+/* The whole command: what was typed, what --advised added, then `options` and `output`, and the logo as a
+ * shell takes it; NULL or "" = none of it. False if it is not for a terminal, is too long, or if the logo or
+ * what was typed is not known. */
+bool command_whole(const Job *job, const char *options, const char *output, const char *logo,
+                   char out[COMMAND_TEXT]);
 
 /* --- advice_words: advice in words --- */
 

@@ -52,6 +52,25 @@ void write_files_text(const Job *job, const char *dir, FILE *file);
  * errors show when the file is closed. */
 bool write_json(const Job *job, FILE *file, Err *err) MUST_CHECK;
 
+/* --- write_html: the job as one page --- */
+
+/* Prints job.html: verdict, pictures, places, rows, checks, colours, letter, in one file without script, that
+ * fetches nothing. Fails with ERR_MEMORY; write errors show when the file is closed. */
+bool write_html(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
+/* --- write_answer: the answer of the page, as JSON --- */
+
+/* Prints one line, an object of "stage" "drawn": verdict, rows, checks, the logo and the face as PNGs in
+ * base64, the places that do not come out, inks, jacket, figures. Nothing in it needs advice. x and y are
+ * shares of a picture, radius of the face's side and logo_radius of the logo's width. Fails with ERR_MEMORY,
+ * nothing printed then. */
+bool write_answer_drawn(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
+/* Prints one line, an object of "stage" "advised", of a job that was advised on: the rows anew, each way out
+ * as the options that ask for it (change_options: none where it cannot be asked for), the letter. Fails
+ * likewise. */
+bool write_answer_advised(const Job *job, FILE *file, Err *err) MUST_CHECK;
+
 /* --- write_sweep: a sweep as a table: for people, as CSV, and its folder --- */
 
 /* A row a line, at most TEXT_COLUMNS wide; write errors show at the file's close. */

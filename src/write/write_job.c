@@ -37,6 +37,7 @@ static const Format table[] = {
     {"check.png", NULL, draw_check, write_png},
     {"bench.pdf", draw_bench, NULL, NULL},
     {"actual-size.png", NULL, draw_size, write_png},
+    {"job.html", write_html, NULL, NULL},
     {"ropes.csv", write_ropes, NULL, NULL},
     {"wraps.csv", write_wraps, NULL, NULL},
     {"materials.csv", write_materials, NULL, NULL},

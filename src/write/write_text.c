@@ -5,8 +5,7 @@
 #include "write/files.h"
 #include "write/write.h"
 
-#include "say/verdict_words.h"
-#include "say/bench_words.h"
+#include "say/answer.h"
 #include "base/text.h"
 
 #include <string.h>
@@ -25,18 +24,10 @@ static void print_more(const char *line, FILE *file) {
     if (line[0]) text_under(file, "", line);
 }
 
-/* The logo's file; of a piped one the job's name. */
-static const char *logo_name(const Job *job) {
-    return strcmp(job->file, "-") == 0 ? job->order.name : job->file;
-}
-
 void write_headline(const Job *job, FILE *file) {
-    char name[TEXT_COLUMNS * 4];
-    const char *word = verdict_headline(job->judgement.verdict);
-    const char *meaning = verdict_meaning(job->judgement.verdict, FORM_TEXT);
-    int used = text_width(word) + 3 + text_width(meaning);
-    text_fit(name, sizeof name, logo_name(job), TEXT_COLUMNS - used);
-    fprintf(file, "%s: %s %s\n", word, name, meaning);
+    char line[LOG_LINE];
+    headline_words(job, TEXT_COLUMNS, line);
+    fprintf(file, "%s\n", line);
 }
 
 static void print_verdict(const Job *job, FILE *file) {
