@@ -18,7 +18,7 @@ PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libjpeg-dev
                  fonts-dejavu-core
 PACKAGES_tests = libcmocka-dev libgeos-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
 PACKAGES_deb = dpkg-dev fonts-dejavu-core
-PACKAGES_clang = clang clang-format clang-tidy
+PACKAGES_clang = clang clang-format clang-tidy libclang-rt-dev
 PACKAGES_quality = openclipart-png
 PACKAGES_valgrind = valgrind
 
@@ -195,18 +195,28 @@ INSTALLED = $(BUILD)/logocane:bin/logocane docs/logocane.1:share/man/man1/logoca
             $(BUILD)/completion.bash:share/bash-completion/completions/logocane \
             $(BUILD)/completion.zsh:$(ZSHDIR)/_logocane $(foreach file,$(DOCUMENTS),$(file):$(DOCDIR)/$(file))
 
+# For those who do not live in a terminal: an entry of the desktop's menu, the unit that runs the page, what opens it. They
+# name the program's place.
+STARTERS = src/page/logocane.desktop:share/applications/logocane.desktop \
+           src/page/logocane-page.service:lib/systemd/user/logocane-page.service src/page/open-page.sh:libexec/logocane/open-page
+
 # Those that installing may have made: they go again if nothing else is in them.
-FOLDERS = $(DOCDIR)/docs $(DOCDIR)/samples $(DOCDIR) share/doc share/man/man1 $(ZSHDIR) $(patsubst %/,%,$(dir $(ZSHDIR))) \
+FOLDERS = libexec/logocane libexec lib/systemd/user lib/systemd lib share/applications $(DOCDIR)/docs $(DOCDIR)/samples $(DOCDIR) share/doc share/man/man1 $(ZSHDIR) $(patsubst %/,%,$(dir $(ZSHDIR))) \
           share/bash-completion/completions share/bash-completion
 
 install: all
 	@for pair in $(INSTALLED); do \
 	  case $$pair in *:bin/*) mode=755 ;; *) mode=644 ;; esac; \
 	  install -D -m $$mode "$${pair%%:*}" "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; \
+	done
+	@for pair in $(STARTERS); do \
+	  case $$pair in *:libexec/*) mode=755 ;; *) mode=644 ;; esac; to="$(DESTDIR)$(PREFIX)/$${pair#*:}"; \
+	  install -d "$${to%/*}" && sed 's,@BIN@,$(PREFIX)/bin,; s,@LIBEXEC@,$(PREFIX)/libexec/logocane,' "$${pair%%:*}" >"$$to" && \
+	  chmod $$mode "$$to" || exit 1; \
 	done; echo "logocane $(VERSION) is $(DESTDIR)$(PREFIX)/bin/logocane"
 
 uninstall:
-	@for pair in $(INSTALLED); do rm -f "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; done
+	@for pair in $(INSTALLED) $(STARTERS); do rm -f "$(DESTDIR)$(PREFIX)/$${pair#*:}" || exit 1; done
 	@for folder in $(FOLDERS); do rmdir "$(DESTDIR)$(PREFIX)/$$folder" 2>/dev/null || :; done
 
 # The files that git knows, or, unpacked without git, all that are there; the same bytes from both.

@@ -14,10 +14,13 @@ echo mine >"$here/root dir/usr/share/doc/logocane/mine"
 cd "$here/root dir/usr"
 for file in bin/logocane share/man/man1/logocane.1 share/bash-completion/completions/logocane \
     share/zsh/site-functions/_logocane share/doc/logocane/LICENSE share/doc/logocane/README.md \
-    share/doc/logocane/docs/guide.md share/doc/logocane/docs/job.schema.json; do
+    share/doc/logocane/docs/guide.md share/doc/logocane/docs/job.schema.json libexec/logocane/open-page \
+    lib/systemd/user/logocane-page.service share/applications/logocane.desktop; do
     [ -s "$file" ] || fail "no $file"
 done
 [ "$(stat -c %a bin/logocane)" = 755 ] && [ "$(stat -c %a share/man/man1/logocane.1)" = 644 ] || fail "modes"
+! grep -q "@[A-Z]*@" libexec/logocane/open-page lib/systemd/user/*.service share/applications/*.desktop || fail "a place is not filled in"
+grep -q "^ExecStart=/usr/bin/logocane --page" lib/systemd/user/logocane-page.service || fail "the unit runs another program"
 bin/logocane -q share/doc/logocane/samples/harbour-cafe.png || fail "the installed program does not judge"
 cd - >/dev/null
 make -s uninstall BUILD="$build" DESTDIR="$here/root dir" PREFIX=/usr >/dev/null
