@@ -172,6 +172,9 @@ static void its_places_lie_on_what_they_name(void **state) {
         const uint8_t *pixel = logo.picture.rgba + 4 * ((int)(y * SIDE) * SIDE + (int)(x * SIDE));
         assert_int_equal(pixel[1], red.g);
         assert_true(fabs(fabs(x * 2 - 1) - 0.82) < 0.02 && fabs(y - 0.5) < 0.02);
+        const double core = logo.job.cane.core_diameter_mm / logo.job.cane.log_diameter_mm;
+        const Point middle = logo.job.judgement.part[logo.job.flaws.flaw[i].part].middle;
+        assert_true(fabs((u - 0.5) / core + 0.5 - middle.x / logo.job.grid.wanted.side) < 0.01);
         assert_true((u < 0.5) == (x < 0.5) && fabs(v - 0.5) < 0.02);
         assert_true(hypot(u - 0.5, v - 0.5) + of(place, "radius")->valuedouble < 0.6);
     }

@@ -149,6 +149,27 @@ static void inches_are_told_where_they_are_spoken(void **state) {
     free(text);
 }
 
+/* Noise is what a PNG is largest of. */
+static void a_logo_that_is_a_photograph_does_not_swell_it(void **state) {
+    (void)state;
+    enum { LARGE = 1000 };
+    const Picture was = logo.picture;
+    logo.picture = (Picture){LARGE, LARGE, 1, LARGE, LARGE, malloc((size_t)LARGE * LARGE * 4)};
+    assert_non_null(logo.picture.rgba);
+    uint32_t seed = 1;
+    for (int i = 0; i < LARGE * LARGE * 4; i++) {
+        seed = seed * 1664525 + 1013904223; /* Numerical Recipes */
+        logo.picture.rgba[i] = i % 4 == 3 ? 255 : (uint8_t)(seed >> 24);
+    }
+    char *text = print();
+    assert_int_equal(occurrences(text, "data:image/jpeg;base64,"), 1);
+    assert_int_equal(occurrences(text, "data:image/png;base64,"), 1);
+    assert_true(strlen(text) < 1500 * 1000);
+    picture_free(&logo.picture);
+    logo.picture = was;
+    free(text);
+}
+
 /* Whatever a client's file or job is called, it is text. */
 static void hostile_names_are_text(void **state) {
     (void)state;
@@ -193,6 +214,7 @@ int main(void) {
         cmocka_unit_test(it_has_no_script_and_fetches_nothing),
         cmocka_unit_test(it_tells_verdict_places_rows_and_letter),
         cmocka_unit_test(inches_are_told_where_they_are_spoken),
+        cmocka_unit_test(a_logo_that_is_a_photograph_does_not_swell_it),
         cmocka_unit_test(hostile_names_are_text),
         cmocka_unit_test(numbers_are_short),
     };

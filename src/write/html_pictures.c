@@ -120,7 +120,7 @@ static bool print_logo(const Job *job, FILE *file, Err *err) {
     const Circle log = log_on_logo(job);
     const Marked on = {image.width, image.height, {log.x * scale, log.y * scale, log.r * scale}};
     const char *kind = "png";
-    char *text = image_base64(&image, write_png, err);
+    char *text = png_base64(&image, err);
     if (text && strlen(text) > LOGO_BYTES) {
         free(text);
         kind = "jpeg";
@@ -139,7 +139,7 @@ static bool print_face(const Job *job, FILE *file, Err *err) {
     const Marked on = {FACE_SIDE, FACE_SIDE, {FACE_SIDE / 2.0, FACE_SIDE / 2.0, FACE_SIDE / 2.0}};
     Image image = {0};
     if (!draw_face(job, FACE_SIDE, &image, err)) return false;
-    char *text = image_base64(&image, write_png, err);
+    char *text = png_base64(&image, err);
     image_free(&image);
     if (!text) return false;
     print_svg(&on, "The finished piece, as hands can lay it: ", job, file);

@@ -68,7 +68,10 @@ static const char *const style[] = {
     "table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums}",
     "th,td{text-align:left;padding:.3rem .6rem .3rem 0;border-top:1px solid var(--line);vertical-align:top}",
     "thead th{border-top:0;color:var(--quiet);font-weight:600;font-size:.92rem}",
-    "tbody th{font-weight:600}.number{text-align:right;padding-right:0;padding-left:.6rem}",
+    "th,td{overflow-wrap:normal}tbody "
+    "th{font-weight:600;overflow-wrap:anywhere;min-width:4rem}",
+    "td.number{white-space:nowrap}",
+    ".number{text-align:right;padding-right:0;padding-left:.6rem}",
     ".letter{border-left:4px solid var(--line);padding-left:1rem}",
     "dt a,.list a{font-weight:600}",
     "@page{margin:14mm}",

@@ -5,6 +5,7 @@
 #include "write/in_memory.h"
 
 #include "base/mem.h"
+#include "write/files.h"
 
 #include <stdint.h>
 #include <stdlib.h>
@@ -79,4 +80,8 @@ char *image_base64(const Image *image, bool (*encode)(const Image *image, FILE *
     Memory memory = {.base64 = true, .err = err};
     FILE *file = open_memory(&memory);
     return file ? close_memory(&memory, file, encode(image, file, err)) : NULL;
+}
+
+char *png_base64(const Image *image, Err *err) {
+    return image_base64(image, write_png, err);
 }

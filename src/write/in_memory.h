@@ -15,4 +15,7 @@ char *written(const Job *job, bool (*write)(const Job *job, FILE *file, Err *err
 char *image_base64(const Image *image, bool (*encode)(const Image *image, FILE *file, Err *err),
                    Err *err) MUST_CHECK;
 
+/* The same, as a PNG. */
+char *png_base64(const Image *image, Err *err) MUST_CHECK;
+
 #endif

@@ -73,7 +73,7 @@ static void put_checks(Out *out, cJSON *to) {
 /* --- pictures --- */
 
 static bool put_png(Out *out, cJSON *to, const Image *image, Err *err) {
-    char *png = image_base64(image, write_png, err);
+    char *png = png_base64(image, err);
     if (!png) return false;
     put_long(out, to, "png", png);
     free(png);
