@@ -216,7 +216,9 @@ static bool fit_page(const Options *options, Err *err) {
                         : order->edits > 0    ? (order->edit[0].kind == EDIT_JOIN ? "join" : "leave-out")
                                               : NULL;
     return !wrong ||
-           err_set(err, ERR_USAGE, "--%s: is not of the page as a whole; leave it or --page out", wrong);
+           err_set(err, ERR_USAGE,
+                   "--%s: is of one logo, or of what is printed of it; leave it out, or leave out --page",
+                   wrong);
 }
 
 /* Options that contradict each other. */

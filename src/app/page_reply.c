@@ -28,6 +28,7 @@ typedef struct Answering {
     Picture picture;
     InkMap inks;
     bool printed; /* the head was */
+    bool told;    /* why it failed was, too */
 } Answering;
 
 /* --- 1. fields --- */
@@ -70,7 +71,7 @@ static bool take_fields(Answering *a, Err *err) {
     for (int i = 0; i < ask->fields; i++)
         if (!take_field(a, &ask->field[i], err)) {
             page_line(a->file, 400, err->msg);
-            a->printed = true;
+            a->told = true;
             return false;
         }
     for (int i = 0; i < ask->fields; i++)
@@ -202,7 +203,8 @@ static bool run_sweep(Answering *a, const Job *named, Err *err) {
         *err = rows.err;
         good = false;
     }
-    if (good || a->printed) write_sweep_line_end(good ? NULL : err->msg, a->file);
+    if (a->printed) write_sweep_line_end(good ? NULL : err->msg, a->file);
+    a->told = a->printed;
     sweep_table_free(&table);
     ordered_free(&ordered);
     return finish_lines(a, good);
@@ -215,14 +217,11 @@ bool page_reply(void *user, const PageAsk *ask, FILE *file) {
     Err err = {0};
     bool good = take_fields(&a, &err) && read_logo(&a, &job, &err) &&
                 (ask->question == PAGE_SWEEP ? run_sweep : run_job)(&a, &job, &err);
-    if (!good && !a.printed) {
+    if (!good && !a.printed && !a.told) {
         page_line(file, err_status(err.code) == 2 ? 422 : 500, err.msg);
-        a.printed = good = true;
-    } else if (!good && ask->question != PAGE_ANSWER && ask->question != PAGE_FILES &&
-               ask->question != PAGE_KEEP) {
-        good = true; /* a sweep's last line has told it */
+        a.told = true;
     }
     inkmap_free(&a.inks);
     picture_free(&a.picture);
-    return good;
+    return good || a.told;
 }
