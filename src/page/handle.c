@@ -65,7 +65,7 @@ static bool may_come(const Server *server, struct MHD_Connection *connection) {
 
 /* --- 2. what is to be seen --- */
 
-static enum MHD_Result show(const Server *server, struct MHD_Connection *connection, const char *url,
+static enum MHD_Result show(Server *server, struct MHD_Connection *connection, const char *url,
                             size_t *size) {
     if (*size > 0) return MHD_NO; /* a body where none belongs */
     if (strcmp(url, "/") == 0)
@@ -75,13 +75,15 @@ static enum MHD_Result show(const Server *server, struct MHD_Connection *connect
             return respond_bytes(connection, asset->type, (const char *)asset->bytes, asset->size);
     if (strcmp(url, "/shop") == 0)
         return respond_bytes(connection, "application/json", server->plan->shop, strlen(server->plan->shop));
+    enum MHD_Result shown;
+    if (hand_shown(server, connection, url, &shown)) return shown;
     return respond_line(connection, 404, "there is nothing of that name here");
 }
 
 /* --- 3. what is asked --- */
 
 static bool question_of(const Server *server, const char *url, PageQuestion *out) {
-    static const char *const paths[PAGE_QUESTIONS] = {"/answer", "/sweep", "/files", "/keep"};
+    static const char *const paths[PAGE_QUESTIONS] = {"/answer", "/sweep", "/files", "/keep", "/hand"};
     for (int i = 0; i < PAGE_QUESTIONS; i++) {
         if (strcmp(url, paths[i]) != 0 || (i == PAGE_KEEP && !server->plan->dir)) continue;
         *out = (PageQuestion)i;
@@ -193,6 +195,10 @@ static enum MHD_Result ask(Server *server, Question *question) {
     if (form->status) {
         give_time(question->connection, TAKING_SECONDS);
         return respond_line(question->connection, form->status, form->line);
+    }
+    if (question->question == PAGE_HAND) {
+        give_time(question->connection, TAKING_SECONDS);
+        return hand_take(server, question);
     }
     question->stage = WAITING;
     question->suspended = true;

@@ -3,7 +3,7 @@
 # picture named, hands that to the page. SPDX-License-Identifier: MIT
 set -u
 PATH=@BIN@:$PATH
-page=http://127.0.0.1:8765/
+page=${LOGOCANE_PAGE:-http://127.0.0.1:8765/}
 answers() { curl -fs --max-time 2 -o /dev/null "$page"; }
 command -v curl >/dev/null || {
     echo "open-page: curl is missing; install it, or run logocane --page and open $page" >&2

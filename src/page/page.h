@@ -14,8 +14,15 @@
 
 #include <stdio.h>
 
-/* What is asked for: POST /answer, /sweep, /files, /keep. */
-typedef enum PageQuestion { PAGE_ANSWER, PAGE_SWEEP, PAGE_FILES, PAGE_KEEP, PAGE_QUESTIONS } PageQuestion;
+/* What is asked for: POST /answer, /sweep, /files, /keep; /hand, which no child answers. */
+typedef enum PageQuestion {
+    PAGE_ANSWER,
+    PAGE_SWEEP,
+    PAGE_FILES,
+    PAGE_KEEP,
+    PAGE_HAND,
+    PAGE_QUESTIONS
+} PageQuestion;
 
 /* A part of the form that is no file: UTF-8, never NULL. */
 typedef struct PageField {

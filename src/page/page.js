@@ -1111,6 +1111,16 @@ async function openShop() {
   $('version').textContent = `logocane ${page.shop.version}`;
 }
 
+/* A picture that the desktop has handed over: its place is behind the # of this page's address. */
+async function takeHanded() {
+  const place = location.hash.slice(1);
+  if (!/^handed\/[0-9a-f]+$/.test(place)) return;
+  history.replaceState(null, '', location.pathname);
+  const response = await fetch(`/${place}`);
+  if (!response.ok) throw new Error(await refusal(response));
+  await receive([new File([await response.blob()], decodeURIComponent(response.headers.get('X-Logocane-Name')))]);
+}
+
 async function open() {
   try {
     await openShop();
@@ -1123,6 +1133,12 @@ async function open() {
   listenToOrder();
   listenToAnswer();
   showAll();
+  try {
+    await takeHanded();
+  } catch (fault) {
+    $('start-trouble').textContent = fault instanceof TypeError ? UNHEARD : fault.message;
+    $('start-trouble').hidden = false;
+  }
 }
 
 open();

@@ -123,6 +123,23 @@ static struct MHD_Response *whole_answer(Question *question) {
     return response;
 }
 
+enum MHD_Result respond_text(struct MHD_Connection *connection, const char *text) {
+    return queue(connection, 200, "text/plain; charset=utf-8",
+                 MHD_create_response_from_buffer(strlen(text), (void *)(uintptr_t)text, MHD_RESPMEM_MUST_COPY));
+}
+
+enum MHD_Result respond_picture(struct MHD_Connection *connection, int file, size_t size, const char *name) {
+    struct MHD_Response *response = MHD_create_response_from_fd64(size, file);
+    if (!response) (void)close(file);
+    char value[3 * 256] = "";
+    for (const char *c = name; *c; c++) text_append(value, sizeof value, "%%%02X", (unsigned char)*c);
+    if (response && MHD_add_response_header(response, "X-Logocane-Name", value) != MHD_YES) {
+        MHD_destroy_response(response);
+        return MHD_NO;
+    }
+    return queue(connection, 200, "application/octet-stream", response);
+}
+
 enum MHD_Result respond_answer(Server *server, Question *question) {
     (void)server;
     const char *type = question->kind == PAGE_LINES  ? "application/x-ndjson"

@@ -75,10 +75,12 @@ static int64_t close_slow(Server *server, int64_t now) {
 }
 
 static int wait_ms(Server *server) {
-    int64_t now = now_ms(), child = children_late(server, now), visit = close_slow(server, now), least = -1;
+    int64_t now = now_ms(), child = children_late(server, now), visit = close_slow(server, now),
+            handed = hand_late(server, now), least = -1;
     MHD_UNSIGNED_LONG_LONG own;
     if (child) least = child - now;
     if (visit && (least < 0 || visit - now < least)) least = visit - now;
+    if (handed && (least < 0 || handed - now < least)) least = handed - now;
     if (MHD_get_timeout(server->daemon, &own) == MHD_YES && (least < 0 || (int64_t)own < least))
         least = (int64_t)own;
     return least > 60000 ? 60000 : (int)least;
@@ -105,12 +107,16 @@ static void turn(Server *server, int daemon, Watch *watch) {
 
 /* --- beginning and end --- */
 
-static bool fill_token(Server *server, Err *err) {
+bool secret_new(char out[TOKEN_TEXT]) {
     unsigned char bytes[(TOKEN_TEXT - 1) / 2];
-    if (getrandom(bytes, sizeof bytes, 0) != (ssize_t)sizeof bytes)
-        return err_set(err, ERR_SYSTEM, "--page: the system gives no random number (%s)", strerror(errno));
-    for (size_t i = 0; i < sizeof bytes; i++) (void)snprintf(server->token + 2 * i, 3, "%02x", bytes[i]);
+    if (getrandom(bytes, sizeof bytes, 0) != (ssize_t)sizeof bytes) return false;
+    for (size_t i = 0; i < sizeof bytes; i++) (void)snprintf(out + 2 * i, 3, "%02x", bytes[i]);
     return true;
+}
+
+static bool fill_token(Server *server, Err *err) {
+    return secret_new(server->token) ||
+           err_set(err, ERR_SYSTEM, "--page: the system gives no random number (%s)", strerror(errno));
 }
 
 /* The HTML with the token of this start in it. */
@@ -170,6 +176,7 @@ static void stop(Server *server) {
         q->left = true;
         question_wake(q);
     }
+    hand_end(server);
     if (server->daemon) MHD_stop_daemon(server->daemon);
     if (server->listener >= 0) (void)close(server->listener);
     if (server->signals >= 0) (void)close(server->signals);

@@ -21,7 +21,8 @@ enum {
     FORM_TEXT = 32 << 10,   /* bytes of their names and values */
     TOKEN_TEXT = 33,        /* 128 bits in hexadecimal */
     PASSWORD_MOST = 200,    /* bytes */
-    NAMES_MAX = 24          /* of this machine */
+    NAMES_MAX = 24,         /* of this machine */
+    HANDED_MAX = 4          /* pictures that wait to be fetched */
 };
 
 /* --- form: a question as it comes --- */
@@ -103,6 +104,15 @@ typedef struct Visit {
     int64_t until; /* ms: then it is closed; 0 = it may stay */
 } Visit;
 
+/* A picture that the page may fetch, once. */
+typedef struct Handed {
+    char id[TOKEN_TEXT]; /* "" = the place is free */
+    int logo;            /* a file in memory; -1 = none; owned */
+    size_t size;         /* bytes, counted in Server.held */
+    char name[256];      /* clean, without folders */
+    int64_t until;       /* ms, then it is dropped */
+} Handed;
+
 typedef struct Server {
     const PagePlan *plan; /* not owned */
     struct MHD_Daemon *daemon;
@@ -119,6 +129,7 @@ typedef struct Server {
     int children, waiting_most; /* limits */
     Question *first;            /* all of them */
     Child child[CHILDREN_MAX];  /* [children] */
+    Handed handed[HANDED_MAX];
     Visit *visits;
     size_t held; /* bytes of questions and answers */
     bool stopping;
@@ -188,6 +199,26 @@ enum MHD_Result respond_bytes(struct MHD_Connection *connection, const char *typ
 enum MHD_Result respond_line(struct MHD_Connection *connection, int status, const char *line);
 enum MHD_Result respond_login(struct MHD_Connection *connection);
 enum MHD_Result respond_answer(Server *server, Question *question);
+
+enum MHD_Result respond_text(struct MHD_Connection *connection, const char *text);
+
+/* Of a file in memory, which becomes libmicrohttpd's; its name goes along, each byte as %XX. */
+enum MHD_Result respond_picture(struct MHD_Connection *connection, int file, size_t size, const char *name);
+
+/* 128 random bits as text; false if the system gives none. */
+bool secret_new(char out[TOKEN_TEXT]);
+
+/* --- hand: a picture from another program of this computer --- */
+
+/* Keeps the question's picture and answers where it is, "handed/ID", behind the page's own place. */
+enum MHD_Result hand_take(Server *server, Question *question);
+
+/* Is the path one of a handed picture? Then *out is what handle is to return. */
+bool hand_shown(Server *server, struct MHD_Connection *connection, const char *url, enum MHD_Result *out);
+
+/* Drops those whose time is up; the time of the next (0: none). */
+int64_t hand_late(Server *server, int64_t now);
+void hand_end(Server *server);
 
 /* --- the page's own files, put into the program by the Makefile --- */
 

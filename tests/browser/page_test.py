@@ -369,6 +369,19 @@ def test_no_other_host_is_asked_and_nothing_is_complained_of(b, _):
 # --- running them ---
 
 
+def test_a_picture_that_the_desktop_hands_over_is_on_the_page(b, downloads):
+    name = 'their "logo" ä.png'
+    shutil.copy(sample('kite-shop.png'), os.path.join(downloads, name))
+    told = subprocess.run(['sh', 'src/page/open-page.sh', os.path.join(downloads, name)], text=True, capture_output=True,
+                          env={**os.environ, 'BROWSER': 'echo', 'LOGOCANE_PAGE': b.address}, check=True)
+    b.open('about:blank')
+    b.open(told.stdout.strip())
+    b.wait('the picture', 'return page.shelf.length === 1')
+    check(b.run('return page.front.file.name') == "their _logo_ ä.png", 'the name is another')
+    check(b.run('return location.hash') == '', 'its place stays in the address')
+    b.wait('the answer', DONE)
+
+
 def serve(kept):
     """The program with its page on any free port; the process and the address."""
     process = subprocess.Popen([LOGOCANE, '--page=127.0.0.1:0', '-o', kept], stdout=subprocess.PIPE, text=True)
