@@ -17,7 +17,7 @@ def check(what, good):
         failed.append(what)
         print("page: %s: not so" % what)
 
-server = subprocess.Popen([program, "--page=127.0.0.1:0", "-k", "3", "-o", work + "/kept"], stdout=subprocess.PIPE, text=True)
+server = subprocess.Popen([program, "--page=127.0.0.1:0", "--page-host", "candy.example", "-k", "3", "-o", work + "/kept"], stdout=subprocess.PIPE, text=True)
 try:
     said = server.stdout.readline()
     at = re.match(r"the page is http://(127\.0\.0\.1:\d+)/ \(Ctrl-C ends it\)\n", said).group(1)

@@ -44,7 +44,8 @@ ours=$(cd job && printf '%s|' *.*)
 sed -n 's/^[0-9]* *[a-z0-9_]*([^"]*"\([^"]*\)".*/\1/p' after | sort -u >names
 # libselinux, which comes with GLib, asks as it is loaded whether there is SELinux.
 selinux='/etc/selinux/config$|/proc/filesystems$|(/sys/fs)?/selinux$'
-libraries="/(usr/)?lib(32|64)?/|/etc/ld\.so\.|/proc/self/|/etc/localtime\$|/sys/devices/system/cpu/|$selinux"
+# GnuTLS, which comes with libmicrohttpd, reads its settings as it is loaded.
+libraries="/(usr/)?lib(32|64)?/|/etc/ld\.so\.|/etc/gnutls/config\$|/proc/self/|/etc/localtime\$|/sys/devices/system/cpu/|$selinux"
 fonts="/etc/fonts|/usr/(local/)?share/font|/var/cache/fontconfig|$PWD/home/\.(fonts|fontconfig|cache/fontconfig|config/fontconfig|local/share/fonts)"
 grep -vE "^($libraries|$fonts)" names |
     grep -vxE "(|\.|logo\.png|shop\.ini|job|job\.unfinished-logocane|job\.replaced-logocane|${ours%|})" >others

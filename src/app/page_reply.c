@@ -80,7 +80,9 @@ static bool take_fields(Answering *a, Err *err) {
             return false;
     a->options.sweep = ask->question == PAGE_SWEEP;
     if (a->options.sweep) a->options.plan = sweep_plan_default();
-    a->options.page = false;
+    a->options.page = false; /* it is a job now */
+    a->options.page_hosts = 0;
+    a->options.page_password_file = NULL;
     if (a->options.dated) date_today(a->options.order.date);
     return options_fit(&a->options, err);
 }
