@@ -19,6 +19,8 @@ PACKAGES_build = gcc libc6-dev make pkg-config libpng-dev zlib1g-dev libjpeg-dev
 PACKAGES_tests = libcmocka-dev libgeos-dev liblcms2-dev libleptonica-dev poppler-utils mandoc python3-jsonschema
 PACKAGES_deb = dpkg-dev fonts-dejavu-core
 PACKAGES_clang = clang clang-format clang-tidy libclang-rt-dev
+# npm may be another's than Debian's.
+PACKAGES_browser = chromium chromium-driver python3 $(shell command -v npm >/dev/null || echo npm)
 PACKAGES_quality = openclipart-png
 PACKAGES_valgrind = valgrind
 
@@ -53,6 +55,7 @@ help:
 	@echo "make demo       judges a sample logo and writes $(BUILD)/demo"
 	@echo "make check      runs the tests;  make san  runs them with the sanitizers"
 	@echo "                (demo and the tests install what they miss, as make setup does; nothing else does)"
+	@echo "make browser    tries the page in chromium; its pictures go to $(BUILD)/browser"
 	@echo "make fuzz SECONDS=60  feeds each reader and the whole pipeline what clang's libFuzzer makes up"
 	@echo "make quality    scores the program on pictures by others"
 	@echo "make bench      times the program against libpng and stb_image, on pictures it draws"
@@ -162,13 +165,24 @@ need-clang:
 	@type clang clang-format clang-tidy >/dev/null 2>&1 || sh tests/setup.sh say setup-clang $(PACKAGES_clang)
 need-quality:
 	@[ -d /usr/share/openclipart/png ] || sh tests/setup.sh say setup-quality $(PACKAGES_quality)
+need-browser:
+	@type chromium chromedriver npm python3 >/dev/null 2>&1 || sh tests/setup.sh say setup-browser $(PACKAGES_browser)
 need-valgrind:
 	@type valgrind >/dev/null 2>&1 || sh tests/setup.sh say setup-valgrind $(PACKAGES_valgrind)
 
 setup:
 	@sh tests/setup.sh install setup $(PACKAGES_build) $(PACKAGES_tests)
-setup-deb setup-clang setup-quality setup-valgrind: setup-%:
+setup-deb setup-clang setup-browser setup-quality setup-valgrind: setup-%:
 	@sh tests/setup.sh install $@ $(PACKAGES_$*)
+
+# --- the page in a real browser ---------------------------------------------------------------------------------
+# axe-core, the rules of accessibility, comes from npm: package-lock.json names its version and the sum of its bytes.
+AXE = $(BUILD)/browser/node_modules/axe-core/axe.min.js
+$(AXE): tests/browser/package.json tests/browser/package-lock.json | need-browser
+	@mkdir -p $(BUILD)/browser && cp $^ $(BUILD)/browser
+	$(Q)cd $(BUILD)/browser && npm ci --ignore-scripts --no-audit --no-fund --silent && touch $(abspath $@)
+browser: $(BUILD)/logocane $(AXE)
+	$(Q)PYTHONDONTWRITEBYTECODE=1 python3 tests/browser/page_test.py $(BUILD)/logocane $(BUILD)/browser
 
 # --- samples, the demo, pictures by others ----------------------------------------------------------------------
 # The sample logos are drawn by a program of their own; its pictures are committed.
@@ -328,6 +342,6 @@ clean:
 
 -include $(OBJECTS:.o=.d) $(OF_TESTS:.o=.d) $(addsuffix .d,$(BUILD)/draw_samples $(BUILD)/completion)
 .DELETE_ON_ERROR:
-.PHONY: all help install uninstall dist deb setup setup-deb setup-clang setup-quality setup-valgrind need need-test need-deb need-clang \
-        need-quality need-valgrind check samples demo quality bench san fuzz cov analyze $(ANALYZED) valgrind tidy format format-check \
+.PHONY: all help install uninstall dist deb setup setup-deb setup-clang setup-browser setup-quality setup-valgrind need need-test need-deb \
+        need-clang need-browser need-quality need-valgrind check browser samples demo quality bench san fuzz cov analyze $(ANALYZED) valgrind tidy format format-check \
         headers clean

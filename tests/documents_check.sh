@@ -34,7 +34,8 @@ def check_link(path, target):
 
 links = 0
 known = set(re.findall(r"--[a-z][a-z-]+", open(sys.argv[2]).read()))
-others = {"docs/many.md": "--joblog --resume --resume-failed --sshloginfile --workdir --array --cpus-per-task".split()}
+others = {"docs/many.md": "--joblog --resume --resume-failed --sshloginfile --workdir --array --cpus-per-task".split(),
+          "docs/page.md": "--user --now".split()}
 for path in documents:
     text = open(path).read()
     plain = re.sub(r"^```.*?^```", "", text, flags=re.M | re.S)

@@ -218,6 +218,7 @@ async function ask(logo) {
   const isLast = () => page.question === question;
   page.question = question;
   logo.state = 'asking';
+  logo.got = ''; /* if this is broken off, it must be asked again, whatever was answered before */
   show(logo);
   try {
     const response = await post('/answer', questionBody(logo), question.breaker);
@@ -313,6 +314,7 @@ function bringToFront(logo) {
   stopSweep();
   fillOrder();
   showAll();
+  $('shelf-list').querySelector('[aria-current]').scrollIntoView({ block: 'nearest', inline: 'nearest' });
   pump();
 }
 
@@ -334,7 +336,7 @@ const shortName = (name) => (name.length <= 26 ? name : `${name.slice(0, 12)}…
 
 /* "go"; what is said of a logo on the shelf in a word or two. */
 function shelfWord(logo) {
-  if (logo.state === 'refused') return 'not read';
+  if (logo.state === 'refused') return 'no answer';
   if (logo.state === 'waiting' || logo.state === 'wrong') return 'waits';
   if (!logo.answer || logo.answered !== orderKey(logo)) return 'being laid up';
   return logo.answer.verdict;
@@ -419,7 +421,7 @@ function showVerdict(logo) {
   $('stamp').hidden = !fresh;
   $('verdict').replaceChildren(...(fresh ? [el('span', { class: 'unseen', text: `${answer.verdict.toUpperCase()}: ` }), withoutWord(answer.headline)]
     : [refusedNow ? `No answer for ${logo.file.name}` : logo.state === 'wrong' ? 'The order is not whole' : `${logo.file.name} is being laid up …`]));
-  $('glance').textContent = fresh ? glance(answer) : '';
+  $('glance').replaceChildren(...(fresh ? glance(answer).map((line) => el('span', { text: line })) : []));
   $('trouble').hidden = !refusedNow;
   $('trouble-line').textContent = logo.line;
   $('again').hidden = !logo.again;
@@ -443,10 +445,13 @@ function rowsOf(answer) {
 /* What a row says, in one line; '' if there is none. */
 const rowText = (answer, label) => rowsOf(answer).find(([name]) => name === label)?.[1].join('; ') ?? '';
 
-/* What is asked first of all, in a line. */
+/* What is asked first of all: why it is not go, what it takes. */
 function glance(answer) {
-  if (answer.verdict === 'no') return rowText(answer, 'Why');
-  return [`${answer.ropes} ropes`, `about ${answer.minutes} min to lay up`, answer.price].filter(Boolean).join(', ');
+  const FIRST = 2;
+  const why = rowsOf(answer).find(([label]) => label === 'Why')?.[1] ?? [];
+  const more = why.length > FIRST ? `; and ${why.length - FIRST} more` : '';
+  const takes = [`${answer.ropes} ropes`, `about ${answer.minutes} min to lay up`, answer.price].filter(Boolean).join(', ');
+  return [answer.verdict === 'go' ? '' : why.slice(0, FIRST).join('; ') + more, answer.verdict === 'no' ? '' : takes].filter(Boolean);
 }
 
 /* For those who hear the page; the same words are not said twice. */
@@ -487,16 +492,27 @@ function drawMarks(svg, plate, side, places, at) {
   svg.replaceChildren();
   const badge = Math.max(9, Math.min(16, shown.w / 26));
   const taken = [];
+  const numbers = []; /* above all rings */
   for (const place of places) {
     const point = place[at];
     if (!point) continue;
     const ring = { x: left + point[0] * shown.w, y: top + point[1] * shown.h, r: Math.max((at === 'logo' ? place.logo_radius : place.radius) * shown.w, badge) };
-    svg.append(mark(place, ring, badge, taken, { w: plate.clientWidth, h: plate.clientHeight }));
+    const look = page.lit === 0 ? 'mark' : page.lit === place.number ? 'mark lit' : 'mark dim';
+    svg.append(ringMark(ring, look));
+    numbers.push(numberMark(place, ring, look, badge, taken, { w: plate.clientWidth, h: plate.clientHeight }));
   }
+  svg.append(...numbers);
 }
 
-/* One ring with its number on its edge, where no other number stands. */
-function mark(place, ring, badge, taken, room) {
+/* Dark on light, so that it is seen on any candy. */
+function ringMark(ring, look) {
+  const group = drawn('g', { class: look });
+  for (const line of ['ring under', 'ring']) group.append(drawn('circle', { class: line, cx: ring.x, cy: ring.y, r: ring.r }));
+  return group;
+}
+
+/* The number on its ring's edge, where no other number stands. */
+function numberMark(place, ring, look, badge, taken, room) {
   const spots = [-45, 0, -90, 45, 180, 90, -135, 135].map((turn) => {
     const a = turn * Math.PI / 180;
     return { x: ring.x + Math.cos(a) * ring.r, y: ring.y + Math.sin(a) * ring.r };
@@ -505,9 +521,8 @@ function mark(place, ring, badge, taken, room) {
     && taken.every((t) => Math.hypot(t.x - s.x, t.y - s.y) > 2.1 * badge);
   const spot = spots.find(isFree) ?? spots[0];
   taken.push(spot);
-  const group = drawn('g', { class: page.lit === 0 ? 'mark' : page.lit === place.number ? 'mark lit' : 'mark dim' });
-  group.append(drawn('circle', { class: 'ring under', cx: ring.x, cy: ring.y, r: ring.r }), drawn('circle', { class: 'ring', cx: ring.x, cy: ring.y, r: ring.r }),
-    drawn('circle', { class: 'badge', cx: spot.x, cy: spot.y, r: badge }),
+  const group = drawn('g', { class: look });
+  group.append(drawn('circle', { class: 'badge', cx: spot.x, cy: spot.y, r: badge }),
     drawn('text', { x: spot.x, y: spot.y, 'font-size': badge * 1.25, 'text-anchor': 'middle', 'dominant-baseline': 'central' }, String(place.number)));
   return group;
 }
@@ -568,7 +583,7 @@ function showTrueSize(answer) {
     value: inches ? '1' : '20', onchange: (event) => setScreen(event.target.value) });
   refill($('true'), [face, sideView(answer, mm),
     el('div', { class: 'ruling' }, el('span', { text: `True size, where this line is ${inches ? '1 in' : '20 mm'} long:` }), line,
-      el('label', {}, 'A screen may be off. Here it measures ', typed, ` ${inches ? 'in' : 'mm'}`))]);
+      el('label', {}, 'A screen may be off; here it measures ', typed, ` ${inches ? 'in' : 'mm'}`))]);
 }
 
 /* A rule held to the line says how far off this screen is. */
@@ -778,8 +793,8 @@ function showInks(logo) {
   refill($('inks'), (answer?.inks ?? []).map((ink) => {
     const asked = order.map[ink.srgb];
     const words = `${ink.text}${ink.field ? ', background' : ''}`;
-    return el('li', {}, el('span', { class: 'ink' }, swatch(ink.srgb ?? 'transparent'), el('span', { text: percent(ink.share) })),
-      el('button', { type: 'button', class: 'blank', 'data-key': `ink ${ink.srgb}`, 'aria-label': `Colour ${ink.srgb}, ${percent(ink.share)} of the logo: ${words}. Change`,
+    return el('li', {}, el('span', { class: 'ink' }, ink.srgb ? swatch(ink.srgb) : el('span', { class: 'swatch clear', title: 'transparent' }), el('span', { text: percent(ink.share) })),
+      el('button', { type: 'button', class: 'blank', 'data-key': `ink ${ink.srgb}`, 'aria-label': `${words}: ${ink.srgb ? `for the colour ${ink.srgb}` : 'where the logo is transparent'}, ${percent(ink.share)} of it`,
         onclick: () => (ink.srgb ? chooseForInk(ink) : chooseField()) },
       swatch(...(ink.made === 'blend' ? candyColours(ink.candy, answer) : [ink.candy_srgb])), el('span', { text: asked ? `${words}, as you asked` : words })));
   }));
