@@ -176,6 +176,7 @@ void child_read(Server *server, Child *child) {
         if (size < 0 && errno == EINTR) continue;
         if (size < 0) return; /* no more for now */
         if (!child->question || take_piece(server, child->question, piece, (size_t)size)) continue;
+        child->question->refused = true; /* it may have ended by itself before it is killed */
         (void)kill(child->pid, SIGKILL);
         break;
     }
@@ -203,7 +204,8 @@ static void finish(Server *server, Child *child, int status) {
     Child ended = *child;
     *child = (Child){0};
     if (!question) return;
-    question->good = WIFEXITED(status) && WEXITSTATUS(status) == 0 && question->body > 0;
+    question->good =
+        WIFEXITED(status) && WEXITSTATUS(status) == 0 && question->body > 0 && !question->refused;
     bool folder = question->good && question->kind == PAGE_FOLDER && !ended.keeper && !question->left;
     if (folder && server->plan->dir) {
         (void)begin(server, child, question, true);

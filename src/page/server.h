@@ -80,7 +80,8 @@ typedef struct Question {
     int status;     /* of the head */
     PageKind kind;  /* likewise */
     char name[PAGE_NAME];
-    bool good; /* the child ended well; else `line` says how */
+    bool refused; /* the child's answer was not as it must be, or too long */
+    bool good;    /* the child ended well; else `line` says how */
     char line[200];
 } Question;
 
