@@ -186,6 +186,33 @@ static void questions_beyond_the_queue_are_refused_and_those_who_leave_make_room
     stop(&page);
 }
 
+/* Hands the picture over and tells where it is. */
+static void hand(const Page *page, const char *body, char at[80]) {
+    const char *answer = post(page, "/hand", body), *place = strstr(answer, "handed/");
+    begins(answer, "200");
+    assert_non_null(place);
+    (void)snprintf(at, 80, "/%.39s", place); /* "handed/" and 32 digits */
+}
+
+static void a_picture_handed_over_is_fetched_once(void **state) {
+    (void)state;
+    Page page = start(usual());
+    char at[6][80];
+    hand(&page, LOGO("their logo") END, at[0]);
+    const char *answer = get(&page, at[0]);
+    begins(answer, "200");
+    holds(answer, "\r\n\r\npicture");
+    holds(answer, "X-Logocane-Name: %74%68%65%69%72%20");
+    begins(get(&page, at[0]), "404");
+    for (int i = 0; i < 6; i++) hand(&page, LOGO("another") END, at[i]);
+    begins(get(&page, at[0]), "404"); /* four are held */
+    begins(get(&page, at[1]), "404");
+    for (int i = 2; i < 6; i++) begins(get(&page, at[i]), "200");
+    begins(post(&page, "/hand", FIELD("a", "b") END), "400");
+    begins(get(&page, "/handed/"), "404");
+    stop(&page);
+}
+
 static void a_slow_sender_and_idle_connections_hold_nobody_up(void **state) {
     (void)state;
     Page page = start(usual());
@@ -268,6 +295,7 @@ int main(void) {
         cmocka_unit_test(a_child_has_so_much_memory_and_no_more),
         cmocka_unit_test(a_child_can_open_nothing_and_reach_nobody),
         cmocka_unit_test(questions_beyond_the_queue_are_refused_and_those_who_leave_make_room),
+        cmocka_unit_test(a_picture_handed_over_is_fetched_once),
         cmocka_unit_test(a_slow_sender_and_idle_connections_hold_nobody_up),
         cmocka_unit_test(a_folder_is_kept_whole_or_not_at_all),
         cmocka_unit_test(a_signal_ends_it_within_a_second_and_its_children),

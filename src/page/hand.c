@@ -48,9 +48,8 @@ enum MHD_Result hand_take(Server *server, Question *question) {
     char id[TOKEN_TEXT], answer[sizeof PLACE + TOKEN_TEXT];
     if (!secret_new(id)) return respond_line(question->connection, 503, "the system gives no random number");
     Handed *handed = find_place(server);
-    *handed = (Handed){.logo = form->logo,
-                       .size = form->logo_size,
-                       .until = now_ms() + (int64_t)HAND_SECONDS * 1000};
+    *handed = (Handed){
+        .logo = form->logo, .size = form->logo_size, .until = now_ms() + (int64_t)HAND_SECONDS * 1000};
     (void)snprintf(handed->id, sizeof handed->id, "%s", id);
     (void)snprintf(handed->name, sizeof handed->name, "%s", form->logo_name);
     server->held += handed->size;

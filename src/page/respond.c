@@ -124,8 +124,9 @@ static struct MHD_Response *whole_answer(Question *question) {
 }
 
 enum MHD_Result respond_text(struct MHD_Connection *connection, const char *text) {
-    return queue(connection, 200, "text/plain; charset=utf-8",
-                 MHD_create_response_from_buffer(strlen(text), (void *)(uintptr_t)text, MHD_RESPMEM_MUST_COPY));
+    return queue(
+        connection, 200, "text/plain; charset=utf-8",
+        MHD_create_response_from_buffer(strlen(text), (void *)(uintptr_t)text, MHD_RESPMEM_MUST_COPY));
 }
 
 enum MHD_Result respond_picture(struct MHD_Connection *connection, int file, size_t size, const char *name) {
