@@ -225,7 +225,7 @@ DOCUMENTS = README.md DEVELOPERS.md LICENSE samples/README.md \
             $(wildcard docs/*.md docs/*.png docs/*.jpg docs/*.json samples/*.png samples/*.jpg samples/*.ini)
 INSTALLED = $(BUILD)/logocane:bin/logocane docs/logocane.1:share/man/man1/logocane.1 \
             $(BUILD)/completion.bash:share/bash-completion/completions/logocane \
-            $(BUILD)/completion.zsh:$(ZSHDIR)/_logocane $(foreach file,$(DOCUMENTS),$(file):$(DOCDIR)/$(file))
+            $(BUILD)/completion.zsh:$(ZSHDIR)/_logocane src/page/icon.svg:share/icons/hicolor/scalable/apps/logocane.svg $(foreach file,$(DOCUMENTS),$(file):$(DOCDIR)/$(file))
 
 # For those who do not live in a terminal: an entry of the desktop's menu, the unit that runs the page, what opens it. They
 # name the program's place.
@@ -233,8 +233,9 @@ STARTERS = src/page/logocane.desktop:share/applications/logocane.desktop \
            src/page/logocane-page.service:lib/systemd/user/logocane-page.service src/page/open-page.sh:libexec/logocane/open-page
 
 # Those that installing may have made: they go again if nothing else is in them.
-FOLDERS = libexec/logocane libexec lib/systemd/user lib/systemd lib share/applications $(DOCDIR)/docs $(DOCDIR)/samples $(DOCDIR) share/doc share/man/man1 $(ZSHDIR) $(patsubst %/,%,$(dir $(ZSHDIR))) \
-          share/bash-completion/completions share/bash-completion
+FOLDERS = share/icons/hicolor/scalable/apps share/icons/hicolor/scalable share/icons/hicolor share/icons libexec/logocane libexec \
+          lib/systemd/user lib/systemd lib share/applications $(DOCDIR)/docs $(DOCDIR)/samples $(DOCDIR) share/doc share/man/man1 \
+          $(ZSHDIR) $(patsubst %/,%,$(dir $(ZSHDIR))) share/bash-completion/completions share/bash-completion
 
 install: all
 	@for pair in $(INSTALLED); do \
