@@ -192,7 +192,7 @@ static bool allow(scmp_filter_ctx filter, const char *name, unsigned count, stru
 
 static bool allow_all(scmp_filter_ctx filter, const char *const name[], size_t count) {
     bool good = true;
-    for (size_t i = 0; i < count; i++) good = good && allow(filter, name[i], 0, SCMP_A0(SCMP_CMP_EQ, 0));
+    for (size_t i = 0; i < count; i++) good = good && allow(filter, name[i], 0, SCMP_A0(SCMP_CMP_EQ, 0, 0));
     return good;
 }
 
@@ -204,11 +204,11 @@ static bool allow_some(scmp_filter_ctx filter, bool fonts) {
     bool good = allow(filter, "mmap", 1, no_code) && allow(filter, "mmap2", 1, no_code) &&
                 allow(filter, "mprotect", 1, no_code) &&
                 allow(filter, "clone", 1, SCMP_A0(SCMP_CMP_MASKED_EQ, CLONE_THREAD, CLONE_THREAD)) &&
-                allow(filter, "prlimit64", 1, SCMP_A2(SCMP_CMP_EQ, 0)) &&
-                allow(filter, "prctl", 1, SCMP_A0(SCMP_CMP_EQ, PR_SET_NAME)) &&
-                allow(filter, "tgkill", 1, SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)getpid())) &&
-                allow(filter, "fcntl", 1, SCMP_A1(SCMP_CMP_LE, F_GETFL)) &&
-                allow(filter, "fcntl64", 1, SCMP_A1(SCMP_CMP_LE, F_GETFL));
+                allow(filter, "prlimit64", 1, SCMP_A2(SCMP_CMP_EQ, 0, 0)) &&
+                allow(filter, "prctl", 1, SCMP_A0(SCMP_CMP_EQ, PR_SET_NAME, 0)) &&
+                allow(filter, "tgkill", 1, SCMP_A0(SCMP_CMP_EQ, (scmp_datum_t)getpid(), 0)) &&
+                allow(filter, "fcntl", 1, SCMP_A1(SCMP_CMP_LE, F_GETFL, 0)) &&
+                allow(filter, "fcntl64", 1, SCMP_A1(SCMP_CMP_LE, F_GETFL, 0));
     if (!fonts) /* of what is open already, by the form that newer libraries use for fstat */
         return good && allow(filter, "newfstatat", 1,
                              SCMP_A3(SCMP_CMP_MASKED_EQ, 0x1000 /* AT_EMPTY_PATH */, 0x1000));
