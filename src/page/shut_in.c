@@ -26,6 +26,13 @@
 
 enum { MEMORY_MOST_MB = 2048, FILES_MOST = 64 };
 
+/* Where lines are counted, the counts must be written at the end: see child.c. */
+#ifdef COUNT_LINES
+enum { COUNTING = 1 };
+#else
+enum { COUNTING = 0 };
+#endif
+
 /* --- 1. limits --- */
 
 #if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
@@ -102,7 +109,8 @@ static bool lock_files(bool fonts) {
     size_t size = abi < 4 ? 8 : abi < 6 ? 16 : sizeof want;
     int rules = (int)syscall(SYS_landlock_create_ruleset, &want, size, 0);
     if (rules < 0) return false;
-    bool good = (!fonts || allow_fonts(rules)) && syscall(SYS_landlock_restrict_self, rules, 0) == 0;
+    bool good =
+        (!fonts || allow_fonts(rules)) && (COUNTING || syscall(SYS_landlock_restrict_self, rules, 0) == 0);
     (void)close(rules);
     return good;
 }
@@ -239,5 +247,6 @@ bool shut_in(bool fonts, int seconds) {
     if (fonts && !FcInit()) return false;
     if (!lock_files(fonts)) return false;
     if (fonts) load_fonts();
+    if (COUNTING) return true;
     return set_limits(seconds) && lock_calls(fonts);
 }
