@@ -24,7 +24,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     if (options_parse(argc, argv, &options, &err)) {
         check_order(&options.order);
         assert(err.code == ERR_NONE &&
-               (options.logo || options.help || options.version || options.print_shop));
+               (options.logo || options.help || options.version || options.print_shop || options.page));
         assert(!options.sweep || (options.plan.sizes <= SWEEP_MAX && options.plan.orders <= SWEEP_MAX));
     } else {
         assert(err.code == ERR_USAGE && strcmp(options.logo, "untouched") == 0);

@@ -142,8 +142,8 @@ static void a_child_that_breaks_down_costs_its_own_answer_only(void **state) {
 
 static void a_child_has_so_much_memory_and_no_more(void **state) {
     (void)state;
-#if defined(__SANITIZE_ADDRESS__)
-    skip(); /* the sanitizer itself reserves terabytes */
+#if defined(__SANITIZE_ADDRESS__) || defined(COUNT_LINES)
+    skip(); /* the sanitizer itself reserves terabytes; where lines are counted nothing is shut in */
 #endif
     Page page = start(usual());
     const char *answer = post(&page, "/files", LOGO("eat") END);
@@ -158,6 +158,9 @@ static bool landlock_is_here(void) {
 
 static void a_child_can_open_nothing_and_reach_nobody(void **state) {
     (void)state;
+#ifdef COUNT_LINES
+    skip(); /* nothing is shut in, so that counts can be written */
+#endif
     Page page = start(usual());
     holds(post(&page, "/answer", LOGO("calls") END), "open 0 font 0 made 0 socket 0 fork 0 kill 0 exec 0");
     const char *answer = post(&page, "/files", LOGO("calls") END);

@@ -53,6 +53,16 @@ static FILE *settle(const Server *server, int in, int out, int signal_of_end) {
     return fdopen(STDOUT_FILENO, "wb");
 }
 
+/* Ends the process without tidying up. Where lines are counted (make cov) the counts are written first, which
+ * is why nothing is shut in then. */
+static _Noreturn void end(bool good) {
+#ifdef COUNT_LINES
+    extern void __gcov_dump(void);
+    __gcov_dump();
+#endif
+    _exit(!good);
+}
+
 static _Noreturn void answer(const Server *server, const Question *question, int out) {
     const PagePlan *plan = server->plan;
     const Form *form = &question->form;
@@ -65,8 +75,7 @@ static _Noreturn void answer(const Server *server, const Question *question, int
     close_from(STDERR_FILENO + 1);
     bool good = file && shut_in(plan->fonts[ask.question], seconds_of(plan, ask.question)) &&
                 plan->reply(plan->user, &ask, file);
-    good = file && fflush(file) == 0 && !ferror(file) && good;
-    _exit(!good);
+    end(file && fflush(file) == 0 && !ferror(file) && good);
 }
 
 static bool field_is(const Form *form, const char *name, const char *value) {
@@ -80,8 +89,7 @@ static _Noreturn void keep(const Server *server, const Question *question, int o
     close_from(STDERR_FILENO + 1);
     bool good = file && keep_folder(server->plan, question->name, field_is(&question->form, "force", "yes"),
                                     STDIN_FILENO, question->body, file);
-    good = file && fflush(file) == 0 && !ferror(file) && good;
-    _exit(!good);
+    end(file && fflush(file) == 0 && !ferror(file) && good);
 }
 
 /* --- in the server --- */

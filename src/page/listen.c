@@ -118,9 +118,11 @@ static void add_host_name(Server *server) {
     char name[256] = "";
     if (gethostname(name, sizeof name - 1) != 0 || strlen(name) > 200) return;
     add_name(server, name);
+    char local[256 + 8];
     name[strcspn(name, ".")] = 0;
     add_name(server, name);
-    if (*name) add_name(server, strcat(name, ".local"));
+    (void)snprintf(local, sizeof local, "%s.local", name);
+    if (*name) add_name(server, local);
 }
 
 static bool fill_names(Server *server, Err *err) {
@@ -143,7 +145,7 @@ static bool fill_names(Server *server, Err *err) {
 /* Is it the address at which the client came in? Whatever others make their names point to, a page of theirs
  * does not know it as its own. */
 static bool is_own_address(int socket, const char *host) {
-    Place here, there;
+    Place here = {0}, there = {0};
     socklen_t size = sizeof here;
     if (!place_parse(host, 0, &there) || getsockname(socket, &here.any, &size) != 0) return false;
     if (here.any.sa_family == AF_INET6 && IN6_IS_ADDR_V4MAPPED(&here.v6.sin6_addr)) {
@@ -223,7 +225,7 @@ static void tell(const Server *server, FILE *out) {
 bool server_listen(Server *server, Err *err) {
     const PagePlan *plan = server->plan;
     const char *at = plan->at ? plan->at : PAGE_AT;
-    Place place;
+    Place place = {0};
     if (!read_place(at, &place, err) || !fill_names(server, err)) return false;
     if (!is_loopback(&place) && !plan->password_file)
         return err_set(

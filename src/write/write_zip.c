@@ -19,17 +19,21 @@ static bool is_packed(const char *name) {
     return dot && (strcmp(dot, ".png") == 0 || strcmp(dot, ".jpg") == 0);
 }
 
-/* `user` is the archive; it keeps a copy of the bytes until it is closed. */
-static bool add_file(void *user, const char *name, const char *bytes, size_t size, Err *err) {
-    zip_t *zip = user;
+/* A source of a copy of the bytes, which goes with it; NULL where memory is out. */
+static zip_source_t *copy_of(zip_t *zip, const char *bytes, size_t size) {
     char *own = malloc(size ? size : 1);
-    if (!own) return no_memory(err);
+    if (!own) return NULL;
     memcpy(own, bytes, size);
     zip_source_t *source = zip_source_buffer(zip, own, size, 1);
-    if (!source) {
-        free(own);
-        return no_memory(err);
-    }
+    if (!source) free(own);
+    return source; /* NOLINT(clang-analyzer-unix.Malloc): the source frees the copy */
+}
+
+/* `user` is the archive. */
+static bool add_file(void *user, const char *name, const char *bytes, size_t size, Err *err) {
+    zip_t *zip = user;
+    zip_source_t *source = copy_of(zip, bytes, size);
+    if (!source) return no_memory(err);
     zip_int64_t at = zip_file_add(zip, name, source, ZIP_FL_ENC_UTF_8);
     if (at < 0) {
         zip_source_free(source);
