@@ -560,10 +560,33 @@ const large = { at: 'face' };
 function showLarge(at) {
   const { answer, file } = page.front;
   large.at = at;
+  $('large').classList.remove('wide');
+  $('large-marks').toggleAttribute('hidden', false);
   $('large-title').textContent = at === 'logo' ? `${file.name}, as sent` : 'The finished cut, as hands can lay it';
   setPicture($('large-picture'), answer[at].png, $(`${at}-picture`).alt.replace('; see it large', ''));
   $('large').showModal();
   requestAnimationFrame(showMarks);
+}
+
+/* The heap of finished pieces, as the client gets it; drawn only when it is asked for. */
+async function seeMockup() {
+  const logo = page.front;
+  $('away-said').textContent = 'The picture is being drawn …';
+  try {
+    const response = await post('/files', questionBody(logo, [['file', 'mockup.jpg']]));
+    $('away-said').textContent = response.ok ? '' : await refusal(response);
+    if (!response.ok) return;
+    const address = URL.createObjectURL(await response.blob());
+    $('large-title').textContent = `${logo.file.name}, the picture for the client`;
+    $('large-picture').src = address;
+    $('large-picture').alt = 'A heap of the finished pieces on a table';
+    $('large-marks').toggleAttribute('hidden', true);
+    $('large').classList.add('wide');
+    $('large').showModal();
+    $('large').addEventListener('close', () => URL.revokeObjectURL(address), { once: true });
+  } catch {
+    $('away-said').textContent = UNHEARD;
+  }
 }
 
 /* ---- true size ---- */
@@ -697,7 +720,7 @@ function showAlso(logo) {
   $('also').hidden = order.also.length === 0;
   refill($('also'), order.also.map((one, at) => el('li', {}, el('span', { text: alsoWords(one) }),
     el('button', { type: 'button', class: 'off', 'data-key': `also ${at}`, 'aria-label': `Take back: ${alsoWords(one)}`, text: '×',
-      onclick: () => { order.also.splice(at, 1); changed(0); } }))));
+      onclick: () => { order.also.splice(at, 1); fillOrder(); changed(0); } }))));
 }
 
 /* ---- the order ---- */
@@ -715,6 +738,7 @@ function fillOrder() {
   $('detail').value = order.detail;
   $('name').value = order.name;
   $('until').value = order.until;
+  for (const name of ['fit', 'people']) $(name).value = order.also.find((one) => one.name === name)?.value ?? String(page.shop.standard[name]);
   for (const unit of document.querySelectorAll('.unit')) unit.textContent = page.units;
   readWrong('');
 }
@@ -1092,6 +1116,12 @@ function listenToOrder() {
   });
   $('field').addEventListener('click', chooseField);
   $('jacket').addEventListener('click', chooseJacket);
+  for (const name of ['fit', 'people']) $(name).addEventListener('change', () => {
+    const { order } = page.front;
+    order.also = order.also.filter((one) => one.name !== name);
+    if ($(name).value !== String(page.shop.standard[name])) order.also.push({ name, value: $(name).value });
+    changed(0);
+  });
   $('standard').addEventListener('click', () => { Object.assign(page.front.order, usualOrder()); fillOrder(); changed(0); });
 }
 
@@ -1106,6 +1136,7 @@ function listenToAnswer() {
   $('copy').addEventListener('click', copyLetter);
   $('sweep').addEventListener('click', () => { if (page.sweep && !page.sweep.done) { stopSweep(); showSweep(); } else startSweep(); });
   for (const button of $('away').querySelectorAll('[data-file]')) button.addEventListener('click', () => takeAway(button.dataset.file));
+  $('see').addEventListener('click', seeMockup);
   $('keep').addEventListener('click', () => keep(false));
   $('replace').addEventListener('click', () => keep(true));
 }
@@ -1121,6 +1152,7 @@ async function openShop() {
   $('units').addEventListener('change', (event) => setUnits(event.target.value));
   const [least, most] = page.shop.ranges.colours;
   for (let n = least; n <= most; n++) $('colours').append(el('option', { value: n, text: n }));
+  for (let n = page.shop.ranges.people[0]; n <= page.shop.ranges.people[1]; n++) $('people').append(el('option', { value: n, text: n }));
   $('keep-row').hidden = !page.shop.keep;
   for (const head of document.querySelectorAll('.priced')) head.hidden = !page.shop.prices;
   $('version').textContent = `logocane ${page.shop.version}`;

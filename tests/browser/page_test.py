@@ -65,6 +65,14 @@ def drop(b, path):
           os.path.basename(path), content)
 
 
+def paste(b, path):
+    with open(path, 'rb') as file:
+        content = base64.b64encode(file.read()).decode()
+    b.run("""const bytes = Uint8Array.from(atob(arguments[1]), c => c.charCodeAt(0)), data = new DataTransfer();
+        data.items.add(new File([bytes], arguments[0]));
+        document.body.dispatchEvent(new ClipboardEvent('paste', {clipboardData: data, bubbles: true, cancelable: true}));""", os.path.basename(path), content)
+
+
 def front(b, name):
     """Brings a logo of the shelf to the front and waits for its answer."""
     b.run('bringToFront(page.shelf.find(logo => logo.file.name === arguments[0]))', name)
@@ -153,8 +161,9 @@ def test_each_sample_gets_the_verdict_that_the_command_gives(b, _):
     new = [name for name in names if name not in there]
     choose(b, *(sample(name) for name in new[:-2]))
     b.wait('the shelf', 'return page.shelf.length === arguments[0]', len(names) - 2)
-    for name in new[-2:]:
-        drop(b, sample(name))
+    drop(b, sample(new[-2]))
+    b.wait('the one that was dropped', 'return page.shelf.length === arguments[0]', len(names) - 1)
+    paste(b, sample(new[-1]))
     b.wait('all answers', 'return page.shelf.length === arguments[0] && page.shelf.every(one => one.state === "done")', len(names), seconds=120)
     shelf = dict(b.run('return [...document.querySelectorAll("#shelf-list li")].map(li => [li.querySelector(".stand").title, li.querySelector(".word").textContent])'))
     table = wanted.communicate()[0].splitlines()
@@ -172,7 +181,7 @@ def test_the_words_are_the_commands(b, _):
 
 
 def test_another_size_is_another_answer(b, _):
-    front(b, 'night-ferry.png')
+    front(b, 'fox-books.png')
     retype(b, '#across', '20')
     check(b.run('return document.getElementById("pictures").classList.contains("old")'), 'the old picture is not dimmed')
     b.wait('the answer', DONE)
@@ -217,6 +226,7 @@ def test_late_answers_are_dropped(b, _):
 
 
 def test_advice_is_taken(b, _):
+    front(b, 'night-ferry.png')
     press(b, '#advised button')
     b.wait('the answer', 'return page.front.order.colours === 5 && ' + DONE[7:])
     check(b.run(SEEN) == command('-k', '5', 'night-ferry.png').splitlines()[0], b.run(SEEN))
@@ -268,6 +278,24 @@ def test_the_zip_holds_what_the_command_writes(b, downloads):
     check(sorted(got) == sorted(wanted), f'files: {sorted(got)}, wanted {sorted(wanted)}')
     for name, content in wanted.items():
         check(got[name] == content, f'{name} is not the same')
+
+
+def test_the_picture_for_the_client_is_seen(b, _):
+    press(b, '#see')
+    b.wait('the picture', 'const at = document.getElementById("large-picture"); return document.getElementById("large").open && at.complete && at.naturalWidth === 1600')
+    b.picture(os.path.join(OUT, 'client-1180.png'), whole=False)
+    b.keys(ESCAPE)
+
+
+def test_a_picture_that_fills_its_frame_is_laid_whole(b, _):
+    front(b, 'valley-cider.png')
+    b.run('document.getElementById("fit").closest("details").open = true; const at = document.getElementById("fit"); at.value = "crop"; at.dispatchEvent(new Event("change"))')
+    b.wait('the answer', DONE)
+    check(b.run('return page.front.answer.command') == 'logocane --fit crop valley-cider.png', b.run('return page.front.answer.command'))
+    press(b, '#also .off')
+    b.wait('the answer', DONE)
+    check(b.run('return document.getElementById("fit").value') == 'auto', 'the field still says it')
+    front(b, 'night-ferry.png')
 
 
 def test_a_job_is_kept_and_replaced_only_when_asked_twice(b, downloads):
