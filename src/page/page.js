@@ -222,6 +222,12 @@ async function ask(logo) {
   show(logo);
   try {
     const response = await post('/answer', questionBody(logo), question.breaker);
+    if (response.status === 503) {
+      const line = await refusal(response);
+      if (isLast()) askLater(logo, line);
+      return;
+    }
+    logo.waits = '';
     if (!response.ok) {
       const line = await refusal(response);
       if (isLast()) refused(logo, question.key, line, ![400, 413, 422].includes(response.status));
@@ -238,6 +244,15 @@ async function ask(logo) {
   if (!isLast()) return;
   page.question = null;
   pump();
+}
+
+/* Others are before us: the same again in a while. */
+function askLater(logo, line) {
+  page.question = null;
+  logo.waits = line;
+  show(logo);
+  clearTimeout(page.rest);
+  page.rest = setTimeout(pump, 2000);
 }
 
 function heard(logo, key, line) {
@@ -296,7 +311,7 @@ async function receive(files) {
 /* Read at once into memory, so that a file that is moved away meanwhile does no harm. */
 async function newLogo(file) {
   const logo = { id: ++page.numbers, file, order: usualOrder(), answer: null, answered: '', got: '', ended: '', wrong: '', line: '',
-    again: false, state: 'waiting' };
+    waits: '', again: false, state: 'waiting' };
   try {
     if (file.size > BODY_MAX) throw new Error(`${file.name} is larger than 40 MB`);
     logo.file = new File([await file.arrayBuffer()], file.name || 'logo.png', { type: file.type });
@@ -421,7 +436,7 @@ function showVerdict(logo) {
   $('stamp').hidden = !fresh;
   $('verdict').replaceChildren(...(fresh ? [el('span', { class: 'unseen', text: `${answer.verdict.toUpperCase()}: ` }), withoutWord(answer.headline)]
     : [refusedNow ? `No answer for ${logo.file.name}` : logo.state === 'wrong' ? 'The order is not whole' : `${logo.file.name} is being laid up …`]));
-  $('glance').replaceChildren(...(fresh ? glance(answer).map((line) => el('span', { text: line })) : []));
+  $('glance').replaceChildren(...(fresh ? glance(answer) : [logo.waits]).map((line) => el('span', { text: line })));
   $('trouble').hidden = !refusedNow;
   $('trouble-line').textContent = logo.line;
   $('again').hidden = !logo.again;
@@ -429,7 +444,7 @@ function showVerdict(logo) {
   $('working').textContent = 'Looking for what helps …';
   $('answer').setAttribute('aria-busy', String(!fresh && !refusedNow));
   document.title = `${fresh ? `${answer.verdict.toUpperCase()}: ` : ''}${logo.file.name} – picture candy from a logo`;
-  speak(refusedNow ? logo.line : fresh && (logo.state === 'done' || answer.verdict === 'go') ? answer.headline : '');
+  speak(refusedNow ? logo.line : fresh ? [answer.headline, answer.advice?.[0]?.text].filter(Boolean).join('. ') : '');
 }
 
 /* The rows of an answer, each with the lines that go on with it: [label, [line, …]]. */

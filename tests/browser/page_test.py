@@ -124,6 +124,7 @@ def look_at(b, name):
         b.dark(is_dark)
         wrong += [f'{name}, {"dark" if is_dark else "light"}: {what}' for what in violations(b)]
         if is_dark:
+            b.run('scrollTo(0, 0)')
             b.picture(os.path.join(OUT, f'{name}-dark.png'), whole=False)
     b.dark(False)
     return wrong
@@ -176,7 +177,8 @@ def test_the_words_are_the_commands(b, _):
     front(b, 'balloon-rides.png')
     front(b, 'night-ferry.png')
     check(b.run(SEEN) == command('night-ferry.png').splitlines()[0], b.run(SEEN))
-    check(b.run('return document.getElementById("spoken").textContent') == b.run(SEEN), 'the verdict is not spoken')
+    spoken = b.run('return document.getElementById("spoken").textContent')
+    check(spoken == b.run(SEEN) + '. with 5 colours: then all is go', f'spoken is: {spoken}')
     check('candies it would take' in b.run('return page.shelf.map(l => rowText(l.answer, "Why")).join()'), 'no reason is given')
 
 
@@ -221,6 +223,20 @@ def test_late_answers_are_dropped(b, _):
     time.sleep(0.5)
     orders = b.run('window.fetch = realFetch; return [...orders].join("; ")')
     check('14 x 14 mm' in orders and '18 x 14 mm' not in orders, f'seen were: {orders}')
+    retype(b, '#across', '16')
+    b.wait('the answer', DONE)
+
+
+def test_a_full_queue_is_waited_for_and_a_lost_program_told(b, _):
+    b.run("""window.realFetch = window.fetch; window.times = 0;
+        window.fetch = (path, options) => times++ === 0 ? Promise.resolve(new Response('{"line": "too many ask at once"}', {status: 503}))
+          : times === 2 ? Promise.reject(new TypeError('gone')) : realFetch(path, options);""")
+    retype(b, '#across', '15')
+    b.wait('the line', 'return document.getElementById("glance").textContent === "too many ask at once"')
+    b.wait('the loss', 'return document.getElementById("trouble-line").textContent.startsWith("No answer")')
+    press(b, '#again')
+    b.wait('the answer', DONE)
+    b.run('window.fetch = realFetch')
     retype(b, '#across', '16')
     b.wait('the answer', DONE)
 
