@@ -3,9 +3,9 @@
 
 SPDX-License-Identifier: MIT
 
-    python3 tests/browser/page_test.py build/logocane build/browser     run by `make browser`, in the project's folder
+    python3 tests/browser/page_test.py build/logocane build/browser [WORD...]     run by `make browser`, in the project's folder
 
-The second argument is where pictures of the page go, and where axe-core lies (node_modules/axe-core/axe.min.js).
+With words only the tests whose names hold one of them; many need the shelf that `each sample` fills. The second argument is where pictures of the page go, and where axe-core lies (node_modules/axe-core/axe.min.js).
 One browser and one server serve all tests, which go one after another; each says in its name what must hold.
 """
 import base64
@@ -440,10 +440,9 @@ def serve(kept):
 def run_all(b, downloads):
     only = sys.argv[3:]
     tests = [(name[5:].replace('_', ' '), test) for name, test in globals().items() if name.startswith('test_')]
+    tests = [(name, test) for name, test in tests if not only or any(word in name for word in only)]
     failed = []
     for name, test in tests:
-        if only and not any(word in name for word in only):
-            continue
         start = time.monotonic()
         try:
             test(b, downloads)
