@@ -5,7 +5,8 @@ SPDX-License-Identifier: MIT
 
     python3 tests/browser/page_test.py build/logocane build/browser [WORD...]     run by `make browser`, in the project's folder
 
-With words only the tests whose names hold one of them; many need the shelf that `each sample` fills. The second argument is where pictures of the page go, and where axe-core lies (node_modules/axe-core/axe.min.js).
+With words, only the tests whose names hold one of them; many need the shelf that `each sample` fills. Pictures of the page
+go into the second argument, where axe-core lies too (node_modules/axe-core/axe.min.js).
 One browser and one server serve all tests, which go one after another; each says in its name what must hold.
 """
 import base64
