@@ -222,6 +222,12 @@ async function ask(logo) {
   show(logo);
   try {
     const response = await post('/answer', questionBody(logo), question.breaker);
+    if (response.status === 503) {
+      const line = await refusal(response);
+      if (isLast()) askLater(logo, line);
+      return;
+    }
+    logo.waits = '';
     if (!response.ok) {
       const line = await refusal(response);
       if (isLast()) refused(logo, question.key, line, ![400, 413, 422].includes(response.status));
@@ -238,6 +244,15 @@ async function ask(logo) {
   if (!isLast()) return;
   page.question = null;
   pump();
+}
+
+/* Others are before us: the same again in a while. */
+function askLater(logo, line) {
+  page.question = null;
+  logo.waits = line;
+  show(logo);
+  clearTimeout(page.rest);
+  page.rest = setTimeout(pump, 2000);
 }
 
 function heard(logo, key, line) {
@@ -296,7 +311,7 @@ async function receive(files) {
 /* Read at once into memory, so that a file that is moved away meanwhile does no harm. */
 async function newLogo(file) {
   const logo = { id: ++page.numbers, file, order: usualOrder(), answer: null, answered: '', got: '', ended: '', wrong: '', line: '',
-    again: false, state: 'waiting' };
+    waits: '', again: false, state: 'waiting' };
   try {
     if (file.size > BODY_MAX) throw new Error(`${file.name} is larger than 40 MB`);
     logo.file = new File([await file.arrayBuffer()], file.name || 'logo.png', { type: file.type });
@@ -421,7 +436,7 @@ function showVerdict(logo) {
   $('stamp').hidden = !fresh;
   $('verdict').replaceChildren(...(fresh ? [el('span', { class: 'unseen', text: `${answer.verdict.toUpperCase()}: ` }), withoutWord(answer.headline)]
     : [refusedNow ? `No answer for ${logo.file.name}` : logo.state === 'wrong' ? 'The order is not whole' : `${logo.file.name} is being laid up …`]));
-  $('glance').replaceChildren(...(fresh ? glance(answer).map((line) => el('span', { text: line })) : []));
+  $('glance').replaceChildren(...(fresh ? glance(answer) : [logo.waits]).map((line) => el('span', { text: line })));
   $('trouble').hidden = !refusedNow;
   $('trouble-line').textContent = logo.line;
   $('again').hidden = !logo.again;
@@ -429,7 +444,7 @@ function showVerdict(logo) {
   $('working').textContent = 'Looking for what helps …';
   $('answer').setAttribute('aria-busy', String(!fresh && !refusedNow));
   document.title = `${fresh ? `${answer.verdict.toUpperCase()}: ` : ''}${logo.file.name} – picture candy from a logo`;
-  speak(refusedNow ? logo.line : fresh && (logo.state === 'done' || answer.verdict === 'go') ? answer.headline : '');
+  speak(refusedNow ? logo.line : fresh ? [answer.headline, answer.advice?.[0]?.text].filter(Boolean).join('. ') : '');
 }
 
 /* The rows of an answer, each with the lines that go on with it: [label, [line, …]]. */
@@ -560,10 +575,33 @@ const large = { at: 'face' };
 function showLarge(at) {
   const { answer, file } = page.front;
   large.at = at;
+  $('large').classList.remove('wide');
+  $('large-marks').toggleAttribute('hidden', false);
   $('large-title').textContent = at === 'logo' ? `${file.name}, as sent` : 'The finished cut, as hands can lay it';
   setPicture($('large-picture'), answer[at].png, $(`${at}-picture`).alt.replace('; see it large', ''));
   $('large').showModal();
   requestAnimationFrame(showMarks);
+}
+
+/* The heap of finished pieces, as the client gets it; drawn only when it is asked for. */
+async function seeMockup() {
+  const logo = page.front;
+  $('away-said').textContent = 'The picture is being drawn …';
+  try {
+    const response = await post('/files', questionBody(logo, [['file', 'mockup.jpg']]));
+    $('away-said').textContent = response.ok ? '' : await refusal(response);
+    if (!response.ok) return;
+    const address = URL.createObjectURL(await response.blob());
+    $('large-title').textContent = `${logo.file.name}, the picture for the client`;
+    $('large-picture').src = address;
+    $('large-picture').alt = 'A heap of the finished pieces on a table';
+    $('large-marks').toggleAttribute('hidden', true);
+    $('large').classList.add('wide');
+    $('large').showModal();
+    $('large').addEventListener('close', () => URL.revokeObjectURL(address), { once: true });
+  } catch {
+    $('away-said').textContent = UNHEARD;
+  }
 }
 
 /* ---- true size ---- */
@@ -697,7 +735,7 @@ function showAlso(logo) {
   $('also').hidden = order.also.length === 0;
   refill($('also'), order.also.map((one, at) => el('li', {}, el('span', { text: alsoWords(one) }),
     el('button', { type: 'button', class: 'off', 'data-key': `also ${at}`, 'aria-label': `Take back: ${alsoWords(one)}`, text: '×',
-      onclick: () => { order.also.splice(at, 1); changed(0); } }))));
+      onclick: () => { order.also.splice(at, 1); fillOrder(); changed(0); } }))));
 }
 
 /* ---- the order ---- */
@@ -715,6 +753,7 @@ function fillOrder() {
   $('detail').value = order.detail;
   $('name').value = order.name;
   $('until').value = order.until;
+  for (const name of ['fit', 'people']) $(name).value = order.also.find((one) => one.name === name)?.value ?? String(page.shop.standard[name]);
   for (const unit of document.querySelectorAll('.unit')) unit.textContent = page.units;
   readWrong('');
 }
@@ -1092,6 +1131,12 @@ function listenToOrder() {
   });
   $('field').addEventListener('click', chooseField);
   $('jacket').addEventListener('click', chooseJacket);
+  for (const name of ['fit', 'people']) $(name).addEventListener('change', () => {
+    const { order } = page.front;
+    order.also = order.also.filter((one) => one.name !== name);
+    if ($(name).value !== String(page.shop.standard[name])) order.also.push({ name, value: $(name).value });
+    changed(0);
+  });
   $('standard').addEventListener('click', () => { Object.assign(page.front.order, usualOrder()); fillOrder(); changed(0); });
 }
 
@@ -1106,6 +1151,7 @@ function listenToAnswer() {
   $('copy').addEventListener('click', copyLetter);
   $('sweep').addEventListener('click', () => { if (page.sweep && !page.sweep.done) { stopSweep(); showSweep(); } else startSweep(); });
   for (const button of $('away').querySelectorAll('[data-file]')) button.addEventListener('click', () => takeAway(button.dataset.file));
+  $('see').addEventListener('click', seeMockup);
   $('keep').addEventListener('click', () => keep(false));
   $('replace').addEventListener('click', () => keep(true));
 }
@@ -1121,6 +1167,7 @@ async function openShop() {
   $('units').addEventListener('change', (event) => setUnits(event.target.value));
   const [least, most] = page.shop.ranges.colours;
   for (let n = least; n <= most; n++) $('colours').append(el('option', { value: n, text: n }));
+  for (let n = page.shop.ranges.people[0]; n <= page.shop.ranges.people[1]; n++) $('people').append(el('option', { value: n, text: n }));
   $('keep-row').hidden = !page.shop.keep;
   for (const head of document.querySelectorAll('.priced')) head.hidden = !page.shop.prices;
   $('version').textContent = `logocane ${page.shop.version}`;
