@@ -1039,7 +1039,7 @@ function sweepCell(row) {
   const more = [row.ropes ? `${row.ropes} ropes` : '', row.price ?? ''].filter(Boolean).join(', ');
   return el('td', { 'data-verdict': row.verdict }, el('button', { type: 'button', class: 'size', 'data-key': `${row.diameter_mm} ${row.pieces}`, 'aria-pressed': String(isNow),
     onclick: () => { row.options.forEach(({ name, value }) => setOption(order, name, value)); fillOrder(); changed(0); } },
-  face, el('span', { class: 'word', text: row.verdict }), el('span', { class: 'why', text: row.verdict === 'go' ? '' : row.reason }), el('span', { class: 'why', text: more })));
+  face, el('span', { class: 'word', text: row.verdict }), ...[row.verdict === 'go' ? '' : row.reason, more].filter(Boolean).map((text) => el('span', { class: 'why', text }))));
 }
 
 /* ---- to take away ---- */
