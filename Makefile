@@ -183,6 +183,7 @@ $(AXE): tests/browser/package.json tests/browser/package-lock.json | need-browse
 	$(Q)cd $(BUILD)/browser && npm ci --ignore-scripts --no-audit --no-fund --silent && touch $(abspath $@)
 browser: $(BUILD)/logocane $(AXE)
 	$(Q)PYTHONDONTWRITEBYTECODE=1 python3 tests/browser/page_test.py $(BUILD)/logocane $(BUILD)/browser
+	$(Q)PYTHONDONTWRITEBYTECODE=1 python3 tests/browser/page_load.py $(BUILD)/logocane 200
 
 # --- samples, the demo, pictures by others ----------------------------------------------------------------------
 # The sample logos are drawn by a program of their own; its pictures are committed.

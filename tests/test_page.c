@@ -189,6 +189,19 @@ static void questions_beyond_the_queue_are_refused_and_those_who_leave_make_room
     stop(&page);
 }
 
+/* Of the connections, those that the server has not closed; what it has answered is thrown away. */
+static int count_open(const int at[], int count) {
+    char piece[4096];
+    int open = 0;
+    for (int i = 0; i < count; i++) {
+        ssize_t size;
+        while ((size = recv(at[i], piece, sizeof piece, MSG_DONTWAIT)) > 0) {
+        }
+        open += size < 0;
+    }
+    return open;
+}
+
 /* Hands the picture over and tells where it is. */
 static void hand(const Page *page, const char *body, char at[80]) {
     const char *answer = post(page, "/hand", body), *place = strstr(answer, "handed/");
@@ -213,6 +226,19 @@ static void a_picture_handed_over_is_fetched_once(void **state) {
     for (int i = 2; i < 6; i++) begins(get(&page, at[i]), "200");
     begins(post(&page, "/hand", FIELD("a", "b") END), "400");
     begins(get(&page, "/handed/"), "404");
+    stop(&page);
+}
+
+static void connections_that_rest_make_room_for_others(void **state) {
+    (void)state;
+    Page page = start(usual());
+    int rest[80];
+    for (int i = 0; i < 80; i++)
+        say(rest[i] = dial(&page), "GET /icon.svg HTTP/1.1\r\nHost: localhost\r\n\r\n");
+    for (int tries = 0; tries < 100 && count_open(rest, 80) > 40; tries++) pause_ms(20);
+    assert_in_range(count_open(rest, 80), 30, 40);
+    begins(post(&page, "/answer", LOGO("x") END), "200");
+    for (int i = 0; i < 80; i++) (void)close(rest[i]);
     stop(&page);
 }
 
@@ -299,6 +325,7 @@ int main(void) {
         cmocka_unit_test(a_child_can_open_nothing_and_reach_nobody),
         cmocka_unit_test(questions_beyond_the_queue_are_refused_and_those_who_leave_make_room),
         cmocka_unit_test(a_picture_handed_over_is_fetched_once),
+        cmocka_unit_test(connections_that_rest_make_room_for_others),
         cmocka_unit_test(a_slow_sender_and_idle_connections_hold_nobody_up),
         cmocka_unit_test(a_folder_is_kept_whole_or_not_at_all),
         cmocka_unit_test(a_signal_ends_it_within_a_second_and_its_children),

@@ -41,7 +41,18 @@ static void give_time(struct MHD_Connection *connection, int seconds) {
     const union MHD_ConnectionInfo *info =
         MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
     Visit *visit = info ? info->socket_context : NULL;
-    if (visit) visit->until = seconds ? now_ms() + (int64_t)seconds * 1000 : 0;
+    if (!visit) return;
+    visit->until = seconds ? now_ms() + (int64_t)seconds * 1000 : 0;
+    visit->idle = 0;
+}
+
+/* Nothing is asked for now: the connection may be given up for others. */
+static void give_rest(struct MHD_Connection *connection) {
+    const union MHD_ConnectionInfo *info =
+        MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
+    Visit *visit = info ? info->socket_context : NULL;
+    give_time(connection, HEAD_SECONDS);
+    if (visit) visit->idle = now_ms();
 }
 
 /* --- 1. who asks --- */
@@ -247,7 +258,7 @@ void handle_end(void *user, struct MHD_Connection *connection, void **state,
     (void)how;
     if (*state && *state != &server->seen) question_free(server, *state);
     *state = NULL;
-    give_time(connection, HEAD_SECONDS);
+    give_rest(connection);
 }
 
 void handle_visit(void *user, struct MHD_Connection *connection, void **state,
@@ -258,7 +269,7 @@ void handle_visit(void *user, struct MHD_Connection *connection, void **state,
     if (how == MHD_CONNECTION_NOTIFY_STARTED) {
         visit = mem_alloc(1, sizeof *visit, &err);
         if (!visit) return;
-        *visit = (Visit){server->visits, socket_of(connection), now_ms() + HEAD_SECONDS * 1000};
+        *visit = (Visit){server->visits, socket_of(connection), now_ms() + HEAD_SECONDS * 1000, now_ms()};
         server->visits = *state = visit;
         return;
     }

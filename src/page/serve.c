@@ -19,7 +19,8 @@
 
 enum {
     VISITS_MOST = 128,  /* connections */
-    VISITS_OF_ONE = 48, /* of them from one address */
+    VISITS_OF_ONE = 96, /* of them from one address: a proxy's, for example */
+    RESTING_MOST = 40,  /* of them that ask for nothing; beyond, the one that rests longest is closed */
     IDLE_SECONDS = 30,  /* a connection may rest, nothing coming or going */
     WAITING_MOST = 32,  /* questions behind those that are answered */
     POLLS = 2 + CHILDREN_MAX + VISITS_MOST
@@ -57,6 +58,22 @@ static void take_signals(Server *server) {
     struct signalfd_siginfo about;
     while (read(server->signals, &about, sizeof about) == (ssize_t)sizeof about)
         if (about.ssi_signo != SIGCHLD) server->stopping = true;
+}
+
+/* Browsers and proxies keep connections open for what they may ask next: no room is to be lost to that. */
+static void close_resting(Server *server) {
+    for (int resting = RESTING_MOST + 1; resting > RESTING_MOST;) {
+        Visit *oldest = NULL;
+        resting = 0;
+        for (Visit *visit = server->visits; visit; visit = visit->next) {
+            if (visit->idle == 0 || visit->until == 0) continue;
+            resting++;
+            if (!oldest || visit->idle < oldest->idle) oldest = visit;
+        }
+        if (resting <= RESTING_MOST) return;
+        (void)shutdown(oldest->socket, SHUT_RDWR);
+        oldest->until = 0;
+    }
 }
 
 /* Closes connections whose time is up; gives the time of the next. libmicrohttpd sees them closed. */
@@ -102,6 +119,7 @@ static void turn(Server *server, int daemon, Watch *watch) {
     children_reap(server);
     children_start(server);
     (void)MHD_run(server->daemon);
+    close_resting(server);
     children_start(server); /* what has just come */
 }
 

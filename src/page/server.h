@@ -103,6 +103,7 @@ typedef struct Visit {
     struct Visit *next;
     int socket;
     int64_t until; /* ms: then it is closed; 0 = it may stay */
+    int64_t idle;  /* ms: since when nothing is asked by it; 0 = something is */
 } Visit;
 
 /* A picture that the page may fetch, once. */

@@ -5,6 +5,8 @@ SPDX-License-Identifier: MIT
 
     python3 tests/browser/page_load.py build/logocane 200     run by `make browser`; 2000 by hand
 
+Connections are left open, as browsers leave them, until Python or the server closes them.
+
 Eight clients send so many logos, of eight kinds and each with an order of its own, a second connection each. One in
 twenty leaves without an answer, one in twenty sends what is no picture. Prints how long it took and what the memory was.
 """
