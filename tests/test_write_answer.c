@@ -6,44 +6,12 @@
 #include "base/text.h"
 #include "draw/draw.h"
 #include "say/answer.h"
-#include "sample_job.h"
-#include "scene_logo.h"
+#include "dotted_logo.h"
 #include "write/files.h"
 
 #include <cjson/cJSON.h>
 #include <math.h>
 #include <png.h>
-
-static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44};
-
-/* A bold square with two dots beside it, too small for hands. */
-static Rgb8 dotted(double x, double y) {
-    double across = fabs(x) - 0.82;
-    bool dot = across * across + y * y < 0.088 * 0.088;
-    return fmax(fabs(x), fabs(y)) < 0.62 || dot ? red : white;
-}
-
-static Logo logo; /* run and advised on */
-
-static int fill(void **state) {
-    (void)state;
-    Err err = {0};
-    logo_draw(&logo, dotted);
-    logo.shop.least_strip_mm = 9;
-    logo.job.order.pieces = 500;
-    logo.job.order.no_fine = true;
-    strcpy(logo.job.order.name, "dots");
-    logo_run(&logo);
-    strcpy(logo.job.file, "two dots.png");
-    logo.job.typed = "-n 500 --no-fine";
-    return advise(&logo.job, ADVISE_BUDGET, NULL, &err) ? 0 : -1;
-}
-
-static int empty(void **state) {
-    (void)state;
-    logo_free(&logo);
-    return 0;
-}
 
 /* The line, one only, as JSON; to be deleted. */
 static cJSON *read_line(bool (*write)(const Job *job, FILE *file, Err *err), const char *stage) {
@@ -257,5 +225,5 @@ int main(void) {
         cmocka_unit_test(the_second_line_has_rows_and_letter),
         cmocka_unit_test(hostile_names_are_cleaned),
     };
-    return cmocka_run_group_tests(tests, fill, empty);
+    return cmocka_run_group_tests(tests, fill_logo, empty_logo);
 }

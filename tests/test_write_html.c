@@ -2,44 +2,12 @@
 #include "write/write.h"
 
 #include "base/text.h"
-#include "sample_job.h"
 #include "say/answer.h"
-#include "scene_logo.h"
+#include "dotted_logo.h"
 #include "write/html_out.h"
 
 #include <ctype.h>
 #include <math.h>
-
-static const Rgb8 white = {255, 255, 255}, red = {200, 32, 44};
-
-/* A bold square with two dots beside it, too small for hands. */
-static Rgb8 dotted(double x, double y) {
-    double across = fabs(x) - 0.82;
-    bool dot = across * across + y * y < 0.088 * 0.088;
-    return fmax(fabs(x), fabs(y)) < 0.62 || dot ? red : white;
-}
-
-static Logo logo; /* run and advised on */
-
-static int fill(void **state) {
-    (void)state;
-    Err err = {0};
-    logo_draw(&logo, dotted);
-    logo.shop.least_strip_mm = 9;
-    logo.job.order.pieces = 500;
-    logo.job.order.no_fine = true;
-    logo_run(&logo);
-    strcpy(logo.job.order.name, "dots");
-    strcpy(logo.job.file, "two dots.png");
-    logo.job.typed = "-n 500 --no-fine";
-    return advise(&logo.job, ADVISE_BUDGET, NULL, &err) ? 0 : -1;
-}
-
-static int empty(void **state) {
-    (void)state;
-    logo_free(&logo);
-    return 0;
-}
 
 /* To be freed. */
 static char *print(void) {
@@ -218,5 +186,5 @@ int main(void) {
         cmocka_unit_test(hostile_names_are_text),
         cmocka_unit_test(numbers_are_short),
     };
-    return cmocka_run_group_tests(tests, fill, empty);
+    return cmocka_run_group_tests(tests, fill_logo, empty_logo);
 }
