@@ -1,5 +1,6 @@
 /* Tests of src/page/: questions, and what must not stop the next one. SPDX-License-Identifier: MIT */
 #include "page_server.h"
+#include "sanitized.h"
 
 static void the_page_and_its_files_are_served_with_strict_heads(void **state) {
     (void)state;
@@ -142,7 +143,7 @@ static void a_child_that_breaks_down_costs_its_own_answer_only(void **state) {
 
 static void a_child_has_so_much_memory_and_no_more(void **state) {
     (void)state;
-#if defined(__SANITIZE_ADDRESS__) || defined(COUNT_LINES)
+#if defined(SANITIZED) || defined(COUNT_LINES)
     skip(); /* the sanitizer itself reserves terabytes; where lines are counted nothing is shut in */
 #endif
     Page page = start(usual());
