@@ -473,12 +473,17 @@ function showVerdict(logo) {
   speak(refusedNow ? logo.line : fresh ? [answer.headline, answer.advice?.[0]?.text].filter(Boolean).join('. ') : '');
 }
 
+/* What speaks of the command's options speaks of the page's controls. */
+const onPage = (text) => text.replace(/ \(-[a-z](, -[a-z])*\)/g, '')
+  .replace('--fit whole lays all of it on a background', '“whole, on a background” in More of the order lays all of it')
+  .replace(/, or use --name(?= \])/, '');
+
 /* The rows of an answer, each with the lines that go on with it: [label, [line, …]]. */
 function rowsOf(answer) {
   const rows = [];
   for (const { label, text } of answer.rows) {
-    if (label || !rows.length) rows.push([label, [text]]);
-    else rows[rows.length - 1][1].push(text);
+    if (label || !rows.length) rows.push([label, [onPage(text)]]);
+    else rows[rows.length - 1][1].push(onPage(text));
   }
   return rows;
 }
@@ -612,11 +617,13 @@ function showLarge(at) {
 /* The heap of finished pieces, as the client gets it; drawn only when it is asked for. */
 async function seeMockup() {
   const logo = page.front;
-  $('away-said').textContent = 'The picture is being drawn …';
+  if (sayAway(logo, logo.wrong)) return;
+  sayAway(logo, 'The picture is being drawn …');
   try {
     const response = await post('/files', () => questionBody(logo, [['file', 'mockup.jpg']]));
-    $('away-said').textContent = response.ok ? '' : await refusal(response);
-    if (!response.ok) return;
+    if (!response.ok) { sayAway(logo, await refusal(response)); return; }
+    if (page.front !== logo) return;
+    $('away-said').textContent = '';
     const address = URL.createObjectURL(await response.blob());
     $('large-title').textContent = `${logo.file.name}, the picture for the client`;
     $('large-picture').src = address;
@@ -626,7 +633,7 @@ async function seeMockup() {
     $('large').showModal();
     $('large').addEventListener('close', () => URL.revokeObjectURL(address), { once: true });
   } catch {
-    $('away-said').textContent = UNHEARD;
+    sayAway(logo, UNHEARD);
   }
 }
 
@@ -994,18 +1001,15 @@ function showChecks(checks) {
 /* A letter's lines are broken for an e-mail; on the page each paragraph takes the width there is. A short line is a line of its own. */
 const unbroken = (letter) => letter.split('\n\n').map((paragraph) => paragraph.replace(/(.{56,})\n/g, '$1 ')).join('\n\n');
 
-/* As the page hands it out: a gap in it says nothing of the command line. */
-const handedOut = (letter) => letter.replace(/, or use --name(?= \])/, '');
-
 /* The letter, with the gaps that are left to its writer marked. */
 function showLetter(answer) {
-  const parts = answer.letter ? unbroken(handedOut(answer.letter)).split(/(\[ .+? \])/s) : ['The letter is being written …'];
+  const parts = answer.letter ? unbroken(onPage(answer.letter)).split(/(\[ .+? \])/s) : ['The letter is being written …'];
   $('letter').replaceChildren(...parts.map((part) => (part.startsWith('[ ') ? el('mark', { text: part }) : part)));
   $('gaps').hidden = parts.length < 2;
 }
 
 async function copyLetter() {
-  const letter = handedOut(page.front.answer.letter);
+  const letter = onPage(page.front.answer.letter);
   try {
     await navigator.clipboard.writeText(letter);
     $('copied').textContent = 'Copied.';
@@ -1079,10 +1083,9 @@ function sweepCell(row) {
   const isNow = !order.mass && order.across === row.diameter_mm && order.pieces === row.pieces;
   const face = el('img', { src: pictureOf(row.face), alt: '' });
   face.style.width = `${row.diameter_mm * 0.22}rem`;
-  const more = [row.ropes ? counted(row.ropes, 'rope') : '', row.price ?? ''].filter(Boolean).join(', ');
   return el('td', { 'data-verdict': row.verdict }, el('button', { type: 'button', class: 'size', 'data-key': `${row.diameter_mm} ${row.pieces}`, 'aria-pressed': String(isNow),
     onclick: () => { row.options.forEach(({ name, value }) => setOption(order, name, value)); fillOrder(); changed(0); } },
-  face, el('span', { class: 'word', text: row.verdict }), ...[row.verdict === 'go' ? '' : row.reason, more].filter(Boolean).map((text) => el('span', { class: 'why', text }))));
+  face, el('span', { class: 'word', text: row.verdict }), ...[row.verdict === 'go' ? '' : row.reason, row.ropes ? counted(row.ropes, 'rope') : '', row.price].filter(Boolean).map((text) => el('span', { class: 'why', text }))));
 }
 
 /* ---- to take away ---- */
@@ -1095,31 +1098,41 @@ function nameOf(response, otherwise) {
   return /filename="?([^";]+)"?/.exec(header)?.[1] ?? otherwise;
 }
 
+/* Says what became of a logo's files, if it is still the one that is seen; returns what. */
+function sayAway(logo, what) {
+  if (what && page.front === logo) $('away-said').textContent = what;
+  return what;
+}
+
 async function takeAway(file) {
   const logo = page.front;
-  $('away-said').textContent = `${file || 'The folder'} is being made …`;
+  if (sayAway(logo, logo.wrong)) return;
+  sayAway(logo, `${file || 'The folder'} is being made …`);
   try {
     const response = await post('/files', () => questionBody(logo, file ? [['file', file]] : []));
-    if (!response.ok) { $('away-said').textContent = await refusal(response); return; }
+    if (!response.ok) { sayAway(logo, await refusal(response)); return; }
     const name = nameOf(response, file || `${logo.file.name}.zip`);
     const link = el('a', { href: URL.createObjectURL(await response.blob()), download: name });
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
-    $('away-said').textContent = `${name} is in your downloads.`;
+    sayAway(logo, `${name} is in your downloads.`);
   } catch {
-    $('away-said').textContent = UNHEARD;
+    sayAway(logo, UNHEARD);
   }
 }
 
 /* Into the folder of the program's own computer; what is there already is replaced only when asked twice. */
 async function keep(force) {
+  const logo = page.front;
   $('replace-row').hidden = true;
+  if (sayAway(logo, logo.wrong)) return;
+  sayAway(logo, 'It is being kept …');
   try {
-    const response = await post('/keep', () => questionBody(page.front, force ? [['force', 'yes']] : []));
-    $('replace-row').hidden = response.status !== 409;
-    $('away-said').textContent = response.ok ? (await response.json()).line : await refusal(response);
+    const response = await post('/keep', () => questionBody(logo, force ? [['force', 'yes']] : []));
+    sayAway(logo, response.ok ? (await response.json()).line : await refusal(response));
+    $('replace-row').hidden = response.status !== 409 || page.front !== logo;
   } catch {
-    $('away-said').textContent = UNHEARD;
+    sayAway(logo, UNHEARD);
   }
 }
 

@@ -321,6 +321,7 @@ def test_a_job_is_kept_and_replaced_only_when_asked_twice(b, downloads):
     b.wait('the folder', said + '.startsWith("kept in")')
     check(os.path.exists(os.path.join(downloads, 'kept', 'night-ferry', 'job.json')), 'there is no folder')
     press(b, '#keep')
+    check(b.run(said) == 'It is being kept …', 'nothing is said meanwhile')
     b.wait('the question', 'return !document.getElementById("replace-row").hidden')
     check('is' in b.run(said), b.run(said))
     before = os.stat(os.path.join(downloads, 'kept', 'night-ferry')).st_ino
