@@ -8,7 +8,7 @@
  *
  * How an answer comes to be seen:
  *   1. a control changes the order of the logo in front (`changed`); what was being asked for it is broken off;
- *   2. when hands rest for a moment, `pump` asks: the logo in front first, then the others of the shelf, one at a time;
+ *   2. when hands that type rest for a moment, `pump` asks: the logo in front first, then the others of the shelf, one at a time;
  *   3. the line "drawn" is shown at once, the line "advised" when it comes; each only if its question is still the last;
  *   4. until then the earlier pictures stay, dimmed. If the program refuses, its line stands where the verdict stands.
  */
@@ -304,7 +304,7 @@ function end(logo, key, state) {
 }
 
 /* The order of the logo in front is another: shown as such at once, asked when hands rest. */
-function changed(rest = 250) {
+function changed(rest) {
   const logo = page.front;
   if (page.question?.logo === logo && page.question.key !== orderKey(logo)) breakOff();
   if (page.question?.logo !== logo) logo.state = logo.wrong ? 'wrong' : isOpen(logo) ? 'asking' : logo.ended;
@@ -425,6 +425,7 @@ function showAll() {
 
 function showFront() {
   const logo = page.front;
+  const hadFocus = Boolean(logo) && $('start').contains(document.activeElement);
   $('start').hidden = Boolean(logo);
   $('foot').hidden = $('skip').hidden = !logo;
   for (const id of ['answer', 'order', 'more']) $(id).hidden = !logo;
@@ -438,6 +439,7 @@ function showFront() {
   showBlanks(logo);
   showFacts(logo);
   showSweep();
+  if (hadFocus) $('verdict').focus({ preventScroll: true }); /* what had it is gone */
 }
 
 /* An order's key without what only its letter depends on. */
@@ -794,7 +796,7 @@ function fillOrder() {
 }
 
 /* What was typed, if it can be; else why not, in a line, and nothing is asked. */
-function readOrder() {
+function readOrder(event) {
   const { order } = page.front;
   const { ranges } = page.shop;
   const faults = [readAmount(order, ranges.pieces),
@@ -805,12 +807,12 @@ function readOrder() {
   order.until = $('until').value >= '2000' ? $('until').value : ''; /* 0002-05-01: the year is being typed */
   readWrong(faults.find(Boolean) ?? '');
   if (page.front.wrong) breakOff();
-  changed();
+  changed(event?.type === 'input' ? 250 : 0); /* more may be typed */
 }
 
 function readWrong(line) {
   page.front.wrong = line;
-  $('wrong').textContent = line;
+  if ($('wrong').textContent !== line) $('wrong').textContent = line; /* it is read out each time */
   $('wrong').hidden = !line;
 }
 
@@ -852,12 +854,15 @@ function showBlanks(logo) {
   const { order, answer } = logo;
   const chosen = answer?.inks.find((ink) => ink.field)?.candy;
   const field = order.field || chosen;
+  const label = (id, what) => $(id).setAttribute('aria-label', `${what}: ${$(id).textContent}`);
   $('field').replaceChildren(...(field ? [swatch(...candyColours(field, answer))] : []), el('span', { text: order.field || (chosen ? `${chosen}, as suits it` : 'as suits it') }));
   const own = order.jacket.length > 0;
   const jacket = own && order.jacket[0] !== 'auto' ? order.jacket : answer?.jacket.candies ?? [];
   const words = !own ? 'as the background' : order.jacket[0] === 'auto' ? `${jacket.join(' and ')}, as suits it` : order.jacket.join(' and ');
   const stripes = jacket.length > 1 && answer && answer.jacket.stripes > 1 ? `, ${order.stripes || answer.jacket.stripes} stripes` : '';
   $('jacket').replaceChildren(...(jacket.length ? [swatch(...jacket.flatMap((one) => candyColours(one, answer)))] : []), el('span', { text: words + stripes }));
+  label('field', 'background');
+  label('jacket', 'jacket');
 }
 
 /* Each ink of the logo, how much of it there is, and the candy that stands for it. */
@@ -984,7 +989,7 @@ function showFacts(logo) {
     [el('dt', { text: label }), ...lines.map((line) => el('dd', { text: line }))]));
   showChecks(answer.checks);
   showLetter(answer);
-  $('copy').disabled = !answer.letter || !isLetterFresh(logo);
+  $('copy').setAttribute('aria-disabled', String(!mayCopy(logo))); /* not `disabled`, which would lose the focus */
   $('command').parentElement.hidden = !answer.command;
   $('command').textContent = answer.command ?? '';
 }
@@ -1008,7 +1013,10 @@ function showLetter(answer) {
   $('gaps').hidden = parts.length < 2;
 }
 
+const mayCopy = (logo) => Boolean(logo.answer?.letter) && isLetterFresh(logo);
+
 async function copyLetter() {
+  if (!mayCopy(page.front)) { $('copied').textContent = 'There is no letter of this order yet.'; return; }
   const letter = onPage(page.front.answer.letter);
   try {
     await navigator.clipboard.writeText(letter);
@@ -1176,7 +1184,7 @@ function listenToFiles() {
 }
 
 function listenToOrder() {
-  $('sentence').addEventListener('submit', (event) => { event.preventDefault(); readOrder(); });
+  $('sentence').addEventListener('submit', (event) => { event.preventDefault(); readOrder(event); });
   for (const id of ['amount', 'across', 'length', 'name', 'until']) $(id).addEventListener('input', readOrder);
   for (const id of ['colours', 'detail']) $(id).addEventListener('change', readOrder);
   $('amount-unit').addEventListener('change', () => {
