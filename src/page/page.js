@@ -8,7 +8,7 @@
  *
  * How an answer comes to be seen:
  *   1. a control changes the order of the logo in front (`changed`); what was being asked for it is broken off;
- *   2. when hands rest for a moment, `pump` asks: the logo in front first, then the others of the shelf, one at a time;
+ *   2. when hands that type rest for a moment, `pump` asks: the logo in front first, then the others of the shelf, one at a time;
  *   3. the line "drawn" is shown at once, the line "advised" when it comes; each only if its question is still the last;
  *   4. until then the earlier pictures stay, dimmed. If the program refuses, its line stands where the verdict stands.
  */
@@ -77,12 +77,13 @@ function number(text) {
   return /^\d*\.?\d+$|^\d+\.$/.test(plain) ? Number(plain) : NaN;
 }
 
-/* "1 000", "12 500": thousands may be parted by a blank or, as the command takes it, by a comma before three figures. */
+/* "1 000", "12,500", "1.000.000": before three figures a blank, comma or dot only parts the thousands. */
 function whole(text) {
-  const plain = text.trim().replace(/[\s\u00a0\u202f](?=\d{3}(\D|$))|,(?=\d{3}(\D|$))/g, '');
+  const plain = text.trim().replace(/[\s\u00a0\u202f,.](?=\d{3}(\D|$))/g, '');
   return /^\d+$/.test(plain) ? Number(plain) : NaN;
 }
 
+const counted = (count, what) => `${count} ${what}${count === 1 ? '' : 's'}`;
 const thousands = (count) => String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
 
 /* A length to read and to type again: "16", "0.63". */
@@ -162,15 +163,28 @@ function questionBody(logo, more = []) {
   return body;
 }
 
-function post(path, body, breaker) {
-  return fetch(path, { method: 'POST', body, headers: { 'X-Logocane-Token': page.token }, signal: breaker?.signal });
+/* Was the program started anew since this page was loaded? Then its token and its shop are other ones: they are fetched,
+ * so that the shelf need not be given up for a new page. */
+async function isStartedAnew() {
+  const html = await (await fetch('/')).text();
+  const token = new DOMParser().parseFromString(html, 'text/html').querySelector('meta[name=token]')?.content;
+  if (!token || token === page.token) return false;
+  page.token = token;
+  takeShop(await (await fetch('/shop')).json());
+  return true;
+}
+
+/* `body` makes what is sent. */
+async function post(path, body, breaker) {
+  const send = () => fetch(path, { method: 'POST', body: body(), headers: { 'X-Logocane-Token': page.token }, signal: breaker?.signal });
+  const response = await send();
+  return response.status === 403 && await isStartedAnew() ? send() : response;
 }
 
 /* The line of a refusal, as the program says it. */
 async function refusal(response) {
   try {
     const { line } = await response.json();
-    if (response.status === 403) return `${line}. Load this page again.`;
     return line || `refused (${response.status})`;
   } catch {
     return response.status === 401 ? 'The password is wanted: load this page again.' : `refused (${response.status})`;
@@ -190,7 +204,7 @@ async function* linesOf(response) {
   }
 }
 
-const UNHEARD = 'No answer: is the program that serves this page still running?';
+const UNHEARD = 'No answer: the program behind this page does not run, or cannot be reached. Your logos stay here; when it runs again, ask again.';
 const BROKEN = 'The answer broke off before it was whole.';
 
 /* Must it be asked? Not twice the same, unless `got` was emptied. */
@@ -221,13 +235,14 @@ async function ask(logo) {
   logo.got = ''; /* if this is broken off, it must be asked again, whatever was answered before */
   show(logo);
   try {
-    const response = await post('/answer', questionBody(logo), question.breaker);
+    const response = await post('/answer', () => questionBody(logo), question.breaker);
     if (response.status === 503) {
       const line = await refusal(response);
       if (isLast()) askLater(logo, line);
       return;
     }
     logo.waits = '';
+    for (const one of page.shelf) if (one.line === UNHEARD) reopen(one); /* it runs again */
     if (!response.ok) {
       const line = await refusal(response);
       if (isLast()) refused(logo, question.key, line, ![400, 413, 422].includes(response.status));
@@ -246,6 +261,11 @@ async function ask(logo) {
   pump();
 }
 
+function reopen(logo) {
+  logo.line = '';
+  if (logo !== page.question?.logo) Object.assign(logo, { got: '', state: 'waiting' });
+}
+
 /* Others are before us: the same again in a while. */
 function askLater(logo, line) {
   page.question = null;
@@ -257,7 +277,8 @@ function askLater(logo, line) {
 
 function heard(logo, key, line) {
   if (line.stage === 'drawn') {
-    logo.answer = { ...line, advice: null, letter: null };
+    const isSamePiece = isAnswered(logo) && pieceKey(logo.answered) === pieceKey(key);
+    logo.answer = { ...line, advice: isSamePiece ? logo.answer.advice : null, letter: null };
     logo.answered = key;
     logo.line = '';
     logo.state = 'drawn';
@@ -283,7 +304,7 @@ function end(logo, key, state) {
 }
 
 /* The order of the logo in front is another: shown as such at once, asked when hands rest. */
-function changed(rest = 250) {
+function changed(rest) {
   const logo = page.front;
   if (page.question?.logo === logo && page.question.key !== orderKey(logo)) breakOff();
   if (page.question?.logo !== logo) logo.state = logo.wrong ? 'wrong' : isOpen(logo) ? 'asking' : logo.ended;
@@ -298,20 +319,15 @@ const BODY_MAX = 40e6; /* bytes; more is not taken */
 
 /* Logos that were dropped, chosen or pasted; the first of them comes to the front. */
 async function receive(files) {
-  const list = [...files];
-  let first = null;
-  for (const file of list) {
-    const logo = await newLogo(file);
-    page.shelf.push(logo);
-    first ??= logo;
-  }
-  if (first) bringToFront(first);
+  const logos = await Promise.all([...files].map(newLogo)); /* stand together, whatever else is dropped meanwhile */
+  page.shelf.push(...logos);
+  if (logos.length) bringToFront(logos[0]);
 }
 
 /* Read at once into memory, so that a file that is moved away meanwhile does no harm. */
 async function newLogo(file) {
   const logo = { id: ++page.numbers, file, order: usualOrder(), answer: null, answered: '', got: '', ended: '', wrong: '', line: '',
-    waits: '', again: false, state: 'waiting' };
+    waits: '', again: false, state: 'waiting', sweep: null };
   try {
     if (file.size > BODY_MAX) throw new Error(`${file.name} is larger than 40 MB`);
     logo.file = new File([await file.arrayBuffer()], file.name || 'logo.png', { type: file.type });
@@ -324,12 +340,15 @@ async function newLogo(file) {
 }
 
 function bringToFront(logo) {
+  breakSweep();
   page.front = logo;
+  page.sweep = logo.sweep;
   page.lit = 0;
-  stopSweep();
+  $('away-said').textContent = ''; /* said of another */
+  $('replace-row').hidden = true;
   fillOrder();
   showAll();
-  $('shelf-list').querySelector('[aria-current]').scrollIntoView({ block: 'nearest', inline: 'nearest' });
+  $('shelf-list').querySelector('li:has([aria-current])').scrollIntoView({ block: 'nearest', inline: 'nearest' });
   pump();
 }
 
@@ -338,6 +357,7 @@ function takeOff(logo) {
   if (page.question?.logo === logo) breakOff();
   page.shelf.splice(at, 1);
   if (page.front === logo) {
+    breakSweep();
     page.front = null;
     if (page.shelf.length) bringToFront(page.shelf[Math.min(at, page.shelf.length - 1)]);
   }
@@ -353,7 +373,7 @@ const shortName = (name) => (name.length <= 26 ? name : `${name.slice(0, 12)}…
 function shelfWord(logo) {
   if (logo.state === 'refused') return 'no answer';
   if (logo.state === 'waiting' || logo.state === 'wrong') return 'waits';
-  if (!logo.answer || logo.answered !== orderKey(logo)) return 'being laid up';
+  if (!isFresh(logo)) return 'being laid up';
   return logo.answer.verdict;
 }
 
@@ -375,14 +395,14 @@ function showShelf() {
 function showTable() {
   $('table-section').hidden = page.shelf.length < 2;
   refill($('table'), page.shelf.map((logo) => {
-    const answer = logo.answer && logo.answered === orderKey(logo) ? logo.answer : null;
-    const told = (text) => el('td', { text: text ?? '' });
+    const answer = isFresh(logo) ? logo.answer : null;
+    const told = (text, head) => el('td', { text: text ?? '', 'data-head': head, role: 'cell' });
     const row = (label) => (answer ? rowText(answer, label) : '');
-    return el('tr', {},
-      el('th', { scope: 'row' }, el('button', { type: 'button', class: 'plain', 'data-key': `row ${logo.id}`, text: logo.file.name,
+    return el('tr', { role: 'row', 'data-verdict': shelfWord(logo) },
+      el('th', { scope: 'row', role: 'rowheader' }, el('button', { type: 'button', class: 'plain', 'data-key': `row ${logo.id}`, text: logo.file.name,
         onclick: () => { bringToFront(logo); $('verdict').focus(); } })),
-      told(shelfWord(logo)), told(row('Order')), told(logo.state === 'refused' ? logo.line : row('Why')), told(answer?.ropes), told(answer?.minutes),
-      ...(page.shop.prices ? [told(answer?.price)] : []));
+      told(shelfWord(logo), 'Verdict'), told(row('Order'), 'Order'), told(logo.state === 'refused' ? logo.line : row('Why'), 'Why'),
+      told(answer?.ropes, 'Ropes'), told(answer?.minutes, 'Minutes'), ...(page.shop.prices ? [told(answer?.price, 'Price')] : []));
   }));
 }
 
@@ -405,8 +425,9 @@ function showAll() {
 
 function showFront() {
   const logo = page.front;
+  const hadFocus = Boolean(logo) && $('start').contains(document.activeElement);
   $('start').hidden = Boolean(logo);
-  $('foot').hidden = !logo;
+  $('foot').hidden = $('skip').hidden = !logo;
   for (const id of ['answer', 'order', 'more']) $(id).hidden = !logo;
   document.title = 'Picture candy from a logo';
   if (!logo) return;
@@ -418,10 +439,17 @@ function showFront() {
   showBlanks(logo);
   showFacts(logo);
   showSweep();
+  if (hadFocus) $('verdict').focus({ preventScroll: true }); /* what had it is gone */
 }
 
-/* Is what is seen the answer to what is asked? */
-const isFresh = (logo) => Boolean(logo.answer) && logo.answered === orderKey(logo) && !['refused', 'wrong'].includes(logo.state);
+/* An order's key without what only its letter depends on. */
+const pieceKey = (key) => JSON.stringify(JSON.parse(key).filter(([name]) => !LETTERS_OWN.includes(name)));
+const LETTERS_OWN = ['name', 'valid-until'];
+
+/* Is what is seen the answer to what is asked? While only the letter is another, the pictures and the verdict are. */
+const isFresh = (logo) => isLetterFresh(logo) || (isAnswered(logo) && pieceKey(logo.answered) === pieceKey(orderKey(logo)));
+const isLetterFresh = (logo) => isAnswered(logo) && logo.answered === orderKey(logo);
+const isAnswered = (logo) => Boolean(logo.answer) && !['refused', 'wrong'].includes(logo.state);
 
 /* "night-ferry.png can be built…" without the word before it, which stands in the stamp. */
 const withoutWord = (headline) => headline.replace(/^[A-Z]+:\s*/, '');
@@ -435,24 +463,29 @@ function showVerdict(logo) {
   $('stamp').textContent = fresh ? answer.verdict.toUpperCase() : '';
   $('stamp').hidden = !fresh;
   $('verdict').replaceChildren(...(fresh ? [el('span', { class: 'unseen', text: `${answer.verdict.toUpperCase()}: ` }), withoutWord(answer.headline)]
-    : [refusedNow ? `No answer for ${logo.file.name}` : logo.state === 'wrong' ? 'The order is not whole' : `${logo.file.name} is being laid up …`]));
+    : [refusedNow ? `No answer for ${logo.file.name}` : logo.state === 'wrong' ? 'Something in the order cannot be' : `${logo.file.name} is being laid up …`]));
   $('glance').replaceChildren(...(fresh ? glance(answer) : [logo.waits]).map((line) => el('span', { text: line })));
   $('trouble').hidden = !refusedNow;
   $('trouble-line').textContent = logo.line;
   $('again').hidden = !logo.again;
-  $('working').hidden = !fresh || logo.state !== 'drawn';
+  $('working').hidden = !fresh || logo.state !== 'drawn' || answer.advice !== null;
   $('working').textContent = 'Looking for what helps …';
   $('answer').setAttribute('aria-busy', String(!fresh && !refusedNow));
   document.title = `${fresh ? `${answer.verdict.toUpperCase()}: ` : ''}${logo.file.name} – picture candy from a logo`;
   speak(refusedNow ? logo.line : fresh ? [answer.headline, answer.advice?.[0]?.text].filter(Boolean).join('. ') : '');
 }
 
+/* What speaks of the command's options speaks of the page's controls. */
+const onPage = (text) => text.replace(/ \(-[a-z](, -[a-z])*\)/g, '')
+  .replace('--fit whole lays all of it on a background', '“whole, on a background” in More of the order lays all of it')
+  .replace(/, or use --name(?= \])/, '');
+
 /* The rows of an answer, each with the lines that go on with it: [label, [line, …]]. */
 function rowsOf(answer) {
   const rows = [];
   for (const { label, text } of answer.rows) {
-    if (label || !rows.length) rows.push([label, [text]]);
-    else rows[rows.length - 1][1].push(text);
+    if (label || !rows.length) rows.push([label, [onPage(text)]]);
+    else rows[rows.length - 1][1].push(onPage(text));
   }
   return rows;
 }
@@ -465,7 +498,7 @@ function glance(answer) {
   const FIRST = 2;
   const why = rowsOf(answer).find(([label]) => label === 'Why')?.[1] ?? [];
   const more = why.length > FIRST ? `; and ${why.length - FIRST} more` : '';
-  const takes = [`${answer.ropes} ropes`, `about ${answer.minutes} min to lay up`, answer.price].filter(Boolean).join(', ');
+  const takes = [counted(answer.ropes, 'rope'), `about ${answer.minutes} min to lay up`, answer.price].filter(Boolean).join(', ');
   return [answer.verdict === 'go' ? '' : why.slice(0, FIRST).join('; ') + more, answer.verdict === 'no' ? '' : takes].filter(Boolean);
 }
 
@@ -586,11 +619,13 @@ function showLarge(at) {
 /* The heap of finished pieces, as the client gets it; drawn only when it is asked for. */
 async function seeMockup() {
   const logo = page.front;
-  $('away-said').textContent = 'The picture is being drawn …';
+  if (sayAway(logo, logo.wrong)) return;
+  sayAway(logo, 'The picture is being drawn …');
   try {
-    const response = await post('/files', questionBody(logo, [['file', 'mockup.jpg']]));
-    $('away-said').textContent = response.ok ? '' : await refusal(response);
-    if (!response.ok) return;
+    const response = await post('/files', () => questionBody(logo, [['file', 'mockup.jpg']]));
+    if (!response.ok) { sayAway(logo, await refusal(response)); return; }
+    if (page.front !== logo) return;
+    $('away-said').textContent = '';
     const address = URL.createObjectURL(await response.blob());
     $('large-title').textContent = `${logo.file.name}, the picture for the client`;
     $('large-picture').src = address;
@@ -600,7 +635,7 @@ async function seeMockup() {
     $('large').showModal();
     $('large').addEventListener('close', () => URL.revokeObjectURL(address), { once: true });
   } catch {
-    $('away-said').textContent = UNHEARD;
+    sayAway(logo, UNHEARD);
   }
 }
 
@@ -755,11 +790,13 @@ function fillOrder() {
   $('until').value = order.until;
   for (const name of ['fit', 'people']) $(name).value = order.also.find((one) => one.name === name)?.value ?? String(page.shop.standard[name]);
   for (const unit of document.querySelectorAll('.unit')) unit.textContent = page.units;
+  for (const field of ['amount', 'across', 'length']) fault($(field), '');
   readWrong('');
+  if (page.front.state === 'wrong') page.front.state = isOpen(page.front) ? 'asking' : page.front.ended;
 }
 
 /* What was typed, if it can be; else why not, in a line, and nothing is asked. */
-function readOrder() {
+function readOrder(event) {
   const { order } = page.front;
   const { ranges } = page.shop;
   const faults = [readAmount(order, ranges.pieces),
@@ -767,15 +804,15 @@ function readOrder() {
   order.colours = Number($('colours').value);
   order.detail = $('detail').value;
   order.name = $('name').value;
-  order.until = $('until').value;
+  order.until = $('until').value >= '2000' ? $('until').value : ''; /* 0002-05-01: the year is being typed */
   readWrong(faults.find(Boolean) ?? '');
   if (page.front.wrong) breakOff();
-  changed();
+  changed(event?.type === 'input' ? 250 : 0); /* more may be typed */
 }
 
 function readWrong(line) {
   page.front.wrong = line;
-  $('wrong').textContent = line;
+  if ($('wrong').textContent !== line) $('wrong').textContent = line; /* it is read out each time */
   $('wrong').hidden = !line;
 }
 
@@ -817,12 +854,15 @@ function showBlanks(logo) {
   const { order, answer } = logo;
   const chosen = answer?.inks.find((ink) => ink.field)?.candy;
   const field = order.field || chosen;
-  $('field').replaceChildren(...(field ? [swatch(...candyColours(field, answer))] : []), el('span', { text: order.field || (chosen ? `${chosen}, chosen` : 'chosen') }));
+  const label = (id, what) => $(id).setAttribute('aria-label', `${what}: ${$(id).textContent}`);
+  $('field').replaceChildren(...(field ? [swatch(...candyColours(field, answer))] : []), el('span', { text: order.field || (chosen ? `${chosen}, as suits it` : 'as suits it') }));
   const own = order.jacket.length > 0;
   const jacket = own && order.jacket[0] !== 'auto' ? order.jacket : answer?.jacket.candies ?? [];
-  const words = !own ? 'as the background' : order.jacket[0] === 'auto' ? `${jacket.join(' and ')}, chosen` : order.jacket.join(' and ');
+  const words = !own ? 'as the background' : order.jacket[0] === 'auto' ? `${jacket.join(' and ')}, as suits it` : order.jacket.join(' and ');
   const stripes = jacket.length > 1 && answer && answer.jacket.stripes > 1 ? `, ${order.stripes || answer.jacket.stripes} stripes` : '';
   $('jacket').replaceChildren(...(jacket.length ? [swatch(...jacket.flatMap((one) => candyColours(one, answer)))] : []), el('span', { text: words + stripes }));
+  label('field', 'background');
+  label('jacket', 'jacket');
 }
 
 /* Each ink of the logo, how much of it there is, and the candy that stands for it. */
@@ -884,7 +924,7 @@ function chooseForInk(ink) {
   const take = (order, candy) => { order.map[ink.srgb] = candy; };
   openCandies('A candy for this colour', [swatch(ink.srgb), ` ${ink.srgb}, ${percent(ink.share)} of the logo; now ${ink.text}`], [
     el('div', { class: 'candies', role: 'group', 'aria-label': 'Without stock' },
-      candyButton('chosen by the program', [], !now, () => settle((order) => { delete order.map[ink.srgb]; })),
+      candyButton('as suits it', [], !now, () => settle((order) => { delete order.map[ink.srgb]; })),
       candyButton('dyed to order', [ink.srgb], now === 'dye', () => settle((order) => take(order, 'dye')))),
     el('h3', { text: 'From stock' }), stockButtons(now, take), blendFields(now, take)]);
 }
@@ -893,7 +933,7 @@ function chooseField() {
   const now = page.front.order.field;
   const take = (order, candy) => { order.field = candy; };
   openCandies('The background’s candy', null, [
-    el('div', { class: 'candies', role: 'group', 'aria-label': 'Without stock' }, candyButton('chosen by the program', [], !now, () => settle((order) => take(order, '')))),
+    el('div', { class: 'candies', role: 'group', 'aria-label': 'Without stock' }, candyButton('as suits it', [], !now, () => settle((order) => take(order, '')))),
     el('h3', { text: 'From stock' }), stockButtons(now, take), blendFields(now, take)]);
 }
 
@@ -948,8 +988,8 @@ function showFacts(logo) {
   $('rows').replaceChildren(...rowsOf(answer).filter(([label]) => !OF_A_TERMINAL.includes(label)).flatMap(([label, lines]) =>
     [el('dt', { text: label }), ...lines.map((line) => el('dd', { text: line }))]));
   showChecks(answer.checks);
-  $('letter').textContent = answer.letter ? unbroken(answer.letter) : 'The letter is being written …';
-  $('copy').disabled = !answer.letter;
+  showLetter(answer);
+  $('copy').setAttribute('aria-disabled', String(!mayCopy(logo))); /* not `disabled`, which would lose the focus */
   $('command').parentElement.hidden = !answer.command;
   $('command').textContent = answer.command ?? '';
 }
@@ -966,8 +1006,18 @@ function showChecks(checks) {
 /* A letter's lines are broken for an e-mail; on the page each paragraph takes the width there is. A short line is a line of its own. */
 const unbroken = (letter) => letter.split('\n\n').map((paragraph) => paragraph.replace(/(.{56,})\n/g, '$1 ')).join('\n\n');
 
+/* The letter, with the gaps that are left to its writer marked. */
+function showLetter(answer) {
+  const parts = answer.letter ? unbroken(onPage(answer.letter)).split(/(\[ .+? \])/s) : ['The letter is being written …'];
+  $('letter').replaceChildren(...parts.map((part) => (part.startsWith('[ ') ? el('mark', { text: part }) : part)));
+  $('gaps').hidden = parts.length < 2;
+}
+
+const mayCopy = (logo) => Boolean(logo.answer?.letter) && isLetterFresh(logo);
+
 async function copyLetter() {
-  const { letter } = page.front.answer;
+  if (!mayCopy(page.front)) { $('copied').textContent = 'There is no letter of this order yet.'; return; }
+  const letter = onPage(page.front.answer.letter);
   try {
     await navigator.clipboard.writeText(letter);
     $('copied').textContent = 'Copied.';
@@ -983,23 +1033,26 @@ async function copyLetter() {
 /* What the table depends on: not on the size and number that one takes from it. */
 const sweepKey = (logo) => JSON.stringify(orderOptions(logo.order).filter(([name]) => !['pieces', 'weight', 'piece', 'name', 'valid-until'].includes(name)));
 
-function stopSweep() {
-  page.sweep?.breaker.abort();
-  page.sweep = null;
+/* What is drawn of it stays. */
+function breakSweep() {
+  if (!page.sweep || page.sweep.done) return;
+  Object.assign(page.sweep, { done: true, line: 'Stopped before it was whole.' });
+  page.sweep.breaker.abort();
 }
 
 async function startSweep() {
-  stopSweep();
+  breakSweep();
   const logo = page.front;
   const sweep = { logo, key: sweepKey(logo), rows: [], done: false, line: '', breaker: new AbortController() };
-  page.sweep = sweep;
+  page.sweep = logo.sweep = sweep;
+  $('sizes-spoken').textContent = '';
   showSweep();
   try {
-    const response = await post('/sweep', questionBody(logo), sweep.breaker);
+    const response = await post('/sweep', () => questionBody(logo), sweep.breaker);
     if (!response.ok) sweep.line = await refusal(response);
     else {
       for await (const row of linesOf(response)) {
-        if (page.sweep !== sweep) return;
+        if (sweep.done) return;
         if (row.stage === 'end') Object.assign(sweep, { done: true, line: row.line ?? '' });
         else sweep.rows.push(row);
         showSweep();
@@ -1010,7 +1063,9 @@ async function startSweep() {
     if (fault.name !== 'AbortError') sweep.line = UNHEARD;
   }
   sweep.done = true;
-  if (page.sweep === sweep) showSweep();
+  if (page.sweep !== sweep) return;
+  showSweep();
+  $('sizes-spoken').textContent = sweep.line || 'The table is drawn.';
 }
 
 function showSweep() {
@@ -1036,10 +1091,9 @@ function sweepCell(row) {
   const isNow = !order.mass && order.across === row.diameter_mm && order.pieces === row.pieces;
   const face = el('img', { src: pictureOf(row.face), alt: '' });
   face.style.width = `${row.diameter_mm * 0.22}rem`;
-  const more = [row.ropes ? `${row.ropes} ropes` : '', row.price ?? ''].filter(Boolean).join(', ');
   return el('td', { 'data-verdict': row.verdict }, el('button', { type: 'button', class: 'size', 'data-key': `${row.diameter_mm} ${row.pieces}`, 'aria-pressed': String(isNow),
     onclick: () => { row.options.forEach(({ name, value }) => setOption(order, name, value)); fillOrder(); changed(0); } },
-  face, el('span', { class: 'word', text: row.verdict }), ...[row.verdict === 'go' ? '' : row.reason, more].filter(Boolean).map((text) => el('span', { class: 'why', text }))));
+  face, el('span', { class: 'word', text: row.verdict }), ...[row.verdict === 'go' ? '' : row.reason, row.ropes ? counted(row.ropes, 'rope') : '', row.price].filter(Boolean).map((text) => el('span', { class: 'why', text }))));
 }
 
 /* ---- to take away ---- */
@@ -1052,31 +1106,41 @@ function nameOf(response, otherwise) {
   return /filename="?([^";]+)"?/.exec(header)?.[1] ?? otherwise;
 }
 
+/* Says what became of a logo's files, if it is still the one that is seen; returns what. */
+function sayAway(logo, what) {
+  if (what && page.front === logo) $('away-said').textContent = what;
+  return what;
+}
+
 async function takeAway(file) {
   const logo = page.front;
-  $('away-said').textContent = `${file || 'The folder'} is being made …`;
+  if (sayAway(logo, logo.wrong)) return;
+  sayAway(logo, `${file || 'The folder'} is being made …`);
   try {
-    const response = await post('/files', questionBody(logo, file ? [['file', file]] : []));
-    if (!response.ok) { $('away-said').textContent = await refusal(response); return; }
+    const response = await post('/files', () => questionBody(logo, file ? [['file', file]] : []));
+    if (!response.ok) { sayAway(logo, await refusal(response)); return; }
     const name = nameOf(response, file || `${logo.file.name}.zip`);
     const link = el('a', { href: URL.createObjectURL(await response.blob()), download: name });
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
-    $('away-said').textContent = `${name} is in your downloads.`;
+    sayAway(logo, `${name} is in your downloads.`);
   } catch {
-    $('away-said').textContent = UNHEARD;
+    sayAway(logo, UNHEARD);
   }
 }
 
 /* Into the folder of the program's own computer; what is there already is replaced only when asked twice. */
 async function keep(force) {
+  const logo = page.front;
   $('replace-row').hidden = true;
+  if (sayAway(logo, logo.wrong)) return;
+  sayAway(logo, 'It is being kept …');
   try {
-    const response = await post('/keep', questionBody(page.front, force ? [['force', 'yes']] : []));
-    $('replace-row').hidden = response.status !== 409;
-    $('away-said').textContent = response.ok ? (await response.json()).line : await refusal(response);
+    const response = await post('/keep', () => questionBody(logo, force ? [['force', 'yes']] : []));
+    sayAway(logo, response.ok ? (await response.json()).line : await refusal(response));
+    $('replace-row').hidden = response.status !== 409 || page.front !== logo;
   } catch {
-    $('away-said').textContent = UNHEARD;
+    sayAway(logo, UNHEARD);
   }
 }
 
@@ -1120,7 +1184,7 @@ function listenToFiles() {
 }
 
 function listenToOrder() {
-  $('sentence').addEventListener('submit', (event) => { event.preventDefault(); readOrder(); });
+  $('sentence').addEventListener('submit', (event) => { event.preventDefault(); readOrder(event); });
   for (const id of ['amount', 'across', 'length', 'name', 'until']) $(id).addEventListener('input', readOrder);
   for (const id of ['colours', 'detail']) $(id).addEventListener('change', readOrder);
   $('amount-unit').addEventListener('change', () => {
@@ -1137,7 +1201,7 @@ function listenToOrder() {
     if ($(name).value !== String(page.shop.standard[name])) order.also.push({ name, value: $(name).value });
     changed(0);
   });
-  $('standard').addEventListener('click', () => { Object.assign(page.front.order, usualOrder()); fillOrder(); changed(0); });
+  $('standard').addEventListener('click', () => { const { name, until } = page.front.order; Object.assign(page.front.order, usualOrder(), { name, until }); fillOrder(); changed(0); });
 }
 
 function listenToAnswer() {
@@ -1149,7 +1213,7 @@ function listenToAnswer() {
   new ResizeObserver(showMarks).observe($('face-plate'));
   new ResizeObserver(showMarks).observe($('large-plate'));
   $('copy').addEventListener('click', copyLetter);
-  $('sweep').addEventListener('click', () => { if (page.sweep && !page.sweep.done) { stopSweep(); showSweep(); } else startSweep(); });
+  $('sweep').addEventListener('click', () => { if (page.sweep && !page.sweep.done) { breakSweep(); showSweep(); } else startSweep(); });
   for (const button of $('away').querySelectorAll('[data-file]')) button.addEventListener('click', () => takeAway(button.dataset.file));
   $('see').addEventListener('click', seeMockup);
   $('keep').addEventListener('click', () => keep(false));
@@ -1160,17 +1224,24 @@ function listenToAnswer() {
 async function openShop() {
   const response = await fetch('/shop');
   if (!response.ok) throw new Error(await refusal(response));
-  page.shop = await response.json();
+  takeShop(await response.json());
   page.units = kept.get('units') ?? page.shop.units;
   page.screen = Number(kept.get('screen')) || 1;
   document.querySelector(`#units [value=${page.units}]`).checked = true;
   $('units').addEventListener('change', (event) => setUnits(event.target.value));
-  const [least, most] = page.shop.ranges.colours;
-  for (let n = least; n <= most; n++) $('colours').append(el('option', { value: n, text: n }));
-  for (let n = page.shop.ranges.people[0]; n <= page.shop.ranges.people[1]; n++) $('people').append(el('option', { value: n, text: n }));
-  $('keep-row').hidden = !page.shop.keep;
-  for (const head of document.querySelectorAll('.priced')) head.hidden = !page.shop.prices;
-  $('version').textContent = `logocane ${page.shop.version}`;
+}
+
+function takeShop(shop) {
+  page.shop = shop;
+  for (const what of ['colours', 'people']) {
+    const [least, most] = shop.ranges[what];
+    const was = $(what).value;
+    $(what).replaceChildren(...Array.from({ length: most - least + 1 }, (_, i) => el('option', { value: least + i, text: least + i })));
+    if (was) $(what).value = was;
+  }
+  $('keep-row').hidden = !shop.keep;
+  for (const head of document.querySelectorAll('.priced')) head.hidden = !shop.prices;
+  $('version').textContent = `logocane ${shop.version}`;
 }
 
 /* A picture that the desktop has handed over: its place is behind the # of this page's address. */
