@@ -86,7 +86,10 @@ $(COMPLETIONS): $(BUILD)/completion.%: $(BUILD)/completion
 
 # The files of the page become arrays of bytes: PATH:TYPE, the HTML first.
 ASSETS = page.html:text/html page.css:text/css page.js:text/javascript icon.svg:image/svg+xml
-ASSET_FILES = $(foreach pair,$(ASSETS),src/page/$(firstword $(subst :, ,$(pair))))
+# The script's parts follow each other in the order of their names.
+$(BUILD)/page/page.js: $(sort $(wildcard src/page/script/*.js))
+	@mkdir -p $(@D) && cat $^ >$@
+ASSET_FILES = $(foreach pair,$(ASSETS),$(if $(filter page.js:%,$(pair)),$(BUILD),src)/page/$(firstword $(subst :, ,$(pair))))
 $(BUILD)/page/assets.c: $(ASSET_FILES) Makefile
 	@mkdir -p $(@D)
 	@{ echo '#include "page/server.h"'; \

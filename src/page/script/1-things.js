@@ -1,0 +1,104 @@
+/* The page in the browser: a shelf of logos, one of them in front with its order and its answer.
+ * SPDX-License-Identifier: MIT
+ *
+ * What is asked of the program goes to POST /answer, /sweep, /files and /keep (docs/page.md): the logo, and options as
+ * one would type them. The program computes and says; this file only shows. It keeps everything in the browser's memory;
+ * what one must type again is the price of storing nothing of a client's. Only what the reader's own screen is like (how
+ * long its millimetre is, which units are read) is kept in the browser.
+ *
+ * How an answer comes to be seen:
+ *   1. a control changes the order of the logo in front (`changed`); what was being asked for it is broken off;
+ *   2. when hands that type rest for a moment, `pump` asks: the logo in front first, then the others of the shelf, one at a time;
+ *   3. the line "drawn" is shown at once, the line "advised" when it comes; each only if its question is still the last;
+ *   4. until then the earlier pictures stay, dimmed. If the program refuses, its line stands where the verdict stands.
+ */
+'use strict';
+
+/* ---- small things ---- */
+
+const $ = (id) => document.getElementById(id);
+
+/* A new element: attributes (`text`, `on…` are special), then what is in it. Nothing is ever made from HTML text. */
+function el(tag, attributes = {}, ...inside) {
+  const made = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === null || value === undefined || value === false) continue;
+    if (name === 'text') made.textContent = value;
+    else if (name.startsWith('on')) made.addEventListener(name.slice(2), value);
+    else made.setAttribute(name, value === true ? '' : value);
+  }
+  made.append(...inside.filter((part) => part !== null));
+  return made;
+}
+
+/* The same for what is drawn. */
+function drawn(tag, attributes = {}, text = '') {
+  const made = document.createElementNS('http://www.w3.org/2000/svg', tag);
+  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
+  if (text) made.textContent = text;
+  return made;
+}
+
+/* A patch of a colour, for the eye alone. */
+function swatch(...colours) {
+  const patch = el('span', { class: 'swatch', 'aria-hidden': 'true' });
+  const share = 100 / colours.length;
+  patch.style.background = colours.length < 2 ? colours[0] ?? 'transparent'
+    : `linear-gradient(90deg, ${colours.map((c, i) => `${c} ${i * share}% ${(i + 1) * share}%`).join(', ')})`;
+  return patch;
+}
+
+/* Puts new things into `place`; what had the focus there has it again, if it is still there by its `data-key`. */
+function refill(place, things) {
+  const had = place.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
+  place.replaceChildren(...things);
+  if (had === undefined) return;
+  const again = [...place.querySelectorAll('[data-key]')].find((one) => one.dataset.key === had);
+  (again ?? $('verdict')).focus({ preventScroll: true });
+}
+
+const percent = (share) => (share >= 0.995 ? '100 %' : share < 0.01 ? 'under 1 %' : `${Math.round(share * 100)} %`);
+
+/* Kept for this screen alone; a browser that keeps nothing is fine. */
+const kept = {
+  get(name) { try { return localStorage.getItem(name); } catch { return null; } },
+  set(name, value) { try { localStorage.setItem(name, value); } catch { /* then not */ } },
+};
+
+/* ---- numbers, as people type them ---- */
+
+const MM_PER_IN = 25.4;
+
+/* "16", "16,5", "5/8", "1 1/8" as a number; NaN if it is none. */
+function number(text) {
+  const plain = text.trim().replace(/\s+/g, ' ').replace(',', '.');
+  const parts = /^(?:(\d+) )?(\d+)\/(\d+)$/.exec(plain);
+  if (parts) return Number(parts[1] ?? 0) + Number(parts[2]) / Number(parts[3]);
+  return /^\d*\.?\d+$|^\d+\.$/.test(plain) ? Number(plain) : NaN;
+}
+
+/* "1 000", "12,500", "1.000.000": before three figures a blank, comma or dot only parts the thousands. */
+function whole(text) {
+  const plain = text.trim().replace(/[\s\u00a0\u202f,.](?=\d{3}(\D|$))/g, '');
+  return /^\d+$/.test(plain) ? Number(plain) : NaN;
+}
+
+const counted = (count, what) => `${count} ${what}${count === 1 ? '' : 's'}`;
+const thousands = (count) => String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
+
+/* A length to read and to type again: "16", "0.63". */
+function spokenLength(mm) {
+  const value = page.units === 'in' ? mm / MM_PER_IN : mm;
+  return String(Number(value.toFixed(page.units === 'in' ? 3 : 2)));
+}
+
+/* "22x14mm", "0.875x0.5in", "0.875inx14mm" in mm; null if it is none of these. */
+function sizeFromOption(text) {
+  const side = /^([\d.,/ ]+?)\s*(mm|cm|in)?$/;
+  const [first, second] = text.split('x').map((part) => side.exec(part.trim()));
+  if (!first || !second) return null;
+  const per = { mm: 1, cm: 10, in: MM_PER_IN };
+  const unit = second[2] ?? 'mm';
+  const mm = [number(first[1]) * per[first[2] ?? unit], number(second[1]) * per[unit]];
+  return mm.some(Number.isNaN) ? null : mm.map((value) => Number(value.toFixed(6)));
+}
