@@ -150,24 +150,29 @@ static void a_few_bytes_that_ask_for_a_gigabyte_are_refused(void **state) {
         size_t size;
         const char *bytes; /* zeros follow, to 65 bytes */
     } rows[] = {
-        /* BMP: 16384 x 16384 x 32 bits; 10000 x 10000 x 32; x 1 */
+        /* BMP: 16384 x 16384 x 32 bits; 10000 x 10000; 7700 x 7700 x 32; x 1 */
         {"100 megapixels", BYTES("BM\0\0\0\0\0\0\0\0\x36\0\0\0\x28\0\0\0\0\x40\0\0\0\x40\0\0\1\0\x20")},
-        {"cut off", BYTES("BM\0\0\0\0\0\0\0\0\x36\0\0\0\x28\0\0\0\x10\x27\0\0\x10\x27\0\0\1\0\x20")},
-        {"cut off", BYTES("BM\0\0\0\0\0\0\0\0\x3e\0\0\0\x28\0\0\0\x10\x27\0\0\x10\x27\0\0\1\0\1")},
-        /* PSD: 16384 x 16384 x 4 channels; 10000 x 10000, raw; packed */
+        {"60 megapixels", BYTES("BM\0\0\0\0\0\0\0\0\x36\0\0\0\x28\0\0\0\x10\x27\0\0\x10\x27\0\0\1\0\x20")},
+        {"cut off", BYTES("BM\0\0\0\0\0\0\0\0\x36\0\0\0\x28\0\0\0\x14\x1e\0\0\x14\x1e\0\0\1\0\x20")},
+        {"cut off", BYTES("BM\0\0\0\0\0\0\0\0\x3e\0\0\0\x28\0\0\0\x14\x1e\0\0\x14\x1e\0\0\1\0\1")},
+        /* PSD: 16384 x 16384 x 4 channels; 7700 x 7700, raw; packed */
         {"100 megapixels", BYTES("8BPS\0\1\0\0\0\0\0\0\0\4\0\0\x40\0\0\0\x40\0\0\10\0\3")},
-        {"cut off", BYTES("8BPS\0\1\0\0\0\0\0\0\0\4\0\0\x27\x10\0\0\x27\x10\0\10\0\3")},
+        {"cut off", BYTES("8BPS\0\1\0\0\0\0\0\0\0\4\0\0\x1e\x14\0\0\x1e\x14\0\10\0\3")},
         {"cut off",
-         BYTES("8BPS\0\1\0\0\0\0\0\0\0\4\0\0\x27\x10\0\0\x27\x10\0\10\0\3\0\0\0\0\0\0\0\0\0\0\0\0\0\1")},
-        /* GIF: a screen of 32768 x 32768; of 10000 x 10000 with a frame of one pixel; with a frame without
+         BYTES("8BPS\0\1\0\0\0\0\0\0\0\4\0\0\x1e\x14\0\0\x1e\x14\0\10\0\3\0\0\0\0\0\0\0\0\0\0\0\0\0\1")},
+        /* GIF: a screen of 32768 x 32768; of 5000 x 5000 with a frame of one pixel; with a frame without
            pixels */
         {"100 megapixels", BYTES("GIF89a\0\x80\0\x80\xf0\0\0\0\0\0\xff\xff\xff")},
         {"variety",
-         BYTES("GIF89a\x10\x27\x10\x27\xf0\0\0\0\0\0\xff\xff\xff,\0\0\0\0\1\0\1\0\0\2\2\x44\1\0;")},
+         BYTES("GIF89a\x88\x13\x88\x13\xf0\0\0\0\0\0\xff\xff\xff,\0\0\0\0\1\0\1\0\0\2\2\x44\1\0;")},
         {"damaged",
-         BYTES("GIF89a\x10\x27\x10\x27\xf0\0\0\0\0\0\xff\xff\xff,\0\0\0\0\x10\x27\x10\x27\0\2\2\x44\1\0;")},
-        /* JPEG: 32768 x 32768; 10000 x 10000 with all segments and hardly a byte of data */
+         BYTES("GIF89a\x88\x13\x88\x13\xf0\0\0\0\0\0\xff\xff\xff,\0\0\0\0\x88\x13\x88\x13\0\2\2\x44\1\0;")},
+        /* JPEG: 32768 x 32768; 10000 x 10000 of three components, progressive; 10000 x 10000 with all
+           segments and hardly a byte of data */
         {"100 megapixels", BYTES("\xff\xd8\xff\xc0\0\x11\10\x80\0\x80\0\3\1\x11\0\2\x11\0\3\x11\0")},
+        {"variety",
+         BYTES(
+             "\xff\xd8\xff\xc2\0\x11\10\x27\x10\x27\x10\3\1\x11\0\2\x11\0\3\x11\0\xff\xda\0\10\1\1\0\0\0\0")},
         {"damaged",
          BYTES("\xff\xd8\xff\xc0\0\x0b\10\x27\x10\x27\x10\1\1\x11\0\xff\xc4\0\x14\0\1\0\0\0\0\0\0\0\0\0\0\0"
                "\0\0\0\0\7\xff\xdb\0\2\xff\xda\0\10\1\1\0\0\x3f\0\0\xff\xd9")},

@@ -11,7 +11,9 @@
  * loose one stays loose and takes the nearest colour of the window.
  * A mix takes the colour it has more of. Each step reads only what the step before wrote, so that turning or
  * mirroring the picture turns or mirrors the labels. Cost: a window of (2 * AROUND + 1)^2 pixels for each
- * edge pixel; as most edge pixels ask the same, answers are kept by colour and set of colours around. */
+ * edge pixel; as most edge pixels ask the same, answers are kept by colour and set of colours around. In
+ * noise no two ask the same: where answers come to MOST_ANSWERS no edge is told from an area any more, from
+ * then on every pixel is pure and of its nearest swatch. */
 #include "inks/steps.h"
 
 #include "base/mem.h"
@@ -29,7 +31,10 @@ enum {
     AROUND = 3,       /* px the window reaches: a soft edge is 2 px wide, and its first flat ones are next */
     NEAREST_MOST = 5, /* so many of the window's colours are tried as parts of a mix, nearest first */
     KEPT_BITS = 14,
-    KEPT = 1 << KEPT_BITS /* answers */
+    KEPT = 1 << KEPT_BITS, /* answers */
+    /* Of all labellings of a picture, some 10 microseconds each. Drawn pictures, JPEGs among them, had up to
+       60 000; noise has millions. */
+    MOST_ANSWERS = 200000
 };
 
 /* --- step 1 --- */
@@ -128,7 +133,7 @@ static void label_flat(Labelling *l) {
     for (size_t i = 0; i < l->pixels; i++, rgba += 4) {
         l->label[i] = i > 0 && same_pixel(rgba, rgba - 4) ? l->label[i - 1]
                                                           : (uint8_t)histogram_swatch(&l->histogram, rgba);
-        l->kind[i] = l->rough[i] < EDGE ? PIXEL_FLAT : PIXEL_LOOSE;
+        l->kind[i] = l->rough[i] < EDGE ? PIXEL_FLAT : l->noisy ? PIXEL_PURE : PIXEL_LOOSE;
     }
 }
 
@@ -256,15 +261,18 @@ static bool same_question(const Question *p, const Question *q) {
            same_pixel(p->rgba, q->rgba);
 }
 
-static Answer ask(const Labelling *l, Kept *kept, const Question *q) {
+static Answer ask(Labelling *l, Kept *kept, const Question *q) {
     Kept *place = place_of(kept, q);
-    if (!same_question(&place->question, q)) *place = (Kept){*q, answer(l, q)};
+    if (!same_question(&place->question, q)) {
+        *place = (Kept){*q, answer(l, q)};
+        l->answers++;
+    }
     return place->answer;
 }
 
 /* One edge pixel asks: in step 2 (all are loose still) about the flat pixels around it, in step 3 about those
  * that are pure or claimed as well. */
-static Answer label_pixel(const Labelling *l, Kept *kept, int step, size_t at) {
+static Answer label_pixel(Labelling *l, Kept *kept, int step, size_t at) {
     PixelKind kind = l->kind[at];
     if (kind != PIXEL_CLAIMED && kind != PIXEL_LOOSE) return answer_of(l->label[at], kind);
     Question q = {.set = colours_around(l, at, step == 2 ? PIXEL_FLAT : PIXEL_CLAIMED),
@@ -280,7 +288,13 @@ static Answer label_pixel(const Labelling *l, Kept *kept, int step, size_t at) {
 
 /* The answers wait in next[edges] until all are there. */
 static void label_edges(Labelling *l, Kept *kept, int step, Answer *next) {
-    for (size_t e = 0; e < l->edges; e++) next[e] = label_pixel(l, kept, step, (size_t)l->edge[e]);
+    for (size_t e = 0; e < l->edges && l->answers < MOST_ANSWERS; e++)
+        next[e] = label_pixel(l, kept, step, (size_t)l->edge[e]);
+    if (l->answers >= MOST_ANSWERS) {
+        l->noisy = true;
+        label_flat(l);
+        return;
+    }
     for (size_t e = 0; e < l->edges; e++) {
         l->label[l->edge[e]] = next[e].label;
         l->kind[l->edge[e]] = next[e].kind;
@@ -292,7 +306,7 @@ bool labelling_label(Labelling *l, Err *err) {
     Answer *next = kept ? mem_alloc(l->edges, sizeof *next, err) : NULL;
     if (next) {
         label_flat(l); /* 1 */
-        for (int step = 2; step <= 3; step++) label_edges(l, kept, step, next);
+        for (int step = 2; step <= 3 && !l->noisy; step++) label_edges(l, kept, step, next);
     }
     free(kept);
     free(next);

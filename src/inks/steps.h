@@ -135,6 +135,8 @@ typedef struct Labelling {
                        255; owned */
     uint8_t *label; /* [height][width] index of a swatch; owned */
     uint8_t *kind;  /* [height][width] PixelKind; owned */
+    int answers;    /* edge pixels that were worked out so far, by labelling_label: what mixes cost */
+    bool noisy;     /* they cost too much: no more mixes are sought; by labelling_label */
     size_t edges;
     int32_t *edge; /* [edges] the pixels that are not flat, in reading order; owned */
 } Labelling;

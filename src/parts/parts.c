@@ -42,12 +42,20 @@ typedef struct Tally {
     int holder[HELD_MAX]; /* [holders] areas of the face that hold a quarter of it */
 } Tally;
 
+enum { IN_LOGO = 1, IN_FACE = 2 };
+
+/* Where round the middle a ring is seen. */
+typedef struct Turn {
+    uint8_t seen[DIRECTIONS]; /* IN_LOGO and IN_FACE, both or none */
+} Turn;
+
 typedef struct Work {
     const uint8_t *wanted, *face;
     int side;
     double sample_mm;    /* a sample at the piece */
     Areas areas;         /* owned */
     Tally *tally;        /* [areas]; owned */
+    int *turn_of;        /* [areas] which of its candy's rings it is; of the others unset; owned */
     int32_t *face_label; /* [side][side] area of the face, -1 where it is too thin to be seen; owned */
     int32_t *nearest;    /* [side][side] scratch; owned */
     uint8_t *site;       /* [side][side] scratch; owned */
@@ -60,6 +68,7 @@ typedef struct Work {
 static void work_free(Work *w) {
     areas_free(&w->areas);
     free(w->tally);
+    free(w->turn_of);
     free(w->face_label);
     free(w->nearest);
     free(w->site);
@@ -80,25 +89,48 @@ static int direction_of(const Work *w, int x, int y) {
 /* Of a ring what counts is how far round it runs: a sheet is thickened where it must be, and then lies a
  * little off. So the IoU of the directions in which it is in the logo and those in which it is in the face's
  * rings. */
-static double ring_iou(const Work *w, int index) {
-    bool wanted[DIRECTIONS] = {false}, is[DIRECTIONS] = {false};
-    int candy = w->areas.area[index].part.candy, both = 0, either = 0;
-    for (int y = 0; y < w->side; y++)
-        for (int x = 0; x < w->side; x++) {
-            if (!areas_in_rings(w->areas.grid, x, y)) continue;
-            size_t i = (size_t)y * w->side + x;
-            bool here = w->areas.label[i] == index;
-            bool there = w->face[i] == candy && w->nearest[i] >= 0 && w->areas.label[w->nearest[i]] == index;
-            if (!here && !there) continue;
-            int direction = direction_of(w, x, y);
-            wanted[direction] = wanted[direction] || here;
-            is[direction] = is[direction] || there;
-        }
+static double ring_iou(const Turn *turn) {
+    int both = 0, either = 0;
     for (int d = 0; d < DIRECTIONS; d++) {
-        both += wanted[d] && is[d];
-        either += wanted[d] || is[d];
+        both += turn->seen[d] == (IN_LOGO | IN_FACE);
+        either += turn->seen[d] != 0;
     }
     return (double)both / either;
+}
+
+/* Marks the directions of one sample in the rings. */
+static void turn_sample(const Work *w, int candy, int x, int y, Turn *turn) {
+    const FaceArea *area = w->areas.area;
+    const int32_t *label = w->areas.label;
+    size_t i = (size_t)y * w->side + x;
+    int here = label[i], there = w->face[i] == candy && w->nearest[i] >= 0 ? label[w->nearest[i]] : -1;
+    if (here >= 0 && (area[here].part.candy != candy || !area[here].part.ring)) here = -1;
+    if (there >= 0 && !area[there].part.ring) there = -1;
+    if (here < 0 && there < 0) return;
+    int direction = direction_of(w, x, y);
+    if (here >= 0) turn[w->turn_of[here]].seen[direction] |= IN_LOGO;
+    if (there >= 0) turn[w->turn_of[there]].seen[direction] |= IN_FACE;
+}
+
+/* The IoU of all rings of the candy, in one pass over the samples: there may be thousands. */
+static bool compare_rings(Work *w, int candy, Err *err) {
+    int rings = 0;
+    for (int i = 0; i < w->areas.count; i++) {
+        const Part *part = &w->areas.area[i].part;
+        if (part->candy == candy && part->ring) w->turn_of[i] = rings++;
+    }
+    if (rings == 0) return true;
+    Turn *turn = mem_alloc((size_t)rings, sizeof *turn, err);
+    if (!turn) return false;
+    for (int y = 0; y < w->side; y++)
+        for (int x = 0; x < w->side; x++)
+            if (areas_in_rings(w->areas.grid, x, y)) turn_sample(w, candy, x, y, turn);
+    for (int i = 0; i < w->areas.count; i++) {
+        Part *part = &w->areas.area[i].part;
+        if (part->candy == candy && part->ring) part->iou = ring_iou(&turn[w->turn_of[i]]);
+    }
+    free(turn);
+    return true;
 }
 
 /* Shares out the candy's samples of the face among the areas of that candy; the areas' IoU. */
@@ -120,9 +152,8 @@ static bool share_samples(Work *w, int candy, Err *err) {
         if (part->candy != candy) continue;
         const Tally *tally = &w->tally[i];
         part->iou = (double)tally->both / (part->samples + tally->own - tally->both);
-        if (part->ring) part->iou = ring_iou(w, i);
     }
-    return true;
+    return compare_rings(w, candy, err);
 }
 
 /* --- 4: running together --- */
@@ -235,7 +266,8 @@ static bool work_new(const Grid *grid, const Face *face, double sample_mm, Work 
     w.asked = mem_alloc(total, 1, err);
     if (w.face_label && w.nearest && w.site && w.asked && areas_find(grid, &w.areas, err))
         w.tally = mem_alloc((size_t)w.areas.count, sizeof *w.tally, err);
-    if (!w.tally) {
+    if (w.tally) w.turn_of = mem_alloc((size_t)w.areas.count, sizeof *w.turn_of, err);
+    if (!w.turn_of) {
         work_free(&w);
         return false;
     }

@@ -6,7 +6,8 @@
  * along the radius and beside is round it; gaps may be wider, since few things share a middle by chance.
  * 3. Of what stands in none, pairs: two parts of one candy that are alone of their height, and stand on one
  * line and reach up to one line nearly exactly.
- * Cost: parts^2, and O(samples) if there are rows round the middle to be looked for. */
+ * Cost: the pairs of parts that are at one height, and O(samples) if there are rows round the middle to be
+ * looked for. */
 #include "parts/parts.h"
 
 #include "base/components.h"
@@ -34,13 +35,15 @@ typedef struct Seat {
 } Seat;
 
 static double overlap(double a, double a_end, double b, double b_end) {
-    return fmin(a_end, b_end) - fmax(a, b);
+    return (a_end < b_end ? a_end : b_end) - (a > b ? a : b); /* no calls: there may be millions of pairs */
 }
 
 /* Do the two stand beside each other as letters of a word do? */
 static bool are_neighbours(const Seat *a, const Seat *b, double gap) {
     double a_high = a->bottom - a->top, b_high = b->bottom - b->top;
-    double low = fmin(a_high, b_high), high = fmax(a_high, b_high);
+    double low = a_high < b_high ? a_high : b_high, high = a_high < b_high ? b_high : a_high;
+    if (low < like_high * high || overlap(a->top, a->bottom, b->top, b->bottom) < row_overlap * low)
+        return false;
     double beside = overlap(a->left, a->right, b->left, b->right);
     if (a->turn > 0) {
         double scale = (a->top + a->bottom + b->top + b->bottom) / 4; /* radians to lengths */
@@ -48,12 +51,43 @@ static bool are_neighbours(const Seat *a, const Seat *b, double gap) {
         double back = overlap(a->left - a->turn, a->right - a->turn, b->left, b->right);
         beside = fmax(beside, fmax(once, back)) * scale;
     }
-    return low >= like_high * high && overlap(a->top, a->bottom, b->top, b->bottom) >= row_overlap * low &&
-           -beside <= gap * high;
+    return -beside <= gap * high;
 }
 
 static bool can_be_letter(const Part *part, double least_high) {
     return !part->ring && part->box.h >= least_high;
+}
+
+/* A part by the upper end of its seat. */
+typedef struct Top {
+    double top;
+    int part;
+} Top;
+
+static int compare_tops(const void *a, const void *b) {
+    const Top *p = a, *q = b;
+    if (p->top != q->top) return p->top < q->top ? -1 : 1;
+    return p->part < q->part ? -1 : p->part > q->part;
+}
+
+/* Joins the neighbours among the parts that are not taken. From the top down: what begins below a seat is no
+ * neighbour of it. */
+static bool join_neighbours(const Part *part, const Seat *seat, int parts, double gap, int32_t *set,
+                            Err *err) {
+    Top *top = mem_alloc((size_t)parts, sizeof *top, err);
+    int count = 0;
+    if (!top) return false;
+    for (int i = 0; i < parts; i++)
+        if (!seat[i].taken) top[count++] = (Top){seat[i].top, i};
+    qsort(top, (size_t)count, sizeof *top, compare_tops);
+    for (int k = 0; k < count; k++)
+        for (int m = k + 1; m < count && top[m].top <= seat[top[k].part].bottom; m++) {
+            int i = top[k].part, j = top[m].part;
+            if (part[i].candy == part[j].candy && are_neighbours(&seat[i], &seat[j], gap))
+                set_join(set, i, j);
+        }
+    free(top);
+    return true;
 }
 
 /* What neighbours join up is a row, if there are enough of them; it may take those of a row that is not
@@ -65,10 +99,10 @@ static bool join_rows(const Part *part, Seat *seat, int parts, double gap, RowKi
     if (!set) return false;
     int32_t *letters = set + parts;
     for (int i = 0; i < parts; i++) set[i] = i;
-    for (int i = 0; i < parts; i++)
-        for (int j = i + 1; !seat[i].taken && j < parts; j++)
-            if (!seat[j].taken && part[i].candy == part[j].candy && are_neighbours(&seat[i], &seat[j], gap))
-                set_join(set, i, j);
+    if (!join_neighbours(part, seat, parts, gap, set, err)) {
+        free(set);
+        return false;
+    }
     for (int i = 0; i < parts; i++) letters[set_root(set, i)]++;
     for (int i = 0; i < parts; i++) {
         int root = set_root(set, i);
@@ -179,10 +213,13 @@ static bool is_pair(const Part *a, const Part *b) {
            abs(a->box.y + a->box.h - b->box.y - b->box.h) <= off && apart > 0 && apart <= pair_gap * high;
 }
 
-/* How many parts are pairs of part i; one of them in *other. */
+/* How many parts are pairs of part i; one of them in *other. Parts are in the order of their upper ends, so
+ * only those near by are looked at: of a pair neither height is over 1.13 of the other. */
 static int count_pairs(const Part *part, int parts, const int32_t *of, double least_high, int i, int *other) {
-    int count = 0;
-    for (int j = 0; j < parts; j++)
+    const double off = 1.1 * pair_off * part[i].box.h;
+    int count = 0, j = i;
+    while (j > 0 && part[i].box.y - part[j - 1].box.y <= off) j--;
+    for (; j < parts && part[j].box.y - part[i].box.y <= off; j++)
         if (j != i && of[j] < 0 && can_be_letter(&part[j], least_high) && is_pair(&part[i], &part[j])) {
             count++;
             *other = j;

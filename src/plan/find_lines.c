@@ -263,7 +263,9 @@ static void find_frames(Lines *l) {
     }
     for (int i = 0; i < l->lines; i++) {
         RedrawnLine *told = &l->line[i].told;
-        double inside = 0, own = told->samples;
+        double inside = 0, own = told->samples, held = (double)told->box.w * told->box.h;
+        if (held < framed_share * (all - own) || held < framed_times * own)
+            continue; /* told->frame is false */
         for (int k = 0; k < l->areas.count && !told->limb; k++) {
             const FaceArea *area = &l->areas.area[k];
             if (k == l->line[i].area || area->open || area->part.hole) continue;

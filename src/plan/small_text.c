@@ -70,6 +70,21 @@ static bool is_text(const Lines *l, const RowTally *tally, double drawn) {
            tally->thin >= text_line * tally->all;
 }
 
+/* The part is a letter, and with it the holes in its box; of a line of text, if number is over 0. Areas are
+ * in the order of their first rows, so not all need be looked at. */
+static void take_letter(Lines *l, const Listed *listed, int letter, int number) {
+    const Part *part = listed->part;
+    const Box box = part[letter].box;
+    int k = letter;
+    while (k > 0 && part[k - 1].box.y == box.y) k--;
+    for (; k < listed->parts && part[k].box.y < box.y + box.h; k++) {
+        bool counter = part[k].hole && box_holds(box, part[k].box);
+        if (k != letter && !counter) continue;
+        l->letter[listed->area[k]] = true;
+        if (number > 0) l->text[listed->area[k]] = number;
+    }
+}
+
 static void mark(Lines *l, const Listed *listed, const Rows *rows, RowTally *tally) {
     double drawn = 0;
     for (int i = 0; i < listed->parts; i++) drawn += listed->part[i].hole ? 0 : listed->part[i].samples;
@@ -78,12 +93,7 @@ static void mark(Lines *l, const Listed *listed, const Rows *rows, RowTally *tal
         if (row < 0 || rows->row[row].kind == ROW_PAIR) continue;
         const bool text = is_text(l, &tally[row], drawn);
         if (text && tally[row].number == 0) tally[row].number = ++l->texts;
-        for (int k = 0; k < listed->parts; k++) {
-            bool counter = listed->part[k].hole && box_holds(listed->part[i].box, listed->part[k].box);
-            if (k != i && !counter) continue;
-            l->letter[listed->area[k]] = true;
-            if (text) l->text[listed->area[k]] = tally[row].number;
-        }
+        take_letter(l, listed, i, text ? tally[row].number : 0);
     }
     for (size_t i = 0; i < l->count; i++)
         if (l->areas.label[i] >= 0 && l->text[l->areas.label[i]]) l->in_line[i] = 1;

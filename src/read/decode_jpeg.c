@@ -7,8 +7,8 @@
  *
  * Every error of libjpeg, and every warning that pixels are wrong, ends the reading at once; the first cause
  * is the one that is told. Memory: some rows; of a file with several scans (a progressive one), libjpeg holds
- * 2 bytes for each sample, at most 800 MB. Time: such a file costs a pass over all its samples for each scan,
- * however little data that holds, so scans are counted.
+ * 2 bytes for each sample, at most MOST_BLOCKS of them. Time: such a file costs a pass over the samples of
+ * its components for each scan, however little data that holds, so scans are counted, and their blocks.
  *
  * Colour: all is taken for sRGB. Where four components come with Adobe's marker they are inverted CMYK, as
  * Adobe's programs write it, else plain CMYK; both are multiplied out. */
@@ -28,8 +28,13 @@ enum {
     PIECE = 1 << 16,         /* bytes read from the file at a time */
     LARGEST_SEGMENT = 65533, /* bytes of data, by the 16 bits of its length (ITU-T T.81, B.1.1.4) */
     MOST_SCANS = 100,        /* usual scripts of progressive writers have 6 to 20 */
-    MOST_MEMORY = 1 << 30,   /* bytes, beyond what the largest picture can take; else a variable of the
-                                environment would decide */
+    /* Of 8 x 8 samples, 128 bytes: 256 MB. 43 megapixels with whole chroma, 87 with the usual quarter. */
+    MOST_BLOCKS = 2000000,
+    /* Blocks passed over by all scans, up to 0.15 microseconds each. A usual script passes five to seven
+       times over all of them. */
+    MOST_PASSED = 20 * MOST_BLOCKS,
+    MOST_MEMORY = 1 << 30, /* bytes, beyond what the largest picture can take; else a variable of the
+                              environment would decide */
 };
 
 /* All that must survive libjpeg's longjmp. */
@@ -42,6 +47,8 @@ typedef struct JpegReader {
     Source *source;                   /* not owned */
     Err *err;                         /* not owned */
     Shrink shrink;                    /* begun when the header is in */
+    int scan;                         /* the last one that on_scan counted; 0 = none */
+    int64_t passed;                   /* blocks of all scans up to it */
     int orientation;                  /* EXIF 2.3, tag 0x0112: 1..8; 1 = as stored */
     uint8_t *row;                     /* [width][3 or 4]; owned */
     uint8_t piece[PIECE];             /* of the file */
@@ -77,11 +84,31 @@ static void on_message(j_common_ptr codec, int level) {
     if (level < 0 && !harmless) on_error(codec);
 }
 
-static void on_scan(j_common_ptr codec) {
-    JpegReader *r = codec->client_data;
-    if (r->codec.input_scan_number <= MOST_SCANS) return;
+static int64_t blocks_of(const jpeg_component_info *component) {
+    return (int64_t)component->width_in_blocks * component->height_in_blocks;
+}
+
+static _Noreturn void refuse_costly(JpegReader *r) {
     (void)source_variety(r->source, "JPEG", r->err);
     longjmp(r->way_out, 1);
+}
+
+/* Called at least once a scan: counts the blocks that a new one passes over. */
+static void on_scan(j_common_ptr common) {
+    JpegReader *r = common->client_data;
+    const struct jpeg_decompress_struct *codec = &r->codec;
+    if (codec->input_scan_number == r->scan) return;
+    r->scan = codec->input_scan_number;
+    for (int i = 0; i < codec->comps_in_scan; i++) r->passed += blocks_of(codec->cur_comp_info[i]);
+    if (r->scan > MOST_SCANS || r->passed > MOST_PASSED) refuse_costly(r);
+}
+
+/* Of a file with several scans all samples are held. */
+static void check_held(JpegReader *r) {
+    int64_t blocks = 0;
+    if (!jpeg_has_multiple_scans(&r->codec)) return;
+    for (int i = 0; i < r->codec.num_components; i++) blocks += blocks_of(&r->codec.comp_info[i]);
+    if (blocks > MOST_BLOCKS) refuse_costly(r);
 }
 
 static void on_start_or_end(j_decompress_ptr codec) {
@@ -214,6 +241,7 @@ static bool read_file(JpegReader *r) {
     codec->progress = &r->progress;
     jpeg_set_marker_processor(codec, JPEG_APP0 + 1, on_app1);
     if (!read_header(r)) return false;
+    check_held(r);
     (void)jpeg_start_decompress(codec);
     while (codec->output_scanline < codec->output_height) {
         int y = (int)codec->output_scanline, width = (int)codec->output_width;

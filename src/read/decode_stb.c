@@ -13,13 +13,26 @@
 static const struct Walker {
     const char *name; /* of the kind */
     WalkEnd (*walk)(uint8_t *bytes, size_t size, Walk *out);
-} walker[] = {[KIND_GIF] = {"GIF", walk_gif}, [KIND_BMP] = {"BMP", walk_bmp}, [KIND_PSD] = {"PSD", walk_psd}};
+    int most; /* megapixels, so that a file under 40 MB takes under 300 MB */
+} walker[] = {[KIND_GIF] = {"GIF", walk_gif, 28},
+              [KIND_BMP] = {"BMP", walk_bmp, 60},
+              [KIND_PSD] = {"PSD", walk_psd, 60}};
+
+static bool check_pixels(const Source *source, FileKind kind, const Walk *file, Err *err) {
+    const struct Walker *w = &walker[kind];
+    if (!source_check_size(source, file->width, file->height, err)) return false;
+    if ((uint64_t)file->width * file->height <= (uint64_t)w->most * 1000000) return true;
+    return err_set(err, ERR_INPUT,
+                   "%s: the %s is %u x %u px, of that kind at most %d megapixels can be read; send a smaller "
+                   "PNG, 1000 px or more",
+                   source->name, w->name, file->width, file->height, w->most);
+}
 
 /* Step 2. The size is judged first: it is what a file that lies about it should hear. */
 static bool check_file(const Source *source, FileKind kind, uint8_t *bytes, size_t size, Walk *out,
                        Err *err) {
     WalkEnd end = walker[kind].walk(bytes, size, out);
-    if (out->sized && !source_check_size(source, out->width, out->height, err)) return false;
+    if (out->sized && !check_pixels(source, kind, out, err)) return false;
     if (end == WALK_CUT) return source_short(source, err);
     if (end == WALK_DAMAGED) return source_damaged(source, walker[kind].name, err);
     if (end == WALK_WHOLE) return true;

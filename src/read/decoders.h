@@ -63,8 +63,8 @@ bool decode_png(Source *source, Picture *out, Err *err) MUST_CHECK;
 
 /* Reads the JPEG from its first byte to its EOI; the picture is upright as its EXIF says. Fails with
  * ERR_INPUT if it is too large, cut off, damaged or of a variety that is not read (arithmetic coding,
- * lossless, not 8 bits, not 1, 3 or 4 components, over 100 scans), with ERR_MEMORY, with ERR_SYSTEM on a read
- * error. */
+ * lossless, not 8 bits, not 1, 3 or 4 components, of several scans and costly: see decode_jpeg.c), with
+ * ERR_MEMORY, with ERR_SYSTEM on a read error. */
 bool decode_jpeg(Source *source, Picture *out, Err *err) MUST_CHECK;
 
 /* Reads a GIF, BMP or PSD, held in memory whole. Fails with ERR_INPUT if it is too large, cut off, damaged

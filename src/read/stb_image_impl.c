@@ -1,7 +1,7 @@
 /* BMP and GIF by stb_image; a part of the stage decode. SPDX-License-Identifier: MIT
  *
  * All other kinds, files and HDR are compiled out. Sizes are checked before stb_image is called, so the
- * largest block that it can want is the picture of 100 megapixels as RGBA, 400 MB; what asks for more is a
+ * largest block that it can want is the picture of 60 megapixels as RGBA, 240 MB; what asks for more is a
  * mistake and gets nothing. The only state that lasts are stb_image's own thread-local settings, which nobody
  * changes, and its reason for the last failure, which is reset before each call and read right after it. */
 #include "read/decoders.h"
@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define LARGEST_BLOCK ((size_t)4 * 100000000 + (1 << 20))
+#define LARGEST_BLOCK ((size_t)4 * 60000000 + (1 << 20))
 
 static void *budget_malloc(size_t size) {
     return size > LARGEST_BLOCK ? NULL : calloc(1, size);

@@ -1,11 +1,14 @@
 /* Is a GIF whole? A part of the stage decode. SPDX-License-Identifier: MIT
  *
  * Block by block (GIF89a, CompuServe 1990, 17 to 27) to the trailer. The codes of the first image (appendix
- * F) are followed for their lengths only: do they come to the frame's pixels? Later images are not shown. */
+ * F) are followed for their lengths only: do they come to the frame's pixels, and do they not run on far
+ * beyond them? Later images are not shown. */
 #include "read/decoders.h"
 
 enum {
     MOST_CODES = 4096,
+    /* Times the frame's pixels: stb_image unpacks what runs on beyond them, a code of 12 bits up to 4 kB. */
+    MOST_MADE = 2,
     /* Of a screen over a megapixel, against its first frame: without it some 60 bytes ask for a gigabyte. */
     MOST_SCREEN = 64
 };
@@ -59,6 +62,7 @@ static WalkEnd walk_codes(Cursor *c, uint64_t pixels) {
         if (code > next || (code == next && (before < 0 || next == MOST_CODES))) return WALK_DAMAGED;
         if (before >= 0 && next < MOST_CODES) length[next++] = (uint16_t)(length[before] + 1);
         made += length[code];
+        if (made > MOST_MADE * pixels + MOST_CODES) return WALK_DAMAGED;
         before = code;
         if (next == 1 << width && width < 12) width++;
     }
