@@ -20,6 +20,7 @@ int main(int argc, char *argv[]) {
     fill_streams();
     mem_keep();
     (void)signal(SIGPIPE, SIG_IGN); /* when a reader leaves, what -o asks for is still written: file_close */
+    (void)signal(SIGXFSZ, SIG_IGN); /* a file that may not grow further is told like a full disk */
     Err err = {0};
     int status = command_run(argc, argv, &err);
     if (err.code == ERR_NONE) return status;
