@@ -353,7 +353,10 @@ bool folder_commit(Folder *folder, const char *const ours[], bool force, Err *er
 }
 
 void folder_abandon(Folder *folder, const char *const ours[]) {
-    remove_ours(folder->at, ours);
-    (void)unlinkat(folder->parent, folder->fresh, AT_REMOVEDIR);
+    bool gone = false;
+    for (int attempt = 0; !gone && attempt < 100; attempt++) { /* a thread may still be opening files */
+        remove_ours(folder->at, ours);
+        gone = unlinkat(folder->parent, folder->fresh, AT_REMOVEDIR) == 0 || errno != ENOTEMPTY;
+    }
     folder_free(folder);
 }
