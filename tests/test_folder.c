@@ -24,14 +24,15 @@ static const char *const ours[] = {"a.txt", "b.txt", NULL};
 #define LEFT "job.unfinished-logocane"
 #define ASIDE "job.replaced-logocane"
 
-/* A file system that cannot exchange names, for the tests that ask for one: linked in place of renameat2. */
-static bool no_exchange;
+/* A file system that cannot exchange names (EINVAL), or fails otherwise, for the tests that ask for one:
+ * linked in place of renameat2. */
+static int no_exchange;
 
 int __real_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how);
 int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how);
 int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how) {
     if (!no_exchange) return __real_renameat2(from_at, from, to_at, to, how);
-    errno = EINVAL;
+    errno = no_exchange;
     return -1;
 }
 
@@ -317,11 +318,24 @@ static void a_folder_that_is_in_use_is_left_alone(void **state) {
 static void without_an_exchange_of_names_it_goes_in_two_steps(void **state) {
     (void)state;
     Err err;
-    no_exchange = true;
+    no_exchange = EINVAL;
     bool new_one = write_both("job", "one", false, &err), instead = write_both("job", "two", true, &err);
-    no_exchange = false;
+    no_exchange = 0;
     assert_true(new_one && instead);
     holds("job/a.txt", "two");
+    assert_int_equal(count("."), 1);
+}
+
+static void an_exchange_that_fails_leaves_the_old_job(void **state) {
+    (void)state;
+    Err err;
+    assert_true(write_both("job", "one", false, &err));
+    no_exchange = EIO;
+    bool wrote = write_both("job", "two", true, &err);
+    no_exchange = 0;
+    assert_false(wrote);
+    assert_int_equal(err.code, ERR_SYSTEM);
+    holds("job/a.txt", "one");
     assert_int_equal(count("."), 1);
 }
 
@@ -351,9 +365,9 @@ static void what_is_called_replaced_and_is_no_runs_is_left_alone(void **state) {
     put(LEFT "/a.txt", "half");
     assert_true(write_both("job", "three", true, &err));
     holds("job/a.txt", "three");
-    no_exchange = true;
+    no_exchange = EINVAL;
     refuses("job", true, ASIDE ", beside it, is in the way");
-    no_exchange = false;
+    no_exchange = 0;
     holds("job/a.txt", "three");
     holds(ASIDE "/letter.odt", "mine");
     holds(ASIDE "/a.txt", "mine");
@@ -555,6 +569,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(of_many_runs_at_once_the_folder_is_of_one, enter, leave),
         cmocka_unit_test_setup_teardown(a_folder_that_is_in_use_is_left_alone, enter, leave),
         cmocka_unit_test_setup_teardown(without_an_exchange_of_names_it_goes_in_two_steps, enter, leave),
+        cmocka_unit_test_setup_teardown(an_exchange_that_fails_leaves_the_old_job, enter, leave),
         cmocka_unit_test_setup_teardown(an_old_job_left_aside_is_put_back, enter, leave),
         cmocka_unit_test_setup_teardown(a_signal_waits_until_all_is_tidy, enter, leave),
         cmocka_unit_test_setup_teardown(an_ignored_signal_stops_nothing, enter, leave),
