@@ -1,9 +1,9 @@
 /* The whole command while memory runs out. SPDX-License-Identifier: MIT
  *
- * The command runs in children, so that each begins alike and may die. Pango may keep a thread to its end, and
- * a child would wait for what its parent's thread never does: so what draws in this process comes last.
- * Pictures are drawn at a tenth and laid up coarsely, by functions linked in place of those that draw: what can
- * fail is the same, and it is quick.
+ * The command runs in children, so that each begins alike and may die. Pango may keep a thread to its end,
+ * and a child would wait for what its parent's thread never does: so what draws in this process comes last.
+ * Pictures are drawn at a tenth and laid up coarsely, by functions linked in place of those that draw: what
+ * can fail is the same, and it is quick.
  *
  * malloc, calloc and realloc as our files call them, and cJSON's, count down to the one that fails. Each is
  * failed in each output by itself; through the whole command every so many-th, more of them with
