@@ -7,11 +7,13 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <setjmp.h>
+#include <signal.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/file.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -22,14 +24,15 @@ static const char *const ours[] = {"a.txt", "b.txt", NULL};
 #define LEFT "job.unfinished-logocane"
 #define ASIDE "job.replaced-logocane"
 
-/* A file system that cannot exchange names, for the tests that ask for one: linked in place of renameat2. */
-static bool no_exchange;
+/* A file system that cannot exchange names (EINVAL), or fails otherwise, for the tests that ask for one:
+ * linked in place of renameat2. */
+static int no_exchange;
 
 int __real_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how);
 int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how);
 int __wrap_renameat2(int from_at, const char *from, int to_at, const char *to, unsigned how) {
     if (!no_exchange) return __real_renameat2(from_at, from, to_at, to, how);
-    errno = EINVAL;
+    errno = no_exchange;
     return -1;
 }
 
@@ -315,11 +318,24 @@ static void a_folder_that_is_in_use_is_left_alone(void **state) {
 static void without_an_exchange_of_names_it_goes_in_two_steps(void **state) {
     (void)state;
     Err err;
-    no_exchange = true;
+    no_exchange = EINVAL;
     bool new_one = write_both("job", "one", false, &err), instead = write_both("job", "two", true, &err);
-    no_exchange = false;
+    no_exchange = 0;
     assert_true(new_one && instead);
     holds("job/a.txt", "two");
+    assert_int_equal(count("."), 1);
+}
+
+static void an_exchange_that_fails_leaves_the_old_job(void **state) {
+    (void)state;
+    Err err;
+    assert_true(write_both("job", "one", false, &err));
+    no_exchange = EIO;
+    bool wrote = write_both("job", "two", true, &err);
+    no_exchange = 0;
+    assert_false(wrote);
+    assert_int_equal(err.code, ERR_SYSTEM);
+    holds("job/a.txt", "one");
     assert_int_equal(count("."), 1);
 }
 
@@ -329,14 +345,153 @@ static void an_old_job_left_aside_is_put_back(void **state) {
     Folder folder;
     make_left(ASIDE, "old"); /* killed between the two steps */
     make_left(LEFT, "new");
+    put(LEFT "/b.txt", "new");
     assert_true(folder_begin("job", ours, &folder, &err));
     folder_abandon(&folder, ours);
     holds("job/a.txt", "old");
     assert_int_equal(count("."), 1);
-    make_left(ASIDE, "old"); /* killed after them */
-    assert_true(write_both("job", "new", true, &err));
-    holds("job/a.txt", "new");
+}
+
+/* A folder of that name that no run made is neither moved nor emptied, whatever it holds. */
+static void what_is_called_replaced_and_is_no_runs_is_left_alone(void **state) {
+    (void)state;
+    Err err = {0};
+    make_left(ASIDE, "mine");
+    assert_true(write_both("job", "one", false, &err)); /* nothing at DIR: it is not put there */
+    assert_true(write_both("job", "two", true, &err));
+    holds(ASIDE "/a.txt", "mine");
+    put(ASIDE "/letter.odt", "mine");
+    assert_int_equal(mkdir(LEFT, 0755), 0); /* a killed run that did not write all */
+    put(LEFT "/a.txt", "half");
+    assert_true(write_both("job", "three", true, &err));
+    holds("job/a.txt", "three");
+    no_exchange = EINVAL;
+    refuses("job", true, ASIDE ", beside it, is in the way");
+    no_exchange = 0;
+    holds("job/a.txt", "three");
+    holds(ASIDE "/letter.odt", "mine");
+    holds(ASIDE "/a.txt", "mine");
+    refuses(ASIDE, true, "kept for jobs half written");
+    assert_int_equal(count("."), 2);
+}
+
+/* --- rights --- */
+
+static mode_t mode_of(const char *path) {
+    struct stat about;
+    assert_int_equal(lstat(path, &about), 0);
+    return about.st_mode & 07777;
+}
+
+static void the_new_folder_is_as_open_as_the_old_one(void **state) {
+    (void)state;
+    static const mode_t modes[] = {0700, 0755, 0750, 02770, 0777};
+    Err err = {0};
+    assert_true(write_both("job", "one", false, &err));
+    for (size_t i = 0; i < sizeof modes / sizeof *modes; i++) {
+        Folder folder;
+        assert_int_equal(chmod("job", modes[i]), 0);
+        assert_true(folder_begin("job", ours, &folder, &err));
+        assert_int_equal(mode_of(LEFT), modes[i]); /* no wider while it is written */
+        folder_abandon(&folder, ours);
+        assert_true(write_both("job", "two", true, &err));
+        assert_int_equal(mode_of("job"), modes[i]);
+    }
+    assert_int_equal(mkdir("empty", 0555), 0);
+    assert_true(write_both("empty", "one", false, &err));
+    assert_int_equal(mode_of("empty"), 0555);
+}
+
+static void a_mask_that_takes_all_rights_leaves_nothing_behind(void **state) {
+    (void)state;
+    Err err = {0};
+    Folder folder;
+    mode_t before = umask(0777);
+    bool began = folder_begin("job", ours, &folder, &err);
+    if (began) folder_abandon(&folder, ours);
+    int names = count(".");
+    bool wrote = write_both("job", "one", false, &err);
+    (void)umask(before);
+    assert_true(began && wrote);
+    assert_int_equal(names, 0);
     assert_int_equal(count("."), 1);
+    assert_int_equal(mode_of("job"), 0);
+    assert_int_equal(mkdir(LEFT, 0), 0); /* a run under such a mask, killed at once */
+    assert_true(write_both("other", "one", false, &err));
+    assert_int_equal(chmod("job", 0755), 0);
+    assert_true(write_both("job", "two", true, &err));
+    holds("job/a.txt", "two");
+    assert_int_equal(count("."), 2);
+}
+
+/* With so few descriptors that the new folder can be made but not opened. */
+static void a_folder_that_cannot_be_opened_is_not_left(void **state) {
+    (void)state;
+    struct rlimit before, few;
+    Err err = {0};
+    Folder folder;
+    assert_int_equal(getrlimit(RLIMIT_NOFILE, &before), 0);
+    int next = open("/dev/null", O_RDONLY | O_CLOEXEC);
+    close(next);
+    few = (struct rlimit){(rlim_t)next + 1, before.rlim_max};
+    assert_int_equal(setrlimit(RLIMIT_NOFILE, &few), 0);
+    bool began = folder_begin("job", ours, &folder, &err);
+    assert_int_equal(setrlimit(RLIMIT_NOFILE, &before), 0);
+    assert_false(began);
+    assert_int_equal(err.code, ERR_SYSTEM);
+    assert_non_null(strstr(err.msg, "ulimit -n"));
+    assert_int_equal(count("."), 0);
+}
+
+/* As another user, where the test runs as root: root may remove whatever it likes. */
+static void an_old_job_that_cannot_be_removed_is_found_before(void **state) {
+    (void)state;
+    enum { NOBODY = 65534 };
+    Err err = {0};
+    assert_true(write_both("job", "one", false, &err) && write_both("theirs", "one", false, &err));
+    assert_int_equal(chmod("job", 0555), 0);
+    assert_int_equal(chmod("theirs", 01777), 0); /* sticky: only a file's owner may remove it */
+    bool root = geteuid() == 0;
+    if (root) assert_true(chmod(".", 0777) == 0 && chown("job", NOBODY, NOBODY) == 0);
+    pid_t child = fork();
+    if (child == 0) {
+        if (root && setresuid(NOBODY, NOBODY, NOBODY) != 0) _exit(1);
+        if (folder_check("job", ours, true, &err) || err.code != ERR_USAGE) _exit(2);
+        if (!strstr(err.msg, "job: a.txt in it cannot be removed (Permission denied); ")) _exit(3);
+        err = (Err){0};
+        if (root && folder_check("theirs", ours, true, &err)) _exit(4);
+        if (root && !strstr(err.msg, "theirs: a.txt in it cannot be removed (Operation not permitted); "))
+            _exit(5);
+        _exit(0);
+    }
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(status, 0);
+    holds("job/a.txt", "one");
+}
+
+/* The limit on the size of files; the program ignores the signal that comes with it. */
+static void a_file_that_may_not_grow_is_told(void **state) {
+    (void)state;
+    Err err = {0};
+    Folder folder;
+    struct rlimit before, small;
+    assert_int_equal(getrlimit(RLIMIT_FSIZE, &before), 0);
+    small = (struct rlimit){3, before.rlim_max};
+    assert_true(folder_begin("job", ours, &folder, &err));
+    FILE *file = folder_open(&folder, "a.txt", &err);
+    assert_non_null(file);
+    fputs("four", file);
+    void (*usual)(int) = signal(SIGXFSZ, SIG_IGN);
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &small), 0);
+    bool whole = folder_close(&folder, file, "a.txt", &err);
+    assert_int_equal(setrlimit(RLIMIT_FSIZE, &before), 0);
+    (void)signal(SIGXFSZ, usual);
+    folder_abandon(&folder, ours);
+    assert_false(whole);
+    assert_int_equal(err.code, ERR_SYSTEM);
+    assert_non_null(strstr(err.msg, "ulimit -f"));
+    assert_int_equal(count("."), 0);
 }
 
 /* The child gets the signal in the middle of its work; the next file is not opened, nothing stays, and it
@@ -414,9 +569,16 @@ int main(void) {
         cmocka_unit_test_setup_teardown(of_many_runs_at_once_the_folder_is_of_one, enter, leave),
         cmocka_unit_test_setup_teardown(a_folder_that_is_in_use_is_left_alone, enter, leave),
         cmocka_unit_test_setup_teardown(without_an_exchange_of_names_it_goes_in_two_steps, enter, leave),
+        cmocka_unit_test_setup_teardown(an_exchange_that_fails_leaves_the_old_job, enter, leave),
         cmocka_unit_test_setup_teardown(an_old_job_left_aside_is_put_back, enter, leave),
         cmocka_unit_test_setup_teardown(a_signal_waits_until_all_is_tidy, enter, leave),
         cmocka_unit_test_setup_teardown(an_ignored_signal_stops_nothing, enter, leave),
+        cmocka_unit_test_setup_teardown(what_is_called_replaced_and_is_no_runs_is_left_alone, enter, leave),
+        cmocka_unit_test_setup_teardown(the_new_folder_is_as_open_as_the_old_one, enter, leave),
+        cmocka_unit_test_setup_teardown(a_mask_that_takes_all_rights_leaves_nothing_behind, enter, leave),
+        cmocka_unit_test_setup_teardown(a_folder_that_cannot_be_opened_is_not_left, enter, leave),
+        cmocka_unit_test_setup_teardown(an_old_job_that_cannot_be_removed_is_found_before, enter, leave),
+        cmocka_unit_test_setup_teardown(a_file_that_may_not_grow_is_told, enter, leave),
         cmocka_unit_test_setup_teardown(a_full_disk_is_told, enter, leave)};
     return cmocka_run_group_tests_name("folder", tests, NULL, NULL);
 }

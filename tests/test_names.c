@@ -83,6 +83,7 @@ static const char *const hostile[] = {
     "C1 \xc2\x9b!31m",
     "turned \xe2\x80\xae!gnp.exe \xe2\x81\xa6\xd8\x9c",
     "\xef\xbb\xbfmark",
+    "noncharacters \xef\xb7\x90 \xef\xbf\xbe \xf0\x9f\xbf\xbe",
     "=1+1",
     "+1",
     "@SUM(A1)",

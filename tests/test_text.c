@@ -32,7 +32,10 @@ static void what_is_no_utf_8_or_steers_a_terminal_becomes_a_question_mark(void *
                 "gnp",
                 "?gnp"},
                {"\xE2\x80\x8E\xE2\x80\x8F", "??"}, /* right-to-left override */
-               {"\xE2\x80\xA8", "?"}};             /* line separator */
+               {"\xE2\x80\xA8", "?"},              /* line separator */
+               {"\xEF\xB7\x8F\xEF\xB7\x90\xEF\xB7\xAF\xEF\xB7\xB0", "\xEF\xB7\x8F??\xEF\xB7\xB0"},
+               {"\xEF\xBF\xBD\xEF\xBF\xBE\xEF\xBF\xBF", "\xEF\xBF\xBD??"}, /* noncharacters */
+               {"\xF0\x9F\xBF\xBE\xF4\x8F\xBF\xBF", "??"}};
     for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
         char out[64];
         text_clean(out, sizeof out, row[i].in);

@@ -200,6 +200,8 @@ static void no_line_is_over_80_columns_whatever_the_names(void **state) {
     for (int i = 0; i < 2; i++) memset(s.job.palette.candy[i].name, 'X', CANDY_NAME - 1);
     s.job.bill.material[0].candy = s.job.palette.candy[0];
     s.job.bill.material[0].candy.dyed = true;
+    s.job.palette.candy[s.job.palette.of_ink[2]].dyed = true; /* dyed, background, joined: all at one ink */
+    s.inks.field = 2;
     s.job.bill.material[0].mass_g = 1e7;
     s.job.palette.jackets = JACKETS_MAX;
     for (int i = 0; i < JACKETS_MAX; i++) s.job.palette.jacket[i] = s.job.palette.candy[0];

@@ -1,7 +1,8 @@
 /* The job folder. SPDX-License-Identifier: MIT */
 #include "base/folder.h"
 
-#include <dirent.h>
+#include "base/place.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <poll.h>
@@ -13,6 +14,7 @@
 #include <unistd.h>
 
 static const char *what_to_do(int cause) {
+    if (cause == EFBIG) return "raise the limit on the size of files (ulimit -f)";
     return cause == EBADF ? "it is closed; open it, or add -q" : "check the disk's free space";
 }
 
@@ -38,103 +40,12 @@ bool file_close(FILE *f, const char *name, Err *err) {
                    cause ? strerror(cause) : "a write failed", what_to_do(cause));
 }
 
-/* The new folder's name is DIR's with this behind it: always the same one, so that two runs meet there. */
-static const char unfinished[] = ".unfinished-logocane";
-/* Where the old job is for a moment on file systems that cannot exchange two names at once. */
-static const char aside[] = ".replaced-logocane";
-
-/* Opens the folder that holds `dir` and copies dir's last name; slashes at its end do not count. -1 and
- * ERR_USAGE. */
-static int open_parent(const char *dir, char base[256], Err *err) {
-    char parent[4096];
-    size_t end = strlen(dir);
-    while (end > 0 && dir[end - 1] == '/') end--;
-    size_t start = end;
-    while (start > 0 && dir[start - 1] != '/') start--;
-    const char *name = dir + start;
-    size_t length = end - start;
-    size_t tail = sizeof unfinished - 1;
-    bool dots = (length == 1 && name[0] == '.') || (length == 2 && name[0] == '.' && name[1] == '.');
-    if (length == 0 || dots) {
-        (void)err_set(err, ERR_USAGE, "%s: a job needs a folder with a name of its own; write -o NAME", dir);
-        return -1;
-    }
-    if (length + sizeof unfinished > 256 || start >= sizeof parent) {
-        (void)err_set(err, ERR_USAGE, "%.80s...: the name is too long; choose a shorter one", dir);
-        return -1;
-    }
-    if (length >= tail && memcmp(name + length - tail, unfinished, tail) == 0) {
-        (void)err_set(err, ERR_USAGE, "%.255s: such a name is kept for jobs half written; choose another",
-                      dir);
-        return -1;
-    }
-    memcpy(base, name, length);
-    base[length] = 0;
-    memcpy(parent, start ? dir : ".", start ? start : 1);
-    parent[start ? start : 1] = 0;
-    int at = open(parent, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (at < 0)
-        (void)err_set(err, ERR_USAGE, "%s: the folder it would be in cannot be opened (%s); make it first",
-                      dir, strerror(errno));
-    return at;
-}
-
-static bool among(const char *name, const char *const list[]) {
-    while (*list && strcmp(*list, name) != 0) list++;
-    return *list != NULL;
-}
-
-/* Counts the files in the folder at `at`; ERR_USAGE on the first that is not ours. */
-static bool count_ours(int at, const char *dir, const char *const ours[], int *count, Err *err) {
-    DIR *stream = fdopendir(at);
-    if (!stream) {
-        (void)close(at);
-        return err_set(err, ERR_SYSTEM, "%s: cannot be read (%s)", dir, strerror(errno));
-    }
-    bool good = true;
-    *count = 0;
-    for (struct dirent *entry; good && (entry = readdir(stream));) {
-        if (strcmp(entry->d_name, ".") == 0 || strcmp(entry->d_name, "..") == 0) continue;
-        struct stat status;
-        bool known = fstatat(at, entry->d_name, &status, AT_SYMLINK_NOFOLLOW) == 0;
-        if (!known && errno == ENOENT) continue; /* another run just removes its old job */
-        (*count)++;
-        if (!known || !among(entry->d_name, ours) || !S_ISREG(status.st_mode))
-            good = err_set(err, ERR_USAGE, "%s: holds %.80s, which is not of a job; choose another folder",
-                           dir, entry->d_name);
-    }
-    (void)closedir(stream);
-    return good;
-}
-
-/* Is the place `base` in `parent` free for a job? *there says whether a folder has to give way. */
-static bool check_place(int parent, const char *base, const char *dir, const char *const ours[], bool force,
-                        bool *there, Err *err) {
-    struct stat status;
-    *there = fstatat(parent, base, &status, AT_SYMLINK_NOFOLLOW) == 0;
-    if (!*there && errno == ENOENT) return true;
-    if (!*there)
-        return err_set(err, ERR_USAGE, "%s: cannot be used (%s); choose another name", dir, strerror(errno));
-    if (S_ISLNK(status.st_mode))
-        return err_set(err, ERR_USAGE, "%s: is a symbolic link; name the folder itself", dir);
-    if (!S_ISDIR(status.st_mode))
-        return err_set(err, ERR_USAGE, "%s: is a file, not a folder; choose another name", dir);
-    int at = openat(parent, base, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC), count = 0;
-    if (at < 0)
-        return err_set(err, ERR_USAGE, "%s: cannot be read (%s); choose another name", dir, strerror(errno));
-    if (!count_ours(at, dir, ours, &count, err)) return false;
-    if (count > 0 && !force)
-        return err_set(err, ERR_USAGE,
-                       "%s: holds an earlier job; add --force to replace it, or choose another folder", dir);
-    return true;
-}
-
 bool folder_check(const char *dir, const char *const ours[], bool force, Err *err) {
     char base[256];
     bool there;
-    int parent = open_parent(dir, base, err);
+    int parent = place_open_parent(dir, base, err);
     if (parent < 0) return false;
-    bool good = check_place(parent, base, dir, ours, force, &there, err);
+    bool good = place_check(parent, base, dir, ours, force, &there, err);
     (void)close(parent);
     return good;
 }
@@ -146,15 +57,6 @@ static void remove_ours(int at, const char *const ours[]) {
 
 static int open_in(int parent, const char *name) {
     return openat(parent, name, O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
-}
-
-/* Removes our files from the folder of that name, and the folder. */
-static bool remove_folder(int parent, const char *name, const char *const ours[]) {
-    int at = open_in(parent, name);
-    if (at < 0) return false;
-    remove_ours(at, ours);
-    (void)close(at);
-    return unlinkat(parent, name, AT_REMOVEDIR) == 0;
 }
 
 /* --- the new folder ---
@@ -181,26 +83,74 @@ static bool in_the_way(const Folder *folder, const char *why, Err *err) {
                    folder->fresh, why);
 }
 
+static void name_aside(const Folder *folder, char out[300]) {
+    (void)snprintf(out, 300, "%s%s", folder->base, FOLDER_ASIDE);
+}
+
+/* A run that was killed between the two steps of exchange_in_two has left the new job, whole, and the old one
+ * aside, and nothing at its place: the old one goes back there. In all other cases what is called like that
+ * is no run's. `files` are in the new one. */
+static void put_back(const Folder *folder, const char *const ours[], int files) {
+    char name[300];
+    struct stat status;
+    Err foreign = {0};
+    int all = 0, count = 0;
+    while (ours[all]) all++;
+    if (files < all || fstatat(folder->parent, folder->base, &status, AT_SYMLINK_NOFOLLOW) == 0) return;
+    name_aside(folder, name);
+    int at = open_in(folder->parent, name);
+    if (at < 0) return;
+    if (place_count_ours(at, name, ours, &count, &foreign) && count > 0)
+        (void)renameat(folder->parent, name, folder->parent, folder->base);
+    (void)close(at);
+}
+
 /* Removes what a killed run left; its lock is ours. */
 static bool remove_leftover(const Folder *folder, const char *const ours[], Err *err) {
-    int count, inside = open_in(folder->at, ".");
+    int count;
     Err foreign = {0};
-    if (inside < 0 || !count_ours(inside, folder->fresh, ours, &count, &foreign))
+    if (!place_count_ours(folder->at, folder->fresh, ours, &count, &foreign))
         return in_the_way(folder, "holds more than a job", err);
+    put_back(folder, ours, count);
     remove_ours(folder->at, ours);
     return unlinkat(folder->parent, folder->fresh, AT_REMOVEDIR) == 0 ||
            in_the_way(folder, strerror(errno), err);
+}
+
+static bool not_made(const Folder *folder, int cause, Err *err) {
+    const bool many = cause == EMFILE || cause == ENFILE;
+    return err_set(err, ERR_SYSTEM, "%s: cannot be made (%s); %s", folder->dir, strerror(cause),
+                   many ? "raise the limit on open files (ulimit -n)"
+                        : "check the rights and the disk's free space");
+}
+
+/* The new folder's name could not be opened: one that this run made is removed, for else it would be in the
+ * way of the next; so is one without rights that holds nothing (a mask of 777, and killed at once). */
+static bool not_opened(const Folder *folder, bool made, int cause, Err *err) {
+    if (cause == ENOENT) return true;
+    bool removed = (made || cause == EACCES) && unlinkat(folder->parent, folder->fresh, AT_REMOVEDIR) == 0;
+    if (made || cause == EMFILE || cause == ENFILE || cause == ENOMEM) return not_made(folder, cause, err);
+    return removed || in_the_way(folder, strerror(cause), err);
+}
+
+/* What the mask for new files allows others to do stays for the end: until then its owner may do all. */
+static void note_mode(Folder *folder) {
+    struct stat made;
+    if (fstatat(folder->parent, folder->fresh, &made, AT_SYMLINK_NOFOLLOW) != 0) return;
+    folder->mode = made.st_mode & 07777;
+    if ((folder->mode & S_IRWXU) != S_IRWXU &&
+        fchmodat(folder->parent, folder->fresh, folder->mode | S_IRWXU, 0) != 0)
+        return; /* then it cannot be opened either */
 }
 
 /* One try to make the new folder and lock it. True with folder->at < 0: something changed meanwhile, try
  * again. */
 static bool try_fresh(Folder *folder, const char *const ours[], Err *err) {
     bool made = mkdirat(folder->parent, folder->fresh, 0777) == 0;
-    if (!made && errno != EEXIST)
-        return err_set(err, ERR_SYSTEM, "%s: cannot be made (%s); check the rights and the disk's free space",
-                       folder->dir, strerror(errno));
+    if (!made && errno != EEXIST) return not_made(folder, errno, err);
+    if (made) note_mode(folder);
     folder->at = open_in(folder->parent, folder->fresh);
-    if (folder->at < 0) return errno == ENOENT || in_the_way(folder, strerror(errno), err);
+    if (folder->at < 0) return not_opened(folder, made, errno, err);
     Lock lock = lock_folder(folder->at);
     if (lock == TAKEN)
         return err_set(err, ERR_USAGE, "%s: another run is writing it; try again when it has ended",
@@ -214,20 +164,17 @@ static bool try_fresh(Folder *folder, const char *const ours[], Err *err) {
     return good;
 }
 
-static void name_aside(const Folder *folder, char out[300]) {
-    (void)snprintf(out, 300, "%s%s", folder->base, aside);
-}
-
-/* After a run that was killed between the two steps of exchange_in_two: the old job goes back to its place.
- */
-static void mend(const Folder *folder, const char *const ours[]) {
-    char name[300];
-    struct stat status;
-    name_aside(folder, name);
-    if (fstatat(folder->parent, folder->base, &status, AT_SYMLINK_NOFOLLOW) != 0)
-        (void)renameat(folder->parent, name, folder->parent, folder->base);
-    else
-        (void)remove_folder(folder->parent, name, ours);
+/* The new folder is as open to others as the one that it replaces, and no more: also while it is written. */
+static void take_rights(Folder *folder) {
+    struct stat old, now;
+    if (fstatat(folder->parent, folder->base, &old, AT_SYMLINK_NOFOLLOW) == 0 && S_ISDIR(old.st_mode)) {
+        folder->mode = old.st_mode & 07777;
+        bool taken =
+            fchown(folder->at, old.st_uid, old.st_gid) == 0 || fchown(folder->at, (uid_t)-1, old.st_gid) == 0;
+        if (!taken && fstat(folder->at, &now) == 0 && now.st_gid != old.st_gid)
+            folder->mode &= ~(mode_t)S_IRWXG; /* they were another group's */
+    }
+    (void)fchmod(folder->at, folder->mode | S_IRWXU);
 }
 
 /* --- signals that would end the run wait ---
@@ -279,9 +226,9 @@ static void folder_free(Folder *folder) {
 
 bool folder_begin(const char *dir, const char *const ours[], Folder *out, Err *err) {
     Folder folder = {.dir = dir, .at = -1};
-    folder.parent = open_parent(dir, folder.base, err);
+    folder.parent = place_open_parent(dir, folder.base, err);
     if (folder.parent < 0) return false;
-    (void)snprintf(folder.fresh, sizeof folder.fresh, "%s%s", folder.base, unfinished);
+    (void)snprintf(folder.fresh, sizeof folder.fresh, "%s%s", folder.base, FOLDER_UNFINISHED);
     hold_signals(&folder.signals);
     bool good = true;
     for (int attempt = 0; good && folder.at < 0 && attempt < 100; attempt++)
@@ -289,7 +236,7 @@ bool folder_begin(const char *dir, const char *const ours[], Folder *out, Err *e
     if (good && folder.at < 0)
         good = err_set(err, ERR_SYSTEM, "%s: other runs keep writing it; try again later", dir);
     if (good) {
-        mend(&folder, ours);
+        take_rights(&folder);
         *out = folder;
     } else {
         folder_free(&folder);
@@ -315,20 +262,32 @@ FILE *folder_open(const Folder *folder, const char *name, Err *err) {
 bool folder_close(const Folder *folder, FILE *file, const char *name, Err *err) {
     char whole[360];
     (void)snprintf(whole, sizeof whole, "%.200s/%s", folder->dir, name);
-    if (fflush(file) != 0 || fsync(fileno(file)) != 0)
-        (void)err_set(err, ERR_SYSTEM, "%s: could not be written (%s); check the disk's free space", whole,
-                      strerror(errno));
+    if (fflush(file) != 0 || fsync(fileno(file)) != 0) {
+        int cause = errno;
+        (void)err_set(err, ERR_SYSTEM, "%s: could not be written (%s); %s", whole, strerror(cause),
+                      what_to_do(cause));
+    }
     return file_close(file, whole, err) && err->code == ERR_NONE;
 }
 
-/* Where two names cannot be exchanged at once: the old one aside, the new one in, and back if that fails. */
-static bool exchange_in_two(const Folder *folder, const char *old_name) {
-    if (renameat(folder->parent, folder->base, folder->parent, old_name) != 0) return false;
-    if (renameat(folder->parent, folder->fresh, folder->parent, folder->base) == 0) return true;
-    int cause = errno;
-    (void)renameat(folder->parent, old_name, folder->parent, folder->base);
-    errno = cause;
-    return false;
+/* Where two names cannot be exchanged at once: the old one aside, the new one in, and back if that fails;
+ * then the old one gets the name that the new one had, under which the next run would know it. */
+static bool exchange_in_two(const Folder *folder, char old_name[300]) {
+    struct stat status;
+    char name[300];
+    name_aside(folder, name);
+    errno = EEXIST; /* no run's: left alone */
+    if (fstatat(folder->parent, name, &status, AT_SYMLINK_NOFOLLOW) == 0) return false;
+    if (renameat(folder->parent, folder->base, folder->parent, name) != 0) return false;
+    if (renameat(folder->parent, folder->fresh, folder->parent, folder->base) != 0) {
+        int cause = errno;
+        (void)renameat(folder->parent, name, folder->parent, folder->base);
+        errno = cause;
+        return false;
+    }
+    if (renameat(folder->parent, name, folder->parent, folder->fresh) != 0)
+        memcpy(old_name, name, sizeof name);
+    return true;
 }
 
 /* Puts the new folder at its place; old_name is what that which was there is called then. */
@@ -337,9 +296,15 @@ static bool exchange(const Folder *folder, bool there, char old_name[300]) {
     memcpy(old_name, folder->fresh, sizeof folder->fresh);
     if (renameat2(folder->parent, folder->fresh, folder->parent, folder->base, how) == 0) return true;
     if (errno != EINVAL && errno != ENOSYS && errno != ENOTSUP) return false;
-    name_aside(folder, old_name);
     return there ? exchange_in_two(folder, old_name)
                  : renameat(folder->parent, folder->fresh, folder->parent, folder->base) == 0;
+}
+
+static bool not_placed(const Folder *folder, int cause, Err *err) {
+    if (cause == EEXIST)
+        return err_set(err, ERR_USAGE, "%s: %.80s%s, beside it, is in the way; move it away", folder->dir,
+                       folder->base, FOLDER_ASIDE);
+    return err_set(err, ERR_SYSTEM, "%s: could not be put in place (%s)", folder->dir, strerror(cause));
 }
 
 /* The old job, locked before it gets the new folder's name: no other run shall take it for a leftover while
@@ -367,15 +332,17 @@ bool folder_commit(Folder *folder, const char *const ours[], bool force, Err *er
     int old = -1;
     char old_name[300];
     bool good = !stopped(folder, err) &&
-                check_place(folder->parent, folder->base, folder->dir, ours, force, &there, err);
+                place_check(folder->parent, folder->base, folder->dir, ours, force, &there, err);
     if (good && there) good = (old = lock_old(folder, err)) >= 0;
+    if (good) take_rights(folder);
     if (good && (fsync(folder->at) != 0 || !exchange(folder, there, old_name)))
-        good = err_set(err, ERR_SYSTEM, "%s: could not be put in place (%s)", folder->dir, strerror(errno));
+        good = not_placed(folder, errno, err);
     if (!good) {
         if (old >= 0) (void)close(old);
         folder_abandon(folder, ours);
         return false;
     }
+    if ((folder->mode & S_IRWXU) != S_IRWXU) (void)fchmod(folder->at, folder->mode);
     if (old >= 0) {
         good = remove_old(folder, old, old_name, ours, err);
         (void)close(old);
@@ -386,7 +353,10 @@ bool folder_commit(Folder *folder, const char *const ours[], bool force, Err *er
 }
 
 void folder_abandon(Folder *folder, const char *const ours[]) {
-    remove_ours(folder->at, ours);
-    (void)unlinkat(folder->parent, folder->fresh, AT_REMOVEDIR);
+    bool gone = false;
+    for (int attempt = 0; !gone && attempt < 100; attempt++) { /* a thread may still be opening files */
+        remove_ours(folder->at, ours);
+        gone = unlinkat(folder->parent, folder->fresh, AT_REMOVEDIR) == 0 || errno != ENOTEMPTY;
+    }
     folder_free(folder);
 }

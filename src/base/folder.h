@@ -15,6 +15,7 @@
 
 #include <signal.h>
 #include <stdio.h>
+#include <sys/types.h>
 
 /* Flushes and closes a file that was written, whatever happens. Writers ignore what each call says: all that
  * went wrong shows here. Fails with ERR_SYSTEM, naming `name` and the cause (a full disk). That the reader of
@@ -31,11 +32,13 @@ typedef struct Folder {
     char fresh[300];  /* the new folder's, beside it */
     int parent;       /* descriptor of the folder that holds both */
     int at;           /* descriptor of the new folder, which it holds locked */
+    mode_t mode;      /* that the new folder gets in the end */
     sigset_t signals; /* that were held back before; the mask to go back to */
 } Folder;
 
 /* May a job be written to `dir`? Yes if nothing is there but its parent, if it is an empty folder, or, with
- * force, a folder that holds no more than plain files named in `ours`. Else ERR_USAGE, which says why not. */
+ * force, a folder that holds no more than plain files named in `ours`, all of which can be removed. Else
+ * ERR_USAGE, which says why not. */
 bool folder_check(const char *dir, const char *const ours[], bool force, Err *err) MUST_CHECK;
 
 /* Makes the new folder beside `dir`, DIR.unfinished-logocane, and locks it: while a run has it, others are
@@ -50,9 +53,9 @@ FILE *folder_open(const Folder *folder, const char *name, Err *err) MUST_CHECK;
 /* Brings the file to the disk and closes it, whatever happens. ERR_SYSTEM as file_close. */
 bool folder_close(const Folder *folder, FILE *file, const char *name, Err *err) MUST_CHECK;
 
-/* Checks once more, exchanges the new folder with what is at DIR and removes that. On failure, and if a
- * signal waits, the new folder is removed and DIR is as before. Frees the folder either way; a signal that
- * waited then ends the process. */
+/* Checks once more, gives the new folder the rights of the one at DIR, exchanges the new folder with what is
+ * at DIR and removes that. On failure, and if a signal waits, the new folder is removed and DIR is as before.
+ * Frees the folder either way; a signal that waited then ends the process. */
 bool folder_commit(Folder *folder, const char *const ours[], bool force, Err *err) MUST_CHECK;
 
 /* Removes the new folder and frees. */

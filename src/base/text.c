@@ -22,7 +22,7 @@ static int character_at(const unsigned char *c, unsigned *code) {
 static bool steers(unsigned code) {
     return code < 0x20 || (code >= 0x7F && code < 0xA0) || code == 0x061C || code == 0x200E ||
            code == 0x200F || (code >= 0x2028 && code <= 0x202E) || (code >= 0x2066 && code <= 0x2069) ||
-           code == 0xFEFF;
+           code == 0xFEFF || (code >= 0xFDD0 && code <= 0xFDEF) || (code & 0xFFFE) == 0xFFFE;
 }
 
 bool text_valid(const char *text) {

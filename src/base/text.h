@@ -2,7 +2,8 @@
  *
  * Names of files, jobs and candies may hold anything. Whatever leaves the program is valid UTF-8 without
  * characters that steer a terminal: control characters (C0, DEL, C1), line and paragraph separators, and the
- * marks that turn the direction of writing. */
+ * marks that turn the direction of writing; and without noncharacters (U+FDD0, U+FFFE ...), which libraries
+ * refuse. */
 #ifndef LOGOCANE_TEXT_H
 #define LOGOCANE_TEXT_H
 

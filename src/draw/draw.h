@@ -9,6 +9,22 @@
 
 #include <stdio.h>
 
+/* --- fonts: what drawing text needs of the system --- */
+
+/* Is there a font to draw with, one that can be scaled and has letters and digits? Else ERR_SYSTEM: without
+ * one all sheets would be empty of words. */
+bool draw_fonts(Err *err) MUST_CHECK;
+
+/* What is called before the libraries that draw text end the program. A value: no stage fills it. */
+typedef struct LastCall {
+    void (*call)(void *user);
+    void *user;
+} LastCall;
+
+/* GLib, on which Pango stands, ends the program where it gets no memory or no thread: `last` is called
+ * before, by the thread that met it. NULL: nothing is, as at the start. Not while others draw. */
+void draw_before_end(const LastCall *last);
+
 /* --- draw_face: the finished cut, large --- */
 
 /* The softened face in its jacket, with stripes, side x side px, anti-aliased, transparent outside; px_per_mm

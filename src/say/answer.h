@@ -30,7 +30,7 @@ typedef enum AnswerKind {
     ANSWER_COST
 } AnswerKind;
 
-enum { ANSWER_ROWS = CHECKS_MAX + ANSWER_COST };
+enum { ANSWER_ROWS = (int)CHECKS_MAX + (int)ANSWER_COST };
 
 typedef struct AnswerRow {
     AnswerKind kind;

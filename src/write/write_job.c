@@ -8,6 +8,7 @@
 #include "draw/draw.h"
 #include "base/folder.h"
 #include "write/files.h"
+#include "write/last_words.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -117,7 +118,7 @@ static bool write_row(void *context, int i, Err *err) {
 bool write_job_check(const char *dir, bool force, Err *err) {
     const char *ours[FORMATS + 1];
     list_ours(ours);
-    return folder_check(dir, ours, force, err);
+    return folder_check(dir, ours, force, err) && draw_fonts(err);
 }
 
 bool write_job(const Job *job, const char *dir, bool force, Err *err) {
@@ -126,7 +127,11 @@ bool write_job(const Job *job, const char *dir, bool force, Err *err) {
     list_ours(ours);
     if (!folder_check(dir, ours, force, err) || !folder_begin(dir, ours, &folder, err)) return false;
     Writing w = {.job = job, .folder = &folder};
-    if (parallel_tasks(FORMATS, 0, write_row, &w, err)) return folder_commit(&folder, ours, force, err);
+    LastWords last;
+    last_words_begin(&last, &folder, ours);
+    bool good = parallel_tasks(FORMATS, 0, write_row, &w, err);
+    last_words_end();
+    if (good) return folder_commit(&folder, ours, force, err);
     folder_abandon(&folder, ours);
     return false;
 }
@@ -137,7 +142,7 @@ const char *write_job_file(int i) {
 
 bool write_job_files(const Job *job, const char *only, JobFileTake *take, void *user, Err *err) {
     Writing w = {.job = job, .only = only};
-    bool good = parallel_tasks(FORMATS, 0, write_row, &w, err);
+    bool good = draw_fonts(err) && parallel_tasks(FORMATS, 0, write_row, &w, err);
     for (int i = 0; i < FORMATS; i++) {
         if (good && wanted(&w, i)) good = take(user, table[i].file, w.bytes[i], w.size[i], err);
         free(w.bytes[i]);

@@ -1,6 +1,7 @@
 /* A sweep as a table. SPDX-License-Identifier: MIT
  *
  * The table names the size once; a star tells that the logs give more pieces than were asked for. */
+#include "write/last_words.h"
 #include "write/write.h"
 
 #include "say/verdict_words.h"
@@ -148,13 +149,17 @@ static bool write_files(const SweepTable *table, const Folder *folder, Err *err)
 }
 
 bool write_sweep_check(const char *dir, bool force, Err *err) {
-    return folder_check(dir, ours, force, err);
+    return folder_check(dir, ours, force, err) && draw_fonts(err);
 }
 
 bool write_sweep(const SweepTable *table, const char *dir, bool force, Err *err) {
     Folder folder;
     if (!folder_check(dir, ours, force, err) || !folder_begin(dir, ours, &folder, err)) return false;
-    if (write_files(table, &folder, err)) return folder_commit(&folder, ours, force, err);
+    LastWords last;
+    last_words_begin(&last, &folder, ours);
+    bool good = write_files(table, &folder, err);
+    last_words_end();
+    if (good) return folder_commit(&folder, ours, force, err);
     folder_abandon(&folder, ours);
     return false;
 }

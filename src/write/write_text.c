@@ -317,33 +317,42 @@ static void ink_print(char out[16], const InkMap *inks, int ink) {
         rgb8_code(inks->ink[ink].srgb, out);
 }
 
-/* The first ink that became the same candy, if another did before. */
-static void print_joined(const Job *job, int ink, FILE *file) {
+/* What else is to be said of an ink, each in two spaces: "  dyed  background  joined with #00a0e9", the last
+ * naming the first ink that became the same candy. */
+static void ink_notes(char out[80], const Job *job, int ink) {
     char name[16];
+    out[0] = 0;
+    if (job->palette.candy[job->palette.of_ink[ink]].dyed) text_append(out, 80, "  dyed");
+    if (ink == job->inks->field) text_append(out, 80, "  background");
     for (int i = 0; i < ink; i++)
         if (job->palette.of_ink[i] == job->palette.of_ink[ink]) {
             ink_print(name, job->inks, i);
-            fprintf(file, "  joined with %s", name);
+            text_append(out, 80, "  joined with %s", name);
             return;
         }
 }
 
+/* Notes that have no room behind the columns stand below the candy. */
+static void print_ink(const Job *job, int i, FILE *file) {
+    enum { CANDY_AT = 30, NOTES_AT = 56 };
+    const Ink *ink = &job->inks->ink[i];
+    char name[CANDY_NAME], text[32], notes[80];
+    ink_print(name, job->inks, i);
+    fprintf(file, "%*s%-11s %4.1f %%  ", TEXT_INDENT, "", name, ink->share * 100);
+    text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
+    text_pad(file, name, NAME_COLUMNS);
+    (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
+    text_pad(file, text, -5);
+    ink_notes(notes, job, i);
+    if (NOTES_AT + text_width(notes) > TEXT_COLUMNS)
+        fprintf(file, "\n%*s%s\n", CANDY_AT, "", notes + 2);
+    else
+        fprintf(file, "%s\n", notes);
+}
+
 static void print_inks(const Job *job, FILE *file) {
-    char name[CANDY_NAME], text[32];
     fprintf(file, "\n%-*sink            share  becomes             difference (dE00)\n", TEXT_INDENT, "Inks");
-    for (int i = 0; i < job->inks->count; i++) {
-        const Ink *ink = &job->inks->ink[i];
-        ink_print(name, job->inks, i);
-        fprintf(file, "%*s%-11s %4.1f %%  ", TEXT_INDENT, "", name, ink->share * 100);
-        text_fit(name, sizeof name, job->palette.candy[job->palette.of_ink[i]].name, NAME_COLUMNS - 1);
-        text_pad(file, name, NAME_COLUMNS);
-        (void)snprintf(text, sizeof text, ink->transparent ? "-" : "%.1f", job->palette.delta_e[i]);
-        text_pad(file, text, -5);
-        if (job->palette.candy[job->palette.of_ink[i]].dyed) fputs("  dyed", file);
-        if (i == job->inks->field) fputs("  background", file);
-        print_joined(job, i, file);
-        fputc('\n', file);
-    }
+    for (int i = 0; i < job->inks->count; i++) print_ink(job, i, file);
 }
 
 static void print_cautions(FILE *file) {
