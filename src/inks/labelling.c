@@ -32,7 +32,7 @@ enum {
     NEAREST_MOST = 5, /* so many of the window's colours are tried as parts of a mix, nearest first */
     KEPT_BITS = 14,
     KEPT = 1 << KEPT_BITS, /* answers */
-    /* Of all labellings of a picture, some 10 microseconds each. Drawn pictures, JPEGs among them, had up to
+    /* Of one labelling of a picture, some 10 microseconds each. Drawn pictures, JPEGs among them, had up to
        60 000; noise has millions. */
     MOST_ANSWERS = 200000
 };
