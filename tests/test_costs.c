@@ -43,48 +43,63 @@ static void write_file(const char *name, const uint8_t *bytes, size_t size, char
     assert_int_equal(fclose(file), 0);
 }
 
-typedef void Paint(int x, int y, uint32_t *random, uint8_t rgb[3]);
+typedef void Paint(int x, int y, uint32_t *random, uint8_t rgba[4]);
 
 static void picture_costs(const char *name, int side, Paint *paint, double seconds) {
     char path[PATH_ROOM];
-    uint8_t *rgb = malloc((size_t)side * (size_t)side * 3);
+    uint8_t *rgba = malloc((size_t)side * (size_t)side * 4);
     uint32_t random = 1;
-    assert_non_null(rgb);
-    for (int i = 0; i < side * side; i++) paint(i % side, i / side, &random, rgb + 3 * (size_t)i);
+    assert_non_null(rgba);
+    memset(rgba, 255, (size_t)side * (size_t)side * 4);
+    for (int i = 0; i < side * side; i++) paint(i % side, i / side, &random, rgba + 4 * (size_t)i);
     png_image image = {.version = PNG_IMAGE_VERSION,
                        .width = (png_uint_32)side,
                        .height = (png_uint_32)side,
-                       .format = PNG_FORMAT_RGB,
+                       .format = PNG_FORMAT_RGBA,
                        .flags = PNG_IMAGE_FLAG_FAST};
     path_here(path, name);
-    assert_true(png_image_write_to_file(&image, path, 0, rgb, 0, NULL));
-    free(rgb);
+    assert_true(png_image_write_to_file(&image, path, 0, rgba, 0, NULL));
+    free(rgba);
     costs(path, NULL, seconds);
 }
 
-static void paint_noise(int x, int y, uint32_t *random, uint8_t rgb[3]) {
-    (void)x, (void)y;
-    for (int c = 0; c < 3; c++) {
+static void paint_random(uint32_t *random, uint8_t *bytes, int count) {
+    for (int c = 0; c < count; c++) {
         *random = *random * 1664525u + 1013904223u;
-        rgb[c] = (uint8_t)(*random >> 24);
+        bytes[c] = (uint8_t)(*random >> 24);
     }
 }
 
-static void paint_checks(int x, int y, uint32_t *random, uint8_t rgb[3]) {
+static void paint_noise(int x, int y, uint32_t *random, uint8_t rgba[4]) {
+    (void)x, (void)y;
+    paint_random(random, rgba, 3);
+}
+
+static void paint_clear_noise(int x, int y, uint32_t *random, uint8_t rgba[4]) {
+    (void)x, (void)y;
+    paint_random(random, rgba, 4);
+}
+
+static void paint_checks(int x, int y, uint32_t *random, uint8_t rgba[4]) {
     (void)random;
-    memset(rgb, (x + y) & 1 ? 255 : 0, 3);
+    memset(rgba, (x + y) & 1 ? 255 : 0, 3);
 }
 
 /* --- tests --- */
 
 static void noise_is_not_asked_for_mixes_for_ever(void **state) {
     (void)state;
-    picture_costs("costs-noise.png", 480 / FEW, paint_noise, 8);
+    picture_costs("costs-noise.png", 320 / FEW, paint_noise, 8);
+}
+
+static void noise_of_transparency_is_not_searched_for_colours_for_ever(void **state) {
+    (void)state;
+    picture_costs("costs-clear.png", 450 / FEW, paint_clear_noise, 8);
 }
 
 static void thousands_of_parts_are_judged(void **state) {
     (void)state;
-    picture_costs("costs-checks.png", 600 / FEW, paint_checks, 8);
+    picture_costs("costs-checks.png", 400 / FEW, paint_checks, 8);
 }
 
 /* Bits as GIF packs them, the lowest first. */
@@ -168,6 +183,7 @@ static void scans_of_a_large_jpeg_are_counted(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(noise_is_not_asked_for_mixes_for_ever),
+        cmocka_unit_test(noise_of_transparency_is_not_searched_for_colours_for_ever),
         cmocka_unit_test(thousands_of_parts_are_judged),
         cmocka_unit_test(codes_of_a_gif_do_not_run_on),
         cmocka_unit_test(scans_of_a_large_jpeg_are_counted),
