@@ -89,12 +89,12 @@ static void paint_checks(int x, int y, uint32_t *random, uint8_t rgba[4]) {
 
 static void noise_is_not_asked_for_mixes_for_ever(void **state) {
     (void)state;
-    picture_costs("costs-noise.png", 320 / FEW, paint_noise, 8);
+    picture_costs("costs-noise.png", 360 / FEW, paint_noise, 12);
 }
 
 static void noise_of_transparency_is_not_searched_for_colours_for_ever(void **state) {
     (void)state;
-    picture_costs("costs-clear.png", 450 / FEW, paint_clear_noise, 8);
+    picture_costs("costs-clear.png", 600 / FEW, paint_clear_noise, 12);
 }
 
 static void thousands_of_parts_are_judged(void **state) {
