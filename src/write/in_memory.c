@@ -44,7 +44,7 @@ static bool add_digits(Memory *memory) {
 
 static ssize_t on_write(void *cookie, const char *bytes, size_t size) {
     Memory *memory = cookie;
-    for (size_t i = 0; i < size; i++) {
+    for (size_t i = 0; i < size && !memory->failed; i++) {
         if (!memory->base64) {
             if (!add(memory, bytes[i])) return 0;
             continue;
@@ -52,7 +52,7 @@ static ssize_t on_write(void *cookie, const char *bytes, size_t size) {
         memory->three = memory->three << 8 | (uint8_t)bytes[i];
         if (++memory->held == 3 && !add_digits(memory)) return 0;
     }
-    return (ssize_t)size;
+    return memory->failed ? 0 : (ssize_t)size;
 }
 
 static FILE *open_memory(Memory *memory) {
@@ -64,7 +64,8 @@ static FILE *open_memory(Memory *memory) {
 
 /* Closes the file. The text, ended by a 0, if all was good; else NULL. */
 static char *close_memory(Memory *memory, FILE *file, bool good) {
-    good = fclose(file) == 0 && good && (memory->held == 0 || add_digits(memory)) && add(memory, 0);
+    good = fclose(file) == 0 && good && !memory->failed && (memory->held == 0 || add_digits(memory)) &&
+           add(memory, 0);
     if (good) return memory->text;
     free(memory->text);
     return NULL;
