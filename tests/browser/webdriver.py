@@ -2,9 +2,9 @@
 
 SPDX-License-Identifier: MIT
 
-    with Browser(downloads='/tmp/x') as browser:
+    with Browser(downloads=tempfile.mkdtemp()) as browser:
         browser.open('http://127.0.0.1:8765/')
-        browser.find('#file').type('/tmp/logo.png')
+        browser.find('#file').type(os.path.abspath('samples/night-ferry.png'))
 
 Needs chromedriver and chromium (Debian: chromium-driver). Only Python's own library is used.
 """
