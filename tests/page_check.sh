@@ -82,17 +82,29 @@ try:
         check("it is the command's", not (kept.left_only or kept.right_only) and
               all(filecmp.cmp("%s/command/%s" % (work, n), "%s/kept/kite-shop/%s" % (work, n), False) for n in kept.common_files))
 
+    # Children that rest are not asked about a sweep.
+    children = "/proc/%d/task/%d/children" % (server.pid, server.pid)
+
+    def list_children():
+        return set(open(children).read().split()) if os.path.exists(children) else set()
+
+    def used(child):  # of the processor, in ticks
+        return sum(int(field) for field in open("/proc/%s/stat" % child).read().rsplit(")", 1)[1].split()[11:13])
+
+    resting = list_children()
     # The first rows of a sweep come before the last is known; who leaves then ends the work.
     answer = ask("/sweep", [("detail", "plain")], picture, token)
     rows = [json.loads(answer.readline()) for i in range(2)]
     check("rows of a sweep", all(row["face"] and row["pieces"] >= 250 and row["options"][0]["name"] == "piece" for row in rows))
     answer.close()
-    children = "/proc/%d/task/%d/children" % (server.pid, server.pid)
     for i in range(40):
-        if not os.path.exists(children) or not open(children).read():
+        if not list_children() - resting:
             break
         time.sleep(0.05)
-    check("nobody works for who has left", not os.path.exists(children) or not open(children).read())
+    check("nobody works for who has left", not list_children() - resting)
+    before = {child: used(child) for child in list_children()}
+    time.sleep(0.2)
+    check("those that rest do nothing", all(used(child) == before[child] for child in list_children() & set(before)))
     if not san:
         status = open("/proc/%d/status" % server.pid).read()
         check("memory stays under 20 MB", int(re.search(r"VmRSS:\s+(\d+)", status).group(1)) < 20 * 1024)

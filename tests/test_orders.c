@@ -130,10 +130,110 @@ static void an_order_by_mass_tells_what_its_pieces_tell(void **state) {
     assert_true(compared > LOGOS);
 }
 
+/* Another size, number, length, mass, pair of hands, or, now and then, other candies. */
+static void change_order_at(unsigned number, Order *order) {
+    static const double sizes[] = {14, 18, 21, 24}, lengths[] = {8, 14, 20};
+    order->piece_diameter_mm = sizes[number % 4];
+    if (number % 3 == 0) order->piece_length_mm = lengths[number / 3 % 3];
+    if (number % 5 == 1) order->pieces += 100 * (long)(number % 7);
+    if (number % 5 == 2) order->weight_g = 500 + number;
+    if (number % 5 == 3) order->people = 3;
+    if (number % 5 == 4) order->detail = DETAIL_PLAIN;
+    if (number % 6 == 5) order->colours = 2 + (int)(number % 3);
+    if (number % 7 == 6) order->jackets = 0;
+}
+
+/* One job ordered again and again, and each order run by itself. */
+static void a_job_ordered_again_tells_what_one_of_its_own_tells(void **state) {
+    (void)state;
+    int compared = 0;
+    for (unsigned number = 0; number < LOGOS; number++) {
+        Case c;
+        Err err = {0};
+        if (case_new(number, &c)) {
+            Job named = job_of(&c);
+            Ordered again, own;
+            bool ran = ordered_new(&named, &again, &err) && job_run(&again.job, &err);
+            for (unsigned change = 0; ran && change < 4; change++) {
+                change_order_at(number + 11 * change, &named.order);
+                err = (Err){0};
+                ran = ordered_again(&named, &again, &err);
+                Err problem = {0};
+                assert_true(ordered_new(&named, &own, &problem));
+                assert_int_equal(job_run(&own.job, &problem), ran);
+                assert_string_equal(err.msg, problem.msg);
+                if (ran) {
+                    char *got = json_of(&again.job), *want = json_of(&own.job);
+                    assert_string_equal(got, want);
+                    free(got);
+                    free(want);
+                    compared++;
+                }
+                ordered_free(&own);
+            }
+            ordered_free(&again);
+        }
+        case_free(&c);
+    }
+    assert_true(compared > 2 * LOGOS);
+}
+
+typedef struct Patience {
+    int asked, most;
+} Patience;
+
+static bool is_over(void *user) {
+    Patience *patience = user;
+    return __atomic_add_fetch(&patience->asked, 1, __ATOMIC_RELAXED) > patience->most;
+}
+
+/* Whenever it is told to. */
+static void a_job_that_is_stopped_ends_and_can_be_run_again(void **state) {
+    (void)state;
+    Case c;
+    unsigned number = 0;
+    while (!case_new(number, &c)) {
+        case_free(&c);
+        number++;
+    }
+    Patience patience = {0, INT32_MAX};
+    const Stop stop = {is_over, &patience};
+    Job job = job_of(&c), own = job_of(&c);
+    Err err = {0};
+    job.stop = &stop;
+    assert_true(job_run(&own, &err) && advise(&own, ADVISE_BUDGET, NULL, &err));
+    assert_true(job_run(&job, &err) && advise(&job, ADVISE_BUDGET, NULL, &err));
+    const int all = patience.asked;
+    assert_true(all > 4);
+    for (int most = 0; most < all; most++) {
+        patience = (Patience){0, most};
+        err = (Err){0};
+        job_free(&job);
+        job = job_of(&c);
+        job.stop = &stop;
+        assert_false(job_run(&job, &err) && advise(&job, ADVISE_BUDGET, NULL, &err));
+        assert_int_equal(err.code, ERR_STOPPED);
+        assert_in_range(patience.asked, most + 1, most + 16); /* threads may ask before they hear */
+    }
+    job_free(&job);
+    job = job_of(&c);
+    err = (Err){0};
+    assert_true(job_run(&job, &err) && advise(&job, ADVISE_BUDGET, NULL, &err));
+    char *got = json_of(&job), *want = json_of(&own);
+    assert_string_equal(got, want);
+    free(got);
+    free(want);
+    job_free(&job);
+    job_free(&own);
+    case_free(&c);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_sweep_tells_what_runs_of_their_own_tell),
         cmocka_unit_test(an_order_by_mass_tells_what_its_pieces_tell),
+        cmocka_unit_test(a_job_ordered_again_tells_what_one_of_its_own_tells),
+        cmocka_unit_test(a_job_that_is_stopped_ends_and_can_be_run_again),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -47,6 +47,7 @@ bool page_command(const Options *options, const Shop *shop, Err *err) {
                      .ours = ours,
                      .reply = page_reply,
                      .user = &start,
+                     .stays = {[PAGE_ANSWER] = true},
                      .fonts = {[PAGE_FILES] = true, [PAGE_KEEP] = true},
                      .out = stdout};
     bool good = text && page_serve(&plan, err);

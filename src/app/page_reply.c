@@ -3,11 +3,14 @@
  * 1. Fields become options through the command line's own table, so that what is wrong is said in its words.
  * 2. The logo, from standard input, and the job: as the command does it.
  * 3. What is asked for is printed as soon as it is known.
+ * A child that is asked again about the same picture keeps it, its inks and the job that was asked for: run.h
+ * says what a job for another order takes from that.
  * A failure before anything was printed is told by its status; one after that by the answer's breaking off.
  */
 #include "app/page_command.h"
 
 #include "app/command.h"
+#include "base/mem.h"
 #include "base/text.h"
 #include "draw/draw.h"
 #include "inks/inks.h"
@@ -19,16 +22,24 @@
 #include <string.h>
 
 /* Must not be moved: jobs point into it. */
+typedef struct Kept {
+    Picture picture; /* no pixels: nothing is kept yet */
+    Fit fit;         /* as the inks were found for */
+    InkMap inks;     /* of that fit; no ink: not found yet */
+    bool ran;        /* the job was */
+    Ordered asked;
+} Kept;
+
+/* Must not be moved either. */
 typedef struct Answering {
     const PageAsk *ask;
     const PageStart *start;
     FILE *file;
+    Kept *kept;
     Options options;
     const char *only; /* the one file that is asked for; NULL = all */
-    Picture picture;
-    InkMap inks;
-    bool printed; /* the head was */
-    bool told;    /* why it failed was, too */
+    bool printed;     /* the head was */
+    bool told;        /* why it failed was, too */
 } Answering;
 
 /* --- 1. fields --- */
@@ -89,18 +100,35 @@ static bool take_fields(Answering *a, Err *err) {
 
 /* --- 2. the job --- */
 
-/* As the command names it: `typed` is NULL where it has no room. */
-static bool read_logo(Answering *a, Job *job, Err *err) {
+static void drop_job(Kept *kept) {
+    if (kept->ran) ordered_free(&kept->asked);
+    kept->ran = false;
+}
+
+/* The picture and its inks, unless they are kept. */
+static bool read_logo(Answering *a, Fit fit, Err *err) {
+    Kept *kept = a->kept;
     char name[320];
-    bool cut = strlen(a->options.typed) + 1 >= sizeof a->options.typed;
     text_fit(name, sizeof name, a->ask->logo, 160);
+    if (!kept->picture.rgba && !decode("-", name, &kept->picture, err)) return false;
+    if (kept->inks.count > 0 && kept->fit == fit) return true;
+    drop_job(kept);
+    inkmap_free(&kept->inks);
+    kept->fit = fit;
+    return find_inks_fit(&kept->picture, fit, &kept->inks, err);
+}
+
+/* As the command names it: `typed` is NULL where it has no room. */
+static bool name_job(Answering *a, Job *job, Err *err) {
+    bool cut = strlen(a->options.typed) + 1 >= sizeof a->options.typed;
     *job = (Job){.shop = a->start->shop,
                  .order = a->options.order,
                  .typed = cut ? NULL : a->options.typed,
-                 .picture = &a->picture,
-                 .inks = &a->inks};
+                 .stop = a->ask->stop,
+                 .picture = &a->kept->picture,
+                 .inks = &a->kept->inks};
     job_name(a->ask->logo, job);
-    return decode("-", name, &a->picture, err) && find_inks_fit(&a->picture, job->order.fit, &a->inks, err);
+    return read_logo(a, job->order.fit, err);
 }
 
 /* --- 3. what is asked for --- */
@@ -164,18 +192,25 @@ static bool tell_files(Answering *a, Job *job, Err *err) {
     return write_job_files(job, a->only, send_file, a, err);
 }
 
-/* The job as asked for, or with the first proposal taken, as the command makes it. */
+/* The job as asked for, by what is kept of the one before. */
+static bool run_asked(Kept *kept, const Job *named, Err *err) {
+    bool again = kept->ran;
+    kept->ran = again ? ordered_again(named, &kept->asked, err) : ordered_new(named, &kept->asked, err);
+    if (again || !kept->ran) return kept->ran;
+    if (!job_run(&kept->asked.job, err)) drop_job(kept);
+    return kept->ran;
+}
+
+/* It, or the one with the first proposal taken, as the command makes it. */
 static bool run_job(Answering *a, const Job *named, Err *err) {
-    Ordered asked, changed;
+    Ordered *asked = &a->kept->asked, changed;
     bool taken = false;
-    if (!ordered_new(named, &asked, err)) return false;
-    bool good = job_run(&asked.job, err) &&
-                (!a->options.advised || (advise(&asked.job, ADVISE_BUDGET, NULL, err) &&
-                                         advised_take(named, &asked.job, &changed, &taken, err)));
-    Job *job = taken ? &changed.job : &asked.job;
+    bool good = run_asked(a->kept, named, err) &&
+                (!a->options.advised || (advise(&asked->job, ADVISE_BUDGET, NULL, err) &&
+                                         advised_take(named, &asked->job, &changed, &taken, err)));
+    Job *job = taken ? &changed.job : &asked->job;
     good = good && (a->ask->question == PAGE_ANSWER ? tell_answer : tell_files)(a, job, err);
     if (taken) ordered_free(&changed);
-    ordered_free(&asked);
     return good;
 }
 
@@ -212,18 +247,33 @@ static bool run_sweep(Answering *a, const Job *named, Err *err) {
     return finish_lines(a, good);
 }
 
-bool page_reply(void *user, const PageAsk *ask, FILE *file) {
-    const PageStart *start = user;
-    Answering a = {.ask = ask, .start = start, .file = file, .options = *start->options};
+static bool answer(Answering *a) {
     Job job = {0};
     Err err = {0};
-    bool good = take_fields(&a, &err) && read_logo(&a, &job, &err) &&
-                (ask->question == PAGE_SWEEP ? run_sweep : run_job)(&a, &job, &err);
-    if (!good && !a.printed && !a.told) {
-        page_line(file, err_status(err.code) == 2 ? 422 : 500, err.msg);
-        a.told = true;
+    bool good = take_fields(a, &err) && name_job(a, &job, &err) &&
+                (a->ask->question == PAGE_SWEEP ? run_sweep : run_job)(a, &job, &err);
+    if (!good && !a->printed && !a->told) {
+        page_line(a->file, err_status(err.code) == 2 ? 422 : 500, err.msg);
+        a->told = true;
     }
-    inkmap_free(&a.inks);
-    picture_free(&a.picture);
-    return good || a.told;
+    return good || a->told;
+}
+
+bool page_reply(void *user, const PageAsk *ask, FILE *file) {
+    const PageStart *start = user;
+    Err err = {0};
+    Kept *kept = ask->kept ? *ask->kept : NULL;
+    if (!kept) kept = mem_alloc(1, sizeof *kept, &err);
+    if (!kept) return false;
+    Answering a = {.ask = ask, .start = start, .file = file, .kept = kept, .options = *start->options};
+    bool good = answer(&a);
+    if (ask->kept) {
+        *ask->kept = kept;
+    } else {
+        drop_job(kept);
+        inkmap_free(&kept->inks);
+        picture_free(&kept->picture);
+        free(kept);
+    }
+    return good;
 }

@@ -15,7 +15,8 @@ typedef enum ErrCode {
     ERR_USAGE,  /* the command is wrong: exit 2 */
     ERR_INPUT,  /* a file is wrong: exit 2 */
     ERR_MEMORY, /* no memory: exit 3 */
-    ERR_SYSTEM  /* disk, permissions: exit 3 */
+    ERR_SYSTEM, /* disk, permissions: exit 3 */
+    ERR_STOPPED /* the work is not wanted any more (stop.h): exit 3 */
 } ErrCode;
 
 typedef struct Err {

@@ -3,6 +3,7 @@
 #define LOGOCANE_JOB_H
 
 #include "base/err.h"
+#include "base/stop.h"
 #include "model/bill.h"
 #include "model/block.h"
 #include "model/candy.h"
@@ -35,6 +36,7 @@ typedef struct Job {
     const Shop *shop;       /* not owned */
     char file[256];         /* the logo's file name, without folders; "-" for standard input */
     const char *typed;      /* the options typed, as a shell takes them; NULL = not known; not owned */
+    const Stop *stop;       /* NULL = it runs to its end; not owned */
     Advised advised;        /* by advised_take */
     Order order;
     Palette palette;     /* by choose_palette */

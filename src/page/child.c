@@ -1,8 +1,8 @@
 /* The processes that answer. SPDX-License-Identifier: MIT
  *
  * Fork is safe: the server has one thread. The child closes all but the picture and its pipe, is shut in, and
- * ends without tidying up. A place is free again when the system has reported the child's end, so that there
- * are never more of them than places. */
+ * ends without tidying up, or stays (stay.c). A place is free again when the system has reported the child's
+ * end, so that there are never more of them than places. */
 #include "page/server.h"
 
 #include <errno.h>
@@ -25,7 +25,7 @@ int64_t now_ms(void) {
     return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
 }
 
-static int seconds_of(const PagePlan *plan, PageQuestion question) {
+int seconds_of(const PagePlan *plan, PageQuestion question) {
     int own = plan->seconds[question];
     return own > 0 ? own : question == PAGE_SWEEP ? SWEEP_SECONDS : SECONDS;
 }
@@ -63,7 +63,7 @@ static _Noreturn void end(bool good) {
     _exit(!good);
 }
 
-static _Noreturn void answer(const Server *server, const Question *question, int out) {
+static _Noreturn void answer(const Server *server, const Question *question, int out, int asks) {
     const PagePlan *plan = server->plan;
     const Form *form = &question->form;
     PageAsk ask = {.question = question->question,
@@ -72,9 +72,10 @@ static _Noreturn void answer(const Server *server, const Question *question, int
                    .field = form->field};
     (void)lseek(form->logo, 0, SEEK_SET);
     FILE *file = settle(server, form->logo, out, SIGKILL);
-    close_from(STDERR_FILENO + 1);
+    bool stays = asks >= 0 && dup2(asks, STAY_SOCKET) == STAY_SOCKET;
+    close_from(STDERR_FILENO + 1 + stays);
     bool good = file && shut_in(plan->fonts[ask.question], seconds_of(plan, ask.question)) &&
-                plan->reply(plan->user, &ask, file);
+                (stays ? stay_and_answer(plan, ask, file) : plan->reply(plan->user, &ask, file));
     end(file && fflush(file) == 0 && !ferror(file) && good);
 }
 
@@ -94,9 +95,21 @@ static _Noreturn void keep(const Server *server, const Question *question, int o
 
 /* --- in the server --- */
 
+static int count_working(const Server *server) {
+    int count = 0;
+    for (int i = 0; i < server->places; i++) count += server->child[i].pid > 0 && !server->child[i].rests;
+    return count;
+}
+
+/* NULL if there is none, with the one that has rested longest ended: its place will be free. */
 static Child *free_place(Server *server) {
-    for (int i = 0; i < server->children; i++)
-        if (server->child[i].pid == 0) return &server->child[i];
+    Child *oldest = NULL;
+    for (int i = 0; i < server->places; i++) {
+        Child *child = &server->child[i];
+        if (child->pid == 0) return child;
+        if (child->rests && (!oldest || child->until < oldest->until)) oldest = child;
+    }
+    if (oldest) stay_end(oldest);
     return NULL;
 }
 
@@ -107,34 +120,71 @@ static void ended_badly(Question *question, const char *line) {
     question_wake(question);
 }
 
-/* False, with the question ended, if the system has no room for it. */
-static bool begin(Server *server, Child *child, Question *question, bool keeper) {
-    int end[2] = {-1, -1};
-    int spool = memory_file();
-    pid_t pid = spool >= 0 && pipe2(end, O_CLOEXEC) == 0 ? fork() : -1;
-    if (pid == 0) (keeper ? keep : answer)(server, question, end[1]);
-    if (end[1] >= 0) (void)close(end[1]);
-    if (pid < 0) {
-        if (end[0] >= 0) (void)close(end[0]);
-        if (spool >= 0) (void)close(spool);
-        ended_badly(question, "this computer has no room for one more question; try again in a moment");
-        return false;
-    }
-    (void)fcntl(end[0], F_SETFL, O_NONBLOCK);
+/* The child works on the question, and writes to the spool. */
+static void give(Server *server, Child *child, Question *question, int spool) {
     if (question->spool >= 0) (void)close(question->spool); /* a keeper has it now */
     question->spool = spool;
     question->written = question->body = 0;
-    question->stage = keeper ? KEEPING : RUNNING;
-    int seconds = keeper ? KEEP_SECONDS : seconds_of(server->plan, question->question);
-    *child = (Child){pid, end[0], question, keeper, now_ms() + (int64_t)seconds * 1000, false};
-    return true;
+    question->stage = child->keeper ? KEEPING : RUNNING;
+    int seconds = child->keeper ? KEEP_SECONDS : seconds_of(server->plan, question->question);
+    child->question = question;
+    child->until = now_ms() + (int64_t)seconds * 1000;
+    child->rests = false;
+}
+
+static const char no_room[] = "this computer has no room for one more question; try again in a moment";
+
+static void close_end(int end) {
+    if (end >= 0) (void)close(end);
+}
+
+/* The question is ended if the system has no room for it. */
+static void begin(Server *server, Child *child, Question *question, bool keeper) {
+    int end[2] = {-1, -1}, asks[2] = {-1, -1};
+    int spool = memory_file(), logo = question->form.logo;
+    bool stays =
+        !keeper && server->plan->stays[question->question] && seal_picture(logo) && stay_socket(asks);
+    pid_t pid = spool >= 0 && pipe2(end, O_CLOEXEC) == 0 ? fork() : -1;
+    if (pid == 0 && keeper) keep(server, question, end[1]);
+    if (pid == 0) answer(server, question, end[1], asks[1]);
+    close_end(end[1]);
+    close_end(asks[1]);
+    if (pid < 0) {
+        close_end(end[0]);
+        close_end(asks[0]);
+        close_end(spool);
+        ended_badly(question, no_room);
+        return;
+    }
+    (void)fcntl(end[0], F_SETFL, O_NONBLOCK);
+    *child = (Child){.pid = pid, .pipe = end[0], .keeper = keeper, .kind = question->question};
+    child->asks = child->logo = -1;
+    if (stays) stay_with(child, question, asks[0]);
+    give(server, child, question, spool);
+}
+
+static void ask_again(Server *server, Child *child, Question *question) {
+    int spool = memory_file();
+    if (spool < 0) {
+        ended_badly(question, no_room);
+    } else if (stay_ask(child, question)) {
+        give(server, child, question, spool);
+    } else {
+        (void)close(spool);
+        stay_end(child); /* another will be begun */
+    }
 }
 
 void children_start(Server *server) {
     for (Question *q = server->first; q && !server->stopping; q = q->next) {
-        Child *place = q->stage == WAITING ? free_place(server) : NULL;
-        if (q->stage == WAITING && !place) return;
-        if (place) (void)begin(server, place, q, false);
+        if (q->stage != WAITING) continue;
+        if (count_working(server) >= server->children) return;
+        bool soon = false;
+        Child *child = stay_find(server, q, &soon);
+        if (child)
+            ask_again(server, child, q);
+        else if (!soon && (child = free_place(server)))
+            begin(server, child, q, false);
     }
 }
 
@@ -208,7 +258,9 @@ static void tell_end(const Child *child, int status, char line[200]) {
 static void finish(Server *server, Child *child, int status) {
     Question *question = child->question;
     if (child->pipe >= 0) child_read(server, child);
-    if (child->pipe >= 0) (void)close(child->pipe);
+    close_end(child->pipe);
+    close_end(child->asks);
+    close_end(child->logo);
     Child ended = *child;
     *child = (Child){0};
     if (!question) return;
@@ -216,7 +268,7 @@ static void finish(Server *server, Child *child, int status) {
         WIFEXITED(status) && WEXITSTATUS(status) == 0 && question->body > 0 && !question->refused;
     bool folder = question->good && question->kind == PAGE_FOLDER && !ended.keeper && !question->left;
     if (folder && server->plan->dir) {
-        (void)begin(server, child, question, true);
+        begin(server, child, question, true);
         return;
     }
     if (question->kind == PAGE_FOLDER) question->good = false;
@@ -226,7 +278,7 @@ static void finish(Server *server, Child *child, int status) {
 }
 
 void children_reap(Server *server) {
-    for (int i = 0; i < server->children; i++) {
+    for (int i = 0; i < server->places; i++) {
         int status;
         Child *child = &server->child[i];
         if (child->pid > 0 && waitpid(child->pid, &status, WNOHANG) == child->pid)
@@ -236,9 +288,10 @@ void children_reap(Server *server) {
 
 int64_t children_late(Server *server, int64_t now) {
     int64_t next = 0;
-    for (int i = 0; i < server->children; i++) {
+    for (int i = 0; i < server->places; i++) {
         Child *child = &server->child[i];
         if (child->pid == 0 || child->late) continue;
+        if (child->until <= now && child->rests) stay_end(child);
         if (child->until <= now) {
             child->late = true;
             (void)kill(child->pid, child->keeper ? SIGTERM : SIGKILL);
@@ -251,17 +304,24 @@ int64_t children_late(Server *server, int64_t now) {
 
 void children_end(Server *server, int64_t until) {
     int left = 0;
-    for (int i = 0; i < server->children; i++)
-        if (server->child[i].pid > 0)
-            left++, (void)kill(server->child[i].pid, server->child[i].keeper ? SIGTERM : SIGKILL);
+    for (int i = 0; i < server->places; i++) {
+        Child *child = &server->child[i];
+        left += child->pid > 0;
+        if (child->pid > 0 && child->rests)
+            stay_end(child);
+        else if (child->pid > 0)
+            (void)kill(child->pid, child->keeper ? SIGTERM : SIGKILL);
+    }
     while (left > 0) {
         left = 0;
-        for (int i = 0; i < server->children; i++) {
+        for (int i = 0; i < server->places; i++) {
             Child *child = &server->child[i];
             bool late = child->pid > 0 && now_ms() >= until;
             if (late) (void)kill(child->pid, SIGKILL);
             if (child->pid > 0 && waitpid(child->pid, NULL, late ? 0 : WNOHANG) == child->pid) {
-                if (child->pipe >= 0) (void)close(child->pipe);
+                close_end(child->pipe);
+                close_end(child->asks);
+                close_end(child->logo);
                 *child = (Child){0};
             }
             left += child->pid > 0;

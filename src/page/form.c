@@ -13,7 +13,7 @@
 #include <unistd.h>
 
 int memory_file(void) {
-    return memfd_create("page", MFD_CLOEXEC);
+    return memfd_create("page", MFD_CLOEXEC | MFD_ALLOW_SEALING);
 }
 
 bool write_all(int at, const char *bytes, size_t size) {
@@ -58,6 +58,7 @@ static void begin_logo(Form *form, const char *file) {
     form->logo = memory_file();
     if (form->logo < 0) form_wrong(form, 503, "the page has no room left; try again in a moment");
     take_logo_name(form, file);
+    form->logo_mark = 0xcbf29ce484222325;
     form->in_logo = true;
 }
 
@@ -88,6 +89,8 @@ enum MHD_Result form_take(void *user, enum MHD_ValueKind kind, const char *key, 
     if (form->status) return MHD_YES;
     if (form->in_logo) {
         form->logo_size += size;
+        for (size_t i = 0; i < size; i++)
+            form->logo_mark = (form->logo_mark ^ (unsigned char)data[i]) * 0x100000001b3;
         if (!write_all(form->logo, data, size))
             form_wrong(form, 503, "the page has no room left; try again in a moment");
     } else if (memchr(data ? data : "", 0, size) || !append(form, data ? data : "", size)) {

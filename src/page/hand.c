@@ -37,7 +37,7 @@ static Handed *find_place(Server *server) {
     Handed *oldest = &server->handed[0];
     for (int i = 0; i < HANDED_MAX; i++) {
         if (!server->handed[i].id[0]) return &server->handed[i];
-        if (server->handed[i].until < oldest->until) oldest = &server->handed[i];
+        if (server->handed[i].number < oldest->number) oldest = &server->handed[i];
     }
     drop(server, oldest);
     return oldest;
@@ -48,8 +48,10 @@ enum MHD_Result hand_take(Server *server, Question *question) {
     char id[TOKEN_TEXT], answer[sizeof PLACE + TOKEN_TEXT];
     if (!secret_new(id)) return respond_line(question->connection, 503, "the system gives no random number");
     Handed *handed = find_place(server);
-    *handed = (Handed){
-        .logo = form->logo, .size = form->logo_size, .until = now_ms() + (int64_t)HAND_SECONDS * 1000};
+    *handed = (Handed){.logo = form->logo,
+                       .size = form->logo_size,
+                       .number = server->handed_ever++,
+                       .until = now_ms() + (int64_t)HAND_SECONDS * 1000};
     (void)snprintf(handed->id, sizeof handed->id, "%s", id);
     (void)snprintf(handed->name, sizeof handed->name, "%s", form->logo_name);
     server->held += handed->size;

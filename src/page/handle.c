@@ -121,11 +121,14 @@ void question_free(Server *server, Question *question) {
     Question **at = &server->first;
     while (*at && *at != question) at = &(*at)->next;
     if (*at) *at = question->next;
-    for (int i = 0; i < server->children; i++) {
+    for (int i = 0; i < server->places; i++) {
         Child *child = &server->child[i];
         if (child->pid == 0 || child->question != question) continue;
         child->question = NULL;
-        if (!child->keeper) (void)kill(child->pid, SIGKILL);
+        if (child->asks >= 0)
+            stay_stop(child);
+        else if (!child->keeper)
+            (void)kill(child->pid, SIGKILL);
     }
     if (question->reader) (void)MHD_destroy_post_processor(question->reader);
     if (question->form.logo >= 0) (void)close(question->form.logo);

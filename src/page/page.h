@@ -11,6 +11,7 @@
 #define LOGOCANE_PAGE_H
 
 #include "base/err.h"
+#include "base/stop.h"
 
 #include <stdio.h>
 
@@ -35,6 +36,9 @@ typedef struct PageAsk {
     const char *logo;       /* the picture's name, without folders, clean; "logo" if it has none */
     int fields;             /* of field */
     const PageField *field; /* in the order they were sent; a name may come several times */
+    void **kept;            /* what the reply keeps for the next question about the same picture, NULL at the
+                               first; NULL if none comes */
+    const Stop *stop;       /* asks whether the answer is still wanted; NULL = it is */
 } PageAsk;
 
 /* The kinds of answers. */
@@ -76,9 +80,11 @@ typedef struct PagePlan {
     PageReply *reply;            /* by page_serve's children */
     void *user;                  /* handed on to it */
     bool fonts[PAGE_QUESTIONS];  /* does its answer need fonts? */
+    bool stays[PAGE_QUESTIONS];  /* may a child stay with its picture, to be asked again? */
     int seconds[PAGE_QUESTIONS]; /* an answer may take; 0: the usual 60, of a sweep 240 */
     int children;                /* at most at a time; 0: as many as processors */
     int waiting;                 /* questions at most behind them; 0: the usual 32 */
+    int rest_seconds;            /* a child stays so long unasked; 0: the usual 60 */
     FILE *out; /* where the address is told: a line, and a second one where others reach it */
 } PagePlan;
 

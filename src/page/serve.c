@@ -23,7 +23,7 @@ enum {
     RESTING_MOST = 40,  /* of them that ask for nothing; beyond, the one that rests longest is closed */
     IDLE_SECONDS = 30,  /* a connection may rest, nothing coming or going */
     WAITING_MOST = 32,  /* questions behind those that are answered */
-    POLLS = 2 + CHILDREN_MAX + VISITS_MOST
+    POLLS = 2 + 2 * CHILDREN_MAX + VISITS_MOST
 };
 
 /* --- one turn --- */
@@ -47,9 +47,11 @@ static void watch_all(Server *server, int daemon, Watch *watch) {
     watch->count = 0;
     watch_one(watch, daemon, POLLIN, NULL, NULL);
     watch_one(watch, server->signals, POLLIN, NULL, NULL);
-    for (int i = 0; i < server->children; i++)
-        if (server->child[i].pid > 0 && server->child[i].pipe >= 0)
-            watch_one(watch, server->child[i].pipe, POLLIN, &server->child[i], NULL);
+    for (int i = 0; i < server->places; i++) {
+        Child *child = &server->child[i];
+        if (child->pid > 0 && child->pipe >= 0) watch_one(watch, child->pipe, POLLIN, child, NULL);
+        if (child->pid > 0 && child->asks >= 0) watch_one(watch, child->asks, POLLIN, child, NULL);
+    }
     for (Question *q = server->first; q; q = q->next)
         if (q->suspended) watch_one(watch, q->socket, POLLRDHUP, NULL, q);
 }
@@ -109,7 +111,9 @@ static void turn(Server *server, int daemon, Watch *watch) {
     if (poll(watch->at, (nfds_t)watch->count, wait) < 0) return;
     for (int i = 2; i < watch->count; i++) {
         if (watch->at[i].revents == 0) continue;
-        if (watch->child[i]) child_read(server, watch->child[i]);
+        Child *child = watch->child[i];
+        if (child && watch->at[i].fd == child->pipe) child_read(server, child);
+        if (child && watch->at[i].fd == child->asks) stay_told(server, child);
         if (watch->question[i]) {
             watch->question[i]->left = true;
             question_wake(watch->question[i]);
@@ -209,9 +213,10 @@ bool page_serve(const PagePlan *plan, Err *err) {
     server->plan = plan;
     server->listener = server->signals = -1;
     server->pid = getpid();
-    server->children = plan->children > 0          ? plan->children
-                       : processors < CHILDREN_MAX ? processors
-                                                   : CHILDREN_MAX;
+    server->children = plan->children > 0              ? plan->children
+                       : processors < CHILDREN_MAX / 2 ? processors
+                                                       : CHILDREN_MAX / 2;
+    server->places = 2 * server->children;
     server->waiting_most = plan->waiting > 0 ? plan->waiting : WAITING_MOST;
     bool good = hold_signals(server, err) && fill_token(server, err) && fill_html(server, err) &&
                 server_listen(server, err) && start(server, err) && serve(server, err);

@@ -34,6 +34,7 @@ typedef struct Form {
     int fields;
     int logo;            /* the picture, a file in memory; -1 = none yet; owned */
     size_t logo_size;    /* bytes */
+    uint64_t logo_mark;  /* FNV-1a of them */
     char logo_name[256]; /* clean, without folders */
     bool in_logo;        /* what comes is the picture's */
     int status;          /* 0 = good so far; else what to answer */
@@ -89,14 +90,20 @@ typedef struct Question {
 
 typedef struct Child {
     pid_t pid;          /* 0: the place is free */
-    int pipe;           /* its answer; -1 once it is read to its end; owned */
-    Question *question; /* NULL: the client has left */
+    int pipe;           /* its answers; -1 once they are read to their end; owned */
+    Question *question; /* NULL: the client has left, or it rests */
     bool keeper;        /* writes a folder, and is not to be killed amid that */
-    int64_t until;      /* ms, then it is killed */
+    int64_t until;      /* ms, then it is killed; while it rests, ended */
     bool late;          /* it was */
+    PageQuestion kind;  /* of what it answers */
+    int asks;           /* the socket to one that stays with its picture; -1: it does not; owned */
+    bool rests;         /* it waits to be asked again */
+    int logo;           /* the picture, a file in memory; -1 = none; owned, as what follows tells of it */
+    size_t logo_size;
+    uint64_t logo_mark;
 } Child;
 
-enum { CHILDREN_MAX = 64 };
+enum { CHILDREN_MAX = 64, STAY_SOCKET = 3 };
 
 /* A connection, whatever goes on in it. */
 typedef struct Visit {
@@ -112,6 +119,7 @@ typedef struct Handed {
     int logo;            /* a file in memory; -1 = none; owned */
     size_t size;         /* bytes, counted in Server.held */
     char name[256];      /* clean, without folders */
+    uint64_t number;     /* in the order they came */
     int64_t until;       /* ms, then it is dropped */
 } Handed;
 
@@ -128,10 +136,12 @@ typedef struct Server {
     char password[PASSWORD_MOST + 2]; /* "" = none */
     char names[NAMES_MAX][256];       /* of this machine, in small letters */
     int name_count;
-    int children, waiting_most; /* limits */
+    int children, waiting_most; /* limits: of those that work, of questions behind them */
+    int places;                 /* for children: as many may rest */
     Question *first;            /* all of them */
-    Child child[CHILDREN_MAX];  /* [children] */
+    Child child[CHILDREN_MAX];  /* [places] */
     Handed handed[HANDED_MAX];
+    uint64_t handed_ever;
     Visit *visits;
     size_t held; /* bytes of questions and answers */
     bool stopping;
@@ -161,6 +171,33 @@ int64_t children_late(Server *server, int64_t now);
 
 /* Ends all: keepers are asked to, and waited for until `until`. */
 void children_end(Server *server, int64_t until);
+
+/* How long an answer may take. */
+int seconds_of(const PagePlan *plan, PageQuestion question);
+
+/* --- stay: children that are asked again --- */
+
+/* In the child: answers, and goes on with what else is asked of it until nothing is. False if it could not.
+ */
+bool stay_and_answer(const PagePlan *plan, PageAsk ask, FILE *file);
+
+/* Both ends: the server's and the child's; false, and both -1, if there is no room. */
+bool stay_socket(int out[2]);
+
+/* Nobody may change it from now on; false if the system cannot. */
+bool seal_picture(int logo);
+
+/* The child stays with the question's picture. */
+void stay_with(Child *child, const Question *question, int asks);
+
+/* One that rests with the question's picture; NULL if there is none. *soon: one has been told to stop, and
+ * will rest in a moment. */
+Child *stay_find(Server *server, const Question *question, bool *soon);
+
+bool stay_ask(Child *child, const Question *question); /* false: it cannot be asked */
+void stay_stop(Child *child);                          /* its client has left */
+void stay_end(Child *child);                           /* it is not asked any more */
+void stay_told(Server *server, Child *child);          /* reads what it says */
 
 /* --- shut_in: what is left to a child --- */
 

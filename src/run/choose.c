@@ -17,6 +17,7 @@
 #include "base/parallel.h"
 
 #include <math.h>
+#include <string.h>
 
 static const double colours_apart = 25; /* CIEDE2000: as match_candies has it */
 /* What they count for, chosen by eye over the quality set. Likeness and features are of the picture in these
@@ -46,16 +47,21 @@ static Verdict verdict_of_looks(const Judgement *judgement) {
     return worst;
 }
 
-/* The job of the usual order; of its own where the shop cannot make that. */
-static bool size_usual(Job *job, Err *err) {
+static Order usual_order(const Order *from) {
     const Order usual = order_default();
-    Order order = job->order;
+    Order order = *from;
     order.weight_g = 0;
     order.pieces = usual.pieces;
     order.piece_diameter_mm = usual.piece_diameter_mm;
     order.piece_length_mm = usual.piece_length_mm;
     order.detail = usual.detail;
     order.ropes_cap = 0;
+    return order;
+}
+
+/* The job of the usual order; of its own where the shop cannot make that. */
+static bool size_usual(Job *job, Err *err) {
+    const Order order = usual_order(&job->order);
     Err unusual = {0};
     if (!size_cane(&order, &job->palette, job->shop, &job->cane, &unusual))
         return size_cane(&job->order, &job->palette, job->shop, &job->cane, err);
@@ -123,6 +129,7 @@ static bool try_palette(void *context, int i, Err *err) {
     Choosing *c = context;
     Tried *tried = &c->choice.tried[i];
     const Job *from = c->job;
+    if (!is_wanted(from->stop, err)) return false;
     Job j = {.inks = from->inks, .shop = from->shop, .order = from->order};
     j.palette = c->palettes->palette[i];
     bool done = size_usual(&j, err);
@@ -179,4 +186,43 @@ bool choose_palette(const Job *job, Palette *palette, Choice *out, Err *err) {
     *palette = palettes.palette[c.choice.taken];
     *out = c.choice;
     return true;
+}
+
+/* --- another order --- */
+
+static bool same_colour(Rgb8 a, Rgb8 b) {
+    return a.r == b.r && a.g == b.g && a.b == b.b;
+}
+
+static bool same_wishes(const Order *a, const Order *b) {
+    bool same = a->wishes == b->wishes;
+    for (int i = 0; same && i < a->wishes; i++)
+        same = same_colour(a->wish[i].ink, b->wish[i].ink) && strcmp(a->wish[i].candy, b->wish[i].candy) == 0;
+    return same;
+}
+
+static bool same_jackets(const Order *a, const Order *b) {
+    bool same = a->jackets == b->jackets && a->stripes == b->stripes;
+    for (int i = 0; same && i < a->jackets; i++) same = strcmp(a->jacket[i], b->jacket[i]) == 0;
+    return same;
+}
+
+static bool same_edits(const Order *a, const Order *b) {
+    bool same = a->edits == b->edits;
+    for (int i = 0; same && i < a->edits; i++) {
+        const Edit *p = &a->edit[i], *q = &b->edit[i];
+        same = p->kind == q->kind && p->with == q->with && p->x == q->x && p->y == q->y &&
+               same_colour(p->ink, q->ink) && same_colour(p->into, q->into);
+    }
+    return same;
+}
+
+bool choice_stays(const Job *job, const Order *other) {
+    const Order *order = &job->order, usual = usual_order(order);
+    Cane cane;
+    Err unusual = {0};
+    return order->colours == other->colours && strcmp(order->field, other->field) == 0 &&
+           order->fit == other->fit && order->no_fine == other->no_fine && same_wishes(order, other) &&
+           same_jackets(order, other) && same_edits(order, other) &&
+           size_cane(&usual, &job->palette, job->shop, &cane, &unusual);
 }

@@ -9,4 +9,8 @@
  * the order's candies, not on sizes and numbers. Fails as match_candies does; nothing is changed then. */
 bool choose_palette(const Job *job, Palette *palette, Choice *out, Err *err) MUST_CHECK;
 
+/* Would the same be chosen for another order of the job's picture? False if that is not known. Both orders'
+ * shops may differ in people and warm box only. */
+bool choice_stays(const Job *job, const Order *other);
+
 #endif

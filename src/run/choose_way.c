@@ -59,6 +59,7 @@ static bool try_way(void *context, int index, Err *err) {
     Choosing *c = context;
     const RedrawWay way = c->way[index];
     Job *j = &c->piece[way];
+    if (!is_wanted(c->job->stop, err)) return false;
     if (!coarse_piece(j, way == REDRAW_NOTHING ? COARSE_LAID : COARSE_FREE, err)) return false;
     c->worth[way] = likeness_of(&j->judgement, &j->grid.redrawn) +
                     features_worth * j->measures.features.kept_share - rope_worth * j->layup.laid;

@@ -173,6 +173,7 @@ static bool do_try(void *context, int i, Err *err) {
     Tries *t = context;
     Try *trial = &t->trial[i];
     job_free(&trial->job);
+    if (!is_wanted(t->job->stop, err)) return false;
     if (!lay_again(t->job, trial->made, t->full, &trial->job, err)) return false;
     trial->gain = letters_compare(&t->as_is, &trial->job, &trial->letters);
     return true;

@@ -44,7 +44,8 @@ static double apart_steps(const Job *j) {
  * and the shop's least strip. */
 static bool lay(Job *j, Err *err) {
     return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw_best(j, err) &&
-           cost_cells(&j->grid, err) && lay_up(&j->grid, &j->cane.key, &j->layup, err) &&
+           is_wanted(j->stop, err) && cost_cells(&j->grid, err) &&
+           lay_up(&j->grid, &j->cane.key, &j->layup, err) && is_wanted(j->stop, err) &&
            find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
            mark_fine(&j->grid, &j->layup, &j->fine, err) && lay_letters(j, err) &&
@@ -88,6 +89,7 @@ static bool weigh_mass(Job *j, Err *err) {
 /* Weighing comes before judging: ropes made, minutes and the log's mass are among what is judged; so is how
  * long ropes stay workable. */
 static bool run_stages(Job *j, Err *err) {
+    if (!is_wanted(j->stop, err)) return false;
     if (!(j->order.weight_g > 0 ? weigh_mass(j, err) : weigh_log(j, err)) ||
         !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
         return false;

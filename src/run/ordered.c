@@ -3,8 +3,11 @@
 #include "run/run.h"
 
 #include "inks/inks.h"
+#include "run/choose.h"
 #include "run/trial.h"
 #include "say/verdict_words.h"
+
+#include <string.h>
 
 bool ordered_new(const Job *named, Ordered *out, Err *err) {
     const Order *order = &named->order;
@@ -23,6 +26,27 @@ void ordered_free(Ordered *ordered) {
     job_free(&ordered->job);
     inkmap_free(&ordered->inks);
     *ordered = (Ordered){0};
+}
+
+/* The job that was run becomes that of the other order. */
+static bool reorder(const Job *named, Ordered *ordered, Err *err) {
+    Job *job = &ordered->job;
+    if (!shop_for(named->shop, &named->order, &ordered->shop, err)) return false;
+    job->order = named->order;
+    job->typed = named->typed;
+    job->stop = named->stop;
+    job->advised = named->advised;
+    memcpy(job->file, named->file, sizeof job->file);
+    return job_run_again(job, err);
+}
+
+bool ordered_again(const Job *named, Ordered *ordered, Err *err) {
+    bool again = choice_stays(&ordered->job, &named->order);
+    if (!again) ordered_free(ordered);
+    bool good = again ? reorder(named, ordered, err)
+                      : ordered_new(named, ordered, err) && job_run(&ordered->job, err);
+    if (!good) ordered_free(ordered);
+    return good;
 }
 
 bool advised_take(const Job *named, const Job *job, Ordered *out, bool *taken, Err *err) {

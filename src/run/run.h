@@ -42,6 +42,12 @@ typedef struct Ordered {
 bool ordered_new(const Job *named, Ordered *out, Err *err) MUST_CHECK;
 void ordered_free(Ordered *ordered);
 
+/* The same for a job that was made and run by ordered_new and job_run, or by this, of the same picture, inks
+ * and shop, and is run for another order: what does not depend on what changed is kept, of sizes and numbers
+ * the candies, of what leaves the log as it is the lay-up, too. The results are those of ordered_new and
+ * job_run. Fails as they do; *ordered is then empty. */
+bool ordered_again(const Job *named, Ordered *ordered, Err *err) MUST_CHECK;
+
 /* --- advised: a job with the first proposal taken --- */
 
 /* A job that was run and advised on, made of `named`: if its best way is better than its verdict, *out is

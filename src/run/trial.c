@@ -114,7 +114,9 @@ static bool run_sized(Trials *t, const Change *change, const LayKey *key, Outcom
     Sized *s = find_sized(t, key);
     Order order = sized_order(t->job, change);
     if (!shop_for(t->job->shop, &order, &s->shop, problem)) return false;
-    if (s->used == 0) s->job = (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop};
+    if (s->used == 0)
+        s->job =
+            (Job){.picture = t->job->picture, .inks = t->job->inks, .shop = &s->shop, .stop = t->job->stop};
     s->job.order = order;
     s->job.palette = t->job->palette;
     bool can = job_run_again(&s->job, problem);
@@ -149,7 +151,7 @@ static bool run_anew(const Job *job, Change *change, Outcome *out, Err *problem)
     const int before = job->order.edits;
     if (!leave_out(job->inks, order.edit + before, order.edits - before, &redrawn, problem)) return false;
     change->dyed = dyes_left(job, change->dyed, &redrawn);
-    Job other = {.picture = job->picture, .inks = &redrawn, .shop = &shop};
+    Job other = {.picture = job->picture, .inks = &redrawn, .shop = &shop, .stop = job->stop};
     bool can = change_order(job, change, &other.order) && shop_for(job->shop, &other.order, &shop, problem) &&
                job_run(&other, problem);
     if (can) *out = outcome_of(&other.judgement);
@@ -173,7 +175,7 @@ static bool run_as_asked(Trials *t, const LayKey *key, Trial *trial, Err *proble
 static bool run_changed(Trials *t, const LayKey *key, Trial *trial, Err *err) {
     Err problem = {0};
     trial->can = run_as_asked(t, key, trial, &problem);
-    if (trial->can || problem.code != ERR_MEMORY) return true;
+    if (trial->can || (problem.code != ERR_MEMORY && problem.code != ERR_STOPPED)) return true;
     *err = problem;
     return false;
 }
