@@ -25,6 +25,7 @@
 enum {
     REST_SECONDS = 60, /* unasked, then it is ended */
     END_MS = 1000,     /* it has to stop, or to end, when told */
+    SOON_MS = 3000,    /* unasked, then it gives memory back */
     MESSAGE_MOST = 1 + sizeof((Form *)0)->logo_name + FORM_TEXT,
     COMPARED = 64 << 10
 };
@@ -47,6 +48,7 @@ static const char *next_text(const char **at, const char *end) {
 /* Waits for the next question; false if none comes any more. A stop that came too late is passed over. */
 static bool wait_for_question(char message[MESSAGE_MOST], PageField field[FIELDS_MAX], PageAsk *ask) {
     ssize_t size;
+    if (poll(&(struct pollfd){.fd = STAY_SOCKET, .events = POLLIN}, 1, SOON_MS) == 0) (void)malloc_trim(0);
     do size = read(STAY_SOCKET, message, MESSAGE_MOST);
     while ((size < 0 && errno == EINTR) || (size > 0 && *message != 'a'));
     if (size <= 0) return false;
@@ -72,7 +74,6 @@ bool stay_and_answer(const PagePlan *plan, PageAsk ask, FILE *file) {
     do {
         bool good = plan->reply(plan->user, &ask, file);
         good = fflush(file) == 0 && !ferror(file) && good;
-        (void)malloc_trim(0); /* it may rest for long */
         if (write(STAY_SOCKET, good ? "g" : "b", 1) != 1) return false;
     } while (wait_for_question(message, field, &ask));
     return true;

@@ -31,6 +31,7 @@
  * the areas of two parts add up to the whole's. Nothing depends on threads or on chance. */
 #include "plan/slant.h"
 
+#include "base/parallel.h"
 #include "plan/plan_parts.h"
 #include "plan/slicing.h"
 
@@ -239,25 +240,45 @@ static bool is_spoilt(const LayUp *start, int32_t price, int64_t sum) {
     return start->nodes > 0 && (double)sum > spoilt_times * was;
 }
 
-/* 4, 5. Where nothing could be laid, a grid narrower than the least strip, the optimum stays. */
-bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
-                 Err *err) {
-    const int32_t price = (int32_t)lround(fmin(lambda * COST_ONE, LAMBDA_MAX));
+enum { SEARCHES = 2 * AXES }; /* of each axis equal blocks together, then apart */
+
+typedef struct Searching {
+    const Grid *grid;
+    const LayKey *key;
+    const Starts *starts;
+    int32_t price;
+    Found found[SEARCHES]; /* owned */
+} Searching;
+
+static bool search_one(void *context, int i, Err *err) {
+    Searching *s = context;
+    s->found[i].sum = INT64_MAX;
+    return s->starts->of[i / 2].nodes == 0 || search_from(s->grid, s->key, (Axis)(i / 2), s->starts, s->price,
+                                                          i % 2 == 0, false, &s->found[i], err);
+}
+
+/* The cheapest of halves, unless that of the whole is to be taken; the others are freed. */
+static Found take_best(Searching *s) {
     Found best = {.sum = INT64_MAX}, all = {.sum = INT64_MAX}; /* of halves; of the whole */
-    for (int i = 0; i < 2 * AXES; i++) {
-        Found found = {.sum = INT64_MAX};
-        if (starts->of[i / 2].nodes == 0) continue;
-        if (!search_from(grid, key, (Axis)(i / 2), starts, price, i % 2 == 0, false, &found, err)) {
-            layup_free(&best.layup);
-            layup_free(&all.layup);
-            return false;
-        }
-        take_cheaper(i / 2 == AXIS_NONE ? &all : &best, &found);
-    }
+    for (int i = 0; i < SEARCHES; i++) take_cheaper(i / 2 == AXIS_NONE ? &all : &best, &s->found[i]);
     if (best.sum == INT64_MAX || (all.layup.wraps > 0 && (double)all.sum < wrapped_worth * (double)best.sum))
         take_cheaper(&best, &all);
     else
         layup_free(&all.layup);
+    return best;
+}
+
+/* 4, 5. Threads share the searches. Where nothing could be laid, a grid narrower than the least strip, the
+ * optimum stays. */
+bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, double lambda, LayUp *out,
+                 Err *err) {
+    const int32_t price = (int32_t)lround(fmin(lambda * COST_ONE, LAMBDA_MAX));
+    Searching s = {.grid = grid, .key = key, .starts = starts, .price = price};
+    if (!parallel_tasks(SEARCHES, 0, search_one, &s, err)) {
+        for (int i = 0; i < SEARCHES; i++) layup_free(&s.found[i].layup);
+        return false;
+    }
+    Found best = take_best(&s);
     const LayUp *whole = &starts->of[AXIS_NONE];
     if (best.sum < INT64_MAX && is_spoilt(whole, price, best.sum)) {
         Found found = {.sum = INT64_MAX};
