@@ -10,6 +10,7 @@
 #include <fcntl.h>
 #include <ftw.h>
 #include <netinet/in.h>
+#include <poll.h>
 #include <setjmp.h>
 #include <signal.h>
 #include <stdarg.h>
