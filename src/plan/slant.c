@@ -12,7 +12,9 @@
  * all this was tried are passed over.
  * 3. e. Blocks of up to two dozen ropes are turned inside out: a cut up to four levels inside goes across all
  * of the block, the rest of the block stays on its two sides, and 2 is done inside it. If the block then is
- * no cheaper, all of that is taken back. After a round of them 2 is done again; ROUNDS such rounds.
+ * no cheaper, all of that is left. After a round of them 2 is done again; ROUNDS such rounds. Threads try
+ * several ahead, each on a copy of the tree (slant_copies.c); the first that gains is taken, those behind it
+ * are tried again.
  *    (Of the start, what hands cannot form goes, and what is beside it grows. Where that spoils the picture,
  * it is searched once more with cuts beside such ropes moved by up to a least strip instead.)
  * 4. A picture that is its own mirror image (98 % of the core) is searched by its half (slant_outlines.c): it
@@ -36,6 +38,7 @@
 #include "plan/slicing.h"
 
 #include <math.h>
+#include <stdatomic.h>
 
 enum {
     SWEEPS = 40, /* at most; some 10 are needed */
@@ -66,7 +69,8 @@ static bool is_below(const Tree *t, int at, int top) {
     return at == top;
 }
 
-void search_below(Tree *t, int top, int *list) {
+void search_below(Tree *t, int top) {
+    int *list = t->order;
     for (int sweep = 0; sweep < SWEEPS; sweep++) {
         long start = t->move;
         int count = list_twigs(t, top, list, 0);
@@ -96,41 +100,88 @@ static int list_cuts(const Tree *t, int top, int cut[2 << TURNED_DEPTH]) {
     return count;
 }
 
-static bool turn_block(Tree *t, int top) {
-    int cut[2 << TURNED_DEPTH], count = list_cuts(t, top, cut);
-    bool gained = false;
-    for (int i = 1; i < count; i++) {
-        const Twig *twig = &t->twig[cut[i]];
-        if (twig->spare || twig->first < 0 || cut[i] == top || !is_below(t, cut[i], top)) continue;
-        int64_t sum = t->twig[top].sum;
-        attempt_start(t);
-        if (try_inside_out(t, top, cut[i])) search_below(t, top, t->order + t->room);
-        bool gains = t->twig[top].sum < sum;
-        gained |= gains;
-        if (gains)
-            attempt_keep(t);
-        else
-            attempt_undo(t);
+/* A block, and those of its cuts that have not been looked at. */
+typedef struct Cursor {
+    int block, cuts, next; /* cut[next..cuts - 1] */
+    int cut[2 << TURNED_DEPTH];
+} Cursor;
+
+/* One way to turn a block inside out. */
+typedef struct Turn {
+    int block, inner;
+    Cursor after; /* from where it goes on */
+} Turn;
+
+typedef struct Turning {
+    const Tree *tree;
+    Tree *copy; /* [TRIES]; not owned */
+    int turns;
+    Turn turn[TRIES];
+    atomic_int first; /* of those that gain; TRIES: none has yet */
+} Turning;
+
+static bool can_turn(const Tree *t, int at, int top) {
+    const Twig *twig = &t->twig[at];
+    return !twig->spare && twig->first >= 0 && twig->ropes >= 2 && twig->ropes <= TURNED_MOST &&
+           is_below(t, at, top);
+}
+
+/* The next way below the twig; false if there is none. */
+static bool next_turn(const Tree *t, int top, Cursor *c, Turn *out) {
+    for (;;) {
+        while (c->next < c->cuts) {
+            const int inner = c->cut[c->next++];
+            const Twig *twig = &t->twig[inner];
+            if (twig->spare || twig->first < 0 || inner == c->block || !is_below(t, inner, c->block))
+                continue;
+            *out = (Turn){c->block, inner, *c};
+            return true;
+        }
+        do c->block++;
+        while (c->block < t->twigs && !can_turn(t, c->block, top));
+        if (c->block >= t->twigs) return false;
+        c->cuts = list_cuts(t, c->block, c->cut);
+        c->next = 1;
     }
-    return gained;
+}
+
+static void try_turn(void *context, int i) {
+    Turning *turning = context;
+    const Turn *turn = &turning->turn[i];
+    Tree *t = &turning->copy[i];
+    if (atomic_load(&turning->first) < i) return;
+    tree_become(t, turning->tree);
+    if (try_inside_out(t, turn->block, turn->inner)) search_below(t, turn->block);
+    if (t->twig[turn->block].sum >= turning->tree->twig[turn->block].sum) return;
+    int first = atomic_load(&turning->first);
+    while (i < first && !atomic_compare_exchange_weak(&turning->first, &first, i)) {
+    }
 }
 
 /* Turns blocks below the twig inside out and searches again; false if nothing gained. */
-static bool search_round(Tree *t, int top) {
+static bool search_round(Tree *t, Tree copy[], int top) {
+    Turning turning = {.tree = t, .copy = copy};
+    Cursor cursor = {.block = -1};
     bool gained = false;
-    for (int at = 0; at < t->twigs; at++) {
-        const Twig *twig = &t->twig[at];
-        if (!twig->spare && twig->first >= 0 && twig->ropes >= 2 && twig->ropes <= TURNED_MOST &&
-            is_below(t, at, top))
-            gained |= turn_block(t, at);
-    }
-    if (gained) search_below(t, top, t->order);
+    do {
+        atomic_store(&turning.first, TRIES);
+        turning.turns = 0;
+        while (turning.turns < TRIES && next_turn(t, top, &cursor, &turning.turn[turning.turns]))
+            turning.turns++;
+        parallel_rows(turning.turns, 0, try_turn, &turning);
+        const int first = atomic_load(&turning.first);
+        if (first == TRIES) continue;
+        tree_become(t, &copy[first]);
+        cursor = turning.turn[first].after;
+        gained = true;
+    } while (turning.turns > 0);
+    if (gained) search_below(t, top);
     return gained;
 }
 
-void search_rounds(Tree *t, int top) {
+void search_rounds(Tree *t, Tree copy[], int top) {
     for (int round = 0; round < ROUNDS; round++)
-        if (!search_round(t, top)) break;
+        if (!search_round(t, copy, top)) break;
 }
 
 /* False if no twig is better in a sheet, and none with something round. */
@@ -142,14 +193,14 @@ static bool wrap_all(Tree *t) {
     return t->move > start;
 }
 
-static void search(Tree *t) {
-    search_below(t, t->root, t->order);
-    search_rounds(t, t->root);
+static void search(Tree *t, Copies *copies) {
+    search_below(t, t->root);
+    search_rounds(t, copies->tree, t->root);
     t->wrapping = true;
-    bool gained = fulfil_wishes(t);
+    bool gained = fulfil_wishes(t, copies);
     if (!wrap_all(t) && !gained) return;
-    search_below(t, t->root, t->order);
-    search_rounds(t, t->root);
+    search_below(t, t->root);
+    search_rounds(t, copies->tree, t->root);
 }
 
 /* --- 4 --- */
@@ -197,6 +248,7 @@ static void take_cheaper(Found *best, Found *other) {
 static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const Starts *starts, int32_t lambda,
                         bool together, bool beside, Found *out, Err *err) {
     Tree t;
+    Copies copies;
     bool done = true;
     if (!tree_new(grid, key, axis, &starts->of[axis], &starts->wishes, lambda, together, &t, err))
         return false;
@@ -204,9 +256,11 @@ static bool search_from(const Grid *grid, const LayKey *key, Axis axis, const St
     Outline whole = tree_outline(&t);
     *out = (Found){.sum = INT64_MAX};
     if ((!together || t.equals > 0) && tree_begin(&t, &whole)) {
-        search(&t);
+        done = copies_new(&t, &copies, err);
+        if (done) search(&t, &copies);
+        if (done) copies_free(&copies);
         out->sum = t.twig[t.root].sum;
-        done = tree_lay_out(&t, &out->layup, err);
+        done = done && tree_lay_out(&t, &out->layup, err);
     }
     tree_free(&t);
     return done;

@@ -54,7 +54,7 @@ int cheapest_candy(const CostTable *table, const Costs *costs, int32_t *cost);
 
 /* --- slant_tree: the tree that is searched --- */
 
-enum { SHEETS_MAX = 2, ATTEMPTS_DEEP = 2 };
+enum { SHEETS_MAX = 2 };
 
 typedef struct Sheet {
     uint8_t halves; /* its thickness, half steps */
@@ -89,9 +89,8 @@ typedef struct Twig {
     bool changed;        /* by a move: to be laid again even if its outline stays */
     bool spare;          /* not in use; chained by parent */
     long saved;          /* the last trial that wrote it down */
-    long logged[ATTEMPTS_DEEP]; /* the last attempts that wrote it down, the outer one first */
-    long stirred;               /* the last move that changed it or what lies round it */
-    long tried;                 /* the last move after which all moves of it were tried in vain */
+    long stirred;        /* the last move that changed it or what lies round it */
+    long tried;          /* the last move after which all moves of it were tried in vain */
 } Twig;
 
 /* What twigs were before something was done to them. */
@@ -102,7 +101,7 @@ typedef struct Journal {
         Twig twig;
     } * save;         /* [room]; owned */
     int spare, twigs; /* of the tree, likewise */
-    long number;      /* of the trial or attempt */
+    long number;      /* of the trial */
 } Journal;
 
 /* A block that is there more than once: the first of its kind is searched, for all of them together. */
@@ -132,11 +131,10 @@ typedef struct Tree {
     int twigs, room;
     Twig *twig; /* [room]; owned */
     int spare;  /* the first of those not in use, -1: none */
-    int *order; /* [2][room] scratch: twigs in the order in which they are tried; owned */
-    Journal trial, attempt[ATTEMPTS_DEEP];
-    int attempting; /* so many, one inside the other */
-    bool broken;    /* the trial gave back what is held */
-    bool wrapping;  /* sheets and what is round are among the moves */
+    int *order; /* [room] scratch: twigs in the order in which they are tried; owned */
+    Journal trial;
+    bool broken;   /* the trial gave back what is held */
+    bool wrapping; /* sheets and what is round are among the moves */
     int equals;
     EqualBlock *equal; /* owned */
     BlockCopy *copy;   /* owned */
@@ -159,11 +157,6 @@ void trial_start(Tree *tree);
 void twig_save(Tree *tree, int at);
 void trial_undo(Tree *tree);
 void trial_keep(Tree *tree);
-
-/* Several trials that are kept or taken back together; one attempt may lie inside another. */
-void attempt_start(Tree *tree);
-void attempt_undo(Tree *tree);
-void attempt_keep(Tree *tree);
 
 /* A leaf for the trial, fine as its parent is; -1 if there is no room. */
 int twig_new(Tree *tree, int parent);
@@ -321,17 +314,34 @@ bool peel_of_disc(const Tree *tree, int wish, Outline *outline, Peel *out);
 /* Makes the twig such a block; false if that cannot be. A trial of its own, kept whether it gains or not. */
 bool try_peel(Tree *tree, int at, const Peel *peel);
 
+/* --- slant_copies: several things tried at once --- */
+
+enum { TRIES = 8 };
+
+/* Trees like another one, for threads to try something on; what of it never changes is that tree's own. */
+typedef struct Copies {
+    Tree tree[TRIES];
+    Tree was; /* what the tree was before something was done to it */
+} Copies;
+
+bool copies_new(const Tree *tree, Copies *out, Err *err) MUST_CHECK;
+void copies_free(Copies *copies);
+
+/* Makes a tree what the other one is: of a tree and its copies any two. */
+void tree_become(Tree *to, const Tree *from);
+
 /* --- slant_wishes --- */
 
 /* Fulfils what wishes of the wanted face gain; false if none does. */
-bool fulfil_wishes(Tree *tree);
+bool fulfil_wishes(Tree *tree, Copies *copies);
 
 /* --- slant --- */
 
-/* Tries all moves below the twig until none gains. `list`: scratch, [room]. */
-void search_below(Tree *tree, int top, int *list);
+/* Tries all moves below the twig until none gains. */
+void search_below(Tree *tree, int top);
 
-/* Turns blocks below the twig inside out, and searches again, until nothing gains or for some rounds. */
-void search_rounds(Tree *tree, int top);
+/* Turns blocks below the twig inside out, and searches again, until nothing gains or for some rounds. `copy`:
+ * [TRIES] copies of the tree. */
+void search_rounds(Tree *tree, Tree copy[], int top);
 
 #endif

@@ -111,11 +111,10 @@ bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from,
     t.room = 2 * from->nodes + 256;
     if (!cost_table_new(grid, axis, &t.table, err) ||
         !(t.twig = mem_alloc((size_t)t.room, sizeof *t.twig, err)) ||
-        !(t.order = mem_alloc(2 * (size_t)t.room, sizeof *t.order, err)) ||
+        !(t.order = mem_alloc((size_t)t.room, sizeof *t.order, err)) ||
         !(t.equal = mem_alloc((size_t)from->nodes, sizeof *t.equal, err)) ||
         !(t.copy = mem_alloc((size_t)from->nodes, sizeof *t.copy, err)) ||
-        !journal_new(t.room, &t.trial, err) || !journal_new(t.room, &t.attempt[0], err) ||
-        !journal_new(t.room, &t.attempt[1], err) || !take_layup(&t, from, together, err)) {
+        !journal_new(t.room, &t.trial, err) || !take_layup(&t, from, together, err)) {
         tree_free(&t);
         return false;
     }
@@ -130,7 +129,6 @@ void tree_free(Tree *t) {
     free(t->equal);
     free(t->copy);
     free(t->trial.save);
-    for (int i = 0; i < ATTEMPTS_DEEP; i++) free(t->attempt[i].save);
     *t = (Tree){0};
 }
 

@@ -25,17 +25,6 @@ static void journal_undo(Journal *j, Tree *t) {
     t->twigs = j->twigs;
 }
 
-/* Into the journals of the attempts, as it was before. */
-static void log_twig(Tree *t, int at, const Twig *was) {
-    struct SavedTwig s = {at, *was};
-    for (int i = 0; i < t->attempting; i++) {
-        Journal *j = &t->attempt[i];
-        if (s.twig.logged[i] == j->number) continue;
-        j->save[j->count++] = s;
-        s.twig.logged[i] = t->twig[at].logged[i] = j->number;
-    }
-}
-
 void trial_start(Tree *t) {
     journal_start(&t->trial, t);
     t->broken = false;
@@ -57,30 +46,15 @@ void trial_keep(Tree *t) {
     t->move++;
     for (int i = 0; i < t->trial.count; i++) {
         const struct SavedTwig *s = &t->trial.save[i];
-        log_twig(t, s->index, &s->twig);
         t->twig[s->index].stirred = t->move;
     }
     for (int up = now.parent; up >= 0; up = t->twig[up].parent) {
         Twig *twig = &t->twig[up];
-        log_twig(t, up, twig);
         twig->sum += now.sum - old.sum;
         twig->cost += now.cost - old.cost;
         twig->ropes += now.ropes - old.ropes;
         twig->stirred = t->move;
     }
-}
-
-void attempt_start(Tree *t) {
-    assert(t->attempting < ATTEMPTS_DEEP);
-    journal_start(&t->attempt[t->attempting++], t);
-}
-
-void attempt_undo(Tree *t) {
-    journal_undo(&t->attempt[--t->attempting], t);
-}
-
-void attempt_keep(Tree *t) {
-    t->attempting--;
 }
 
 /* --- changing it --- */
@@ -91,16 +65,13 @@ int twig_new(Tree *t, int parent) {
     if (at < t->twigs) {
         t->spare = t->twig[at].parent;
     } else {
-        Twig fresh = {.spare = true, .parent = -1};
-        memcpy(fresh.logged, t->twig[at].logged, sizeof fresh.logged); /* it may have been in use before */
-        t->twig[t->twigs++] = fresh;
+        t->twig[t->twigs++] = (Twig){.spare = true, .parent = -1};
     }
     twig_save(t, at);
     Twig twig = {.parent = parent, .first = -1, .second = -1, .changed = true, .saved = t->trial.number};
     twig.fine = parent >= 0 && t->twig[parent].fine;
     twig.copied = parent >= 0 ? t->twig[parent].copied : -1;
     twig.copy = -1;
-    memcpy(twig.logged, t->twig[at].logged, sizeof twig.logged);
     t->twig[at] = twig;
     return at;
 }

@@ -3,10 +3,13 @@
  * 1. The block that a wish is cut out of: the smallest that holds it, or one of the next round that.
  * 2. From each side of the wish on, both ways round, with and without what is there now: those WISH_WAYS that
  * make their block the least dearer before anything is searched, at most three times as dear.
- * 3. Each of those is searched inside by plain moves; the best one again, and then inside out as well. It is
- * kept if the block comes out cheaper with more sheets or round ropes in it than before.
+ * 3. Each of those is searched inside by plain moves, by threads on copies of the tree; the best one then
+ * inside out as well. It is kept if the block comes out cheaper with more sheets or round ropes in it than
+ * before.
  * 4. Discs that do not gain are tried again if others did, PASSES times in all: those of a row are alike. */
 #include "plan/slant.h"
+
+#include "base/parallel.h"
 
 #include <math.h>
 
@@ -65,41 +68,52 @@ static void add_way(Starters *ways, const Starter *way) {
     ways->way[at] = *way;
 }
 
-/* Cuts it out, searches inside by plain moves, if so wished, and takes all that back. False if it cannot be.
- */
-static bool try_way(Tree *t, Starter *way, bool searched) {
-    const int64_t sum = t->twig[way->top].sum;
-    attempt_start(t);
-    bool can = try_peel(t, way->top, &way->peel);
-    if (can && searched) search_below(t, way->top, t->order + t->room);
-    way->dearer = t->twig[way->top].sum - sum;
-    attempt_undo(t);
+/* Cuts it out, on a copy of the tree. False if it cannot be. */
+static bool try_way(const Tree *t, Tree *copy, Starter *way) {
+    tree_become(copy, t);
+    bool can = try_peel(copy, way->top, &way->peel);
+    way->dearer = copy->twig[way->top].sum - t->twig[way->top].sum;
     return can;
 }
 
 /* 2. */
-static void rank_ways(Tree *t, int top, const Peel *peel, Starters *ways) {
+static void rank_ways(const Tree *t, Tree *copy, int top, const Peel *peel, Starters *ways) {
     for (int bare = peel->bare; bare < 2; bare++)
         for (int i = 0; i < 2 * peel->outline->corners; i++) {
             Starter way = {.top = top, .peel = *peel};
             way.peel.first = i / 2;
             way.peel.back = i % 2;
             way.peel.bare = bare;
-            if (try_way(t, &way, false) && way.dearer <= 2 * t->twig[top].sum) add_way(ways, &way);
+            if (try_way(t, copy, &way) && way.dearer <= 2 * t->twig[top].sum) add_way(ways, &way);
         }
 }
 
-/* 1, 2, 3. False if there is no way. */
-static bool best_way(Tree *t, const Peel *peel, Starter *out) {
-    Starters ways = {.count = 0};
-    int top = twig_holding(t, peel->outline, 0.5);
+typedef struct Searching {
+    const Tree *tree;
+    Tree *copy; /* [WISH_WAYS]; not owned */
+    Starters ways;
+} Searching;
+
+static void search_way(void *context, int i) {
+    Searching *s = context;
+    Starter *way = &s->ways.way[i];
+    (void)try_way(s->tree, &s->copy[i], way); /* it can be: it was tried */
+    search_below(&s->copy[i], way->top);
+    way->dearer = s->copy[i].twig[way->top].sum - s->tree->twig[way->top].sum;
+}
+
+/* 1, 2, 3. The copy in which the best way is fulfilled; -1 if there is no way. */
+static int best_way(const Tree *t, Copies *copies, const Peel *peel, Starter *out) {
+    Searching s = {.tree = t, .copy = copies->tree};
+    int top = twig_holding(t, peel->outline, 0.5), best = 0;
     for (int up = 0; up < WISH_TOPS && top >= 0; up++, top = t->twig[top].parent)
-        if (t->twig[top].ropes > 0 && !t->twig[top].fine) rank_ways(t, top, peel, &ways);
-    for (int i = 0; i < ways.count; i++) {
-        Starter way = ways.way[i];
-        if (try_way(t, &way, true) && (i == 0 || way.dearer < out->dearer)) *out = way;
-    }
-    return ways.count > 0;
+        if (t->twig[top].ropes > 0 && !t->twig[top].fine) rank_ways(t, &copies->was, top, peel, &s.ways);
+    if (s.ways.count == 0) return -1;
+    parallel_rows(s.ways.count, 0, search_way, &s);
+    for (int i = 1; i < s.ways.count; i++)
+        if (s.ways.way[i].dearer < s.ways.way[best].dearer) best = i;
+    *out = s.ways.way[best];
+    return best;
 }
 
 /* Sheets and round ropes below the twig. */
@@ -110,27 +124,23 @@ static int count_wrapped(const Tree *t, int at) { /* NOLINT(misc-no-recursion) *
 }
 
 /* 3. */
-static bool fulfil(Tree *t, const Peel *peel) {
-    Starter best;
-    if (!best_way(t, peel, &best)) return false;
-    const int64_t sum = t->twig[best.top].sum;
-    const int wrapped = count_wrapped(t, best.top);
-    if ((double)best.dearer > wish_hope * (double)sum) return false;
-    attempt_start(t);
-    if (try_peel(t, best.top, &best.peel)) {
-        search_below(t, best.top, t->order + t->room);
-        search_rounds(t, best.top);
-    }
-    bool gains = t->twig[best.top].sum < sum && count_wrapped(t, best.top) > wrapped;
-    if (gains)
-        attempt_keep(t);
-    else
-        attempt_undo(t);
+static bool fulfil(Tree *t, Copies *copies, const Peel *peel) {
+    Starter way;
+    const int best = best_way(t, copies, peel, &way);
+    if (best < 0) return false;
+    const int64_t sum = t->twig[way.top].sum;
+    const int wrapped = count_wrapped(t, way.top);
+    if ((double)way.dearer > wish_hope * (double)sum) return false;
+    tree_become(&copies->was, t);
+    tree_become(t, &copies->tree[best]);
+    search_rounds(t, copies->tree, way.top);
+    bool gains = t->twig[way.top].sum < sum && count_wrapped(t, way.top) > wrapped;
+    if (!gains) tree_become(t, &copies->was);
     return gains;
 }
 
 /* 4. */
-bool fulfil_wishes(Tree *t) {
+bool fulfil_wishes(Tree *t, Copies *copies) {
     bool done[WRAP_WISHES_MAX + ROUND_WISHES_MAX] = {false}, gained = true, any = false;
     const int wraps = t->wishes->wraps, discs = t->wishes->discs;
     Outline outline;
@@ -141,7 +151,7 @@ bool fulfil_wishes(Tree *t) {
             if (done[i]) continue;
             bool can =
                 i < wraps ? peel_of_wrap(t, i, &outline, &peel) : peel_of_disc(t, i - wraps, &outline, &peel);
-            bool gains = can && fulfil(t, &peel);
+            bool gains = can && fulfil(t, copies, &peel);
             done[i] = !can || gains || i < wraps;
             gained |= gains;
         }
