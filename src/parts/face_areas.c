@@ -10,6 +10,20 @@
 /* docs/numbers.md tells of these. */
 static const double speck_share = 0.0015, main_share = 0.03, ring_share = 0.9;
 
+bool areas_inside(const Areas *areas, int x, int y) {
+    const int side = areas->side;
+    if (x == 0 || y == 0 || x == side - 1 || y == side - 1) return false;
+    const int32_t *label = areas->label + (size_t)y * side + x;
+    return label[-1] == *label && label[1] == *label && label[-side] == *label && label[side] == *label;
+}
+
+bool areas_inside_round(const Areas *areas, int x, int y, Point from, Point to) {
+    const double near2 = 4; /* samples: one step to a neighbour leads no farther than 2 */
+    if (from.x * from.x + from.y * from.y < near2 || !areas_inside(areas, x, y)) return false;
+    const double along = from.x * to.x + from.y * to.y, off = from.x * to.y - from.y * to.x;
+    return along > 0 || off * off > near2 * (to.x * to.x + to.y * to.y);
+}
+
 bool areas_in_rings(const Grid *grid, int x, int y) {
     return grid->rings > 0 && !disc_holds(grid->core, SAMPLES, x, y);
 }

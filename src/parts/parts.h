@@ -34,6 +34,12 @@ typedef struct Areas {
 bool areas_find(const Grid *grid, Areas *out, Err *err) MUST_CHECK;
 void areas_free(Areas *areas);
 
+/* Are all four neighbours of the sample of its area? Then it is the outermost of the area on no line across
+ * it; nor round a middle and along the radius, `from` the middle, unless it is near that or near the
+ * direction opposite to `to`, where turns begin anew. */
+bool areas_inside(const Areas *areas, int x, int y);
+bool areas_inside_round(const Areas *areas, int x, int y, Point from, Point to);
+
 /* Does the sample lie outside the laid-up core, where the rings are? */
 bool areas_in_rings(const Grid *grid, int x, int y);
 

@@ -174,9 +174,11 @@ static void seat_round(const Areas *areas, const int32_t *part_of, const Part *p
         for (int x = 0; x < areas->side; x++) {
             int32_t label = areas->label[(size_t)y * areas->side + x], i = label < 0 ? -1 : part_of[label];
             if (i < 0 || seat[i].taken) continue;
-            double across = x + 0.5 - half, down = y + 0.5 - half, r = sqrt(across * across + down * down);
-            double at = atan2(part[i].middle.x - half, half - part[i].middle.y);
-            double turn = at + turned(atan2(across, -down), at);
+            const Point from = {x + 0.5 - half, y + 0.5 - half},
+                        to = {part[i].middle.x - half, part[i].middle.y - half};
+            if (areas_inside_round(areas, x, y, from, to)) continue;
+            double r = sqrt(from.x * from.x + from.y * from.y), at = atan2(to.x, -to.y);
+            double turn = at + turned(atan2(from.x, -from.y), at);
             seat[i].top = fmin(seat[i].top, r);
             seat[i].bottom = fmax(seat[i].bottom, r);
             seat[i].left = fmin(seat[i].left, turn);

@@ -67,13 +67,17 @@ typedef struct Finder {
 } Finder;
 
 static void measure_areas(Finder *f, const RowPlace *place) {
-    int side = f->areas->side;
+    const int side = f->areas->side;
+    const Point to = {sin(place->turn), -cos(place->turn)};
     f->all = no_extent();
     for (int i = 0; i < f->areas->count; i++) f->extent[i] = no_extent();
     for (int y = 0; y < side; y++)
         for (int x = 0; x < side; x++) {
             int32_t area = f->areas->label[(size_t)y * side + x];
             if (area < 0 || f->areas->area[area].open) continue;
+            const Point from = {x + 0.5 - place->middle.x, y + 0.5 - place->middle.y};
+            if (place->arc ? areas_inside_round(f->areas, x, y, from, to) : areas_inside(f->areas, x, y))
+                continue;
             Point p = row_point(place, x + 0.5, y + 0.5);
             extend(&f->extent[area], p);
             if (f->letter[area]) extend(&f->all, p);

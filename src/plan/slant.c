@@ -43,7 +43,8 @@
 enum {
     SWEEPS = 40, /* at most; some 10 are needed */
     ROUNDS = 3,
-    TURNED_MOST = 24, /* ropes of a block that is turned inside out */
+    TURNED_MOST = 24,  /* ropes of a block that is turned inside out */
+    TURNS_AHEAD = 128, /* ways to do so that are tried at once */
     TURNED_DEPTH = 4
 };
 
@@ -112,12 +113,15 @@ typedef struct Turn {
     Cursor after; /* from where it goes on */
 } Turn;
 
+/* Each thread has a copy of the tree, and keeps it when a way gains: it takes none behind that one. */
 typedef struct Turning {
     const Tree *tree;
-    Tree *copy; /* [TRIES]; not owned */
+    Tree *copy;              /* [TRIES]; not owned */
+    atomic_bool used[TRIES]; /* of each copy */
     int turns;
-    Turn turn[TRIES];
-    atomic_int first; /* of those that gain; TRIES: none has yet */
+    Turn turn[TURNS_AHEAD];
+    int copy_of[TURNS_AHEAD]; /* of those that gain */
+    atomic_int first;         /* of them; TURNS_AHEAD: there is none yet */
 } Turning;
 
 static bool can_turn(const Tree *t, int at, int top) {
@@ -145,14 +149,25 @@ static bool next_turn(const Tree *t, int top, Cursor *c, Turn *out) {
     }
 }
 
+static int take_copy(Turning *turning) {
+    int i = 0;
+    while (atomic_exchange(&turning->used[i], true)) i = (i + 1) % TRIES; /* no more threads than copies */
+    return i;
+}
+
 static void try_turn(void *context, int i) {
     Turning *turning = context;
     const Turn *turn = &turning->turn[i];
-    Tree *t = &turning->copy[i];
     if (atomic_load(&turning->first) < i) return;
+    const int own = take_copy(turning);
+    Tree *t = &turning->copy[own];
     tree_become(t, turning->tree);
     if (try_inside_out(t, turn->block, turn->inner)) search_below(t, turn->block);
-    if (t->twig[turn->block].sum >= turning->tree->twig[turn->block].sum) return;
+    if (t->twig[turn->block].sum >= turning->tree->twig[turn->block].sum) {
+        atomic_store(&turning->used[own], false);
+        return;
+    }
+    turning->copy_of[i] = own;
     int first = atomic_load(&turning->first);
     while (i < first && !atomic_compare_exchange_weak(&turning->first, &first, i)) {
     }
@@ -164,14 +179,15 @@ static bool search_round(Tree *t, Tree copy[], int top) {
     Cursor cursor = {.block = -1};
     bool gained = false;
     do {
-        atomic_store(&turning.first, TRIES);
+        for (int i = 0; i < TRIES; i++) atomic_store(&turning.used[i], false);
+        atomic_store(&turning.first, TURNS_AHEAD);
         turning.turns = 0;
-        while (turning.turns < TRIES && next_turn(t, top, &cursor, &turning.turn[turning.turns]))
+        while (turning.turns < TURNS_AHEAD && next_turn(t, top, &cursor, &turning.turn[turning.turns]))
             turning.turns++;
         parallel_rows(turning.turns, 0, try_turn, &turning);
         const int first = atomic_load(&turning.first);
-        if (first == TRIES) continue;
-        tree_become(t, &copy[first]);
+        if (first == TURNS_AHEAD) continue;
+        tree_become(t, &copy[turning.copy_of[first]]);
         cursor = turning.turn[first].after;
         gained = true;
     } while (turning.turns > 0);

@@ -316,7 +316,7 @@ bool try_peel(Tree *tree, int at, const Peel *peel);
 
 /* --- slant_copies: several things tried at once --- */
 
-enum { TRIES = 8 };
+enum { TRIES = 8 }; /* as many as there are threads at most (parallel.h) */
 
 /* Trees like another one, for threads to try something on; what of it never changes is that tree's own. */
 typedef struct Copies {
