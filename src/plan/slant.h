@@ -116,12 +116,21 @@ typedef struct BlockCopy {
     Motion motion; /* from the first to this one */
 } BlockCopy;
 
+/* The best cut of an outline. */
+typedef struct BestCut {
+    int32_t cost; /* of both parts, without their ropes; INT32_MAX: none was found */
+    OutlinePlace end[2];
+} BestCut;
+
+typedef struct KnownCuts KnownCuts; /* slant_known.c */
+
 typedef struct Tree {
     const Grid *grid;
     const LayKey *key;
     Axis axis;
     double half;              /* steps: where the axis is */
     CostTable table;          /* owned */
+    KnownCuts *known;         /* owned */
     double least, fine_least; /* steps: the least strip; that of fine blocks */
     const Wishes *wishes;     /* what of the wanted face could be wrapped, or round */
     int32_t lambda;           /* what a rope must be worth, in 1 / COST_ONE cells */
@@ -262,6 +271,16 @@ bool can_be_rope(const Tree *tree, const Outline *outline, bool fine);
 
 /* Does the outline lie on that side of the line which is called first? */
 bool lies_first(const Outline *outline, const Point line[2]);
+
+/* --- slant_known: best cuts that were found before --- */
+
+/* Shared by a tree and its copies, whose threads may use it at once. NULL if memory has run out. */
+KnownCuts *known_new(Err *err) MUST_CHECK;
+void known_free(KnownCuts *known);
+
+/* Is it known? Something is forgotten now and then: what is known is what would be found. */
+bool known_find(KnownCuts *known, const Outline *outline, bool fine, BestCut *out);
+void known_put(KnownCuts *known, const Outline *outline, bool fine, const BestCut *cut);
 
 /* --- slant_parts: a rope or block parted anew --- */
 

@@ -109,7 +109,7 @@ bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from,
     t.least = grid->least_steps < grid->steps ? grid->least_steps : grid->steps;
     t.fine_least = fmin((grid->least_steps + 1) / 2, grid->steps);
     t.room = 2 * from->nodes + 256;
-    if (!cost_table_new(grid, axis, &t.table, err) ||
+    if (!cost_table_new(grid, axis, &t.table, err) || !(t.known = known_new(err)) ||
         !(t.twig = mem_alloc((size_t)t.room, sizeof *t.twig, err)) ||
         !(t.order = mem_alloc((size_t)t.room, sizeof *t.order, err)) ||
         !(t.equal = mem_alloc((size_t)from->nodes, sizeof *t.equal, err)) ||
@@ -124,6 +124,7 @@ bool tree_new(const Grid *grid, const LayKey *key, Axis axis, const LayUp *from,
 
 void tree_free(Tree *t) {
     cost_table_free(&t->table);
+    known_free(t->known);
     free(t->twig);
     free(t->order);
     free(t->equal);

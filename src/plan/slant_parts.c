@@ -23,11 +23,6 @@ typedef struct Edge {
     Costs whole;        /* of all of it */
 } Edge;
 
-typedef struct BestCut {
-    int32_t cost; /* of both parts, without their ropes; INT32_MAX: none was found */
-    OutlinePlace end[2];
-} BestCut;
-
 /* 1. */
 static void fill_places(Edge *e) {
     const Outline *o = e->outline;
@@ -121,9 +116,11 @@ static void refine(const Edge *e, BestCut *best) {
 static BestCut find_cut(const Tree *tree, const Outline *outline, bool fine) {
     Edge e = {.tree = tree, .outline = outline, .fine = fine, .axis = axis_side(tree, outline)};
     BestCut best = {.cost = INT32_MAX};
+    if (known_find(tree->known, outline, fine, &best)) return best;
     fill_places(&e);
     try_pairs(&e, &best);
     if (best.cost < INT32_MAX) refine(&e, &best);
+    known_put(tree->known, outline, fine, &best);
     return best;
 }
 
