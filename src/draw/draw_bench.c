@@ -66,7 +66,7 @@ static void draw_verdict(const Front *f) {
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     type_fit(s->cr, x + width + 14, y + 18, 20, true, sheet_width(s) - width - 14, job->order.name);
     type_fit(s->cr, x + width + 14, y + 40, f->set.size, false, sheet_width(s) - width - 14,
-             verdict_meaning(job->judgement.verdict, FORM_SHEET));
+             verdict_meaning(job, FORM_SHEET));
     s->y += 48;
 }
 

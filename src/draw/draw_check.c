@@ -202,8 +202,8 @@ static void draw_head(const Checking *c) {
     if (count > 0)
         (void)snprintf(places, sizeof places, "; %d place%s need%s simplifying", count, count == 1 ? "" : "s",
                        count == 1 ? "s" : "");
-    (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece,
-                   verdict_meaning(job->judgement.verdict, FORM_PICTURE), places);
+    (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece, verdict_meaning(job, FORM_PICTURE),
+                   places);
     type_fit(cr, 40, 98, 24, true, WIDTH - 80, line);
     client_print(job, sentence);
     if (sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, sentence);

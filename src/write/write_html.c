@@ -35,7 +35,7 @@ static void print_verdict(const Job *job, FILE *file) {
     html_text(job->order.name, file);
     fprintf(file, "</h1>\n<p class=\"verdict\"><span class=\"word\">%s</span> <span>",
             verdict_headline(verdict));
-    (void)snprintf(line, sizeof line, "%s %s", logo_name(job), verdict_meaning(verdict, FORM_TEXT));
+    (void)snprintf(line, sizeof line, "%s %s", logo_name(job), verdict_meaning(job, FORM_TEXT));
     html_text(line, file);
     fputs("</span></p>\n", file);
     edits_words(job, line);
