@@ -113,7 +113,7 @@ int rope_alike(const Bill *bill, int type);
 void pulling_words(const Job *job, char out[ROPE_LINE]);
 void rolling_words(const Job *job, char out[ROPE_LINE]);
 
-/* "ring, red", "jacket stripes, white", "wrap, black": of a row of sheets. */
+/* "ring, red", "stripes, white", "wrap, black": of a row of sheets. */
 void sheet_words(const WrapRow *row, char out[ROPE_LINE]);
 
 /* Is it a row of sheets, not of what is pressed in? */

@@ -154,7 +154,7 @@ const char *face_where(Point p, double side) {
 
 static const char *kind_words(FlawKind kind, bool hole) {
     if (kind == FLAW_LOST) return "lost";
-    if (kind == FLAW_RUN) return hole ? "has run out" : "runs into another part";
+    if (kind == FLAW_RUN) return hole ? "opens to what is round it" : "runs into another part";
     if (kind == FLAW_OFF) return "out of shape";
     return hole ? "too narrow" : "too fine";
 }
