@@ -35,7 +35,9 @@ static void the_rows_stand_in_the_order_of_their_kinds(void **state) {
 static void says_cause(CheckKind kind, double value, double limit, Units units, const char *words) {
     char out[CHECK_TEXT];
     const bool least = kind != CHECK_CANDIES && kind != CHECK_ROPES && kind != CHECK_MATCH;
-    cause_words(&(Check){.kind = kind, .value = value, .limit = limit, .least = least}, units, out);
+    cause_words(
+        &(Check){.kind = kind, .value = value, .limit = limit, .least = least, .verdict = VERDICT_CHANGE},
+        units, out);
     assert_string_equal(out, words);
 }
 
@@ -51,9 +53,17 @@ static void a_reason_is_a_sentence(void **state) {
     says_cause(CHECK_MATCH, 12.34, 10, UNITS_IN,
                "worst colour match 12.3 off, at most 10 (2 is hardly seen)");
     says_cause(CHECK_STROKE, 0.254, 0.508, UNITS_IN, "finest stroke 0.01 in, at least 0.02 in wanted");
+    Check near = {.kind = CHECK_STROKE, .value = 0.57, .limit = 0.58, .least = true};
+    char words[CHECK_TEXT];
+    check_words(&near, UNITS_MM, words); /* go, as nearly as it can be measured */
+    assert_string_equal(words, "0.57 mm, at least 0.58 mm wanted; near enough");
+    near.verdict = VERDICT_CHANGE;
+    check_words(&near, UNITS_MM, words);
+    assert_string_equal(words, "0.57 mm, at least 0.58 mm wanted");
     for (int kind = 0; kind < CHECKS_MAX; kind++) { /* a line of the answer has room for "; and 9 more" */
         char out[CHECK_TEXT];
-        cause_words(&(Check){.kind = (CheckKind)kind, .value = 12.34, .limit = 20}, UNITS_MM, out);
+        cause_words(&(Check){.kind = (CheckKind)kind, .value = 12.34, .limit = 20, .verdict = VERDICT_NO},
+                    UNITS_MM, out);
         assert_in_range(strlen(out), 20, TEXT_COLUMNS - TEXT_INDENT - strlen("; and 9 more"));
     }
 }

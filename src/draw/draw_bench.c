@@ -9,6 +9,7 @@
 #include "draw/draw.h"
 
 #include "draw/bench_pages.h"
+#include "base/text.h"
 #include "say/bench_words.h"
 #include "say/verdict_words.h"
 
@@ -106,12 +107,11 @@ static void draw_changes(const Front *f) {
     for (int i = 0; i < judgement->checks; i++) {
         const Check *check = &judgement->check[i];
         if (check->verdict == VERDICT_GO) continue;
-        const SpokenCheck spoken = check_spoken(check, job->order.units);
+        char cause[CHECK_TEXT];
+        cause_words(check, job->order.units, cause);
         advice_print(job, check, advice);
-        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
-                       verdict_name(check->verdict), spoken.name, spoken.value, spoken.unit[0] ? " " : "",
-                       spoken.unit, check->least ? "least" : "most", spoken.limit, advice[0] ? "; " : "",
-                       advice);
+        (void)snprintf(line, sizeof line, "%s: %s", verdict_name(check->verdict), cause);
+        text_append(line, sizeof line, "%s%s", advice[0] ? "; " : "", advice);
         paragraph(f, f->set.small, false, line);
     }
 }

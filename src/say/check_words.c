@@ -100,9 +100,11 @@ static const char *plain_unit(const SpokenCheck *spoken) {
 void check_words(const Check *check, Units units, char out[CHECK_TEXT]) {
     const SpokenCheck spoken = check_spoken(check, units);
     const char *unit = plain_unit(&spoken), *space = unit[0] ? " " : "";
-    (void)snprintf(out, CHECK_TEXT, "%s%s%s, %s %s%s%s wanted%s", spoken.value, space, unit,
+    const bool over = check->least ? check->value < check->limit : check->value > check->limit;
+    (void)snprintf(out, CHECK_TEXT, "%s%s%s, %s %s%s%s wanted%s%s", spoken.value, space, unit,
                    check->least ? "at least" : "at most", spoken.limit, space, unit,
-                   unit == spoken.unit ? "" : " (2 is hardly seen)");
+                   unit == spoken.unit ? "" : " (2 is hardly seen)",
+                   over && check->verdict == VERDICT_GO ? "; near enough" : "");
 }
 
 /* Sentences of their own: {is} and {limit} are filled in, with their unit. */

@@ -52,7 +52,8 @@ SpokenCheck check_spoken(const Check *check, Units units);
 
 enum { CHECK_TEXT = 200 };
 
-/* "0.04 mm, at least 0.58 mm wanted"; how far colours are apart with what that number is like. */
+/* "0.04 mm, at least 0.58 mm wanted"; how far colours are apart with what that number is like,
+ * "; near enough" where measuring allows for it. */
 void check_words(const Check *check, Units units, char out[CHECK_TEXT]);
 
 /* The same as a sentence: "finest stroke 0.04 mm, at least 0.58 mm wanted", "it would take 5 candies, ...".

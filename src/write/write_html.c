@@ -168,7 +168,7 @@ static void print_ink(const Job *job, int i, FILE *file) {
                                                       : "transparent",
                    inks->ink[i].share * 100);
     if (!inks->ink[i].transparent)
-        text_append(line, sizeof line, ", difference %.1f (dE00)", job->palette.delta_e[i]);
+        text_append(line, sizeof line, ", difference %.1f (2 is hardly seen)", job->palette.delta_e[i]);
     if (i == inks->field) text_append(line, sizeof line, "; background");
     fputs("<br/><span class=\"quiet\">", file);
     html_text(line, file);
