@@ -41,7 +41,8 @@ DEPS_LIBS = $(call once,DEPS_LIBS,$(shell pkg-config --libs $(LIBS) 2>/dev/null)
 TEST_CFLAGS = $(call once,TEST_CFLAGS,$(subst -I,-isystem ,$(shell pkg-config --cflags $(TEST_PKGS) 2>/dev/null)))
 TEST_LIBS = $(call once,TEST_LIBS,$(shell pkg-config --libs $(TEST_PKGS) 2>/dev/null))
 COMPILE = $(CC) $(STD) $(WARN) $(HARDEN) $(DEPS_CFLAGS) -MMD -MP -Isrc
-LINKED = -pie -Wl,-z,relro,-z,now $(LDFLAGS)
+# No build id: it would differ from folder to folder, and to strip it from the package loses relro.
+LINKED = -pie -Wl,-z,relro,-z,now,--build-id=none $(LDFLAGS)
 LINK = $(CC) $(CFLAGS) $(LINKED)
 
 SOURCES = $(wildcard src/*/*.c)

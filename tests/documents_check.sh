@@ -1,5 +1,5 @@
 #!/bin/sh
-# The documents: every link, anchor and picture leads somewhere, pictures stay under 300 kB, every option named is one of
+# The documents: every link, anchor and picture leads somewhere, every picture is shown and under 300 kB, every option named is one of
 # --help, and the README's example and the other shop's lines in docs/shop.md are what the program prints today. With
 # --write the README's example is written anew.
 set -eu
@@ -33,6 +33,7 @@ def check_link(path, target):
         wrong.append("%s: %s is %d bytes" % (path, target, os.path.getsize(file)))
 
 links = 0
+shown = set()
 known = set(re.findall(r"--[a-z][a-z-]+", open(sys.argv[2]).read()))
 others = {"docs/many.md": "--joblog --resume --resume-failed --sshloginfile --workdir --array --cpus-per-task".split(),
           "docs/page.md": "--user --now".split()}
@@ -41,18 +42,22 @@ for path in documents:
     plain = re.sub(r"^```.*?^```", "", text, flags=re.M | re.S)
     for target in re.findall(r"\]\(([^)\s]+)\)", plain) + re.findall(r'src="([^"]+)"', plain):
         links += 1
+        shown.add(os.path.normpath(os.path.join(os.path.dirname(path), target)))
         check_link(path, target)
     if path not in ("DEVELOPERS.md", "docs/trust.md"):  # they speak of other programs' options too
         for option in set(re.findall(r"(?<![\w-])--[a-z][a-z-]+", text)) - known - set(others.get(path, [])):
             wrong.append("%s: %s is no option" % (path, option))
+for picture in glob.glob("docs/*.png") + glob.glob("docs/*.jpg"):
+    if picture not in shown:
+        wrong.append("%s is shown nowhere" % picture)
 if links < 20:
     wrong.append("only %d links" % links)
 
 readme, today = open("README.md").read(), open(sys.argv[1]).read()
-shown = re.search(r"^```\n(GO: harbour-cafe.*?)^```", readme, re.M | re.S)
+example = re.search(r"^```\n(GO: harbour-cafe.*?)^```", readme, re.M | re.S)
 if "--write" in sys.argv:
-    open("README.md", "w").write(readme.replace(shown[1], today))
-elif not shown or shown[1] != today:
+    open("README.md", "w").write(readme.replace(example[1], today))
+elif not example or example[1] != today:
     wrong.append("README.md: the example is not what is printed; run sh tests/documents_check.sh --write")
 guide = re.search(r"^```\n(CHANGE: night-ferry.*?)^```", open("docs/guide.md").read(), re.M | re.S)
 if not guide or guide[1] != open(sys.argv[4]).read():

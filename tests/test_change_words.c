@@ -61,9 +61,23 @@ static void orders_are_told_as_ranges(void **state) {
     assert_string_equal(out, "in an order of 2 400 to 2 500, or 4 800 pieces");
 }
 
+/* Whoever speaks inches reads °F; the option wants °C. */
+static void the_warm_box_is_told_in_the_degrees_of_the_units(void **state) {
+    (void)state;
+    Job job = {.order = {.units = UNITS_MM}};
+    char out[160];
+    const Way way = {.change = {.joining_c = 85}};
+    change_print(out, sizeof out, &job, &way, false);
+    assert_string_equal(out, "with the warm box at 85 °C");
+    job.order.units = UNITS_IN;
+    change_print(out, sizeof out, &job, &way, false);
+    assert_string_equal(out, "with the warm box at 185 °F (85 °C)");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(up_to_three_parts_are_named_with_their_places),
                                        cmocka_unit_test(more_parts_are_counted_with_the_side_where_most_are),
-                                       cmocka_unit_test(orders_are_told_as_ranges)};
+                                       cmocka_unit_test(orders_are_told_as_ranges),
+                                       cmocka_unit_test(the_warm_box_is_told_in_the_degrees_of_the_units)};
     return cmocka_run_group_tests_name("change_words", tests, NULL, NULL);
 }

@@ -566,7 +566,7 @@ static void the_first_page_says_what_to_cook_and_to_beware_of(void **state) {
                                        "running water for 20",
                                        "choking",
                                        "owner's written permission",
-                                       "likeness is 0.74, wanted at least 0.8; in pieces of 18 mm",
+                                       "likeness 0.74 of 1, at least 0.8 wanted; in pieces of 18 mm",
                                        "308 mm long",
                                        "to lay up and wrap",
                                        "cream, pulled"};

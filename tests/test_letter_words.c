@@ -202,6 +202,11 @@ static bool make_up(int which, MadeUp *m) {
     case 34:
         add_check(m, CHECK_OWN, VERDICT_NO);
         break;
+    case 35:
+        m->job.order.edits = 2;
+        m->job.order.edit[0].kind = EDIT_LEAVE_OUT;
+        m->job.order.edit[1].kind = EDIT_JOIN;
+        break;
     default:
         return false;
     }

@@ -84,7 +84,7 @@ static void the_words_say_what_where_and_how(void **state) {
     find_flaws(&job, &flaws);
     assert_int_equal(flaws.count, 4);
     assert_string_equal(flaw_words_of(&job, &flaws.flaw[0]), "red part, upper left: lost");
-    assert_string_equal(flaw_words_of(&job, &flaws.flaw[1]), "white hole, middle: has run out");
+    assert_string_equal(flaw_words_of(&job, &flaws.flaw[1]), "white hole, middle: opens to what is round it");
     assert_string_equal(flaw_words_of(&job, &flaws.flaw[2]),
                         "navy part, bottom: too fine (0.4 mm, hands need 0.96 mm)");
     assert_string_equal(flaw_words_of(&job, &flaws.flaw[3]),

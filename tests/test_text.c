@@ -163,6 +163,20 @@ static void numbers_are_short_and_grouped(void **state) {
     }
 }
 
+static void sums_of_money_have_two_digits_behind_the_point(void **state) {
+    (void)state;
+    static const struct {
+        double value;
+        const char *text;
+    } row[] = {{0, "0.00"},        {2.5, "2.50"},          {999.996, "1 000.00"},
+               {4900, "4 900.00"}, {1318.774, "1 318.77"}, {1234567.05, "1 234 567.05"}};
+    for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
+        char out[32];
+        text_money(out, sizeof out, row[i].value);
+        assert_string_equal(out, row[i].text);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_no_utf_8_or_steers_a_terminal_becomes_a_question_mark),
@@ -171,6 +185,7 @@ int main(void) {
         cmocka_unit_test(csv_cells_are_quoted_and_no_formulas),
         cmocka_unit_test(padding_counts_characters_not_bytes),
         cmocka_unit_test(words_go_on_below_before_column_80),
-        cmocka_unit_test(numbers_are_short_and_grouped)};
+        cmocka_unit_test(numbers_are_short_and_grouped),
+        cmocka_unit_test(sums_of_money_have_two_digits_behind_the_point)};
     return cmocka_run_group_tests_name("text", tests, NULL, NULL);
 }

@@ -125,11 +125,8 @@ static void inches_come_as_decimals_with_the_nearest_32nd(void **state) {
     static const struct {
         double mm;
         const char *both;
-    } rows[] = {{115, "4.53 in (4 17/32)"},
-                {15.875, "5/8 in"},
-                {25.4, "1 in"},
-                {0.1, "0.00 in"},
-                {16, "0.63 in (5/8)"}};
+    } rows[] = {
+        {115, "4.53 in (4 17/32)"}, {15.875, "5/8 in"}, {25.4, "1 in"}, {0.1, "0 in"}, {16, "0.63 in (5/8)"}};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         length_print_both(text, sizeof text, rows[i].mm, UNITS_IN);
         assert_string_equal(text, rows[i].both);

@@ -48,12 +48,12 @@ static void a_change_says_why_and_what_to_type(void **state) {
     says(&s.job, &ferry,
          "CHANGE: ferry.png can be built with the changes below\n"
          "Order     1 000 pieces of 16 x 14 mm\n"
-         "Why       likeness 0.7999, at least 0.8 wanted\n"
+         "Why       likeness 0.7999 of 1, at least 0.8 wanted\n"
          "Type      logocane -n 1000 -p 18x14mm 'my ferry.png'\n"
          "          in pieces of 18 mm across: then all is go\n"
          "Log       one log 115.5 mm across with its jacket, 305 mm long, 4.63 kg\n"
          "Candies   white 2.73 kg, red 1.77 kg\n"
-         "Ropes     13 to make; about 10 min to lay up and wrap, 2 people (habit)\n"
+         "Ropes     13 to make; usually about 10 min to lay up and wrap, 2 people\n"
          "More      --details tells all; -o DIR writes pictures, the letter, bench sheets\n");
     s.job.judgement.best.whole = VERDICT_CHANGE; /* nothing makes the whole better: the check's own way */
     says(&s.job, &ferry, "\n          in pieces of 18 mm across: then \"likeness\" is go\n");
@@ -94,11 +94,33 @@ static void of_a_go_only_what_the_shop_puts_right_is_told(void **state) {
                 .ways = 1,
                 .way = {{.change = {.people = 3}, .mends = true, .whole = VERDICT_GO}}};
     says(&s.job, &ferry,
-         "14 mm\nShop      minutes 48 min, at most 40 min wanted\n"
+         "14 mm\nShop      48 min to lay up and wrap, at most 40 min wanted\n"
          "Type      logocane -n 1000 --people 3 'my ferry.png'\n"
          "          with 3 people laying up: then all is go\nLog ");
     s.job.judgement.check[1].verdict = s.job.judgement.verdict = VERDICT_CHANGE; /* then it waits */
-    silent(&s.job, &ferry, "minutes 48");
+    silent(&s.job, &ferry, "48 min");
+}
+
+/* No sum is cut out of the middle of a price's parts. */
+static void of_a_price_all_parts_are_told_or_none(void **state) {
+    (void)state;
+    Sample s;
+    fill(&s);
+    s.shop.price_candy_kg = s.shop.price_hour = s.shop.price_boiling = s.shop.price_packing = 1;
+    s.job.bill.quote =
+        (Quote){.cost = {[PRICE_CANDY] = 1318.77, [PRICE_HOURS] = 400}, .hours = 12, .price = 4900};
+    says(&s.job, &ferry,
+         "\nCost      4 900.00: candy 1 318.77, 12.0 hours 400.00, fuel 0.00, packing 0.00;\n"
+         "          rounded up\nMore ");
+    strcpy(s.shop.currency, "MMMMMMM");
+    s.shop.price_dyed_batch = s.shop.price_margin = 1;
+    s.job.bill.quote.dyed = 1;
+    s.job.bill.quote.cost[PRICE_DYE] = s.job.bill.quote.cost[PRICE_FUEL] = 1234.5;
+    s.job.bill.quote.margin_cost = 1000;
+    s.job.bill.quote.cost[PRICE_PACKING] = 5000;
+    says(&s.job, &ferry, "\nCost      4 900.00 MMMMMMM; --details tells what it is made of\nMore ");
+    s.job.advised = (Advised){.taken = true, .options = "-k 5"};
+    says(&s.job, &ferry, "\nCost      4 900.00 MMMMMMM; --details tells what it is made of\nMore ");
 }
 
 static void a_folder_that_was_written_is_told_last(void **state) {
@@ -196,6 +218,7 @@ int main(void) {
         cmocka_unit_test(a_change_says_why_and_what_to_type),
         cmocka_unit_test(a_no_does_not_say_what_it_takes),
         cmocka_unit_test(of_a_go_only_what_the_shop_puts_right_is_told),
+        cmocka_unit_test(of_a_price_all_parts_are_told_or_none),
         cmocka_unit_test(a_folder_that_was_written_is_told_last),
         cmocka_unit_test(a_long_command_is_told_on_two_lines_or_not),
         cmocka_unit_test(it_never_has_more_lines_or_columns_than_it_may),

@@ -239,7 +239,7 @@ static void places_are_numbered_and_the_rest_counted(void **state) {
         s.job.flaws.flaw[i] = (Flaw){.part = i, .kind = i == 1 ? FLAW_RUN : FLAW_LOST};
     text = print(&s.job);
     assert_non_null(strstr(text, "\nPlaces    1, 3 red part, upper left: lost\n"
-                                 "          2 white hole, middle: has run out\n"
+                                 "          2 white hole, middle: opens to what is round it\n"
                                  "          and 3 more\n"));
     free(text);
 }

@@ -1,6 +1,7 @@
 /* Text made safe to print. SPDX-License-Identifier: MIT */
 #include "base/text.h"
 
+#include <math.h>
 #include <stdarg.h>
 #include <string.h>
 
@@ -187,6 +188,12 @@ void text_number(char *out, size_t size, double value, int decimals) {
     }
     grouped[used] = 0;
     (void)snprintf(out, size, "%s", grouped);
+}
+
+void text_money(char *out, size_t size, double value) {
+    const double cents = round(value * 100), whole = trunc(cents / 100);
+    text_number(out, size, whole, 0);
+    text_append(out, size, ".%02.0f", fabs(cents - whole * 100));
 }
 
 /* Would a spreadsheet take the cell for a formula? Some look past spaces, some take the wide forms. */

@@ -54,6 +54,9 @@ void text_append_word(char *out, size_t size, const char *word);
  * grouped by spaces: "12 500", "0.8". */
 void text_number(char *out, size_t size, double value, int decimals);
 
+/* A sum of money, 0 or more: two digits behind the point, thousands grouped: "4 900.00". */
+void text_money(char *out, size_t size, double value);
+
 /* One CSV cell (RFC 4180): clean, quoted where it has to be, and with an apostrophe before a first character
  * that a spreadsheet would take for a formula (= + - @, spaces before them or not, wide forms too). */
 void text_csv(FILE *file, const char *text);

@@ -168,16 +168,17 @@ static long parts_of(double mm) {
 /* A fraction if it is one to a few thousandths of an inch, else a decimal; the nearest fraction behind it if
  * `both`. */
 static void inches_print(char *out, size_t size, double inches, bool both) {
-    char fraction_text[64];
+    char fraction_text[64], decimal_text[64];
     long parts = lround(inches * 32);
     bool exact = fabs(inches * 32 - (double)parts) < 0.02;
     fraction_print(fraction_text, sizeof fraction_text, parts);
+    text_number(decimal_text, sizeof decimal_text, inches, 2);
     if (exact)
         (void)snprintf(out, size, "%s in", fraction_text);
     else if (both && parts > 0)
-        (void)snprintf(out, size, "%.2f in (%s)", inches, fraction_text);
+        (void)snprintf(out, size, "%s in (%s)", decimal_text, fraction_text);
     else
-        (void)snprintf(out, size, "%.2f in", inches);
+        (void)snprintf(out, size, "%s in", decimal_text);
 }
 
 void length_print(char *out, size_t size, double mm, Units units) {

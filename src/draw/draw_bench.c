@@ -9,6 +9,7 @@
 #include "draw/draw.h"
 
 #include "draw/bench_pages.h"
+#include "base/text.h"
 #include "say/bench_words.h"
 #include "say/verdict_words.h"
 
@@ -66,7 +67,7 @@ static void draw_verdict(const Front *f) {
     cairo_set_source_rgb(s->cr, 0, 0, 0);
     type_fit(s->cr, x + width + 14, y + 18, 20, true, sheet_width(s) - width - 14, job->order.name);
     type_fit(s->cr, x + width + 14, y + 40, f->set.size, false, sheet_width(s) - width - 14,
-             verdict_meaning(job->judgement.verdict, FORM_SHEET));
+             verdict_meaning(job, FORM_SHEET));
     s->y += 48;
 }
 
@@ -106,12 +107,11 @@ static void draw_changes(const Front *f) {
     for (int i = 0; i < judgement->checks; i++) {
         const Check *check = &judgement->check[i];
         if (check->verdict == VERDICT_GO) continue;
-        const SpokenCheck spoken = check_spoken(check, job->order.units);
+        char cause[CHECK_TEXT];
+        cause_words(check, job->order.units, cause);
         advice_print(job, check, advice);
-        (void)snprintf(line, sizeof line, "%s: %s is %s%s%s, wanted at %s %s%s%s",
-                       verdict_name(check->verdict), spoken.name, spoken.value, spoken.unit[0] ? " " : "",
-                       spoken.unit, check->least ? "least" : "most", spoken.limit, advice[0] ? "; " : "",
-                       advice);
+        (void)snprintf(line, sizeof line, "%s: %s", verdict_name(check->verdict), cause);
+        text_append(line, sizeof line, "%s%s", advice[0] ? "; " : "", advice);
         paragraph(f, f->set.small, false, line);
     }
 }

@@ -195,15 +195,17 @@ static void draw_head(const Checking *c) {
     const Job *job = c->job;
     cairo_t *cr = c->canvas.cr;
     int count = job->flaws.count + job->flaws.more;
+    const bool go = job->judgement.verdict == VERDICT_GO; /* nobody need do anything */
     char line[LINE], piece[96], places[64] = "", sentence[SENTENCE_TEXT];
     canvas_ink(cr, dark, 1);
     type_fit(cr, 40, 58, 36, true, WIDTH - 80, job->order.name);
     piece_size_print(job, piece);
     if (count > 0)
-        (void)snprintf(places, sizeof places, "; %d place%s need%s simplifying", count, count == 1 ? "" : "s",
-                       count == 1 ? "s" : "");
-    (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece,
-                   verdict_meaning(job->judgement.verdict, FORM_PICTURE), places);
+        (void)snprintf(places, sizeof places, "; %d place%s %s%s %s", count, count == 1 ? "" : "s",
+                       go ? "come" : "need", count == 1 ? "s" : "",
+                       go ? "out a little simpler" : "simplifying");
+    (void)snprintf(line, sizeof line, "A piece of %s %s%s", piece, verdict_meaning(job, FORM_PICTURE),
+                   places);
     type_fit(cr, 40, 98, 24, true, WIDTH - 80, line);
     client_print(job, sentence);
     if (sentence[0]) type_wrap(cr, 40, 132, 20, false, WIDTH - 80, sentence);

@@ -84,11 +84,13 @@ static void draw_block_ropes(Sheet *s, const Job *job, const WorkTask *task) {
 }
 
 void draw_needed(Sheet *s, const Job *job) {
+    char words[ROPE_LINE] = "";
     sheet_section(s, "Ropes in the order in which they are needed", 240);
-    sheet_paragraph(
-        s, 12, false, 2, 0,
-        "Tick what lies ready. Each rope goes to its block at once; what waits, waits in the "
-        "warm box. \"Not 12\": type 12 looks nearly like it. From which lump: page \"Ropes to pull\".");
+    text_append(words, sizeof words,
+                "Tick what lies ready; it goes to its block, or waits in the warm box. \"Not 12\": type "
+                "12 looks nearly like it. Lumps: page \"Ropes to pull\"%s",
+                job->blocks.blocks > 0 ? "; figures: SIZES, above the first card." : ".");
+    sheet_paragraph(s, 12, false, 2, 0, words);
     draw_heads(s, job->order.units);
     for (int t = 0; t < job->work.tasks; t++) {
         const WorkTask *task = &job->work.task[t];

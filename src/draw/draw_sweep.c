@@ -85,7 +85,8 @@ static void draw_words(cairo_t *cr, const SweepTable *table, const SweepRow *row
     if (row->logs > 1) text_append(text, sizeof text, ", %d logs", row->logs);
     draw_line(cr, middle, &y, text);
     if (!table->prices || row->price <= 0) return;
-    (void)snprintf(text, sizeof text, "%.2f%s%s", row->price, table->currency[0] ? " " : "", table->currency);
+    text_money(text, sizeof text, row->price);
+    text_append(text, sizeof text, "%s%s", table->currency[0] ? " " : "", table->currency);
     draw_line(cr, middle, &y, text);
 }
 

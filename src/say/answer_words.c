@@ -13,7 +13,7 @@ const char *logo_name(const Job *job) {
 void headline_words(const Job *job, int columns, char out[LOG_LINE]) {
     char name[TEXT_COLUMNS * 4];
     const char *word = verdict_headline(job->judgement.verdict);
-    const char *meaning = verdict_meaning(job->judgement.verdict, FORM_TEXT);
+    const char *meaning = verdict_meaning(job, FORM_TEXT);
     int used = text_width(word) + 3 + text_width(meaning);
     text_fit(name, sizeof name, logo_name(job), columns > 0 ? columns - used : JOB_NAME);
     (void)snprintf(out, LOG_LINE, "%s: %s %s", word, name, meaning);
@@ -49,13 +49,6 @@ const Way *answer_way(const Job *job) {
     return check < 0 ? NULL : &judgement->check[check].way[0];
 }
 
-/* "finest stroke 0.04 mm, at least 0.58 mm wanted". */
-static void print_cause(const Job *job, const Check *check, char out[LOG_LINE]) {
-    char words[CHECK_TEXT];
-    check_words(check, job->order.units, words);
-    (void)snprintf(out, LOG_LINE, "%s %s", check_name(check->kind, job->order.units), words);
-}
-
 /* The next row, of a kind; its text is to be filled. */
 static char *add_row(Answer *answer, AnswerKind kind, const char *label) {
     AnswerRow *row = &answer->row[answer->rows++];
@@ -77,7 +70,7 @@ static void add_why(const Job *job, int most, Answer *answer) {
         const int i = k < 0 ? mended : k;
         if (i < 0 || (k >= 0 && i == mended) || !decides(judgement, &judgement->check[i])) continue;
         char *text = add_row(answer, ANSWER_WHY, told++ == 0 ? label : "");
-        print_cause(job, &judgement->check[i], text);
+        cause_words(&judgement->check[i], job->order.units, text);
         if (told == most && count > most) text_append(text, LOG_LINE, "; and %d more", count - most);
     }
 }
@@ -150,7 +143,7 @@ static void add_candies(const Job *job, int columns, Answer *answer) {
 
 static void add_ropes(const Job *job, Answer *answer) {
     char minutes[LOG_LINE], *text = add_row(answer, ANSWER_ROPES, "Ropes");
-    minutes_words(job, FORM_TEXT, minutes);
+    minutes_words(job, FORM_PICTURE, minutes);
     (void)snprintf(text, LOG_LINE, "%d to make; ", job->bill.ropes_made);
     text_append(text, LOG_LINE, "%s", minutes);
 }

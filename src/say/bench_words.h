@@ -48,10 +48,13 @@ void price_left_out_words(const Job *job, char out[LOG_LINE]);
 /* What the order costs: "231.00 EUR"; "" where the shop gives no price. */
 void price_total_words(const Job *job, char out[64]);
 
-/* What the order costs, and all of that; "" where the shop gives no price. */
+/* What the order costs, and all of that; "" where the shop gives no price. The short one without its parts.
+ */
 void cost_words(const Job *job, char out[LOG_LINE]);
+void cost_short_words(const Job *job, char out[LOG_LINE]);
 
-/* How long the log takes to lay up; on the sheet also how many ropes and joins that is. */
+/* How long the log takes to lay up; on the sheet also how many ropes and joins that is. Where nothing tells
+ * what a habit is (FORM_PICTURE): "usually about". */
 void minutes_words(const Job *job, Form form, char out[LOG_LINE]);
 
 /* --- rope_words: what is told of candies, ropes, trims and the jacket --- */
@@ -110,7 +113,7 @@ int rope_alike(const Bill *bill, int type);
 void pulling_words(const Job *job, char out[ROPE_LINE]);
 void rolling_words(const Job *job, char out[ROPE_LINE]);
 
-/* "ring, red", "jacket stripes, white", "wrap, black": of a row of sheets. */
+/* "ring, red", "stripes, white", "wrap, black": of a row of sheets. */
 void sheet_words(const WrapRow *row, char out[ROPE_LINE]);
 
 /* Is it a row of sheets, not of what is pressed in? */

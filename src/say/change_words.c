@@ -176,7 +176,11 @@ void change_print(char *out, size_t size, const Job *job, const Way *way, bool c
         if (!client) add(out, size, words);
     }
     if (change->joining_c > 0) {
-        (void)snprintf(words, sizeof words, "with the warm box at %.0f °C", change->joining_c);
+        char degrees[32];
+        (void)snprintf(degrees, sizeof degrees, "%.0f °C", change->joining_c);
+        if (job->order.units == UNITS_IN) /* both: the option wants °C */
+            temperature_print(degrees, sizeof degrees, change->joining_c, UNITS_IN);
+        (void)snprintf(words, sizeof words, "with the warm box at %s", degrees);
         if (!client) add(out, size, words);
     }
 }

@@ -52,12 +52,14 @@ const char *verdict_headline(Verdict verdict) {
     return word[verdict];
 }
 
-const char *verdict_meaning(Verdict verdict, Form form) {
+const char *verdict_meaning(const Job *job, Form form) {
+    const Verdict verdict = job->judgement.verdict;
     static const char *const change[] = {[FORM_TEXT] = "can be built with the changes below",
                                          [FORM_SHEET] = "can be built with the changes named below",
                                          [FORM_PICTURE] = "can be built, with changes"};
     if (verdict == VERDICT_CHANGE) return change[form];
-    return verdict == VERDICT_GO ? "can be built as drawn" : "cannot be built like this";
+    if (verdict == VERDICT_NO) return "cannot be built like this";
+    return job->order.edits > 0 ? "can be built as changed" : "can be built as drawn";
 }
 
 const char *standing_name(Standing standing) {
@@ -90,11 +92,55 @@ SpokenCheck check_spoken(const Check *check, Units units) {
     return spoken;
 }
 
+/* How far colours are apart has no unit that anybody knows. */
+static const char *plain_unit(const SpokenCheck *spoken) {
+    return strcmp(spoken->unit, "dE00") == 0 ? "" : spoken->unit;
+}
+
 void check_words(const Check *check, Units units, char out[CHECK_TEXT]) {
     const SpokenCheck spoken = check_spoken(check, units);
-    const char *space = spoken.unit[0] ? " " : "";
-    (void)snprintf(out, CHECK_TEXT, "%s%s%s, %s %s%s%s wanted", spoken.value, space, spoken.unit,
-                   check->least ? "at least" : "at most", spoken.limit, space, spoken.unit);
+    const char *unit = plain_unit(&spoken), *space = unit[0] ? " " : "";
+    const bool over = check->least ? check->value < check->limit : check->value > check->limit;
+    (void)snprintf(out, CHECK_TEXT, "%s%s%s, %s %s%s%s wanted%s%s", spoken.value, space, unit,
+                   check->least ? "at least" : "at most", spoken.limit, space, unit,
+                   unit == spoken.unit ? "" : " (2 is hardly seen)",
+                   over && check->verdict == VERDICT_GO ? "; near enough" : "");
+}
+
+/* Sentences of their own: {is} and {limit} are filled in, with their unit. */
+static const char *const cause[CHECKS_MAX] = {
+    [CHECK_OWN] = "own colours {is} apart, {limit} wanted (2 is hardly seen)",
+    [CHECK_APART] = "touching candies {is} apart, {limit} wanted (2 is hardly seen)",
+    [CHECK_MATCH] = "worst colour match {is} off, at most {limit} (2 is hardly seen)",
+    [CHECK_CANDIES] = "it would take {is} candies, at most {limit} wanted",
+    [CHECK_PARTS] = "{is} of {limit} parts and holes come out",
+    [CHECK_LETTERS] = "{is} of {limit} letters keep their holes and inlets",
+    [CHECK_LIKENESS] = "likeness {is} of 1, at least {limit} wanted",
+    [CHECK_WEAKEST] = "weakest main part {is} of 1, at least {limit} wanted",
+    [CHECK_ROPES] = "{is} ropes to make, at most {limit} wanted",
+    [CHECK_MINUTES] = "{is} to lay up and wrap, at most {limit} wanted",
+};
+
+void cause_words(const Check *check, Units units, char out[CHECK_TEXT]) {
+    const SpokenCheck spoken = check_spoken(check, units);
+    if (!cause[check->kind]) {
+        char words[CHECK_TEXT];
+        check_words(check, units, words);
+        (void)snprintf(out, CHECK_TEXT, "%s ", spoken.name);
+        text_append(out, CHECK_TEXT, "%s", words);
+        return;
+    }
+    const char *unit = plain_unit(&spoken);
+    out[0] = 0;
+    for (const char *at = cause[check->kind]; *at;) {
+        const size_t plain = strcspn(at, "{");
+        text_append(out, CHECK_TEXT, "%.*s", (int)plain, at);
+        at += plain;
+        if (*at == 0) break;
+        text_append(out, CHECK_TEXT, "%s%s%s", at[1] == 'i' ? spoken.value : spoken.limit, unit[0] ? " " : "",
+                    unit);
+        at = strchr(at, '}') + 1;
+    }
 }
 
 /* --- flaws --- */
@@ -110,7 +156,7 @@ const char *face_where(Point p, double side) {
 
 static const char *kind_words(FlawKind kind, bool hole) {
     if (kind == FLAW_LOST) return "lost";
-    if (kind == FLAW_RUN) return hole ? "has run out" : "runs into another part";
+    if (kind == FLAW_RUN) return hole ? "opens to what is round it" : "runs into another part";
     if (kind == FLAW_OFF) return "out of shape";
     return hole ? "too narrow" : "too fine";
 }

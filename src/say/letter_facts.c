@@ -96,6 +96,13 @@ static uint64_t facts_of_offer(const Job *job) {
            put(shop->price_least > 0 && shop_has_prices(shop), FACT_SMALLEST);
 }
 
+static uint64_t facts_of_edits(const Order *order) {
+    uint64_t facts = 0;
+    for (int i = 0; i < order->edits; i++)
+        facts |= put(true, order->edit[i].kind == EDIT_JOIN ? FACT_MADE_ONE : FACT_LEFT_OUT);
+    return facts;
+}
+
 /* Two that are made as one are told as that. */
 static bool hardly_differ(const Job *job) {
     const NearInks *near = &job->judgement.near;
@@ -170,6 +177,7 @@ static uint64_t facts_of_proposal(const Job *job) {
 }
 
 uint64_t letter_facts(const Job *job) {
-    return facts_of_offer(job) | put(job->inks->cropped, FACT_CROPPED) | facts_of_checks(job) |
-           facts_of_lines(job) | facts_of_parts(job) | facts_of_colours(job) | facts_of_proposal(job);
+    return facts_of_offer(job) | put(job->inks->cropped, FACT_CROPPED) | facts_of_edits(&job->order) |
+           facts_of_checks(job) | facts_of_lines(job) | facts_of_parts(job) | facts_of_colours(job) |
+           facts_of_proposal(job);
 }

@@ -20,6 +20,8 @@ typedef enum Fact {
     FACT_SMALLEST, /* the shop has a least price of an order */
     FACT_VALID,
     FACT_CROPPED,
+    FACT_LEFT_OUT,    /* some of it was asked to be left out */
+    FACT_MADE_ONE,    /* two of its inks were asked to be one */
     FACT_SHADED,      /* some of it is */
     FACT_ALL_SHADED,  /* too much of it is */
     FACT_FINE,        /* strokes, gaps or small parts are finer than is good */

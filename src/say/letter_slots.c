@@ -54,7 +54,7 @@ static void put_percent(const Job *job, char out[SLOT_TEXT]) {
 }
 
 static void print_money(const Shop *shop, double money, char out[SLOT_TEXT]) {
-    text_number(out, SLOT_TEXT, money, 2);
+    text_money(out, SLOT_TEXT, money);
     text_append(out, SLOT_TEXT, "%s%s", shop->currency[0] ? " " : "", shop->currency);
 }
 

@@ -27,6 +27,8 @@ static const LetterRow table[] = {
     {LETTER_OFFER, false, 0, F(NO) | F(PROPOSED), "The picture we enclose shows how it comes out."},
 
     {LETTER_LOOK, true, F(CROPPED), F(NO), "It is cropped to a disc, as the pieces are."},
+    {LETTER_LOOK, true, F(LEFT_OUT), F(NO), "Part of the drawing is left out."},
+    {LETTER_LOOK, true, F(MADE_ONE), F(NO), "Two of its colours are made as one."},
     {LETTER_LOOK, true, F(SHADED), 0, "Candy comes in flat colours, so shading is left out."},
     {LETTER_LOOK, true, F(LINES_OUT), F(NO), "When it is made, {lines_out} will be left out."},
     {LETTER_LOOK, true, F(LINES_THICK), F(NO), "So that they are seen, {lines_thick} will be made wider."},
@@ -82,7 +84,7 @@ static const LetterRow table[] = {
     {LETTER_PROPOSAL, true, F(NO), F(PROPOSED) | F(ALL_SHADED) | F(FINE) | F(CUT) | F(HARDLY),
      "A version in fewer colours that differ more from each other would make it possible."},
     {LETTER_PROPOSAL, false, F(NO), F(PROPOSED),
-     "A vector file (SVG or PDF) helps us best; we will gladly look at it again."},
+     "Best for us is a PNG, 1000 pixels or more across; we will gladly look at it again."},
 
     {LETTER_NEEDS, false, 0, F(QUANTITY) | F(NO), "Please tell us how many you would like."},
     {LETTER_NEEDS, false, F(LEAST), F(NO),
@@ -158,7 +160,8 @@ bool letter_next(const Job *job, int *row, LetterPart *part, char out[LETTER_TEX
 
 void client_print(const Job *job, char out[SENTENCE_TEXT]) {
     const uint64_t facts = letter_facts(job);
-    const uint64_t redrawn = F(CROPPED) | F(LINES_OUT) | F(LINES_THICK) | F(LETTERS_ANEW);
+    const uint64_t redrawn =
+        F(CROPPED) | F(LEFT_OUT) | F(MADE_ONE) | F(LINES_OUT) | F(LINES_THICK) | F(LETTERS_ANEW);
     char sentence[LETTER_TEXT];
     out[0] = 0;
     if (!job->judgement.advised && (facts & redrawn) == 0) return;

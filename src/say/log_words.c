@@ -79,9 +79,10 @@ void spare_words(const Job *job, Form form, char out[LOG_LINE]) {
                    many, spare);
 }
 
-/* "120.50 EUR". */
+/* "1 120.50 EUR". */
 static void money_print(char out[64], double money, const Shop *shop) {
-    (void)snprintf(out, 64, "%.2f%s%s", money, shop->currency[0] ? " " : "", shop->currency);
+    text_money(out, 64, money);
+    text_append(out, 64, "%s%s", shop->currency[0] ? " " : "", shop->currency);
 }
 
 void fit_words(const Job *job, char out[LOG_LINE]) {
@@ -107,7 +108,9 @@ static bool part_counts(const Job *job, int part) {
 }
 
 static void add_part(char out[LOG_LINE], const char *name, double money) {
-    text_append(out, LOG_LINE, "%s%s %.2f", out[0] ? ", " : "", name, money);
+    char sum[64];
+    text_money(sum, sizeof sum, money);
+    text_append(out, LOG_LINE, "%s%s %s", out[0] ? ", " : "", name, sum);
 }
 
 void price_words(const Job *job, char out[LOG_LINE]) {
@@ -150,6 +153,14 @@ void price_total_words(const Job *job, char out[64]) {
     if (shop_has_prices(job->shop)) money_print(out, job->bill.quote.price, job->shop);
 }
 
+void cost_short_words(const Job *job, char out[LOG_LINE]) {
+    char sum[64];
+    out[0] = 0;
+    price_total_words(job, sum);
+    if (sum[0])
+        (void)snprintf(out, LOG_LINE, "%s%s; --details tells what it is made of", sum, raised_words(job));
+}
+
 void cost_words(const Job *job, char out[LOG_LINE]) {
     char sum[64], parts[LOG_LINE];
     out[0] = 0;
@@ -163,14 +174,17 @@ void cost_words(const Job *job, char out[LOG_LINE]) {
 }
 
 void minutes_words(const Job *job, Form form, char out[LOG_LINE]) {
+    static const char *const about[] = {
+        [FORM_TEXT] = "about", [FORM_SHEET] = "about", [FORM_PICTURE] = "usually about"};
     int people = job->shop->people;
     char made[64] = "";
     if (form == FORM_SHEET)
         (void)snprintf(made, sizeof made, "%d rope%s to make, %d join%s; ", job->bill.ropes_made,
                        job->bill.ropes_made == 1 ? "" : "s", job->bill.joins,
                        job->bill.joins == 1 ? "" : "s");
-    (void)snprintf(out, LOG_LINE, "%sabout %.0f min%s to lay up and wrap, %d %s (habit)", made,
-                   job->work.laying, a_log(job), people, people == 1 ? "person" : "people");
+    (void)snprintf(out, LOG_LINE, "%s%s %.0f min%s to lay up and wrap, %d %s%s", made, about[form],
+                   job->work.laying, a_log(job), people, people == 1 ? "person" : "people",
+                   form == FORM_PICTURE ? "" : " (habit)");
 }
 
 /* --- the work --- */

@@ -285,7 +285,7 @@ void rolling_words(const Job *job, char out[ROPE_LINE]) {
     bool wraps = count_wraps(&job->bill) > 0;
     (void)snprintf(out, ROPE_LINE,
                    "Width: %s. Roll the sheet out, wrap it round, close the "
-                   "seam by pinching. Stripes lie along the log, side by side%s.%s",
+                   "seam by pinching. Stripes of the jacket lie along the log, side by side%s.%s",
                    wraps ? "once round, at the middle of its thickness"
                          : "pi x the diameter at mid thickness",
                    job->palette.stripes > 1 ? ", their candies by turns" : "",
@@ -296,8 +296,7 @@ void rolling_words(const Job *job, char out[ROPE_LINE]) {
 
 void sheet_words(const WrapRow *row, char out[ROPE_LINE]) {
     bool stripes = row->kind == WRAP_STRIPE && row->count > 1;
-    (void)snprintf(out, ROPE_LINE, "%s%s, %s", wrap_name(row->kind), stripes ? " stripes" : "",
-                   row->candy.name);
+    (void)snprintf(out, ROPE_LINE, "%s, %s", stripes ? "stripes" : wrap_name(row->kind), row->candy.name);
 }
 
 bool row_is_rolled(const WrapRow *row) {

@@ -22,8 +22,8 @@ typedef enum Form {
     FORM_PICTURE /* of check.png */
 } Form;
 
-/* "can be built as drawn". */
-const char *verdict_meaning(Verdict verdict, Form form);
+/* "can be built as drawn"; "as changed" where parts were left out or inks joined. */
+const char *verdict_meaning(const Job *job, Form form);
 
 /* "dark teal", "background": a colour of the logo in plain words. */
 const char *ink_plain_name(const Job *job, int ink);
@@ -52,8 +52,13 @@ SpokenCheck check_spoken(const Check *check, Units units);
 
 enum { CHECK_TEXT = 200 };
 
-/* "0.04 mm, at least 0.58 mm wanted". */
+/* "0.04 mm, at least 0.58 mm wanted"; how far colours are apart with what that number is like,
+ * "; near enough" where measuring allows for it. */
 void check_words(const Check *check, Units units, char out[CHECK_TEXT]);
+
+/* The same as a sentence: "finest stroke 0.04 mm, at least 0.58 mm wanted", "it would take 5 candies, ...".
+ */
+void cause_words(const Check *check, Units units, char out[CHECK_TEXT]);
 
 /* --- change_words: a change in words --- */
 

@@ -35,7 +35,7 @@ static void print_verdict(const Job *job, FILE *file) {
     html_text(job->order.name, file);
     fprintf(file, "</h1>\n<p class=\"verdict\"><span class=\"word\">%s</span> <span>",
             verdict_headline(verdict));
-    (void)snprintf(line, sizeof line, "%s %s", logo_name(job), verdict_meaning(verdict, FORM_TEXT));
+    (void)snprintf(line, sizeof line, "%s %s", logo_name(job), verdict_meaning(job, FORM_TEXT));
     html_text(line, file);
     fputs("</span></p>\n", file);
     edits_words(job, line);
@@ -168,7 +168,7 @@ static void print_ink(const Job *job, int i, FILE *file) {
                                                       : "transparent",
                    inks->ink[i].share * 100);
     if (!inks->ink[i].transparent)
-        text_append(line, sizeof line, ", difference %.1f (dE00)", job->palette.delta_e[i]);
+        text_append(line, sizeof line, ", difference %.1f (2 is hardly seen)", job->palette.delta_e[i]);
     if (i == inks->field) text_append(line, sizeof line, "; background");
     fputs("<br/><span class=\"quiet\">", file);
     html_text(line, file);

@@ -85,7 +85,7 @@ static void put_option(Out *out, cJSON *to, const char *name, const char *value)
 
 static void put_price(Out *out, cJSON *to, const SweepTable *table, const SweepRow *row) {
     char price[64], number[32];
-    text_number(number, sizeof number, row->price, 2);
+    text_money(number, sizeof number, row->price);
     (void)snprintf(price, sizeof price, "%s%s%s", number, table->currency[0] ? " " : "", table->currency);
     if (row->price > 0)
         put_text(out, to, "price", price);

@@ -106,9 +106,20 @@ static bool cost_is_wide(const Job *job) {
     return text_width(line) > ROOM;
 }
 
+/* The parts of a price only if there is room for all. */
+static void print_cost(const Job *job, const char *words, bool added, FILE *file) {
+    char line[LOG_LINE];
+    if (text_width(words) <= (added ? ROOM : TWO_LINES)) {
+        text_under(file, "Cost", words);
+        return;
+    }
+    cost_short_words(job, line);
+    print_one("Cost", line, file);
+}
+
 /* The rows that may take two lines, unless what --advised added took one of them. */
 static bool may_take_two(AnswerKind kind, bool added) {
-    if (kind == ANSWER_CANDIES || kind == ANSWER_COST) return !added;
+    if (kind == ANSWER_CANDIES) return !added;
     return kind == ANSWER_ADDED || kind == ANSWER_WAY || kind == ANSWER_DO;
 }
 
@@ -122,6 +133,10 @@ void write_short(const Job *job, const Typed *typed, FILE *file) {
     for (int i = 0; i < answer.rows; i++) {
         const AnswerRow *row = &answer.row[i];
         const bool way = row->kind == ANSWER_WAY;
+        if (row->kind == ANSWER_COST) {
+            print_cost(job, row->text, added, file);
+            continue;
+        }
         if (way) print_command(job, typed, answer_way(job), file);
         (may_take_two(row->kind, added) ? print_two : print_one)(way ? "" : row->label, row->text, file);
     }
