@@ -20,6 +20,7 @@
 #include "write/files.h"
 #include "write/write.h"
 
+#include "sanitized.h"
 #include "small_job.h"
 
 #include <cJSON.h>
@@ -42,6 +43,11 @@
 
 /* --- allocations that fail --- */
 
+#ifdef SANITIZED
+enum { SLOWER = 2 }; /* than without */
+#else
+enum { SLOWER = 1 };
+#endif
 enum { NEVER = 1 << 30 };
 
 static atomic_int left = NEVER; /* allocations until one fails */
@@ -225,6 +231,7 @@ static uint64_t mark_of(const char *path) {
 static void fail_each(const char *const arguments[], int stride, int stride_of_many) {
     const char *faults = getenv("LOGOCANE_FAULTS");
     if (faults && strcmp(faults, "many") == 0) stride = stride_of_many;
+    stride *= SLOWER;
     Told whole = run_child(arguments, NEVER, "/dev/null");
     if (whole.err.code != ERR_NONE || whole.live != 0 || whole.calls < 100)
         fail_msg("whole: %d blocks left of %d; %s", whole.live, whole.calls, whole.err.msg);

@@ -5,6 +5,7 @@
 #include "run/run.h"
 
 #include "random_job.h"
+#include "sanitized.h"
 #include "inks/inks.h"
 #include "write/write.h"
 
@@ -15,7 +16,11 @@
 #include <stdlib.h>
 #include <cmocka.h>
 
+#ifdef SANITIZED
+enum { LOGOS = 8, MASSES = 6 }; /* the sanitizers are slow */
+#else
 enum { LOGOS = 24, MASSES = 6 };
+#endif
 
 typedef struct Case {
     RandomLogo logo;
