@@ -12,9 +12,14 @@ typedef struct Stop {
     void *user;                 /* handed on to it */
 } Stop;
 
-/* Is it to go on? NULL: it always is. Fails with ERR_STOPPED. */
+/* Is it to end? NULL: it never is. Once it is, it stays so until the work has ended. */
+static inline bool is_stopped(const Stop *stop) {
+    return stop && stop->wanted(stop->user);
+}
+
+/* Is it to go on? Fails with ERR_STOPPED. */
 static inline bool is_wanted(const Stop *stop, Err *err) {
-    return !stop || !stop->wanted(stop->user) || err_set(err, ERR_STOPPED, "stopped");
+    return !is_stopped(stop) || err_set(err, ERR_STOPPED, "stopped");
 }
 
 #endif

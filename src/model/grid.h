@@ -7,6 +7,7 @@
 #define LOGOCANE_GRID_H
 
 #include "base/geom.h"
+#include "base/stop.h"
 #include "model/ink.h"
 #include "model/redrawn.h"
 
@@ -58,6 +59,7 @@ typedef struct Grid {
     float *weight; /* [wanted.side][wanted.side] emphasis of each sample, 0 outside `core`; owned; NULL: even
                       in each cell */
     double apart[INKS_MAX][INKS_MAX]; /* what one candy costs in the other's place, 0..1 */
+    const Stop *stop;                 /* the job's, for the search; NULL = it runs to its end; not owned */
 } Grid;
 
 /* Does the disc, in steps, hold the middle of point (x, y) of a raster over the square, `parts` points a

@@ -77,6 +77,7 @@ void search_below(Tree *t, int top) {
         int count = list_twigs(t, top, list, 0);
         for (int i = 0; i < count; i++) {
             Twig *twig = &t->twig[list[i]];
+            if (is_stopped(t->grid->stop)) return;
             if (twig->spare || twig->tried >= twig->stirred || !is_below(t, list[i], top)) continue;
             long before = t->move;
             try_moves(t, list[i]);
@@ -158,7 +159,7 @@ static int take_copy(Turning *turning) {
 static void try_turn(void *context, int i) {
     Turning *turning = context;
     const Turn *turn = &turning->turn[i];
-    if (atomic_load(&turning->first) < i) return;
+    if (atomic_load(&turning->first) < i || is_stopped(turning->tree->grid->stop)) return;
     const int own = take_copy(turning);
     Tree *t = &turning->copy[own];
     tree_become(t, turning->tree);
@@ -344,7 +345,7 @@ bool search_cuts(const Grid *grid, const LayKey *key, const Starts *starts, doub
                  Err *err) {
     const int32_t price = (int32_t)lround(fmin(lambda * COST_ONE, LAMBDA_MAX));
     Searching s = {.grid = grid, .key = key, .starts = starts, .price = price};
-    if (!parallel_tasks(SEARCHES, 0, search_one, &s, err)) {
+    if (!parallel_tasks(SEARCHES, 0, search_one, &s, err) || !is_wanted(grid->stop, err)) {
         for (int i = 0; i < SEARCHES; i++) layup_free(&s.found[i].layup);
         return false;
     }

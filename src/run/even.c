@@ -162,7 +162,9 @@ static bool lay_again(const Job *from, const uint8_t *made, bool full, Job *j, E
     j->palette = from->palette;
     j->cane = from->cane;
     memcpy(j->file, from->file, sizeof j->file);
-    return frame_redrawn(&from->grid, &j->cane.key, made, &j->grid, err) && cost_cells(&j->grid, err) &&
+    if (!frame_redrawn(&from->grid, &j->cane.key, made, &j->grid, err)) return false;
+    j->grid.stop = from->stop;
+    return cost_cells(&j->grid, err) &&
            (full ? lay_up : lay_up_straight)(&j->grid, &j->cane.key, &j->layup, err) &&
            (!full || find_blocks(&j->grid, &j->layup, &j->blocks, err)) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&

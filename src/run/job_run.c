@@ -43,8 +43,9 @@ static double apart_steps(const Job *j) {
 /* What depends on order and shop through the key of the lay-up only. How long a step is follows from the key
  * and the shop's least strip. */
 static bool lay(Job *j, Err *err) {
-    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw_best(j, err) &&
-           is_wanted(j->stop, err) && cost_cells(&j->grid, err) &&
+    if (!frame(j->inks, &j->palette, &j->cane.key, &j->grid, err)) return false;
+    j->grid.stop = j->stop;
+    return redraw_best(j, err) && is_wanted(j->stop, err) && cost_cells(&j->grid, err) &&
            lay_up(&j->grid, &j->cane.key, &j->layup, err) && is_wanted(j->stop, err) &&
            find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
            soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&

@@ -3,6 +3,7 @@
  * What is drawn is told before what helps is looked for, so that it is seen at once. */
 #include "write/write.h"
 
+#include "base/parallel.h"
 #include "base/text.h"
 #include "draw/draw.h"
 #include "say/answer.h"
@@ -72,33 +73,39 @@ static void put_checks(Out *out, cJSON *to) {
 
 /* --- pictures --- */
 
-static bool put_png(Out *out, cJSON *to, const Image *image, Err *err) {
-    char *png = png_base64(image, err);
-    if (!png) return false;
-    put_long(out, to, "png", png);
-    free(png);
-    return true;
-}
+typedef struct Drawn {
+    const Job *job;
+    int width[2], height[2];
+    char *png[2]; /* of the logo, of the face, as base64; owned */
+} Drawn;
 
-static bool put_picture_of_logo(Out *out, cJSON *to, Err *err) {
+static bool draw_one(void *context, int i, Err *err) {
+    Drawn *drawn = context;
     Image image = {0};
-    if (!draw_logo(out->job, PICTURE_SIDE, &image, err)) return false;
-    cJSON *logo = put_object(out, to, "logo");
-    bool good = put_png(out, logo, &image, err);
-    put_number(out, logo, "width", image.width);
-    put_number(out, logo, "height", image.height);
+    if (!(i == 0 ? draw_logo : draw_face)(drawn->job, PICTURE_SIDE, &image, err)) return false;
+    drawn->png[i] = png_base64(&image, err);
+    drawn->width[i] = image.width;
+    drawn->height[i] = image.height;
     image_free(&image);
-    return good;
+    return drawn->png[i] != NULL;
 }
 
-static bool put_face(Out *out, cJSON *to, Err *err) {
-    Image image = {0};
-    if (!draw_face(out->job, PICTURE_SIDE, &image, err)) return false;
-    cJSON *face = put_object(out, to, "face");
-    bool good = put_png(out, face, &image, err);
+static void put_pictures(Out *out, cJSON *to, const Drawn *drawn) {
+    cJSON *logo = put_object(out, to, "logo"), *face = put_object(out, to, "face");
+    put_long(out, logo, "png", drawn->png[0]);
+    put_number(out, logo, "width", drawn->width[0]);
+    put_number(out, logo, "height", drawn->height[0]);
+    put_long(out, face, "png", drawn->png[1]);
     put_number(out, face, "side", PICTURE_SIDE);
     put_number(out, face, "span_mm", rounded(out->job->order.piece_diameter_mm));
-    image_free(&image);
+}
+
+static bool draw_pictures(Out *out, cJSON *to, Err *err) {
+    Drawn drawn = {.job = out->job};
+    bool good = parallel_tasks(2, 0, draw_one, &drawn, err);
+    if (good) put_pictures(out, to, &drawn);
+    free(drawn.png[0]);
+    free(drawn.png[1]);
     return good;
 }
 
@@ -241,7 +248,7 @@ bool write_answer_drawn(const Job *job, FILE *file, Err *err) {
     put_headline(&out, root);
     put_rows(&out, root);
     put_checks(&out, root);
-    bool good = put_picture_of_logo(&out, root, err) && put_face(&out, root, err);
+    bool good = draw_pictures(&out, root, err);
     put_places(&out, root);
     put_inks(&out, root);
     put_jacket(&out, root);
