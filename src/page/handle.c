@@ -11,6 +11,7 @@
 #include "base/mem.h"
 #include "base/units.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 #include <strings.h>
@@ -169,7 +170,7 @@ static enum MHD_Result begin(Server *server, struct MHD_Connection *connection, 
     bool chunked = *head_of(connection, "Transfer-Encoding") != 0;
     if (!question_of(server, url, &kind))
         return respond_line(connection, 404, "there is nothing of that name here");
-    if (chunked || !whole_parse(head_of(connection, "Content-Length"), 0, 1L << 40, &length))
+    if (chunked || !whole_parse(head_of(connection, "Content-Length"), 0, LONG_MAX, &length))
         return respond_line(connection, 411, "the length of what is sent must be told before it");
     bool told_first = *head_of(connection, "Expect") != 0;
     if (length > (told_first ? BODY_MOST + SLACK : PASS_OVER))
