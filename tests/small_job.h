@@ -25,12 +25,19 @@ static inline void put(const char *path, const char *text) {
     assert_int_equal(fclose(file), 0);
 }
 
-typedef enum LogoKind { LOGO_EASY, LOGO_HARD, LOGO_SMALL } LogoKind;
+typedef enum LogoKind { LOGO_EASY, LOGO_HARD, LOGO_SMALL, LOGO_WORD } LogoKind;
+
+/* Is the pixel of a word of four letters, strokes of 5 px? Drawn here: H, I, L, T. */
+static inline bool in_word(int x, int y) {
+    static const char *const rows[] = {"#..#.###.#...####", "#..#..#..#....#..", "####..#..#....#..",
+                                       "#..#..#..#....#..", "#..#.###.###..#.."};
+    return x >= 5 && x < 90 && y >= 35 && y < 60 && rows[(y - 35) / 5][(x - 5) / 5] == '#';
+}
 
 /* A red square on a navy disc, which can be built; hard: with thin lines about it, which cannot, so that
- * there is much to advise; small: in a wide margin. */
+ * there is much to advise; small: in a wide margin; word: navy letters and nothing else. */
 static inline void put_logo(const char *path, LogoKind kind) {
-    const int side = kind == LOGO_SMALL ? 96 : 48;
+    const int side = kind == LOGO_SMALL || kind == LOGO_WORD ? 96 : 48;
     const bool hard = kind == LOGO_HARD;
     static const uint8_t white[] = {250, 250, 250, 255}, navy[] = {26, 36, 84, 255},
                          red[] = {200, 32, 44, 255};
@@ -41,6 +48,7 @@ static inline void put_logo(const char *path, LogoKind kind) {
         double x = i % side - 23.5, y = i / side - 23.5;
         bool square = fmax(fabs(x), fabs(y)) < 7, disc = hypot(x, y) < (hard ? 12 : 20);
         bool line = hard && hypot(x, y) > 14 && hypot(x, y) < 22 && i % side % 5 == 0;
+        if (kind == LOGO_WORD) square = line = false, disc = in_word(i % side, i / side);
         memcpy(image.rgba + 4 * (size_t)i, square ? red : disc || line ? navy : white, 4);
     }
     FILE *file = fopen(path, "wb");

@@ -17,6 +17,7 @@
 #include "draw/scene.h"
 #include "draw/sheet.h"
 #include "read/read.h"
+#include "run/run.h"
 #include "write/files.h"
 #include "write/write.h"
 
@@ -156,6 +157,7 @@ static int enter(void **state) {
     put_logo("logo.png", LOGO_EASY);
     put_logo("hard.png", LOGO_HARD);
     put_logo("small.png", LOGO_SMALL);
+    put_logo("word.png", LOGO_WORD);
     put("shop.ini", "[limits]\nleast_strip = 20 mm\n");
     if (!FcInit()) return -1; /* once here, not in every child */
     cJSON_InitHooks(&(cJSON_Hooks){__wrap_malloc, __wrap_free});
@@ -253,6 +255,44 @@ static void memory_that_runs_out_while_judging_is_told(void **state) {
     fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 401, 151);
     fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 1201, 401);
     fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 401, 151);
+}
+
+/* Letters made even, a part left out, and all of it once more with the first proposal taken. */
+static void memory_that_runs_out_while_letters_are_made_even_is_told(void **state) {
+    (void)state;
+    fail_each((const char *[]){"logocane", "--advised", "--leave-out", "81:50", "--shop", "shop.ini",
+                               "word.png", NULL},
+              401, 151);
+}
+
+/* A job that is kept is ordered anew: with the candies that it has, and chosen again. What failed is gone. */
+static void memory_that_runs_out_when_a_job_is_ordered_again_is_told(void **state) {
+    (void)state;
+    Whole whole;
+    whole_fill("logo.png", &whole);
+    Job named = {.picture = &whole.picture, .inks = &whole.inks, .shop = &whole.shop};
+    int tried = 0;
+    for (int colours = 4; colours >= 2; colours -= 2) {
+        bool good = false;
+        for (int before = live, n = 0; !good; n += 29 * SLOWER) {
+            Ordered ordered;
+            Err err = {0};
+            named.order = whole.job.order;
+            assert_true(ordered_new(&named, &ordered, &err) && job_run(&ordered.job, &err));
+            named.order.piece_diameter_mm += 4;
+            named.order.colours = colours;
+            left = n;
+            good = ordered_again(&named, &ordered, &err);
+            left = NEVER;
+            assert_int_equal(err.code, good ? ERR_NONE : ERR_MEMORY);
+            if (good) ordered_free(&ordered);
+            assert_int_equal(live, before);
+            tried += !good;
+        }
+    }
+    print_message("%d allocations failed\n", tried);
+    assert_true(tried > 20 / SLOWER);
+    whole_free(&whole);
 }
 
 /* --- files read one by one, so that each allocation for each can be failed --- */
@@ -485,6 +525,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(memory_that_runs_out_while_reading_is_told),
         cmocka_unit_test(memory_that_runs_out_while_judging_is_told),
+        cmocka_unit_test(memory_that_runs_out_while_letters_are_made_even_is_told),
+        cmocka_unit_test(memory_that_runs_out_when_a_job_is_ordered_again_is_told),
         cmocka_unit_test(memory_that_runs_out_leaves_the_lay_up_alone),
         cmocka_unit_test(memory_that_runs_out_leaves_the_measures_alone),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
