@@ -231,13 +231,15 @@ static bool find_rows(Maker *m, Rows *rows, Err *err) {
     return find_parts(m, err) && rows_find(&m->areas, m->part, m->parts, letter_high * m->strip, rows, err);
 }
 
+enum { ROWS_MOST = 32 }; /* that are looked at: what has more is a pattern, and no lettering for candy */
+
 bool even_letters(const Grid *grid, const EvenWish *wish, uint8_t *made, EvenLetters *out, Err *err) {
     Grid bare = *grid; /* letters that a ring of their ground has run over are letters */
     bare.rings = 0;
     Maker m = {.grid = &bare, .wish = wish, .made = made, .strip = grid->least_steps * SAMPLES};
     Rows rows = {0};
     bool done = find_rows(&m, &rows, err);
-    for (int i = 0; done && i < rows.count; i++) done = make_row(&m, &rows, i, err);
+    for (int i = 0; done && i < rows.count && i < ROWS_MOST; i++) done = make_row(&m, &rows, i, err);
     if (done) *out = m.even;
     rows_free(&rows);
     maker_free(&m);

@@ -6,7 +6,8 @@
  * 3. Each of those is searched inside by plain moves, by threads on copies of the tree; the best one then
  * inside out as well. It is kept if the block comes out cheaper with more sheets or round ropes in it than
  * before.
- * 4. Discs that do not gain are tried again if others did, PASSES times in all: those of a row are alike. */
+ * 4. Discs that do not gain are tried again if others did, PASSES times in all: those of a row are alike.
+ * After IN_VAIN that were searched for nothing no more are: a picture of discs costs no more than others. */
 #include "plan/slant.h"
 
 #include "base/parallel.h"
@@ -16,7 +17,8 @@
 enum {
     PASSES = 2,
     WISH_TOPS = 3, /* blocks out of which a wish is cut: the smallest that holds it, and those round that */
-    WISH_WAYS = 4  /* to begin, that are searched */
+    WISH_WAYS = 4, /* to begin, that are searched */
+    IN_VAIN = 8
 };
 
 /* Of what a block costs: a wish that makes it dearer by more is not turned inside out; ours. */
@@ -124,10 +126,11 @@ static int count_wrapped(const Tree *t, int at) { /* NOLINT(misc-no-recursion) *
 }
 
 /* 3. */
-static bool fulfil(Tree *t, Copies *copies, const Peel *peel) {
+static bool fulfil(Tree *t, Copies *copies, const Peel *peel, int *in_vain) {
     Starter way;
     const int best = best_way(t, copies, peel, &way);
     if (best < 0) return false;
+    ++*in_vain;
     const int64_t sum = t->twig[way.top].sum;
     const int wrapped = count_wrapped(t, way.top);
     if ((double)way.dearer > wish_hope * (double)sum) return false;
@@ -135,7 +138,10 @@ static bool fulfil(Tree *t, Copies *copies, const Peel *peel) {
     tree_become(t, &copies->tree[best]);
     search_rounds(t, copies->tree, way.top);
     bool gains = t->twig[way.top].sum < sum && count_wrapped(t, way.top) > wrapped;
-    if (!gains) tree_become(t, &copies->was);
+    if (gains)
+        --*in_vain;
+    else
+        tree_become(t, &copies->was);
     return gains;
 }
 
@@ -143,15 +149,16 @@ static bool fulfil(Tree *t, Copies *copies, const Peel *peel) {
 bool fulfil_wishes(Tree *t, Copies *copies) {
     bool done[WRAP_WISHES_MAX + ROUND_WISHES_MAX] = {false}, gained = true, any = false;
     const int wraps = t->wishes->wraps, discs = t->wishes->discs;
+    int in_vain = 0;
     Outline outline;
     Peel peel;
     for (int pass = 0; pass < PASSES && gained; pass++) {
         gained = false;
         for (int i = 0; i < wraps + discs; i++) {
-            if (done[i]) continue;
+            if (done[i] || in_vain == IN_VAIN) continue;
             bool can =
                 i < wraps ? peel_of_wrap(t, i, &outline, &peel) : peel_of_disc(t, i - wraps, &outline, &peel);
-            bool gains = can && fulfil(t, copies, &peel);
+            bool gains = can && fulfil(t, copies, &peel, &in_vain);
             done[i] = !can || gains || i < wraps;
             gained |= gains;
         }
