@@ -7,6 +7,7 @@
 #include "child.h"
 #include "sanitized.h"
 
+#include <math.h>
 #include <png.h>
 
 #if defined SANITIZED
@@ -85,6 +86,15 @@ static void paint_checks(int x, int y, uint32_t *random, uint8_t rgba[4]) {
     memset(rgba, (x + y) & 1 ? 255 : 0, 3);
 }
 
+/* Of eight colours, 3 px wide. */
+static void paint_rings(int x, int y, uint32_t *random, uint8_t rgba[4]) {
+    enum { MIDDLE = 240 / FEW };
+    static const uint8_t colour[8][3] = {{200, 30, 40}, {30, 60, 160},   {250, 210, 40}, {40, 150, 70},
+                                         {20, 20, 20},  {255, 255, 255}, {240, 120, 30}, {120, 50, 140}};
+    (void)random;
+    memcpy(rgba, colour[(int)(hypot(x - MIDDLE, y - MIDDLE) / 3) % 8], 3);
+}
+
 /* --- tests --- */
 
 static void noise_is_not_asked_for_mixes_for_ever(void **state) {
@@ -100,6 +110,11 @@ static void noise_of_transparency_is_not_searched_for_colours_for_ever(void **st
 static void thousands_of_parts_are_judged(void **state) {
     (void)state;
     picture_costs("costs-checks.png", 400 / FEW, paint_checks, 8);
+}
+
+static void discs_within_discs_are_not_tried_for_ever(void **state) {
+    (void)state;
+    picture_costs("costs-rings.png", 480 / FEW, paint_rings, 8);
 }
 
 /* Bits as GIF packs them, the lowest first. */
@@ -185,6 +200,7 @@ int main(void) {
         cmocka_unit_test(noise_is_not_asked_for_mixes_for_ever),
         cmocka_unit_test(noise_of_transparency_is_not_searched_for_colours_for_ever),
         cmocka_unit_test(thousands_of_parts_are_judged),
+        cmocka_unit_test(discs_within_discs_are_not_tried_for_ever),
         cmocka_unit_test(codes_of_a_gif_do_not_run_on),
         cmocka_unit_test(scans_of_a_large_jpeg_are_counted),
     };
