@@ -17,7 +17,15 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { SECONDS = 60, SWEEP_SECONDS = 240, KEEP_SECONDS = 60, PIECE = 64 << 10, HEAD_MOST = 200 };
+enum {
+    SECONDS = 60,
+    SWEEP_SECONDS = 240,
+    KEEP_SECONDS = 60,
+    PIECE = 64 << 10,
+    PIECES = 16, /* read of one child in a turn: more than a pipe holds */
+    HEAD_MOST = 200,
+    REST_LOOK = 1000 /* ms: so often those that rest are looked at */
+};
 
 int64_t now_ms(void) {
     struct timespec now;
@@ -169,6 +177,7 @@ static void ask_again(Server *server, Child *child, Question *question) {
         ended_badly(question, no_room);
     } else if (stay_ask(child, question)) {
         give(server, child, question, spool);
+        child->again = true;
     } else {
         (void)close(spool);
         stay_end(child); /* another will be begun */
@@ -221,25 +230,43 @@ static bool take_piece(Server *server, Question *question, const char *bytes, si
     question->written += size;
     question->held += size;
     server->held += size;
-    if (question->written > ANSWER_MOST || !write_all(question->spool, bytes, size)) return false;
+    if (question->written > ANSWER_MOST) return false;
+    if (server->held > HELD_MOST + ANSWER_MOST || !write_all(question->spool, bytes, size)) {
+        (void)snprintf(question->line, sizeof question->line, "%s", no_room);
+        return false;
+    }
     if (question->body == 0 && !look_for_head(question)) return false;
     if (question->body > 0 && question->kind == PAGE_LINES) question_wake(question);
     return true;
 }
 
+static void close_pipe(Child *child) {
+    (void)close(child->pipe);
+    child->pipe = -1;
+}
+
+/* So much and no more, that one who writes without end does not keep the server from ending him. */
 void child_read(Server *server, Child *child) {
     char piece[PIECE];
-    ssize_t size;
-    while ((size = read(child->pipe, piece, sizeof piece)) != 0) {
+    for (int i = 0; i < PIECES; i++) {
+        ssize_t size = read(child->pipe, piece, sizeof piece);
         if (size < 0 && errno == EINTR) continue;
         if (size < 0) return; /* no more for now */
+        if (size == 0) {
+            close_pipe(child);
+            if (child->rests) stay_end(child); /* who cannot answer is not asked */
+            return;
+        }
+        if (child->rests) {
+            stay_distrust(child);
+            return;
+        }
         if (!child->question || take_piece(server, child->question, piece, (size_t)size)) continue;
         child->question->refused = true; /* it may have ended by itself before it is killed */
         (void)kill(child->pid, SIGKILL);
-        break;
+        close_pipe(child);
+        return;
     }
-    (void)close(child->pipe);
-    child->pipe = -1;
 }
 
 static void tell_end(const Child *child, int status, char line[200]) {
@@ -271,9 +298,13 @@ static void finish(Server *server, Child *child, int status) {
         begin(server, child, question, true);
         return;
     }
+    if (ended.again && question->written == 0 && !ended.late && !question->left) {
+        question->stage = WAITING; /* it was killed at rest, perhaps: another is begun */
+        return;
+    }
     if (question->kind == PAGE_FOLDER) question->good = false;
     question->stage = ENDED;
-    if (!question->good) tell_end(&ended, status, question->line);
+    if (!question->good && !question->line[0]) tell_end(&ended, status, question->line);
     question_wake(question);
 }
 
@@ -291,13 +322,15 @@ int64_t children_late(Server *server, int64_t now) {
     for (int i = 0; i < server->places; i++) {
         Child *child = &server->child[i];
         if (child->pid == 0 || child->late) continue;
+        if (child->rests && stay_is_busy(child)) stay_distrust(child);
         if (child->until <= now && child->rests) stay_end(child);
         if (child->until <= now) {
             child->late = true;
             (void)kill(child->pid, child->keeper ? SIGTERM : SIGKILL);
-        } else if (next == 0 || child->until < next) {
-            next = child->until;
+            continue;
         }
+        int64_t look = child->rests && child->until > now + REST_LOOK ? now + REST_LOOK : child->until;
+        if (next == 0 || look < next) next = look;
     }
     return next;
 }

@@ -45,6 +45,7 @@ static void give_time(struct MHD_Connection *connection, int seconds) {
     if (!visit) return;
     visit->until = seconds ? now_ms() + (int64_t)seconds * 1000 : 0;
     visit->idle = 0;
+    visit->slow = seconds == BODY_SECONDS || seconds == TAKING_SECONDS ? now_ms() : 0;
 }
 
 /* Nothing is asked for now: the connection may be given up for others. */
@@ -53,7 +54,7 @@ static void give_rest(struct MHD_Connection *connection) {
         MHD_get_connection_info(connection, MHD_CONNECTION_INFO_SOCKET_CONTEXT);
     Visit *visit = info ? info->socket_context : NULL;
     give_time(connection, HEAD_SECONDS);
-    if (visit) visit->idle = now_ms();
+    if (visit) visit->idle = now_ms(), visit->slow = 0;
 }
 
 /* --- 1. who asks --- */
@@ -145,21 +146,15 @@ void question_wake(Question *question) {
 }
 
 /* Is there anything that can be told before the body? */
-static void check_head(Server *server, Question *question, long length) {
+static void check_head(const Server *server, Question *question, long length) {
     struct MHD_Connection *connection = question->connection;
     Form *form = &question->form;
     if (!same_secret(head_of(connection, "X-Logocane-Token"), server->token))
         form_wrong(form, 403, "the page is of an earlier start of the program; load it anew");
     else if (length > BODY_MOST + SLACK)
         form_wrong(form, 413, "the picture is over 40 MB; send a smaller PNG, 1000 px or more");
-    else if (server->held + (size_t)length > HELD_MOST)
-        form_wrong(form, 503, "too many ask at once; try again in a moment");
     else
         question->reader = MHD_create_post_processor(connection, 64 << 10, form_take, form);
-    if (question->reader) {
-        question->held = (size_t)length;
-        server->held += question->held;
-    }
     if (!question->reader) form_wrong(form, 400, "the form is not as this page sends it; load the page anew");
 }
 
@@ -184,8 +179,35 @@ static enum MHD_Result begin(Server *server, struct MHD_Connection *connection, 
     return MHD_YES;
 }
 
-static void take(Question *question, const char *data, size_t size) {
-    if (question->form.status == 0 && MHD_post_process(question->reader, data, size) != MHD_YES)
+static const char crowded[] = "too many ask at once; try again in a moment";
+
+/* What has come of a question that is refused is not kept. */
+static void refuse(Server *server, Question *question) {
+    form_wrong(&question->form, 503, crowded);
+    if (question->form.logo >= 0) (void)close(question->form.logo);
+    question->form.logo = -1;
+    server->held -= question->held;
+    question->held = 0;
+}
+
+/* Room for more bytes of a question that comes: if there is none, the largest that is still coming gives way,
+ * so that a few who send much, or never the end, do not keep out who sends little. */
+static bool make_room(Server *server, Question *question, size_t more) {
+    while (server->held + more > HELD_MOST) {
+        Question *largest = question;
+        for (Question *q = server->first; q; q = q->next)
+            if (q->stage == COMING && q->held > largest->held) largest = q;
+        refuse(server, largest);
+        if (largest == question) return false;
+    }
+    return true;
+}
+
+static void take(Server *server, Question *question, const char *data, size_t size) {
+    if (question->form.status || !make_room(server, question, size)) return;
+    question->held += size;
+    server->held += size;
+    if (MHD_post_process(question->reader, data, size) != MHD_YES)
         form_wrong(&question->form, 400, "the form is not as this page sends it; load the page anew");
 }
 
@@ -205,8 +227,7 @@ static enum MHD_Result ask(Server *server, Question *question) {
     if (form->logo < 0) form_wrong(form, 400, "no picture was sent; choose one");
     if (form->logo_size > BODY_MOST)
         form_wrong(form, 413, "the picture is over 40 MB; send a smaller PNG, 1000 px or more");
-    if (count_waiting(server) >= server->waiting_most)
-        form_wrong(form, 503, "too many ask at once; try again in a moment");
+    if (count_waiting(server) >= server->waiting_most) form_wrong(form, 503, crowded);
     if (form->status) {
         give_time(question->connection, TAKING_SECONDS);
         return respond_line(question->connection, form->status, form->line);
@@ -224,7 +245,7 @@ static enum MHD_Result ask(Server *server, Question *question) {
 static enum MHD_Result go_on(Server *server, Question *question, const char *data, size_t *size) {
     if (question->left) return MHD_NO;
     if (*size > 0) {
-        take(question, data, *size);
+        take(server, question, data, *size);
         *size = 0;
         return MHD_YES;
     }
@@ -273,7 +294,10 @@ void handle_visit(void *user, struct MHD_Connection *connection, void **state,
     if (how == MHD_CONNECTION_NOTIFY_STARTED) {
         visit = mem_alloc(1, sizeof *visit, &err);
         if (!visit) return;
-        *visit = (Visit){server->visits, socket_of(connection), now_ms() + HEAD_SECONDS * 1000, now_ms()};
+        *visit = (Visit){.next = server->visits,
+                         .socket = socket_of(connection),
+                         .until = now_ms() + HEAD_SECONDS * 1000,
+                         .idle = now_ms()};
         server->visits = *state = visit;
         return;
     }

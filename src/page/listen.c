@@ -12,6 +12,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+enum { BACKLOG = 512 }; /* who comes while many do waits; beyond, he would have to knock again */
+
 /* An address and a port. */
 typedef union Place {
     struct sockaddr any;
@@ -198,7 +200,7 @@ static bool open_listener(Server *server, const char *at, const Place *place, Er
     (void)setsockopt(to, SOL_SOCKET, SO_REUSEADDR, &one, sizeof one);
     if (place->any.sa_family == AF_INET6 && is_any(place))
         (void)setsockopt(to, IPPROTO_IPV6, IPV6_V6ONLY, &zero, sizeof zero);
-    if (bind(to, &place->any, place_size(place)) != 0 || listen(to, 64) != 0)
+    if (bind(to, &place->any, place_size(place)) != 0 || listen(to, BACKLOG) != 0)
         return not_bound(at, errno, err);
     return true;
 }

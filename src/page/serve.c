@@ -9,10 +9,13 @@
 #include "base/parallel.h"
 
 #include <errno.h>
+#include <fcntl.h>
+#include <limits.h>
 #include <poll.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/random.h>
+#include <sys/resource.h>
 #include <sys/signalfd.h>
 #include <sys/socket.h>
 #include <unistd.h>
@@ -21,6 +24,10 @@ enum {
     VISITS_MOST = 128,  /* connections */
     VISITS_OF_ONE = 96, /* of them from one address: a proxy's, for example */
     RESTING_MOST = 40,  /* of them that ask for nothing; beyond, the one that rests longest is closed */
+    VISITS_ROOM = 8,    /* of these, kept free: beyond, the one that sends or takes longest is closed */
+    SLOW_MS = 1000,     /* it has had so long */
+    FEW_MS = 200,       /* or so long, where descriptors are few */
+    FILES_ROOM = 12,    /* descriptors kept free for questions and children */
     IDLE_SECONDS = 30,  /* a connection may rest, nothing coming or going */
     WAITING_MOST = 32,  /* questions behind those that are answered */
     POLLS = 2 + 2 * CHILDREN_MAX + VISITS_MOST
@@ -62,6 +69,22 @@ static void take_signals(Server *server) {
         if (about.ssi_signo != SIGCHLD) server->stopping = true;
 }
 
+/* libmicrohttpd sees it closed. */
+static void close_visit(Visit *visit) {
+    (void)shutdown(visit->socket, SHUT_RDWR);
+    visit->until = visit->slow = 0;
+    visit->shut = true;
+}
+
+/* Are nearly all descriptors that the system grants in use? It gives the lowest that is free. */
+static bool is_short_of_files(const Server *server) {
+    struct rlimit most;
+    if (getrlimit(RLIMIT_NOFILE, &most) != 0 || most.rlim_cur > INT_MAX) return false;
+    int lowest = (int)most.rlim_cur - FILES_ROOM, got = fcntl(server->signals, F_DUPFD_CLOEXEC, lowest);
+    if (got >= 0) (void)close(got);
+    return got != lowest;
+}
+
 /* Browsers and proxies keep connections open for what they may ask next: no room is to be lost to that. */
 static void close_resting(Server *server) {
     for (int resting = RESTING_MOST + 1; resting > RESTING_MOST;) {
@@ -73,19 +96,38 @@ static void close_resting(Server *server) {
             if (!oldest || visit->idle < oldest->idle) oldest = visit;
         }
         if (resting <= RESTING_MOST) return;
-        (void)shutdown(oldest->socket, SHUT_RDWR);
-        oldest->until = 0;
+        close_visit(oldest);
     }
 }
 
-/* Closes connections whose time is up; gives the time of the next. libmicrohttpd sees them closed. */
+/* Clients that send without end, or take slowly what is answered, are not to fill all places, nor those that
+ * rest where descriptors are few: then the one that does so longest is closed. The time to look again (0:
+ * when something comes). */
+static int64_t close_crowd(Server *server, int64_t now) {
+    const bool few = is_short_of_files(server);
+    int count = 0;
+    int64_t since = 0;
+    Visit *oldest = NULL;
+    for (Visit *visit = server->visits; visit; visit = visit->next) {
+        if (visit->shut) continue;
+        count++;
+        int64_t its = visit->slow ? visit->slow : few ? visit->idle : 0;
+        if (its && (!oldest || its < since)) oldest = visit, since = its;
+    }
+    if (!oldest || (!few && count <= VISITS_OF_ONE - VISITS_ROOM)) return 0;
+    since += few ? FEW_MS : SLOW_MS;
+    if (since > now) return since;
+    close_visit(oldest);
+    return now + 1;
+}
+
+/* Closes connections whose time is up; gives the time of the next. */
 static int64_t close_slow(Server *server, int64_t now) {
     int64_t next = 0;
     for (Visit *visit = server->visits; visit; visit = visit->next) {
         if (visit->until == 0) continue;
         if (visit->until <= now) {
-            (void)shutdown(visit->socket, SHUT_RDWR);
-            visit->until = 0;
+            close_visit(visit);
         } else if (next == 0 || visit->until < next) {
             next = visit->until;
         }
@@ -95,10 +137,11 @@ static int64_t close_slow(Server *server, int64_t now) {
 
 static int wait_ms(Server *server) {
     int64_t now = now_ms(), child = children_late(server, now), visit = close_slow(server, now),
-            handed = hand_late(server, now), least = -1;
+            handed = hand_late(server, now), crowd = close_crowd(server, now), least = -1;
     MHD_UNSIGNED_LONG_LONG own;
     if (child) least = child - now;
     if (visit && (least < 0 || visit - now < least)) least = visit - now;
+    if (crowd && (least < 0 || crowd - now < least)) least = crowd - now;
     if (handed && (least < 0 || handed - now < least)) least = handed - now;
     if (MHD_get_timeout(server->daemon, &own) == MHD_YES && (least < 0 || (int64_t)own < least))
         least = (int64_t)own;

@@ -98,6 +98,8 @@ typedef struct Child {
     PageQuestion kind;  /* of what it answers */
     int asks;           /* the socket to one that stays with its picture; -1: it does not; owned */
     bool rests;         /* it waits to be asked again */
+    bool again;         /* it was asked again */
+    int64_t used;       /* ms of the processor's time when it began to rest */
     int logo;           /* the picture, a file in memory; -1 = none; owned, as what follows tells of it */
     size_t logo_size;
     uint64_t logo_mark;
@@ -111,6 +113,8 @@ typedef struct Visit {
     int socket;
     int64_t until; /* ms: then it is closed; 0 = it may stay */
     int64_t idle;  /* ms: since when nothing is asked by it; 0 = something is */
+    int64_t slow;  /* ms: since when its client sends or takes; 0 = it does neither */
+    bool shut;     /* it was closed: libmicrohttpd is about to see that */
 } Visit;
 
 /* A picture that the page may fetch, once. */
@@ -198,6 +202,8 @@ bool stay_ask(Child *child, const Question *question); /* false: it cannot be as
 void stay_stop(Child *child);                          /* its client has left */
 void stay_end(Child *child);                           /* it is not asked any more */
 void stay_told(Server *server, Child *child);          /* reads what it says */
+void stay_distrust(Child *child);                      /* it did what no child does: it is killed */
+bool stay_is_busy(const Child *child);                 /* it rests, and works all the same */
 
 /* --- shut_in: what is left to a child --- */
 

@@ -8,7 +8,8 @@
  *     to the server: 'g' or 'b': the answer is whole, and it is good or not. It rests from then on.
  *
  * The picture is sealed, so that a child that was taken over by it stands for these bytes and no others. A
- * child whose client has left stops as soon as it looks, and is killed if that takes too long. */
+ * child whose client has left stops as soon as it looks, and is killed if that takes too long. One that
+ * speaks or writes while it rests, or goes on working, was taken over: it is killed. */
 #include "page/server.h"
 
 #include <errno.h>
@@ -26,6 +27,7 @@ enum {
     REST_SECONDS = 60, /* unasked, then it is ended */
     END_MS = 1000,     /* it has to stop, or to end, when told */
     SOON_MS = 3000,    /* unasked, then it gives memory back */
+    REST_MS = 1000,    /* of the processor's time, all that it may use while it rests */
     MESSAGE_MOST = 1 + sizeof((Form *)0)->logo_name + FORM_TEXT,
     COMPARED = 64 << 10
 };
@@ -110,7 +112,8 @@ void stay_with(Child *child, const Question *question, int asks) {
 }
 
 bool seal_picture(int logo) {
-    return fcntl(logo, F_ADD_SEALS, F_SEAL_SHRINK | F_SEAL_GROW | F_SEAL_WRITE | F_SEAL_SEAL) == 0;
+    const int all = F_SEAL_SHRINK | F_SEAL_GROW | F_SEAL_WRITE | F_SEAL_SEAL;
+    return fcntl(logo, F_GET_SEALS) == all || fcntl(logo, F_ADD_SEALS, all) == 0;
 }
 
 Child *stay_find(Server *server, const Question *question, bool *soon) {
@@ -162,12 +165,21 @@ void stay_end(Child *child) {
     child->until = now_ms() + END_MS;
 }
 
-/* Has it used up half of the processor time that it has in all? Then it is not asked again. */
-static bool is_worn(const Child *child, int seconds) {
+void stay_distrust(Child *child) {
+    stay_end(child);
+    (void)kill(child->pid, SIGKILL);
+}
+
+/* The processor's time that it has used, ms; -1: it has ended. */
+static int64_t used_ms(const Child *child) {
     clockid_t its;
     struct timespec used;
-    return clock_getcpuclockid(child->pid, &its) != 0 || clock_gettime(its, &used) != 0 ||
-           used.tv_sec >= 2 * (time_t)seconds;
+    if (clock_getcpuclockid(child->pid, &its) != 0 || clock_gettime(its, &used) != 0) return -1;
+    return (int64_t)used.tv_sec * 1000 + used.tv_nsec / 1000000;
+}
+
+bool stay_is_busy(const Child *child) {
+    return used_ms(child) > child->used + REST_MS;
 }
 
 static void end_question(Question *question, bool good) {
@@ -182,6 +194,10 @@ void stay_told(Server *server, Child *child) {
     char word = 0;
     ssize_t size = read(child->asks, &word, 1);
     if (size < 0 && (errno == EINTR || errno == EAGAIN)) return;
+    if (size == 1 && child->rests) {
+        stay_distrust(child);
+        return;
+    }
     Question *question = child->question;
     if (child->pipe >= 0) child_read(server, child); /* all of the answer is there */
     if (size != 1 || child->pipe < 0 || (question && question->refused)) {
@@ -190,8 +206,9 @@ void stay_told(Server *server, Child *child) {
     }
     child->question = NULL;
     if (question) end_question(question, word == 'g');
-    if (is_worn(child, seconds_of(server->plan, child->kind))) {
-        stay_end(child);
+    child->used = used_ms(child);
+    if (child->used < 0 || child->used >= (int64_t)seconds_of(server->plan, child->kind) * 2000) {
+        stay_end(child); /* half of what it has in all is used up: it is not asked again */
         return;
     }
     const int rest = server->plan->rest_seconds;
