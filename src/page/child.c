@@ -121,11 +121,12 @@ static Child *free_place(Server *server) {
     return NULL;
 }
 
-static void ended_badly(Question *question, const char *line) {
+static void ended_badly(Server *server, Question *question, const char *line) {
     question->stage = ENDED;
     question->good = false;
     (void)snprintf(question->line, sizeof question->line, "%s", line);
     question_wake(question);
+    server->run_again = true;
 }
 
 /* The child works on the question, and writes to the spool. */
@@ -161,7 +162,7 @@ static void begin(Server *server, Child *child, Question *question, bool keeper)
         close_end(end[0]);
         close_end(asks[0]);
         close_end(spool);
-        ended_badly(question, no_room);
+        ended_badly(server, question, no_room);
         return;
     }
     (void)fcntl(end[0], F_SETFL, O_NONBLOCK);
@@ -174,7 +175,7 @@ static void begin(Server *server, Child *child, Question *question, bool keeper)
 static void ask_again(Server *server, Child *child, Question *question) {
     int spool = memory_file();
     if (spool < 0) {
-        ended_badly(question, no_room);
+        ended_badly(server, question, no_room);
     } else if (stay_ask(child, question)) {
         give(server, child, question, spool);
         child->again = true;

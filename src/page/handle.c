@@ -304,6 +304,7 @@ void handle_visit(void *user, struct MHD_Connection *connection, void **state,
     Visit **at = &server->visits;
     while (*at && *at != visit) at = &(*at)->next;
     if (*at) *at = visit->next;
+    server->run_again = true;
     free(visit);
     *state = NULL;
 }

@@ -10,12 +10,10 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <limits.h>
 #include <poll.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/random.h>
-#include <sys/resource.h>
 #include <sys/signalfd.h>
 #include <sys/socket.h>
 #include <unistd.h>
@@ -76,13 +74,12 @@ static void close_visit(Visit *visit) {
     visit->shut = true;
 }
 
-/* Are nearly all descriptors that the system grants in use? It gives the lowest that is free. */
+/* Are nearly all descriptors that the system grants in use? */
 static bool is_short_of_files(const Server *server) {
-    struct rlimit most;
-    if (getrlimit(RLIMIT_NOFILE, &most) != 0 || most.rlim_cur > INT_MAX) return false;
-    int lowest = (int)most.rlim_cur - FILES_ROOM, got = fcntl(server->signals, F_DUPFD_CLOEXEC, lowest);
-    if (got >= 0) (void)close(got);
-    return got != lowest;
+    int got[FILES_ROOM], count = 0;
+    while (count < FILES_ROOM && (got[count] = fcntl(server->signals, F_DUPFD_CLOEXEC, 0)) >= 0) count++;
+    for (int i = 0; i < count; i++) (void)close(got[i]);
+    return count < FILES_ROOM;
 }
 
 /* Browsers and proxies keep connections open for what they may ask next: no room is to be lost to that. */
@@ -145,7 +142,7 @@ static int wait_ms(Server *server) {
     if (handed && (least < 0 || handed - now < least)) least = handed - now;
     if (MHD_get_timeout(server->daemon, &own) == MHD_YES && (least < 0 || (int64_t)own < least))
         least = (int64_t)own;
-    return least > 60000 ? 60000 : (int)least;
+    return server->run_again ? 0 : least > 60000 ? 60000 : (int)least;
 }
 
 static void turn(Server *server, int daemon, Watch *watch) {
@@ -165,6 +162,7 @@ static void turn(Server *server, int daemon, Watch *watch) {
     take_signals(server);
     children_reap(server);
     children_start(server);
+    server->run_again = false;
     (void)MHD_run(server->daemon);
     close_resting(server);
     children_start(server); /* what has just come */

@@ -147,7 +147,8 @@ typedef struct Server {
     Handed handed[HANDED_MAX];
     uint64_t handed_ever;
     Visit *visits;
-    size_t held; /* bytes of questions and answers */
+    bool run_again; /* libmicrohttpd has more to do than it says: one left, or is answered at once */
+    size_t held;    /* bytes of questions and answers */
     bool stopping;
     char seen; /* its place marks a request without a body whose head was seen: of it no more is kept, and
                   only at its end it is answered, since libmicrohttpd closes connections answered before */
