@@ -10,7 +10,8 @@ for name; do
     stb) options='-max_len=4096 -dict=tests/seeds/stb.dict' ;;
     options) options='-max_len=512 -dict=tests/seeds/options.dict' ;;
     shop) options='-max_len=2048 -dict=tests/seeds/shop.dict' ;;
-    pipeline) options='-max_len=384 -len_control=0' ;;
+    page) options='-max_len=2048 -dict=tests/seeds/page.dict' ;;
+    pipeline | again | work) options='-max_len=384 -len_control=0' ;;
     *) options='-max_len=256' ;;
     esac
     mkdir -p "$BUILD/corpus/$name" "$BUILD/crash/$name" "tests/seeds/$name"

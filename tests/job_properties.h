@@ -243,6 +243,38 @@ static inline void check_blocks(const Job *job) {
     }
 }
 
+static inline double end_of_task(const WorkTask *task) {
+    return task->start + task->minutes;
+}
+
+/* Nobody, and no kettle, does two things at once; nothing begins before what it needs; all ropes are made. */
+static inline void check_work(const Job *job) {
+    const WorkPlan *work = &job->work;
+    int ropes = 0;
+    assert(work->tasks > 0 && work->people >= 1 && work->people <= PEOPLE_MAX);
+    for (int i = 0; i < work->edges; i++)
+        assert(end_of_task(&work->task[work->edge[i].before]) <= work->task[work->edge[i].after].start);
+    for (int person = PEOPLE_NOBODY; person < work->people; person++) {
+        double until = -HUGE_VAL;
+        for (int i = 0; i < work->tasks && person != PEOPLE_EVERYBODY; i++) { /* by start */
+            const WorkTask *task = &work->task[i];
+            bool takes = task->person == person || (task->person == PEOPLE_EVERYBODY && person >= 0);
+            if (!takes || task->minutes <= 0) continue;
+            assert(task->start >= until);
+            until = end_of_task(task);
+        }
+    }
+    for (int i = 0; i < work->tasks; i++) {
+        const WorkTask *task = &work->task[i];
+        assert(task->minutes >= 0 && task->waits >= 0 && task->keeps >= 0 && end_of_task(task) <= work->ends);
+        assert(task->person >= PEOPLE_NOBODY && task->person < work->people);
+        assert(i == 0 || work->task[i - 1].start <= task->start);
+        if (task->kind == TASK_ROPES) ropes += task->count;
+    }
+    assert(ropes == job->bill.ropes_made && work->laying >= 0 && work->laying <= work->ends);
+    assert(work->ends >= work->chain - 1e-9 && work->ends >= work->hands / work->people - 1e-9);
+}
+
 static inline void check_judgement(const Job *job) {
     const Judgement *j = &job->judgement;
     Verdict worst = VERDICT_GO;
@@ -278,6 +310,7 @@ static inline void check_job(const Job *job) {
     check_ropes(job);
     check_bill(job);
     check_blocks(job);
+    check_work(job);
     check_judgement(job);
     check_lists(job);
 }

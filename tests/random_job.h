@@ -89,4 +89,86 @@ static inline void random_picture(Feed *feed, Picture *p) {
     p->rgba[3] = 255; /* there is something to see */
 }
 
+/* Rows of letters of five by three dots, now and then round: what letters are made even of. */
+static inline void random_letters(Feed *feed, Picture *p) {
+    static const uint16_t glyph[] = {0x7b6f, 0x7497, 0x7bed, 0x4927, 0x5b6d, 0x7a4f, 0x2492, 0x75af};
+    int rows = feed_below(feed, 3), dot = 1 + feed_below(feed, 3), gap = 1 + feed_below(feed, 3);
+    uint8_t ink[4] = {(uint8_t)feed_8(feed), (uint8_t)feed_8(feed), (uint8_t)feed_8(feed), 255};
+    for (int row = 0; row < rows; row++) {
+        unsigned which = feed_8(feed);
+        int top = feed_below(feed, RANDOM_SIDE), bend = feed_below(feed, 4) == 0;
+        for (int at = 0; at + 3 * dot <= p->width; at += 3 * dot + gap) {
+            int down = top + (bend ? abs(at - p->width / 2) / 4 : 0);
+            which = which * 5 + 3;
+            for (int y = down; y < down + 5 * dot && y < p->height; y++)
+                for (int x = at; x < at + 3 * dot; x++)
+                    if (glyph[which / 2 % 8] >> (14 - (y - down) / dot * 3 - (x - at) / dot) & 1)
+                        memcpy(p->rgba + 4 * ((size_t)y * (size_t)p->width + (size_t)x), ink, 4);
+        }
+    }
+}
+
+/* For inks of the logo: a candy, a blend of two, a dye. People and the warm box beside them. */
+static inline void random_wishes(Feed *feed, const RandomLogo *logo, Order *order) {
+    const InkMap *inks = &logo->inks;
+    order->wishes = 0;
+    for (int i = 0; i < inks->count && order->wishes < INKS_MAX; i++) {
+        unsigned kind = feed_8(feed) % 4;
+        if (kind == 0 || inks->ink[i].transparent) continue;
+        InkWish *wish = &order->wish[order->wishes++];
+        wish->ink = inks->ink[i].srgb;
+        random_candy(feed, &logo->shop, wish->candy);
+        char other[CANDY_NAME];
+        random_candy(feed, &logo->shop, other);
+        if (kind == 2) (void)snprintf(wish->candy, CANDY_NAME, "dye");
+        if (kind == 3 && strlen(wish->candy) + strlen(other) + 3 < CANDY_NAME) {
+            size_t used = strlen(wish->candy);
+            (void)snprintf(wish->candy + used, CANDY_NAME - used, "+%d%s", 1 + feed_below(feed, 3), other);
+        }
+    }
+    order->people = feed_below(feed, 6);
+    order->joining_c = feed_below(feed, 2) ? 0 : feed_between(feed, WARM_BOX_LEAST_C, WARM_BOX_MOST_C);
+}
+
+/* Something of the order becomes otherwise: most changes leave the candies, some do not. */
+static inline void random_change(Feed *feed, const RandomLogo *logo, Order *order) {
+    const InkMap *inks = &logo->inks;
+    switch (feed_below(feed, 10)) {
+    case 0:
+        order->piece_diameter_mm = feed_between(feed, 5, 60);
+        break;
+    case 1:
+        order->piece_length_mm = feed_between(feed, 2, 100);
+        break;
+    case 2:
+        order->pieces = 1 + 97L * feed_8(feed);
+        break;
+    case 3:
+        order->weight_g = feed_below(feed, 2) ? 0 : feed_between(feed, 1, 20000);
+        break;
+    case 4:
+        order->detail = (Detail)feed_below(feed, 3);
+        break;
+    case 5:
+        order->people = feed_below(feed, 6);
+        break;
+    case 6:
+        order->joining_c = feed_between(feed, WARM_BOX_LEAST_C, WARM_BOX_MOST_C);
+        break;
+    case 7:
+        random_wishes(feed, logo, order);
+        break;
+    case 8:
+        order->ropes_cap = feed_below(feed, 40);
+        break;
+    default:
+        order->edits = 1;
+        order->edit[0] = (Edit){.kind = feed_below(feed, 2) ? EDIT_JOIN : EDIT_LEAVE_OUT,
+                                .x = 40 * feed_8(feed),
+                                .y = 40 * feed_8(feed),
+                                .ink = inks->ink[feed_below(feed, inks->count)].srgb,
+                                .into = inks->ink[feed_below(feed, inks->count)].srgb};
+    }
+}
+
 #endif
