@@ -1,6 +1,7 @@
 /* Children of the page that a picture has taken over: what they can do to the server and to the next client.
  * SPDX-License-Identifier: MIT */
 #include "page_server.h"
+#include "sanitized.h"
 
 #include <pthread.h>
 
@@ -55,6 +56,37 @@ static bool tell_lie(const char *logo) {
     return write(STDOUT_FILENO, lies[which].head, lies[which].size) == (ssize_t)lies[which].size;
 }
 
+/* --- looking through its own memory --- */
+
+enum { SECRET = 24, MEMORY_PAGE = 4096, REACH = 32 << 20 };
+
+/* Without a fault: a call that reads there before it finds its first argument to be wrong. */
+static bool is_there(const char *at) {
+    return syscall(SYS_rt_sigprocmask, 99, at, NULL, 8) == 0 || errno != EFAULT;
+}
+
+/* How often each byte of the text, less one, stands in the memory from there on. */
+static int count_in(const char *from, size_t size, const char *text) {
+    int count = 0;
+    for (const char *page = from; page < from + size; page += MEMORY_PAGE) {
+        if (!is_there(page)) continue;
+        for (const volatile char *at = page; at <= page + MEMORY_PAGE - SECRET; at++) {
+            int same = 0;
+            while (same < SECRET && at[same] + 1 == text[same]) same++;
+            count += same == SECRET;
+        }
+    }
+    return count;
+}
+
+static int count_in_memory(const char *text) {
+    void *far = malloc(1 << 20), *end = sbrk(0);
+    const char *mapped = (const char *)((uintptr_t)far & ~(uintptr_t)(MEMORY_PAGE - 1)), *heap = end;
+    int count = count_in(heap - REACH, REACH, text) + count_in(mapped - REACH, 2 * (size_t)REACH, text);
+    free(far);
+    return count;
+}
+
 /* By the picture's name, what a child does that was taken over; false: not of these. */
 static bool turn_bad(const char *logo, FILE *file) {
     pthread_t thread;
@@ -94,6 +126,11 @@ static bool reply_badly(void *user, const PageAsk *ask, FILE *file) {
     (void)user;
     if (turn_bad(ask->logo, file)) return true;
     if (strncmp(ask->logo, "lie-", 4) == 0) return tell_lie(ask->logo);
+    if (strcmp(ask->logo, "looks") == 0) {
+        int found = count_in_memory(ask->field[0].value);
+        page_head(file, 200, PAGE_JSON, "");
+        return fprintf(file, "found %d", found) > 0;
+    }
     if (strcmp(ask->logo, "heads") == 0)
         return fputs("200 2 a\rSet-Cookie: x=\"y\"; path=/../../.html\nbody", file) > 0;
     if (strcmp(ask->logo, "much") == 0) page_head(file, 200, PAGE_JSON, ""), fflush(file), write_for_ever();
@@ -186,12 +223,59 @@ static void a_head_that_lies_is_no_answer(void **state) {
     stop(&page);
 }
 
+/* What others have sent is in the server's memory, and must not be in a child's. */
+static void a_child_finds_nothing_of_what_others_have_sent(void **state) {
+    (void)state;
+#ifdef SANITIZED
+    skip(); /* memory that is read at random is what a sanitizer is against */
+#endif
+    Page page = start(taken());
+    char secret[SECRET + 1], shifted[SECRET + 1], body[600];
+    struct timespec now; /* it is made now, so that the server did not have it from here */
+    (void)clock_gettime(CLOCK_REALTIME, &now);
+    (void)snprintf(secret, sizeof secret, "%012lx%012lx", (unsigned long)now.tv_nsec * 7919,
+                   (unsigned long)now.tv_sec);
+    for (int i = 0; i <= SECRET; i++) shifted[i] = (char)(secret[i] ? secret[i] + 1 : 0);
+    int to = dial(&page);
+    (void)snprintf(
+        body, sizeof body,
+        "POST /answer HTTP/1.1\r\nHost: localhost\r\nX-Logocane-Token: %s\r\nContent-Length: 9000\r\n"
+        "Content-Type: multipart/form-data; boundary=edge\r\n\r\n" FIELD("note", "%s") PART
+        "\"logo\"; filename=\"y\"\r\n\r\nmy logo %s",
+        page.token, secret, secret);
+    say(to, body);
+    (void)snprintf(body, sizeof body, LOGO("looks") FIELD("for", "%s") END, shifted);
+    for (int i = 0; i < 2; i++) {
+        begins(get(&page, "/shop"), "200");
+        holds(post(&page, i ? "/sweep" : "/answer", body), "found 0");
+    }
+    (void)close(to);
+    stop(&page);
+}
+
+/* Somebody kills the process that children come from. */
+static void a_nursery_that_is_killed_is_replaced(void **state) {
+    (void)state;
+    Page page = start(taken());
+    char path[64], list[200] = "";
+    (void)snprintf(path, sizeof path, "/proc/%d/task/%d/children", (int)page.pid, (int)page.pid);
+    FILE *file = fopen(path, "r");
+    if (!file) skip();
+    assert_non_null(fgets(list, sizeof list, file)); /* no child has come yet */
+    (void)fclose(file);
+    assert_int_equal(kill((pid_t)strtol(list, NULL, 10), SIGKILL), 0);
+    for (int i = 0; i < 3; i++) holds(post(&page, "/sweep", LOGO("x") END), "honest ");
+    assert_in_range(stop(&page), 0, 999);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_child_that_is_to_rest_and_does_not_is_ended),
         cmocka_unit_test(a_child_that_writes_without_end_holds_nobody_up_when_its_client_has_left),
         cmocka_unit_test(an_answer_without_end_is_cut_off_and_costs_itself),
         cmocka_unit_test(a_head_that_lies_is_no_answer),
+        cmocka_unit_test(a_child_finds_nothing_of_what_others_have_sent),
+        cmocka_unit_test(a_nursery_that_is_killed_is_replaced),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

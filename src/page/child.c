@@ -1,7 +1,7 @@
 /* The processes that answer. SPDX-License-Identifier: MIT
  *
- * Fork is safe: the server has one thread. The child closes all but the picture and its pipe, is shut in, and
- * ends without tidying up, or stays (stay.c). A place is free again when the system has reported the child's
+ * The nursery forks them (nursery.c). The child closes all but the picture and its pipe, is shut in, and ends
+ * without tidying up, or stays (stay.c). A place is free again when the system has reported the child's
  * end, so that there are never more of them than places. */
 #include "page/server.h"
 
@@ -101,6 +101,13 @@ static _Noreturn void keep(const Server *server, const Question *question, int o
     end(file && fflush(file) == 0 && !ferror(file) && good);
 }
 
+_Noreturn void child_work(const Server *server, Question *question, bool keeper,
+                          const int file[BIRTH_FILES]) {
+    question->form.logo = question->spool = file[0];
+    if (keeper) keep(server, question, file[1]);
+    answer(server, question, file[1], file[2]);
+}
+
 /* --- in the server --- */
 
 static int count_working(const Server *server) {
@@ -153,9 +160,10 @@ static void begin(Server *server, Child *child, Question *question, bool keeper)
     int spool = memory_file(), logo = question->form.logo;
     bool stays =
         !keeper && server->plan->stays[question->question] && seal_picture(logo) && stay_socket(asks);
-    pid_t pid = spool >= 0 && pipe2(end, O_CLOEXEC) == 0 ? fork() : -1;
-    if (pid == 0 && keeper) keep(server, question, end[1]);
-    if (pid == 0) answer(server, question, end[1], asks[1]);
+    pid_t pid = -1;
+    if (spool >= 0 && pipe2(end, O_CLOEXEC) == 0)
+        pid = nursery_child(server, question, keeper,
+                            (int[BIRTH_FILES]){keeper ? question->spool : logo, end[1], asks[1]});
     close_end(end[1]);
     close_end(asks[1]);
     if (pid < 0) {

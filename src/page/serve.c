@@ -210,6 +210,11 @@ static bool hold_signals(Server *server, Err *err) {
            err_set(err, ERR_SYSTEM, "--page: no signals can be had (%s)", strerror(errno));
 }
 
+static bool begin_nursery(Server *server, Err *err) {
+    return nursery_begin(server) ||
+           err_set(err, ERR_SYSTEM, "--page: no process can be had (%s)", strerror(errno));
+}
+
 static bool start(Server *server, Err *err) {
     server->daemon = MHD_start_daemon(
         MHD_USE_EPOLL | MHD_ALLOW_SUSPEND_RESUME, 0, NULL, NULL, handle, server, MHD_OPTION_LISTEN_SOCKET,
@@ -240,6 +245,7 @@ static void stop(Server *server) {
         question_wake(q);
     }
     hand_end(server);
+    nursery_end(server);
     if (server->daemon) MHD_stop_daemon(server->daemon);
     if (server->listener >= 0) (void)close(server->listener);
     if (server->signals >= 0) (void)close(server->signals);
@@ -252,15 +258,16 @@ bool page_serve(const PagePlan *plan, Err *err) {
     if (!server) return false;
     int processors = parallel_workers();
     server->plan = plan;
-    server->listener = server->signals = -1;
+    server->listener = server->signals = server->nursery = -1;
     server->pid = getpid();
     server->children = plan->children > 0              ? plan->children
                        : processors < CHILDREN_MAX / 2 ? processors
                                                        : CHILDREN_MAX / 2;
     server->places = 2 * server->children;
     server->waiting_most = plan->waiting > 0 ? plan->waiting : WAITING_MOST;
-    bool good = hold_signals(server, err) && fill_token(server, err) && fill_html(server, err) &&
-                server_listen(server, err) && start(server, err) && serve(server, err);
+    bool good = hold_signals(server, err) && begin_nursery(server, err) && fill_token(server, err) &&
+                fill_html(server, err) && server_listen(server, err) && start(server, err) &&
+                serve(server, err);
     stop(server);
     free(server);
     return good;

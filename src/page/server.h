@@ -105,7 +105,7 @@ typedef struct Child {
     uint64_t logo_mark;
 } Child;
 
-enum { CHILDREN_MAX = 64, STAY_SOCKET = 3 };
+enum { CHILDREN_MAX = 64, STAY_SOCKET = 3, BIRTH_FILES = 3 };
 
 /* A connection, whatever goes on in it. */
 typedef struct Visit {
@@ -131,8 +131,10 @@ typedef struct Server {
     const PagePlan *plan; /* not owned */
     struct MHD_Daemon *daemon;
     int listener;
-    pid_t pid;       /* the server's own */
-    int signals;     /* descriptor of those that come */
+    pid_t pid;   /* the server's own */
+    int signals; /* descriptor of those that come */
+    int nursery; /* the socket to it */
+    pid_t nursery_pid;
     sigset_t before; /* the mask to go back to, and that of children */
     char token[TOKEN_TEXT];
     char *html; /* page.html with the token in it; owned */
@@ -179,6 +181,20 @@ void children_end(Server *server, int64_t until);
 
 /* How long an answer may take. */
 int seconds_of(const PagePlan *plan, PageQuestion question);
+
+/* In the child: answers, or keeps a folder, and ends. file: what it reads (the picture, the answer to be
+ * kept), what it writes to, the socket by which it is asked again (-1: it is not). */
+_Noreturn void child_work(const Server *server, Question *question, bool keeper, const int file[BIRTH_FILES]);
+
+/* --- nursery: where children come from --- */
+
+/* Before anything has come, and before there are secrets: false if the system has no room. */
+bool nursery_begin(Server *server);
+
+/* A child of the server's for the question, with these files; -1 if the system has no room. */
+pid_t nursery_child(Server *server, const Question *question, bool keeper, const int file[BIRTH_FILES]);
+
+void nursery_end(Server *server);
 
 /* --- stay: children that are asked again --- */
 
