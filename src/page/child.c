@@ -116,6 +116,11 @@ static int count_working(const Server *server) {
     return count;
 }
 
+int children_free(const Server *server) {
+    int working = count_working(server);
+    return working < server->children ? server->children - working : 0;
+}
+
 /* NULL if there is none, with the one that has rested longest ended: its place will be free. */
 static Child *free_place(Server *server) {
     Child *oldest = NULL;

@@ -227,7 +227,8 @@ static enum MHD_Result ask(Server *server, Question *question) {
     if (form->logo < 0) form_wrong(form, 400, "no picture was sent; choose one");
     if (form->logo_size > BODY_MOST)
         form_wrong(form, 413, "the picture is over 40 MB; send a smaller PNG, 1000 px or more");
-    if (count_waiting(server) >= server->waiting_most) form_wrong(form, 503, crowded);
+    if (count_waiting(server) >= server->waiting_most + children_free(server)) /* those start at once */
+        form_wrong(form, 503, crowded);
     if (form->status) {
         give_time(question->connection, TAKING_SECONDS);
         return respond_line(question->connection, form->status, form->line);

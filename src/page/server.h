@@ -167,7 +167,10 @@ void question_wake(Question *question);
 /* Gives each question that waits a child while there are places. */
 void children_start(Server *server);
 
-/* Reads what the child has written; true at its end. */
+/* How many more may work. */
+int children_free(const Server *server);
+
+/* Reads some of what the child has written. */
 void child_read(Server *server, Child *child);
 
 /* Takes note of those that ended. */
