@@ -121,10 +121,9 @@ static inline void random_wishes(Feed *feed, const RandomLogo *logo, Order *orde
         char other[CANDY_NAME];
         random_candy(feed, &logo->shop, other);
         if (kind == 2) (void)snprintf(wish->candy, CANDY_NAME, "dye");
-        if (kind == 3 && strlen(wish->candy) + strlen(other) + 3 < CANDY_NAME) {
-            size_t used = strlen(wish->candy);
-            (void)snprintf(wish->candy + used, CANDY_NAME - used, "+%d%s", 1 + feed_below(feed, 3), other);
-        }
+        char blend[2 * CANDY_NAME + 16];
+        (void)snprintf(blend, sizeof blend, "%s+%d%s", wish->candy, 1 + feed_below(feed, 3), other);
+        if (kind == 3 && strlen(blend) < CANDY_NAME) memcpy(wish->candy, blend, strlen(blend) + 1);
     }
     order->people = feed_below(feed, 6);
     order->joining_c = feed_below(feed, 2) ? 0 : feed_between(feed, WARM_BOX_LEAST_C, WARM_BOX_MOST_C);
