@@ -454,7 +454,7 @@ static void memory_that_runs_out_in_any_output_is_told(void **state) {
     whole_fill("hard.png", &whole);
     for (size_t i = 0; i < sizeof outputs / sizeof *outputs; i++) {
         int before = live, n = 0;
-        for (bool good = false; !good; n++) {
+        for (bool good = false; !good; n += n > 500 ? 3 * SLOWER : 1) { /* job.json asks thousands of times */
             Err err = {0};
             left = n;
             good = print_output(&outputs[i], &whole.job, &err);
@@ -467,7 +467,7 @@ static void memory_that_runs_out_in_any_output_is_told(void **state) {
                 fail_msg("%s, allocation %d: code %d, \"%s\"", outputs[i].name, n, err.code, err.msg);
             if (good && (err.code != ERR_NONE)) fail_msg("%s: %s", outputs[i].name, err.msg);
         }
-        print_message("%s: %d allocations failed\n", outputs[i].name, n - 1);
+        print_message("%s: up to %d allocations failed\n", outputs[i].name, n - 1);
     }
     whole_free(&whole);
 }
