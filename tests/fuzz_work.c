@@ -2,11 +2,10 @@
  * into blocks, cooked and planned. SPDX-License-Identifier: MIT */
 #include "fuzz.h"
 
-#include "bench/bench.h"
 #include "inks/inks.h"
 #include "job_properties.h"
-#include "judge/judge.h"
 #include "plan/plan.h"
+#include "run/run.h"
 #include "random_job.h"
 
 /* Letters in rows by one of the wishes; what they are drawn over keeps its size and its candies. */
@@ -58,20 +57,6 @@ static bool lay(Feed *feed, Job *j, Err *err) {
            find_wrong_ways(&j->grid, &j->layup, j->shop->fits_within_mm / j->cane.step_mm, &j->blocks, err);
 }
 
-static bool plan(Job *j, Err *err) {
-    plan_builds(&j->cane, j->shop, &j->blocks);
-    if (!weigh(&j->order, &j->palette, &j->cane, &j->grid, j->shop, &j->blocks, &j->layup, &j->bill, err) ||
-        !plan_pulls(&j->palette, j->shop, &j->layup, &j->blocks, &j->bill, err))
-        return false;
-    cook(&j->cane, &j->bill, j->shop, &j->recipe);
-    if (!cool(&j->palette, &j->cane, j->shop, &j->blocks, &j->bill, &j->heat, err) ||
-        !plan_work(&j->palette, &j->cane, j->shop, &j->layup, &j->blocks, &j->bill, &j->heat, &j->recipe,
-                   &j->work, err))
-        return false;
-    price(&j->cane, j->shop, &j->recipe, &j->work, &j->bill);
-    return judge_job(j, err);
-}
-
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     Feed feed = {data, size};
     RandomLogo logo = {.shop = shop_default()};
@@ -93,7 +78,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     bool good = shop_for(&logo.shop, &job.order, &shop, &err) &&
                 match_candy(&logo.inks, &job.order, &shop, &job.palette, &err) &&
                 size_cane(&job.order, &job.palette, &shop, &job.cane, &err) && lay(&feed, &job, &err) &&
-                plan(&job, &err);
+                job_run_again(&job, &err); /* the lay-up stays, the rest is worked out */
     if (good)
         check_job(&job);
     else

@@ -355,9 +355,7 @@ static bool fits_together(Reading *r) {
 
 /* The candies of the usual jacket are the shop's own; blends of them are looked at when they are made. */
 static bool has_its_jacket(Reading *r) {
-    int count;
-    const ShopKey *first = shop_keys(&count);
-    const int line = r->seen[shop_key_find("shop", "jacket") - first];
+    const int line = later_line(r, "shop", "jacket", "jacket");
     const char *at = r->shop.jacket;
     for (bool more = *at != 0; more;) {
         char name[SHOP_TEXT];
@@ -367,9 +365,7 @@ static bool has_its_jacket(Reading *r) {
         const char *candy = trimmed(name);
         if (*candy == 0)
             return wrong(r, line, "jacket: a candy's name is missing; write for example red, white");
-        bool known =
-            strcasecmp(candy, "auto") == 0 || strchr(candy, '+') || stock_find(&r->shop.stock, candy) >= 0;
-        if (!known)
+        if (strcasecmp(candy, "auto") != 0 && !strchr(candy, '+') && stock_find(&r->shop.stock, candy) < 0)
             return wrong(r, line, "jacket: there is no candy \"%.48s\"; name one of the shop's", candy);
         at += length + 1;
     }
