@@ -209,16 +209,23 @@ static void a_job_that_is_stopped_ends_and_can_be_run_again(void **state) {
     const int all = patience.asked;
     print_message("asked %d times\n", all);
     assert_true(all > 1000);
+    int stopped = 0;
     for (int most = 0; most < all; most += 1 + all / 40) {
         patience = (Patience){0, most};
         err = (Err){0};
         job_free(&job);
         job = job_of(&c);
         job.stop = &stop;
-        assert_false(job_run(&job, &err) && advise(&job, ADVISE_BUDGET, NULL, &err));
-        assert_int_equal(err.code, ERR_STOPPED);
+        bool ended = job_run(&job, &err) && advise(&job, ADVISE_BUDGET, NULL, &err);
+        stopped += !ended;
+        assert_int_equal(err.code, ended ? ERR_NONE : ERR_STOPPED);
+        if (ended) { /* threads that try ahead ask more or less often */
+            assert_true(patience.asked <= most && most > all / 2);
+            continue;
+        }
         assert_in_range(patience.asked, most + 1, most + 500); /* what was begun asks once more */
     }
+    assert_true(stopped > 20);
     job_free(&job);
     job = job_of(&c);
     err = (Err){0};
