@@ -25,9 +25,15 @@ static void *do_rows(void *argument) {
     return NULL;
 }
 
+int parallel_threads(void) {
+    long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    return processors < 1 ? 1 : processors > THREADS_MAX ? THREADS_MAX : (int)processors;
+}
+
 void parallel_rows(int rows, int threads, RowWork *work, void *context) {
-    if (threads <= 0) threads = (int)sysconf(_SC_NPROCESSORS_ONLN);
-    threads = threads < 1 ? 1 : threads > THREADS_MAX ? THREADS_MAX : threads;
+    if (threads <= 0) threads = parallel_threads();
+    if (threads > THREADS_MAX) threads = THREADS_MAX;
+    if (threads > rows) threads = rows;
     Bands bands = {.rows = rows, .work = work, .context = context};
     pthread_t thread[THREADS_MAX];
     bool started[THREADS_MAX] = {false};

@@ -10,8 +10,11 @@
  * it. */
 typedef void RowWork(void *context, int row);
 
+/* How many threads parallel_rows takes if it may choose: as many as there are processors, 1..8. */
+int parallel_threads(void);
+
 /* Does rows 0..rows - 1, each once, with `threads` threads, 8 at most; 0: as many as there are processors.
- * Alone if no thread can be had. */
+ * Never more than rows. Alone if no thread can be had. */
 void parallel_rows(int rows, int threads, RowWork *work, void *context);
 
 enum { TASKS_MAX = 16 };

@@ -8,14 +8,18 @@
  * to GROUP registers of places held over all cuts;
  * 4. wedge pairs are worked out where one could still win (slicing_wedges.c);
  * 5. fine blocks are read off their own table.
- * Tiers of one height are shared out among threads. Memory: (n^2 / 2)^2 numbers of 4 bytes: 20 MB for n = 69,
+ * Threads take tiers in that order, each as soon as those within it are done. Memory: (n^2 / 2)^2 numbers of 4 bytes: 20 MB for n = 69,
  * 45 MB for n = 84, and a third to a half of that for fine blocks. Cost: n^5 / 6 additions for the cuts. */
 #include "plan/slicing.h"
 
 #include "base/parallel.h"
 #include "plan/slicing_tier.h"
 
+#include <sched.h>
+#include <stdatomic.h>
+
 enum {
+    TIERS_MAX = STEPS_MAX * (STEPS_MAX + 1) / 2,
     CUTS = 4,         /* level cuts a pass: the best so far is loaded and stored once for all of them */
     THREADS_FROM = 40 /* steps: a smaller table is done before threads are up */
 };
@@ -146,26 +150,48 @@ static void solve_one(const Slicing *s, const SlicingTable *t, const Splits *spl
     solve_tier(&tier);
 }
 
-/* What the tiers of one height share. */
-typedef struct OneHeight {
+/* A table that is being filled. Tier i is that of height h and top y with i = side[h] + y. */
+typedef struct Filling {
     const Slicing *s;
     const SlicingTable *t;
-    const Splits *splits;
-    int h;
-} OneHeight;
+    atomic_int next;               /* the tier that is begun next */
+    atomic_bool done[TIERS_MAX];
+} Filling;
 
-static void solve_task(void *context, int y) {
-    const OneHeight *one = context;
-    solve_one(one->s, one->t, one->splits, one->h, y);
+/* Until another thread is through with the tier; it was begun before all that waits for it. */
+static void await_tier(Filling *filling, int tier) {
+    while (!atomic_load_explicit(&filling->done[tier], memory_order_acquire)) (void)sched_yield();
 }
 
-/* Tiers of one height do not ask about each other: they are shared out among threads. */
-static void solve_table(const Slicing *s, const SlicingTable *t) {
-    Splits splits = {0};
-    for (int h = t->least; h <= t->most; h++) {
-        slicing_run_splits(t, h, &splits);
-        parallel_rows(s->n - h + 1, s->n < THREADS_FROM ? 1 : 0, solve_task, &(OneHeight){s, t, &splits, h});
+/* A tier asks about those within it, all done when the two of the height below are. */
+static void fill_tier(Filling *filling, const Splits *splits, int h, int y) {
+    const SlicingTable *t = filling->t;
+    if (h > t->least) {
+        await_tier(filling, t->side[h - 1] + y);
+        await_tier(filling, t->side[h - 1] + y + 1);
     }
+    solve_one(filling->s, t, splits, h, y);
+    atomic_store_explicit(&filling->done[t->side[h] + y], true, memory_order_release);
+}
+
+/* Takes tiers in their order, so heights rise. */
+static void fill_tiers(void *context, int thread) {
+    Filling *filling = context;
+    const SlicingTable *t = filling->t;
+    Splits splits = {0};
+    int h = t->least, splits_of = 0;
+    (void)thread;
+    for (int i; (i = atomic_fetch_add(&filling->next, 1)) < t->triangle;) {
+        while (h < t->most && i >= t->side[h + 1]) h++;
+        if (splits_of != h) slicing_run_splits(t, splits_of = h, &splits);
+        fill_tier(filling, &splits, h, i - t->side[h]);
+    }
+}
+
+static void solve_table(const Slicing *s, const SlicingTable *t) {
+    Filling filling = {.s = s, .t = t};
+    const int threads = s->n < THREADS_FROM ? 1 : parallel_threads();
+    parallel_rows(threads, threads, fill_tiers, &filling);
 }
 
 void slicing_solve(Slicing *s, int32_t lambda) {

@@ -103,11 +103,26 @@ WIDE void slicing_try_wedges(const Tier *tier, int w, int32_t *row) {
     }
 }
 
+/* split_cell of each row, without dividing: from row to row the split goes w / h on. */
+static void split_cells(int w, int h, SplitCell *cell) {
+    const int ones = w * FRACTION, by = ones / h, rest = ones % h;
+    int at = ones / (2 * h), over = ones % (2 * h) ; /* of w (2 i + 1) FRACTION / (2 h) */
+    for (int i = 0; i < h; i++) {
+        cell[i] = (SplitCell){at >> FRACTION_BITS, at & (FRACTION - 1)};
+        at += by;
+        over += 2 * rest;
+        if (over >= 2 * h) {
+            over -= 2 * h;
+            at++;
+        }
+    }
+}
+
 void slicing_run_splits(const SlicingTable *t, int h, Splits *splits) {
     for (int w = t->least; w <= t->most; w++) {
         if (w > WEDGE_ASPECT * h || h > WEDGE_ASPECT * w) continue;
         SplitCell *c = splits->cell[w];
-        for (int i = 0; i < h; i++) c[i] = split_cell(w, h, i);
+        split_cells(w, h, c);
         for (int j = 0; j < BANDS; j++) {
             int top = band_start(h, j), bottom = band_start(h, j + 1);
             Staircase *falling = &splits->stairs[w][0], *rising = &splits->stairs[w][1];
