@@ -42,8 +42,9 @@ static void wish_wide(const void *block, size_t bytes) {
 }
 
 void *mem_alloc_wide(size_t count, size_t size, Err *err) {
-    void *block = mem_alloc(count, size, err);
-    if (block) wish_wide(block, count * size);
+    void *block = size > 0 && count > SIZE_MAX / size ? NULL : malloc(count * size);
+    if (!block) return out_of_memory(count, size, err);
+    wish_wide(block, count * size);
     return block;
 }
 

@@ -8,8 +8,9 @@
  * to GROUP registers of places held over all cuts;
  * 4. wedge pairs are worked out where one could still win (slicing_wedges.c);
  * 5. fine blocks are read off their own table.
- * Threads take tiers in that order, each as soon as those within it are done. Memory: (n^2 / 2)^2 numbers of 4 bytes: 20 MB for n = 69,
- * 45 MB for n = 84, and a third to a half of that for fine blocks. Cost: n^5 / 6 additions for the cuts. */
+ * Threads take tiers in that order, each as soon as those within it are done. Memory: (n^2 / 2)^2 numbers of
+ * 4 bytes: 20 MB for n = 69, 45 MB for n = 84, and a third to a half of that for fine blocks. Cost: n^5 / 6
+ * additions for the cuts. */
 #include "plan/slicing.h"
 
 #include "base/parallel.h"
@@ -47,7 +48,7 @@ INLINE void strips(const Tier *tier, int w, int x, int32_t *row) {
 }
 
 /* 2. A pass of fewer cuts does its last one again. What lies between a triangle's end and the next one's
- * start is 0 and stays so. */
+ * start (solve_tier sets it to 0) stays 0. */
 INLINE void level_cuts(const Tier *tier) {
     const SlicingTable *t = tier->t;
     const int last = tier->h - t->least;
@@ -120,6 +121,7 @@ INLINE void try_fine(const Tier *tier, int w, int32_t *row) {
 WIDE static void solve_tier(const Tier *tier) {
     const SlicingTable *t = tier->t;
     const int n = tier->s->n;
+    memset(tier->best + t->triangle, 0, (size_t)(t->stride - t->triangle) * sizeof *tier->best);
     for (int w = t->least; w <= t->most; w++)
         for (int x = 0; x <= n - w; x += LANES) strips(tier, w, x, tier->best + t->side[w]);
     level_cuts(tier);
@@ -154,7 +156,7 @@ static void solve_one(const Slicing *s, const SlicingTable *t, const Splits *spl
 typedef struct Filling {
     const Slicing *s;
     const SlicingTable *t;
-    atomic_int next;               /* the tier that is begun next */
+    atomic_int next; /* the tier that is begun next */
     atomic_bool done[TIERS_MAX];
 } Filling;
 

@@ -106,7 +106,7 @@ WIDE void slicing_try_wedges(const Tier *tier, int w, int32_t *row) {
 /* split_cell of each row, without dividing: from row to row the split goes w / h on. */
 static void split_cells(int w, int h, SplitCell *cell) {
     const int ones = w * FRACTION, by = ones / h, rest = ones % h;
-    int at = ones / (2 * h), over = ones % (2 * h) ; /* of w (2 i + 1) FRACTION / (2 h) */
+    int at = ones / (2 * h), over = ones % (2 * h); /* of w (2 i + 1) FRACTION / (2 h) */
     for (int i = 0; i < h; i++) {
         cell[i] = (SplitCell){at >> FRACTION_BITS, at & (FRACTION - 1)};
         at += by;
