@@ -3,7 +3,8 @@
  * Input: the palettes that could do, by what they cost in area and borders. Output: one of them, and why the
  * others lost.
  * 1. Each is framed coarsely, laid up with straight cuts only, softened and judged: in a log for the usual
- * order, so that the candies depend on neither size nor number of the pieces. Threads share the palettes.
+ * order, so that the candies depend on neither size nor number of the pieces. Threads share the palettes. Of
+ * those that part the picture alike, one is laid up; the others are judged by its face in their own candies.
  * 2. The best: by the verdict of what the piece looks like (ropes, minutes, log and warmth do not count);
  * then by worth, likeness and features kept less colours far off, contrast lost and candies to cook; then the
  * cheaper one, so that nothing depends on threads. Cost: less than one lay-up with its search, on two cores.
@@ -11,6 +12,7 @@
 #include "run/choose.h"
 
 #include "model/far_colour.h"
+#include "judge/judge.h"
 #include "plan/plan.h"
 #include "run/coarse.h"
 
@@ -31,6 +33,8 @@ static const double close_worth = 0.02; /* so near is worth telling; chosen */
 typedef struct Choosing {
     const Job *job;
     const Palettes *palettes;
+    Job piece[PALETTES_MAX]; /* framed coarsely, then the first of those alike finished; owned */
+    int like[PALETTES_MAX];  /* which piece is the first whose picture is the same; itself: it is the first */
     Choice choice;
 } Choosing;
 
@@ -125,25 +129,75 @@ static double far_of(const Tried *t) {
     return t->colour + contrast_worth * t->contrast + loud_worth * t->loud;
 }
 
-static bool try_palette(void *context, int i, Err *err) {
+static bool frame_palette(void *context, int i, Err *err) {
     Choosing *c = context;
-    Tried *tried = &c->choice.tried[i];
     const Job *from = c->job;
-    if (!is_wanted(from->stop, err)) return false;
-    Job j = {.inks = from->inks, .shop = from->shop, .order = from->order};
-    j.palette = c->palettes->palette[i];
-    bool done = size_usual(&j, err);
-    done = done && coarse_aim(&j, REDRAW_LINES, err) && coarse_piece(&j, COARSE_LAID, err);
-    if (done) {
-        *tried = (Tried){.palette = j.palette, .verdict = verdict_of_looks(&j.judgement)};
-        tried->likeness = j.judgement.likeness;
-        tried->features = j.measures.features.kept_share;
-        tried->colour = colour_far(&j);
-        tried->contrast = fmin(c->palettes->lacking[i] / colours_apart, 1);
-        tried->loud = loudness(&j);
-        tried->worth = looks_of(tried) - far_of(tried) - candy_worth * j.palette.count;
-    }
-    job_free(&j);
+    Job *j = &c->piece[i];
+    *j = (Job){.inks = from->inks, .shop = from->shop, .order = from->order};
+    j->palette = c->palettes->palette[i];
+    return is_wanted(from->stop, err) && size_usual(j, err) && coarse_frame(j, err);
+}
+
+/* Does all that comes before the judging see the same of both? */
+static bool same_picture(const Job *a, const Job *b) {
+    const Grid *p = &a->grid, *q = &b->grid;
+    bool same = lay_key_compare(&a->cane.key, &b->cane.key) == 0 && p->candies == q->candies &&
+                p->field == q->field && p->rings == q->rings;
+    for (int i = 0; same && i < p->rings; i++)
+        same = p->ring[i].candy == q->ring[i].candy && p->ring[i].inner == q->ring[i].inner;
+    for (int i = 0; same && i < p->candies; i++)
+        for (int k = 0; same && k < p->candies; k++) same = p->apart[i][k] == q->apart[i][k];
+    return same &&
+           memcmp(p->wanted.candy, q->wanted.candy, (size_t)p->wanted.side * (size_t)p->wanted.side) == 0;
+}
+
+static void fill_tried(Choosing *c, int i) {
+    const Job *j = &c->piece[i];
+    Tried *tried = &c->choice.tried[i];
+    *tried = (Tried){.palette = j->palette, .verdict = verdict_of_looks(&j->judgement)};
+    tried->likeness = j->judgement.likeness;
+    tried->features = j->measures.features.kept_share;
+    tried->colour = colour_far(j);
+    tried->contrast = fmin(c->palettes->lacking[i] / colours_apart, 1);
+    tried->loud = loudness(j);
+    tried->worth = looks_of(tried) - far_of(tried) - candy_worth * j->palette.count;
+}
+
+static bool try_first(void *context, int i, Err *err) {
+    Choosing *c = context;
+    Job *j = &c->piece[i];
+    if (c->like[i] != i) return true;
+    if (!is_wanted(c->job->stop, err) || !redraw(&j->grid, REDRAW_LINES, err) ||
+        !coarse_piece(j, COARSE_LAID, err))
+        return false;
+    fill_tried(c, i);
+    return true;
+}
+
+static bool try_other(void *context, int i, Err *err) {
+    Choosing *c = context;
+    Job *j = &c->piece[i];
+    const Job *first = &c->piece[c->like[i]];
+    if (first == j) return true;
+    const Grid own = j->grid;
+    j->grid = first->grid;
+    j->layup = first->layup;
+    j->face = first->face;
+    bool done = is_wanted(c->job->stop, err) && judge_job(j, err);
+    if (done) fill_tried(c, i);
+    j->grid = own;
+    j->layup = (LayUp){0};
+    j->face = (Face){0};
+    return done;
+}
+
+static bool try_palettes(Choosing *c, Err *err) {
+    const int count = c->palettes->count;
+    bool done = parallel_tasks(count, 0, frame_palette, c, err);
+    for (int i = 0; i < count && done; i++)
+        for (c->like[i] = 0; !same_picture(&c->piece[c->like[i]], &c->piece[i]);) c->like[i]++;
+    done = done && parallel_tasks(count, 0, try_first, c, err) && parallel_tasks(count, 0, try_other, c, err);
+    for (int i = 0; i < count; i++) job_free(&c->piece[i]);
     return done;
 }
 
@@ -180,7 +234,7 @@ bool choose_palette(const Job *job, Palette *palette, Choice *out, Err *err) {
     Choosing c = {.job = job, .palettes = &palettes, .choice.runner_up = -1};
     if (palettes.count > 1) {
         c.choice.count = palettes.count;
-        if (!parallel_tasks(palettes.count, 0, try_palette, &c, err)) return false;
+        if (!try_palettes(&c, err)) return false;
         take_best(&c.choice);
     }
     *palette = palettes.palette[c.choice.taken];

@@ -40,7 +40,7 @@ static bool aim_way(void *context, int way, Err *err) {
     Job *j = &c->piece[way];
     *j = (Job){.inks = from->inks, .shop = from->shop, .order = from->order, .palette = from->palette};
     j->cane = from->cane;
-    return coarse_aim(j, (RedrawWay)way, err);
+    return coarse_frame(j, err) && redraw(&j->grid, (RedrawWay)way, err);
 }
 
 /* Of ways that come to the same face, the first. */

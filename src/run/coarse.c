@@ -25,9 +25,9 @@ static bool soften_by(Job *j, CoarseHand hand, Err *err) {
                                : soften(&j->grid, &j->layup, &j->cane.key, &j->face, err);
 }
 
-bool coarse_aim(Job *j, RedrawWay way, Err *err) {
+bool coarse_frame(Job *j, Err *err) {
     make_coarse(&j->cane);
-    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err) && redraw(&j->grid, way, err);
+    return frame(j->inks, &j->palette, &j->cane.key, &j->grid, err);
 }
 
 bool coarse_piece(Job *j, CoarseHand hand, Err *err) {
