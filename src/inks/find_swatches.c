@@ -18,6 +18,7 @@
 
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define LEAST 0.003 /* of the unmixed pixels: a smaller colour is no ink */
 
@@ -37,6 +38,7 @@
 
 enum {
     ROUNDS = 4,
+    EVEN = 8,       /* px that are counted together */
     CALM = 12,      /* of Labelling.rough: about two grey values */
     VOTES = 160,    /* bins that are looked at: those that stand out most */
     TRIED = 32,     /* of these as the colour that explains others */
@@ -61,12 +63,27 @@ typedef struct Holdings {
     int even[SWATCHES_MAX], calm[SWATCHES_MAX]; /* px */
 } Holdings;
 
+/* Are the EVEN pixels from i on of one label and kind, and exactly like their neighbours? */
+static bool goes_on_even(const Labelling *l, size_t i) {
+    static const uint8_t none[EVEN] = {0};
+    return i + EVEN < l->pixels && memcmp(l->rough + i, none, EVEN) == 0 &&
+           memcmp(l->label + i, l->label + i + 1, EVEN - 1) == 0 &&
+           memcmp(l->kind + i, l->kind + i + 1, EVEN - 1) == 0;
+}
+
 /* A thin stroke may have no flat pixel at all: a colour that only votes found holds its mixes too. */
 static Holdings count_holdings(const Labelling *l, uint64_t voted) {
     Holdings n = {0};
     int kind[SWATCHES_MAX][PIXEL_LOOSE + 1] = {{0}};
     for (size_t i = 0; i < l->pixels; i++) {
         int k = l->label[i];
+        if (goes_on_even(l, i)) {
+            kind[k][l->kind[i]] += EVEN;
+            n.calm[k] += EVEN;
+            n.even[k] += EVEN;
+            i += EVEN - 1;
+            continue;
+        }
         kind[k][l->kind[i]]++;
         if (l->rough[i] >= CALM) continue;
         n.calm[k]++;

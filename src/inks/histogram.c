@@ -11,7 +11,9 @@
 #include <string.h>
 
 enum {
-    KEYS = 1 << 20,
+    OPAQUE = KEY_PLANES - 1,
+    PLANE_BITS = 5,
+    PLANE = 1 << 15, /* keys */
     /* Bins looked at for main colours, all seeds together; then no more colours are sought. Of 130 drawn
        pictures and photographs none took over 33 000; noise in colour and transparency has a million bins for
        each seed. */
@@ -23,14 +25,14 @@ enum {
 #define SEED_LEAST 0.02
 
 bool histogram_new(Histogram *out, Err *err) {
-    Histogram h = {.at = mem_alloc(KEYS, sizeof *h.at, err)};
-    if (!h.at) return false;
+    Histogram h = {0};
+    if (!(h.at[OPAQUE] = mem_alloc(PLANE, sizeof *h.at[OPAQUE], err))) return false;
     *out = h;
     return true;
 }
 
 void histogram_free(Histogram *h) {
-    free(h->at);
+    for (int i = 0; i < KEY_PLANES; i++) free(h->at[i]);
     free(h->bin);
     *h = (Histogram){0};
 }
@@ -41,16 +43,26 @@ static int key_of(const uint8_t rgba[4]) {
     return rgba[0] * a / 255 >> 3 << 15 | rgba[1] * a / 255 >> 3 << 10 | rgba[2] * a / 255 >> 3 << 5 | a >> 3;
 }
 
+/* The bin of the pixel, + 1; 0: none. */
+static int32_t bin_of(const Histogram *h, const uint8_t rgba[4]) {
+    const int key = key_of(rgba);
+    const int32_t *plane = h->at[key % KEY_PLANES];
+    return plane ? plane[key >> PLANE_BITS] : 0;
+}
+
 Bin *histogram_add(Histogram *h, const uint8_t rgba[4], const Tint *tint, double weight, Err *err) {
-    int key = key_of(rgba);
-    if (h->at[key] == 0) {
+    const int key = key_of(rgba);
+    int32_t **plane = &h->at[key % KEY_PLANES];
+    if (!*plane && !(*plane = mem_alloc(PLANE, sizeof **plane, err))) return NULL;
+    int32_t *at = &(*plane)[key >> PLANE_BITS];
+    if (*at == 0) {
         Bin *grown = mem_grow(h->bin, &h->capacity, h->count + 1, sizeof *h->bin, err);
         if (!grown) return NULL;
         h->bin = grown;
         h->bin[h->count] = (Bin){.key = key};
-        h->at[key] = (int32_t)++h->count;
+        *at = (int32_t)++h->count;
     }
-    Bin *bin = &h->bin[h->at[key] - 1];
+    Bin *bin = &h->bin[*at - 1];
     bin->weight += weight;
     for (int i = 0; i < 4; i++) bin->sum[i] += weight * (double)tint->linear[i];
     return bin;
@@ -67,7 +79,7 @@ void histogram_means(Histogram *h) {
 }
 
 size_t histogram_bin(const Histogram *h, const uint8_t rgba[4]) {
-    return (size_t)h->at[key_of(rgba)] - 1;
+    return (size_t)bin_of(h, rgba) - 1;
 }
 
 /* A bin as the start of a colour. */
@@ -151,6 +163,6 @@ void histogram_nearest(Histogram *h, const Swatches *swatches) {
 }
 
 int histogram_swatch(const Histogram *h, const uint8_t rgba[4]) {
-    int32_t at = h->at[key_of(rgba)];
+    const int32_t at = bin_of(h, rgba);
     return at ? h->bin[at - 1].swatch : SWATCHES_MAX;
 }

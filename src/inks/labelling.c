@@ -28,6 +28,7 @@
 #define PURE 3.0    /* CIEDE2000 */
 
 enum {
+    ALIKE = 16,       /* px that are looked at together: most of a drawing is even */
     AROUND = 3,       /* px the window reaches: a soft edge is 2 px wide, and its first flat ones are next */
     NEAREST_MOST = 5, /* so many of the window's colours are tried as parts of a mix, nearest first */
     KEPT_BITS = 14,
@@ -39,12 +40,17 @@ enum {
 
 /* --- step 1 --- */
 
-static void tint_row(const Labelling *l, int y, Tint *row) {
-    const uint8_t *rgba = l->picture->rgba + (size_t)y * (size_t)l->picture->width * 4;
-    for (int x = 0; x < l->picture->width; x++)
-        row[x] = x > 0 && same_pixel(rgba + 4 * x, rgba + 4 * x - 4)
-                     ? row[x - 1]
-                     : tint_of_pixel(&l->tables, rgba + 4 * x);
+/* A row's tints, each worked out when it is asked for. */
+typedef struct TintRow {
+    const uint8_t *rgba; /* of its first pixel; not owned */
+    Tint *tint;          /* [width]; not owned */
+    bool *told;          /* [width]; not owned */
+} TintRow;
+
+static const Tint *tint_at(const Labelling *l, const TintRow *row, int x) {
+    if (!row->told[x]) row->tint[x] = tint_of_pixel(&l->tables, row->rgba + 4 * x);
+    row->told[x] = true;
+    return &row->tint[x];
 }
 
 /* Raises the roughness of two neighbours to the step between them. */
@@ -55,19 +61,37 @@ static void roughen(uint8_t *p, uint8_t *q, const Tint *a, const Tint *b) {
     if (v > *q) *q = v;
 }
 
-/* row, above: [width] scratch. */
-static void measure_roughness(Labelling *l, Tint *row, Tint *above) {
-    size_t w = (size_t)l->picture->width;
-    for (size_t y = 0; y < (size_t)l->picture->height; y++) {
-        uint8_t *rough = l->rough + y * w;
-        const uint8_t *rgba = l->picture->rgba + 4 * y * w;
-        tint_row(l, (int)y, row);
-        for (size_t x = 0; x < w; x++, rgba += 4) {
-            if (x > 0 && !same_pixel(rgba, rgba - 4)) roughen(&rough[x], &rough[x - 1], &row[x], &row[x - 1]);
-            if (y > 0 && !same_pixel(rgba, rgba - 4 * w))
-                roughen(&rough[x], &rough[x] - w, &row[x], &above[x]);
+/* Are the ALIKE pixels from x on the same as those before and above them? */
+static bool all_alike(const TintRow *row, const TintRow *above, int x) {
+    const uint8_t *rgba = row->rgba + 4 * x;
+    return memcmp(rgba, rgba - 4, 4 * ALIKE) == 0 && memcmp(rgba, above->rgba + 4 * x, 4 * ALIKE) == 0;
+}
+
+static void roughen_row(Labelling *l, int y, const TintRow *row, const TintRow *above) {
+    const int w = l->picture->width;
+    uint8_t *rough = l->rough + (size_t)y * (size_t)w;
+    for (int x = 0; x < w; x++) {
+        const uint8_t *rgba = row->rgba + 4 * x;
+        if (x > 0 && y > 0 && x + ALIKE <= w && all_alike(row, above, x)) {
+            x += ALIKE - 1;
+            continue;
         }
-        Tint *keep = above;
+        if (x > 0 && !same_pixel(rgba, rgba - 4))
+            roughen(&rough[x], &rough[x - 1], tint_at(l, row, x), tint_at(l, row, x - 1));
+        if (y > 0 && !same_pixel(rgba, above->rgba + 4 * x))
+            roughen(&rough[x], &rough[x - w], tint_at(l, row, x), tint_at(l, above, x));
+    }
+}
+
+/* tint, told: [2 width] scratch. */
+static void measure_roughness(Labelling *l, Tint *tint, bool *told) {
+    const size_t w = (size_t)l->picture->width;
+    TintRow row = {NULL, tint, told}, above = {NULL, tint + w, told + w};
+    for (int y = 0; y < l->picture->height; y++) {
+        row.rgba = l->picture->rgba + 4 * w * (size_t)y;
+        memset(row.told, 0, w * sizeof *row.told);
+        roughen_row(l, y, &row, &above);
+        const TintRow keep = above;
         above = row;
         row = keep;
     }
@@ -103,14 +127,16 @@ bool labelling_measure(const Picture *picture, Labelling *out, Err *err) {
     *out = (Labelling){.picture = picture, .pixels = pixels};
     tint_tables(&out->tables);
     Tint *rows = mem_alloc(2 * w, sizeof *rows, err);
-    bool good = rows && (out->rough = mem_alloc(pixels, 1, err)) &&
+    bool *told = rows ? mem_alloc(2 * w, sizeof *told, err) : NULL;
+    bool good = told && (out->rough = mem_alloc(pixels, 1, err)) &&
                 (out->label = mem_alloc(pixels, 1, err)) && (out->kind = mem_alloc(pixels, 1, err)) &&
                 histogram_new(&out->histogram, err);
     if (good) {
-        measure_roughness(out, rows, rows + w);
+        measure_roughness(out, rows, told);
         good = fill_histogram(out, err) && list_edges(out, err);
     }
     free(rows);
+    free(told);
     return good;
 }
 
@@ -130,11 +156,13 @@ void labelling_free(Labelling *l) {
 static void label_flat(Labelling *l) {
     histogram_nearest(&l->histogram, &l->swatches);
     const uint8_t *rgba = l->picture->rgba;
+    const uint8_t rough_kind = (uint8_t)(l->noisy ? PIXEL_PURE : PIXEL_LOOSE);
+    uint8_t label = 0;
     for (size_t i = 0; i < l->pixels; i++, rgba += 4) {
-        l->label[i] = i > 0 && same_pixel(rgba, rgba - 4) ? l->label[i - 1]
-                                                          : (uint8_t)histogram_swatch(&l->histogram, rgba);
-        l->kind[i] = l->rough[i] < EDGE ? PIXEL_FLAT : l->noisy ? PIXEL_PURE : PIXEL_LOOSE;
+        if (i == 0 || !same_pixel(rgba, rgba - 4)) label = (uint8_t)histogram_swatch(&l->histogram, rgba);
+        l->label[i] = label;
     }
+    for (size_t i = 0; i < l->pixels; i++) l->kind[i] = l->rough[i] < EDGE ? PIXEL_FLAT : rough_kind;
 }
 
 /* --- steps 2 and 3 --- */

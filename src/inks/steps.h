@@ -72,11 +72,14 @@ typedef struct Bin {
     uint8_t swatch;  /* the nearest of some swatches: filled by histogram_nearest */
 } Bin;
 
+enum { KEY_PLANES = 32 };
+
 /* Bins of 8 values a channel (premultiplied, alpha too), only those in use. */
 typedef struct Histogram {
-    size_t count, capacity; /* bins in use; room for so many */
-    Bin *bin;               /* [count]; owned */
-    int32_t *at;            /* [1 << 20] the bin of each key, + 1; 0 = none; owned */
+    size_t count, capacity;  /* bins in use; room for so many */
+    Bin *bin;                /* [count]; owned */
+    int32_t *at[KEY_PLANES]; /* [1 << 15] each, by the key's lowest bits, those of alpha: the bin of each key,
+                                + 1; 0 = none; NULL = no such alpha; owned */
 } Histogram;
 
 /* A main colour: a heavy bin and what lies near it. */
@@ -85,7 +88,7 @@ typedef struct Swatches {
     Tint tint[SWATCHES_MAX]; /* [count] */
 } Swatches;
 
-/* An empty one (4 MB of keys). Fails with ERR_MEMORY. */
+/* An empty one (128 kB of keys, as much again for each other alpha). Fails with ERR_MEMORY. */
 bool histogram_new(Histogram *out, Err *err) MUST_CHECK;
 void histogram_free(Histogram *h);
 
