@@ -30,10 +30,26 @@ void set_join(int32_t *parent, int32_t i, int32_t j) {
         parent[a] = b;
 }
 
+enum { ALIKE = 16 }; /* pixels that are looked at together: most lie within an area */
+
+/* Do the ALIKE pixels from i on, those above them and the one before, which is joined to the one above it,
+ * lie in one area? */
+static bool goes_on(const uint8_t *value, const int32_t *label, int32_t i, int width) {
+    const int32_t above = i - width;
+    return label[i - 1] == label[above] && memcmp(value + i, value + i - 1, ALIKE) == 0 &&
+           memcmp(value + above, value + i, ALIKE) == 0 &&
+           memcmp(label + above, label + above + 1, (ALIKE - 1) * sizeof *label) == 0;
+}
+
 static void join_row(const uint8_t *value, int width, int y, const uint8_t ways[256], int32_t *label) {
     for (int x = 0; x < width; x++) {
         int32_t i = y * width + x;
         uint8_t v = value[i];
+        if (x > 0 && y > 0 && x + ALIKE <= width && ways[v] != 0 && goes_on(value, label, i, width)) {
+            for (int k = 0; k < ALIKE; k++) label[i + k] = label[i - 1];
+            x += ALIKE - 1;
+            continue;
+        }
         bool left = x > 0 && value[i - 1] == v, above = y > 0 && value[i - width] == v;
         label[i] = left && ways[v] != 0 ? label[i - 1] : i;
         if (ways[v] == 0) continue;
@@ -49,11 +65,21 @@ static void join_row(const uint8_t *value, int width, int y, const uint8_t ways[
 int components(const uint8_t *value, int width, int height, const uint8_t ways[256], int32_t *label) {
     for (int y = 0; y < height; y++) join_row(value, width, y, ways, label); /* 1 */
     int count = 0;
-    for (int32_t i = 0; i < width * height; i++) /* 2 */
-        if (ways[value[i]] == 0)
+    int32_t before = -1, number = -1;              /* what the last pixel pointed to, and its number */
+    for (int32_t i = 0; i < width * height; i++) { /* 2 */
+        if (ways[value[i]] == 0) {
             label[i] = -1;
-        else
-            label[i] = label[i] == i ? count++ : label[label[i]];
+            continue;
+        }
+        if (label[i] == i) {
+            before = i;
+            number = count++;
+        } else if (label[i] != before) {
+            before = label[i];
+            number = label[before];
+        }
+        label[i] = number;
+    }
     return count;
 }
 
@@ -70,8 +96,9 @@ bool regions_find(const uint8_t *value, int width, int height, Regions *out, Err
         regions_free(&r);
         return false;
     }
-    for (int32_t i = 0; i < size; i++) {
-        r.pixels[r.of[i]]++;
+    for (int32_t i = 0, end; i < size; i = end) {
+        for (end = i + 1; end < size && r.of[end] == r.of[i];) end++;
+        r.pixels[r.of[i]] += end - i;
         r.value[r.of[i]] = value[i];
     }
     *out = r;

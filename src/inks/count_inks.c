@@ -90,7 +90,7 @@ static size_t pixel_of(const Scanline *line, int i) {
 }
 
 /* Where the run that begins at `start` ends. */
-static int run_end(const Counting *c, const Scanline *line, int start) {
+static int end_of_run(const Counting *c, const Scanline *line, int start) {
     const uint8_t *label = c->map->label;
     int i = start + 1;
     while (i < line->length && label[pixel_of(line, i)] == label[pixel_of(line, start)]) i++;
@@ -105,7 +105,7 @@ static bool goes_on(const Counting *c, const Scanline *line, int start, int end)
 
 static void mark_long(Counting *c, Scanline line) {
     for (int start = 0, end; start < line.length; start = end) {
-        end = run_end(c, &line, start);
+        end = end_of_run(c, &line, start);
         bool is_long = end - start > c->thin || goes_on(c, &line, start, end);
         for (int i = start; i < end && is_long; i++) c->mark[pixel_of(&line, i)] |= (uint8_t)line.sense;
     }
@@ -125,7 +125,7 @@ static void count_line(Counting *c, Scanline line) {
     InkMap *map = c->map;
     int before = -1, until = 0; /* the last wide run: its ink, and where it ended */
     for (int start = 0, end; start < line.length; start = end) {
-        end = run_end(c, &line, start);
+        end = end_of_run(c, &line, start);
         if (!is_wide(c, &line, start, end)) continue;
         int here = map->label[pixel_of(&line, start)];
         if (before >= 0 && before != here && start > until && start - until <= c->thin) {

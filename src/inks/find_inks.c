@@ -37,7 +37,10 @@ enum { FOLLOW = 4 }; /* a swatch is all shade if every so many-th of its pixels 
 
 static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_MAX]) {
     memset(pixels, 0, SWATCHES_MAX * sizeof *pixels);
-    for (size_t i = 0; i < size; i++) pixels[label[i]]++;
+    for (size_t i = 0, end; i < size; i = end) {
+        end = run_end(label, i, size);
+        pixels[label[i]] += (int)(end - i);
+    }
 }
 
 /* A swatch that is a shade of a larger ink in a quarter of its pixels or more is so everywhere: what shows of
@@ -45,7 +48,11 @@ static void count_labels(const uint8_t *label, size_t size, int pixels[SWATCHES_
 static void follow_shades(const Labelling *l, const uint8_t *ink, int pixels[SWATCHES_MAX],
                           int root[SWATCHES_MAX]) {
     int of[SWATCHES_MAX][SWATCHES_MAX] = {{0}}, all[SWATCHES_MAX] = {0};
-    for (size_t i = 0; i < l->pixels; i++) of[l->label[i]][ink[i]]++;
+    for (size_t i = 0, end = 0, even = 0; i < l->pixels; i = end) {
+        if (i >= even) even = run_end(l->label, i, l->pixels);
+        end = run_end(ink, i, even);
+        of[l->label[i]][ink[i]] += (int)(end - i);
+    }
     for (int k = 0; k < l->swatches.count; k++)
         for (int m = 0; m < l->swatches.count; m++) all[k] += of[k][m];
     for (int k = 0; k < l->swatches.count; k++) {

@@ -164,6 +164,15 @@ static inline bool same_pixel(const uint8_t *p, const uint8_t *q) {
     return memcmp(p, q, 4) == 0;
 }
 
+/* Where the run of equal values that holds value[i] ends, at most `end`. */
+static inline size_t run_end(const uint8_t *value, size_t i, size_t end) {
+    enum { TOGETHER = 16 };
+    size_t at = i + 1;
+    while (at + TOGETHER <= end && memcmp(value + at, value + at - 1, TOGETHER) == 0) at += TOGETHER;
+    while (at < end && value[at] == value[i]) at++;
+    return at;
+}
+
 /* --- find_swatches: the main colours of a picture --- */
 
 /* Finds the swatches of a measured picture and labels it with them: colours over SWATCH_REACH apart that hold
