@@ -80,12 +80,12 @@ static bool section_new(const Grid *grid, double sigma, Section *out, Err *err) 
     s.step = mem_alloc(candies * ((size_t)s.stride + border + 1), sizeof *s.step, err);
     s.tiles = s.stride / BLOCK;
     s.holds = mem_alloc((size_t)s.tiles * (size_t)s.tiles, sizeof *s.holds, err);
-    s.open = mem_alloc(samples, sizeof *s.open, err);
-    s.given = mem_alloc(samples, 1, err);
+    s.open = mem_alloc_wide(samples, sizeof *s.open, err);
+    s.given = mem_alloc_wide(samples, 1, err);
     s.prices.candies = s.candies;
-    s.prices.room = (size_t)s.side * (size_t)s.stride;
-    s.prices.value = mem_alloc(candies * s.prices.room, sizeof *s.prices.value, err);
-    s.prices.margin = mem_alloc(s.prices.room, sizeof *s.prices.margin, err);
+    s.prices.room = (size_t)s.side * (size_t)s.stride + BLOCK;
+    s.prices.value = mem_alloc_wide(candies * s.prices.room, sizeof *s.prices.value, err);
+    s.prices.margin = mem_alloc_wide(s.prices.room, sizeof *s.prices.margin, err);
     if (!s.weight || !s.candy || !s.plane || !s.step || !s.holds || !s.open || !s.given || !s.prices.value ||
         !s.prices.margin) {
         section_free(&s);
@@ -245,6 +245,10 @@ static void blur(Section *s) {
         for (int row = y * BLOCK; row < (y + 1) * BLOCK && row < s->side; row++)
             blur_tile_row(s, row, x * BLOCK, near);
     }
+    /* Samples are looked at by the block: what is beyond the last one. */
+    const size_t opens = (size_t)s->prices.opens, beyond = (BLOCK - opens % BLOCK) % BLOCK;
+    for (int k = 0; k < s->candies; k++)
+        memset(s->prices.value + (size_t)k * s->prices.room + opens, 0, beyond * sizeof *s->prices.value);
 }
 
 /* --- the stage --- */

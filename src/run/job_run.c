@@ -5,11 +5,17 @@
 #include "run/choose_way.h"
 #include "run/even.h"
 
+#include "base/parallel.h"
 #include "bench/bench.h"
 #include "plan/plan.h"
 #include "judge/judge.h"
 
 #include <math.h>
+
+/* Steps that hands let a block's edges be off its place. */
+static double apart_steps(const Job *j) {
+    return j->shop->fits_within_mm / j->cane.step_mm;
+}
 
 /* Letters in rows are made even, where they come out better. */
 static bool lay_letters(Job *j, Err *err) {
@@ -32,12 +38,16 @@ static bool lay_letters(Job *j, Err *err) {
         even.fine = (FineMap){0};
     }
     job_free(&even);
-    return true;
+    return letters.rows == 0 || find_wrong_ways(&j->grid, &j->layup, apart_steps(j), &j->blocks, err);
 }
 
-/* Steps that hands let a block's edges be off its place. */
-static double apart_steps(const Job *j) {
-    return j->shop->fits_within_mm / j->cane.step_mm;
+enum { LOOKS = 2 }; /* at what is laid up, neither of which asks for the other */
+
+static bool look_at_laid(void *context, int look, Err *err) {
+    Job *j = context;
+    if (look == 0) return soften(&j->grid, &j->layup, &j->cane.key, &j->face, err);
+    return mark_fine(&j->grid, &j->layup, &j->fine, err) &&
+           find_wrong_ways(&j->grid, &j->layup, apart_steps(j), &j->blocks, err);
 }
 
 /* What depends on order and shop through the key of the lay-up only. How long a step is follows from the key
@@ -48,9 +58,7 @@ static bool lay(Job *j, Err *err) {
     return redraw_best(j, err) && is_wanted(j->stop, err) && cost_cells(&j->grid, err) &&
            lay_up(&j->grid, &j->cane.key, &j->layup, err) && is_wanted(j->stop, err) &&
            find_blocks(&j->grid, &j->layup, &j->blocks, err) &&
-           soften(&j->grid, &j->layup, &j->cane.key, &j->face, err) &&
-           mark_fine(&j->grid, &j->layup, &j->fine, err) && lay_letters(j, err) &&
-           find_wrong_ways(&j->grid, &j->layup, apart_steps(j), &j->blocks, err);
+           parallel_tasks(LOOKS, 0, look_at_laid, j, err) && lay_letters(j, err);
 }
 
 /* The log of the order, laid up anew if its key has changed, and weighed. */
