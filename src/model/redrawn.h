@@ -43,6 +43,7 @@ enum { REDRAWN_MAX = 16 };
 /* Filled by redraw. */
 typedef struct Redrawn {
     RedrawWay way;
+    int found;                     /* lines, whatever became of them */
     int count, more;               /* lines told: not those kept; others */
     RedrawnLine line[REDRAWN_MAX]; /* the largest first */
     double worth[REDRAW_WAYS];     /* by redraw_best: what each way is worth; all 0: none was tried */

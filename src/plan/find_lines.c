@@ -7,6 +7,7 @@
 #include "base/distance.h"
 #include "base/mem.h"
 #include "base/morphology.h"
+#include "base/parallel.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -22,13 +23,15 @@ static const double sides_apart = 0.8;  /* of the cap of what counts as apart: C
 static const double framed_share = 0.5; /* of all other parts */
 static const double framed_times = 2;   /* a frame goes round so many times its own area */
 
-enum { NO_CANDY = 254 }; /* a value that no candy has */
+enum {
+    NO_CANDY = 254,    /* a value that no candy has */
+    THREADS_FROM = 400 /* samples across: a smaller face is done before threads are up */
+};
 
 typedef struct Finder {
     Lines lines;
     uint8_t *site;   /* [count] scratch; owned, as are the next */
-    uint8_t *opened; /* [count] scratch */
-    int32_t *square; /* [count] scratch; then of the nearest ground */
+    int32_t *square; /* [count] of the nearest ground */
     int32_t *body;   /* [count] the part of an area without its lines; -1 */
     double *edge;    /* [lines] sides of samples along its edge */
     double *slanted; /* [lines] the same across corners */
@@ -49,7 +52,6 @@ void lines_free(Lines *lines) {
 
 static void finder_free(Finder *f) {
     free(f->site);
-    free(f->opened);
     free(f->square);
     free(f->body);
     free(f->slanted);
@@ -66,7 +68,7 @@ static bool finder_new(const Grid *grid, Finder *f, Err *err) {
     return areas_find(grid, &l->areas, err) && (l->in_line = mem_alloc(l->count, 1, err)) &&
            (l->label = mem_alloc(l->count, sizeof *l->label, err)) &&
            (l->nearest = mem_alloc(l->count, sizeof *l->nearest, err)) &&
-           (f->site = mem_alloc(l->count, 1, err)) && (f->opened = mem_alloc(l->count, 1, err)) &&
+           (f->site = mem_alloc(l->count, 1, err)) &&
            (f->square = mem_alloc(l->count, sizeof *f->square, err)) &&
            (f->body = mem_alloc(l->count, sizeof *f->body, err)) &&
            (l->beside = mem_alloc(l->count, sizeof *l->beside, err));
@@ -81,42 +83,72 @@ static bool can_be_line(const Lines *l, size_t i) {
     return !area->open && !area->part.ring;
 }
 
+/* What one candy is opened with. */
+typedef struct Opening {
+    uint8_t *site, *opened;            /* [count] owned, as are the next */
+    int32_t *square, *nearest, *label; /* [count] */
+} Opening;
+
+static void opening_free(Opening *o) {
+    free(o->site);
+    free(o->opened);
+    free(o->square);
+    free(o->nearest);
+    free(o->label);
+}
+
+static bool opening_new(size_t count, Opening *o, Err *err) {
+    return (o->site = mem_alloc(count, 1, err)) && (o->opened = mem_alloc(count, 1, err)) &&
+           (o->square = mem_alloc(count, sizeof *o->square, err)) &&
+           (o->nearest = mem_alloc(count, sizeof *o->nearest, err)) &&
+           (o->label = mem_alloc(count, sizeof *o->label, err));
+}
+
 /* Is the sample far from all of its area that is thick? */
-static bool is_far(const Finder *f, size_t i) {
-    const Lines *l = &f->lines;
+static bool is_far(const Lines *l, const Opening *o, size_t i) {
     const double far = line_reach * l->least;
-    if (l->nearest[i] < 0 || f->square[i] > far * far) return true;
-    return l->areas.label[l->nearest[i]] != l->areas.label[i];
+    if (o->nearest[i] < 0 || o->square[i] > far * far) return true;
+    return l->areas.label[o->nearest[i]] != l->areas.label[i];
 }
 
 /* Of what is outside the opening, those pieces that reach far from it. */
-static bool keep_lines(Finder *f, int k, Err *err) {
-    Lines *l = &f->lines;
+static bool keep_lines(Lines *l, const Opening *o, int k, Err *err) {
     uint8_t ways[256] = {0};
     ways[1] = 8;
     for (size_t i = 0; i < l->count; i++)
-        f->site[i] = l->grid->wanted.candy[i] == k && !f->opened[i] && can_be_line(l, i);
-    int pieces = components(f->site, l->side, l->side, ways, l->label);
+        o->site[i] = l->grid->wanted.candy[i] == k && !o->opened[i] && can_be_line(l, i);
+    int pieces = components(o->site, l->side, l->side, ways, o->label);
     bool *reaches = mem_alloc((size_t)pieces + 1, sizeof *reaches, err);
     if (!reaches) return false;
     for (size_t i = 0; i < l->count; i++)
-        if (l->label[i] >= 0 && is_far(f, i)) reaches[l->label[i]] = true;
+        if (o->label[i] >= 0 && is_far(l, o, i)) reaches[o->label[i]] = true;
     for (size_t i = 0; i < l->count; i++)
-        if (l->label[i] >= 0 && reaches[l->label[i]]) l->in_line[i] = 1;
+        if (o->label[i] >= 0 && reaches[o->label[i]]) l->in_line[i] = 1;
     free(reaches);
     return true;
 }
 
 /* The core's edge ends no candy. */
-static bool mark_lines(Finder *f, int k, Err *err) {
-    Lines *l = &f->lines;
+static bool open_candy(Lines *l, const Opening *o, int k, Err *err) {
     const uint8_t *candy = l->grid->wanted.candy;
     const double most = k == l->grid->field ? gap_most : line_most;
-    for (size_t i = 0; i < l->count; i++) f->site[i] = candy[i] != k && candy[i] != OUTSIDE;
-    if (!open_by_disc(f->site, l->side, l->side, most * l->least, f->opened, err)) return false;
-    for (size_t i = 0; i < l->count; i++) f->opened[i] = f->opened[i] && candy[i] == k;
-    return distance_transform(f->opened, l->side, l->side, f->square, l->nearest, err) &&
-           keep_lines(f, k, err);
+    for (size_t i = 0; i < l->count; i++) o->site[i] = candy[i] != k && candy[i] != OUTSIDE;
+    if (!open_by_disc(o->site, l->side, l->side, most * l->least, o->opened, err)) return false;
+    for (size_t i = 0; i < l->count; i++) o->opened[i] = o->opened[i] && candy[i] == k;
+    return distance_transform(o->opened, l->side, l->side, o->square, o->nearest, err) &&
+           keep_lines(l, o, k, err);
+}
+
+/* Marks those of one candy, which are nobody else's samples. */
+static bool mark_lines(void *context, int k, Err *err) {
+    Lines *l = context;
+    bool any = false;
+    for (size_t i = 0; i < l->count && !any; i++) any = l->grid->wanted.candy[i] == k && can_be_line(l, i);
+    if (!any) return true;
+    Opening o = {0};
+    bool done = opening_new(l->count, &o, err) && open_candy(l, &o, k, err);
+    opening_free(&o);
+    return done;
 }
 
 /* An area that is mostly line is one, with its thicker places. */
@@ -135,13 +167,10 @@ static bool take_whole(Finder *f, Err *err) {
 }
 
 static bool mark_all_lines(Finder *f, Err *err) {
-    bool seen[INKS_MAX] = {false};
     Lines *l = &f->lines;
-    for (size_t i = 0; i < l->count; i++)
-        if (can_be_line(l, i)) seen[l->grid->wanted.candy[i]] = true;
-    for (int k = 0; k < l->grid->candies; k++)
-        if (seen[k] && !mark_lines(f, k, err)) return false;
-    return take_whole(f, err) && mark_small_text(l, err);
+    const int threads = l->side < THREADS_FROM ? 1 : 0;
+    return parallel_tasks(l->grid->candies, threads, mark_lines, l, err) && take_whole(f, err) &&
+           mark_small_text(l, err);
 }
 
 /* --- 3 --- */
@@ -344,10 +373,19 @@ static bool measure_lines(Finder *f, Err *err) {
     return true;
 }
 
+/* There is none: nothing is to be measured. */
+static bool find_none(Lines *l, Err *err) {
+    memset(l->label, -1, l->count * sizeof *l->label);
+    return (l->line = mem_alloc(1, sizeof *l->line, err)) != NULL;
+}
+
 bool lines_find(const Grid *grid, Lines *out, Err *err) {
     Finder f = {0};
-    bool done = finder_new(grid, &f, err) && mark_all_lines(&f, err) && find_ground(&f, err) &&
-                measure_lines(&f, err);
+    bool done = finder_new(grid, &f, err) && mark_all_lines(&f, err);
+    if (done && !memchr(f.lines.in_line, 1, f.lines.count))
+        done = find_none(&f.lines, err);
+    else
+        done = done && find_ground(&f, err) && measure_lines(&f, err);
     finder_free(&f);
     if (done)
         *out = f.lines;

@@ -250,6 +250,7 @@ static bool leave_out_text(Redrawer *r, Err *err) {
 /* Finds lines; if some are text, leaves them out of the grid's face, and finds the others anew. */
 static bool find_lines(Redrawer *r, Grid *grid, Redrawn *told, Err *err) {
     if (!lines_find(grid, &r->lines, err)) return false;
+    told->found = r->lines.lines;
     if (r->lines.texts == 0) return true;
     memcpy(r->made, grid->wanted.candy, r->lines.count);
     if (!leave_out_text(r, err)) return false;

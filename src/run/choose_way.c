@@ -2,7 +2,7 @@
  *
  * Input: a job whose grid is framed. Output: the grid redrawn, and what each way was worth.
  * 1. Each way is tried coarsely (coarse.h), threads share them; of those that come to the same face the
- * first. Where all do, nothing is tried.
+ * first. Where all do, as they must without a line, nothing is tried.
  * 2. The worth of a way: likeness to the logo as sent, in which a line that is left out counts as a part that
  * is as like as it is not missed; and features kept; less what its ropes cost. The best is taken, of those as
  * good the first. Cost: less than half of a lay-up with its search. */
@@ -43,6 +43,10 @@ static bool aim_way(void *context, int way, Err *err) {
     return coarse_frame(j, err) && redraw(&j->grid, (RedrawWay)way, err);
 }
 
+static bool aim_other_way(void *context, int way, Err *err) {
+    return way == REDRAW_LINES || aim_way(context, way, err);
+}
+
 /* Of ways that come to the same face, the first. */
 static void list_tries(Choosing *c) {
     for (int i = 0; i < REDRAW_WAYS; i++) {
@@ -69,7 +73,9 @@ static bool try_way(void *context, int index, Err *err) {
 /* -1: nothing is to be chosen, there are no lines. */
 static bool find_best(Choosing *c, int *best, Err *err) {
     *best = -1;
-    if (!parallel_tasks(REDRAW_WAYS, 0, aim_way, c, err)) return false;
+    if (!aim_way(c, REDRAW_LINES, err)) return false;
+    if (c->piece[REDRAW_LINES].grid.redrawn.found == 0) return true;
+    if (!parallel_tasks(REDRAW_WAYS, 0, aim_other_way, c, err)) return false;
     list_tries(c);
     if (c->tries < 2) return true;
     if (!parallel_tasks(c->tries, 0, try_way, c, err)) return false;
