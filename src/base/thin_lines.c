@@ -155,7 +155,9 @@ static void cut_tip(Thinner *t, int end) {
         from = at;
         at = next;
     }
-    for (int here = end, last = -1; here >= 0 && own_disc(t, here) < tip_thick * (double)most;) {
+    int left = t->count; /* a line may run into itself where no third one is seen to leave */
+    for (int here = end, last = -1; here >= 0 && left-- > 0;) {
+        if (own_disc(t, here) >= tip_thick * (double)most) break;
         look_round(t, here, n);
         if (count_ways(n) > 2) break;
         int next = next_on(t, here, last);
