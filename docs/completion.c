@@ -6,6 +6,7 @@
 #include "app/options.h"
 #include "model/shop.h"
 
+#include <ctype.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -29,9 +30,10 @@ static Value value_of(const OptionRow *row) {
     return strcmp(row->argument, "DIR") == 0 ? VALUE_DIR : VALUE_TEXT;
 }
 
-/* Prints `text` with each '|' as a space. */
+/* Prints the words of `text`, which are parted by '|', but for what stands for something else: X:Y. */
 static void print_words(const char *text) {
-    for (; *text; text++) putchar(*text == '|' ? ' ' : *text);
+    for (size_t length; length = strcspn(text, "|"), *text; text += length + (text[length] == '|'))
+        if (!isupper((unsigned char)*text)) printf("%.*s%s", (int)length, text, text[length] ? " " : "");
 }
 
 /* "-o|--output|..." of all options whose value is of the kind and must follow; false if there is none. */

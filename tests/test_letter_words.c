@@ -203,9 +203,14 @@ static bool make_up(int which, MadeUp *m) {
         add_check(m, CHECK_OWN, VERDICT_NO);
         break;
     case 35:
-        m->job.order.edits = 2;
+        m->job.order.edits = 3;
         m->job.order.edit[0].kind = EDIT_LEAVE_OUT;
         m->job.order.edit[1].kind = EDIT_JOIN;
+        m->job.order.edit[2].kind = EDIT_LETTERING;
+        break;
+    case 36:
+        add_check(m, CHECK_PARTS, VERDICT_NO);
+        propose(m, (Change){.lettering = 0.2}, VERDICT_GO);
         break;
     default:
         return false;

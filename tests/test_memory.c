@@ -381,6 +381,47 @@ static void memory_that_runs_out_leaves_the_lay_up_alone(void **state) {
         }
 }
 
+/* The word of put_logo under a navy square, on white. */
+static InkMap square_and_word(void) {
+    enum { WIDE = 96, HIGH = 160 };
+    InkMap map = {.width = WIDE, .height = HIGH, .count = 2, .circle = {48, 80, 93}};
+    Err err = {0};
+    map.ink[0].srgb = (Rgb8){250, 250, 250};
+    map.ink[1].srgb = (Rgb8){26, 36, 84};
+    map.label = calloc(WIDE * HIGH, 1);
+    assert_non_null(map.label);
+    for (int i = 0; i < WIDE * HIGH; i++) {
+        const int x = i % WIDE, y = i / WIDE;
+        map.label[i] = (x >= 13 && x < 83 && y < 70) || in_word(x, y - 70);
+    }
+    assert_true(count_inks(&map, &err) && find_edges(&map, &err));
+    return map;
+}
+
+/* Each allocation in turn of leaving the lettering out. */
+static void memory_that_runs_out_leaves_the_lettering_alone(void **state) {
+    (void)state;
+    const Edit lettering = {.kind = EDIT_LETTERING};
+    InkMap map = square_and_word();
+    bool good = false;
+    int n = 0;
+    for (int before = live; !good; n++) {
+        InkMap out = {.count = 777};
+        Err err = {0};
+        left = n;
+        good = leave_out(&map, &lettering, 1, &out, &err);
+        left = NEVER;
+        assert_int_equal(err.code, good ? ERR_NONE : ERR_MEMORY);
+        assert_int_equal(out.count, good ? 2 : 777);
+        if (good) assert_true(fabs(out.circle.r - 35 * sqrt(2)) < 0.1);
+        if (good) inkmap_free(&out);
+        assert_int_equal(live, before);
+    }
+    assert_true(n > 10);
+    print_message("%d allocations failed\n", n - 1);
+    inkmap_free(&map);
+}
+
 /* Each allocation of the measures in turn; of what depends on what was found, too. */
 static void memory_that_runs_out_leaves_the_measures_alone(void **state) {
     (void)state;
@@ -528,6 +569,7 @@ int main(void) {
         cmocka_unit_test(memory_that_runs_out_while_letters_are_made_even_is_told),
         cmocka_unit_test(memory_that_runs_out_when_a_job_is_ordered_again_is_told),
         cmocka_unit_test(memory_that_runs_out_leaves_the_lay_up_alone),
+        cmocka_unit_test(memory_that_runs_out_leaves_the_lettering_alone),
         cmocka_unit_test(memory_that_runs_out_leaves_the_measures_alone),
         cmocka_unit_test(memory_that_runs_out_while_writing_leaves_the_old_job),
         cmocka_unit_test(memory_that_runs_out_in_a_sweep_is_told),

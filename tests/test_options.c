@@ -249,12 +249,15 @@ static void points_and_joins_add_up_in_their_order(void **state) {
     assert_true(e[1].x == 0 && e[1].y == 10000 && e[1].with);
     assert_true(e[2].kind == EDIT_JOIN && e[2].ink.r == 0x10 && e[2].into.b == 0xC0);
     assert_true(e[3].kind == EDIT_LEAVE_OUT && e[3].x == 725 && e[3].y == 850 && !e[3].with);
-    static const char *const wrong[] = {
-        "--leave-out|41|a.png",       "--leave-out|41:101|a.png", "--leave-out|41:-1|a.png",
-        "--leave-out|41:6.123|a.png", "--leave-out|41:63,|a.png", "--leave-out|:|a.png",
-        "--join|#102030|a.png",       "--join|#102030=red|a.png", "--people|0|a.png",
-        "--people|21|a.png",          "--warm-box|49|a.png",      "--warm-box|111|a.png",
-        "--advised|--sweep|a.png"};
+    assert_int_equal(good("--leave-out|lettering|a.png").order.edit[0].kind, EDIT_LETTERING);
+    static const char *const wrong[] = {"--leave-out|letters|a.png", "--leave-out|lettering,4:6|a.png",
+                                        "--leave-out|41|a.png",      "--leave-out|41:101|a.png",
+                                        "--leave-out|41:-1|a.png",   "--leave-out|41:6.123|a.png",
+                                        "--leave-out|41:63,|a.png",  "--leave-out|:|a.png",
+                                        "--join|#102030|a.png",      "--join|#102030=red|a.png",
+                                        "--people|0|a.png",          "--people|21|a.png",
+                                        "--warm-box|49|a.png",       "--warm-box|111|a.png",
+                                        "--advised|--sweep|a.png"};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
         Err err;
         assert_false(parse(wrong[i], &o, &err));

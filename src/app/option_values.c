@@ -136,11 +136,13 @@ bool take_leave_out(const OptionRow *row, const char *value, Options *out, Err *
     for (bool more = true, first = true; more; first = false) {
         size_t length = strcspn(value, ",");
         Edit edit = {.kind = EDIT_LEAVE_OUT, .with = !first};
-        if (!read_spot(value, length, &edit))
+        if (first && strcmp(value, "lettering") == 0)
+            edit = (Edit){.kind = EDIT_LETTERING};
+        else if (!read_spot(value, length, &edit))
             return err_set(
                 err, ERR_USAGE,
                 "--%s: \"%.*s\" is not X:Y, percents from the left and the top, 0 to 100 with up to two "
-                "decimals; write for example --%s 41:63",
+                "decimals; write for example --%s 41:63, or lettering",
                 row->name, length < 40 ? (int)length : 40, value, row->name);
         if (count_edits(order, EDIT_LEAVE_OUT) == POINTS_MAX)
             return err_set(err, ERR_USAGE, "--%s: more than %d points; name fewer", row->name, POINTS_MAX);

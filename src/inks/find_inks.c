@@ -124,8 +124,8 @@ static Circle whole_circle(int w, int h) {
     return (Circle){w / 2.0, h / 2.0, hypot(w, h) / 2};
 }
 
-/* The smallest circle round the corners of what is not field: of each row only the ends can touch it. */
-static bool foreground_circle(const uint8_t *ink, int w, int h, int field, Circle *out, Err *err) {
+/* Of each row only the ends can touch it. */
+bool foreground_circle(const uint8_t *ink, int w, int h, int field, Circle *out, Err *err) {
     Point *corner = mem_alloc(4 * (size_t)h, sizeof *corner, err);
     if (!corner) return false;
     size_t count = 0;

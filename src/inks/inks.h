@@ -34,11 +34,18 @@ bool find_edges(InkMap *map, Err *err) MUST_CHECK;
 
 /* --- leave_out: parts left out and inks joined, as asked for --- */
 
-/* The map with the edits made, in their order; the same, as a copy, if there are none. Fails with ERR_USAGE,
- * naming it, on a point of the open background (field that goes on to the edge of the picture, or out of the
- * circle) or outside the circle, if nothing would be left, on a join of inks that the logo does not have or
- * that are one, and with ERR_MEMORY; *out is then untouched. The caller frees it. */
+/* The map with the edits made, in their order; the same, as a copy, if there are none. Without its lettering
+ * the picture is closed up: its circle becomes that of what stays. Fails with ERR_USAGE, naming it, on a
+ * point of the open background (field that goes on to the edge of the picture, or out of the circle) or
+ * outside the circle, if nothing would be left, where there is no lettering or no drawing beside it, on a
+ * join of inks that the logo does not have or that are one, and with ERR_MEMORY; *out is then untouched. The
+ * caller frees it. */
 bool leave_out(const InkMap *from, const Edit *edit, int edits, InkMap *out, Err *err) MUST_CHECK;
+
+/* How much of what is drawn is lettering, 0..1: parts of one ink that stand in rows as letters do, and what
+ * goes with them. 0 if there is none, or no drawing beside it; what is not sure to be lettering is none.
+ * Fails with ERR_MEMORY only. */
+bool find_lettering(const InkMap *map, double *share, Err *err) MUST_CHECK;
 
 /* Numbers the areas that a point can name, in reading order of their first pixels: area[height][width];
  * returns how many there are. */

@@ -17,6 +17,7 @@
 #include "base/distance.h"
 #include "base/mem.h"
 #include "base/text.h"
+#include "inks/lettering.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -66,6 +67,27 @@ static bool name_areas(const InkMap *map, const Edit *edit, int edits, const int
     return true;
 }
 
+/* Tells of what is named. */
+static void note_gone(InkMap *map, const int32_t *area, const uint8_t *known) {
+    int32_t of[GONE_MAX];
+    const int before = map->gones;
+    for (int i = 0, k = before; i < map->width * map->height; i++) {
+        if (!(known[area[i]] & AREA_NAMED)) continue;
+        if (k == map->gones || of[k] != area[i]) /* else that of the pixel before */
+            for (k = before; k < map->gones && of[k] != area[i];) k++;
+        if (k == GONE_MAX) continue;
+        Gone *gone = &map->gone[k];
+        const int x = i % map->width, y = i / map->width;
+        if (k == map->gones) {
+            of[map->gones++] = area[i];
+            *gone = (Gone){map->ink[map->label[i]], map->label[i] == map->field, {x, y, 1, 1}};
+        }
+        const int left = x < gone->box.x ? x : gone->box.x;
+        const int right = x + 1 > gone->box.x + gone->box.w ? x + 1 : gone->box.x + gone->box.w;
+        gone->box = (Box){left, gone->box.y, right - left, y + 1 - gone->box.y};
+    }
+}
+
 /* --- 2 --- */
 
 static bool fill_named(InkMap *map, int32_t *area, const uint8_t *known, Err *err) {
@@ -87,7 +109,9 @@ static bool leave_areas_out(InkMap *map, const Edit *edit, int edits, Err *err) 
     int32_t *area = mem_alloc((size_t)map->width * (size_t)map->height, sizeof *area, err);
     if (!area) return false;
     uint8_t *known = mem_alloc((size_t)ink_areas(map, area), 1, err);
-    bool good = known && name_areas(map, edit, edits, area, known, err) && fill_named(map, area, known, err);
+    bool good = known && name_areas(map, edit, edits, area, known, err);
+    if (good) note_gone(map, area, known);
+    good = good && fill_named(map, area, known, err);
     free(known);
     free(area);
     return good;
@@ -159,8 +183,9 @@ bool leave_out(const InkMap *from, const Edit *edit, int edits, InkMap *out, Err
     bool good = true;
     for (int i = 0, count; good && i < edits; i += count) {
         count = count_together(edit + i, edits - i);
-        good = edit[i].kind == EDIT_JOIN ? join_inks(&map, &edit[i], err)
-                                         : leave_areas_out(&map, edit + i, count, err);
+        good = edit[i].kind == EDIT_JOIN        ? join_inks(&map, &edit[i], err)
+               : edit[i].kind == EDIT_LETTERING ? leave_lettering_out(&map, err)
+                                                : leave_areas_out(&map, edit + i, count, err);
         if (good) number_inks(&map);
     }
     good = good && (edits == 0 || (count_inks(&map, err) && find_edges(&map, err))); /* 4 */

@@ -205,6 +205,12 @@ bool fit_picture(InkMap *map, Fit fit, Err *err) MUST_CHECK;
 /* The box of what is not field, and how many pixels of it are; w = 0 if there is nothing. */
 Box foreground_box(const InkMap *map, double *pixels);
 
+/* --- find_inks: the circle --- */
+
+/* The smallest circle round the corners of what is not field in ink[h][w], px; round the picture if there is
+ * nothing. Fails with ERR_MEMORY only. */
+bool foreground_circle(const uint8_t *ink, int w, int h, int field, Circle *out, Err *err) MUST_CHECK;
+
 /* --- count_inks: the order --- */
 
 /* Puts the inks in the order of their shares, the largest first; of the same shares as they were. */

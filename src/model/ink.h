@@ -21,7 +21,16 @@ typedef struct Ink {
     double share;     /* of what is inside the circle, 0..1 */
 } Ink;
 
-/* Filled by find_inks. */
+enum { GONE_MAX = 64 };
+
+/* A part or a hole that is left out. Filled by leave_out. */
+typedef struct Gone {
+    Ink ink;   /* its own; its share is not told */
+    bool hole; /* it was field */
+    Box box;   /* px */
+} Gone;
+
+/* Filled by find_inks, but for the last ones: by leave_out. */
 typedef struct InkMap {
     int width, height; /* px, as the Picture's */
     int count;         /* inks, 1..INKS_MAX, largest share first */
@@ -50,6 +59,9 @@ typedef struct InkMap {
     double open[INKS_MAX]; /* by find_edges: share of what is inside the circle, as areas of the ink that meet
                               the field along much of their border; 0 of the field */
     uint8_t *label;        /* [height][width], ink index; owned */
+    int gones; /* 0..GONE_MAX, by leave_out, as the next two: parts that were left out by points */
+    Gone gone[GONE_MAX];
+    double lettering; /* of what was drawn, the lettering that was left out: 0..1; 0 = none was */
 } InkMap;
 
 #define INK_NEAR 10.0 /* CIEDE2000; a colour that is named is meant for an ink this near */

@@ -40,11 +40,13 @@ typedef struct Change {
     uint64_t without;          /* set of parts and holes of the job's judgement that are left out */
     int points;                /* 0..CHANGE_POINTS; follows from `without`: by change_points */
     Spot point[CHANGE_POINTS]; /* one in each area of one ink that is left out */
+    double lettering;          /* 0..1: all lettering is left out, which is so much of what is drawn; 0 = it
+                                  stays */
     unsigned joined;           /* 0, or 1 + the ink that becomes ... */
     unsigned into;             /* ... this one */
 } Change;
 
-/* Points, which follow from what is left out, are not compared. */
+/* Points and shares, which follow from what is left out, are not compared. */
 bool change_same(const Change *a, const Change *b);
 
 /* Filled by advise_pieces. */

@@ -47,7 +47,8 @@ double cane_sample_mm(const Cane *cane) {
 bool change_same(const Change *a, const Change *b) {
     return a->diameter_mm == b->diameter_mm && a->pieces == b->pieces && a->colours == b->colours &&
            a->plain == b->plain && a->people == b->people && a->joining_c == b->joining_c &&
-           a->dyed == b->dyed && a->without == b->without && a->joined == b->joined && a->into == b->into;
+           a->dyed == b->dyed && a->without == b->without && (a->lettering > 0) == (b->lettering > 0) &&
+           a->joined == b->joined && a->into == b->into;
 }
 
 bool image_new(int width, int height, double px_per_mm, Image *out, Err *err) {

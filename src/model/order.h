@@ -21,6 +21,7 @@ enum { POINT_UNIT = 100, POINTS_MAX = 64, EDITS_MAX = POINTS_MAX + INKS_MAX };
 
 typedef enum EditKind {
     EDIT_LEAVE_OUT, /* the area that the point lies in: its ground goes to what is nearest */
+    EDIT_LETTERING, /* all lettering is left out, and the picture closed up */
     EDIT_JOIN       /* an ink becomes another */
 } EditKind;
 

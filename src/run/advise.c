@@ -8,6 +8,7 @@
  * box.
  * 2. Parts left out: crumbs that were lost; what is too thin to lay. Never a main part, never a letter.
  * 3, 4. A larger piece, a larger order: advise_size.c.
+ * 5. Last of all the drawing without its lettering, all of it: advise_lettering.c.
  * Every way is verified by a run (trial.h), which also tells the verdict of the whole; no run, no advice. If
  * no single change mends the whole, the first changes of all checks are tried together. */
 #include "run/run.h"
@@ -42,6 +43,7 @@ static void join_changes(Change *to, const Change *from) {
     to->plain = to->plain || from->plain;
     to->dyed |= from->dyed;
     to->without |= from->without;
+    to->lettering = fmax(to->lettering, from->lettering);
     if (to->joined == 0) {
         to->joined = from->joined;
         to->into = from->into;
@@ -265,6 +267,7 @@ static bool advise_no(Advisor *a, bool *mended, Err *err) {
         if (j->check[i].verdict != VERDICT_NO) continue;
         for (int turn = 0; turn < REMEDIES; turn++)
             if (!advise_check(a, i, turn, err)) return false;
+        if (!advise_lettering(a, err)) return false;
         *mended = j->check[i].ways > 0;
     }
     return true;
@@ -272,10 +275,14 @@ static bool advise_no(Advisor *a, bool *mended, Err *err) {
 
 /* Checks that are a change: the first remedies of all, then the second ones. */
 static bool advise_change(Advisor *a, Err *err) {
-    const Judgement *j = &a->job->judgement;
+    Judgement *j = &a->job->judgement;
     for (int turn = 0; turn < REMEDIES; turn++)
         for (int i = 0; i < j->checks; i++)
             if (j->check[i].verdict == VERDICT_CHANGE && !advise_check(a, i, turn, err)) return false;
+    for (int i = 0; i < j->checks; i++) {
+        a->check = &j->check[i];
+        if (j->check[i].verdict == VERDICT_CHANGE && !advise_lettering(a, err)) return false;
+    }
     return true;
 }
 
@@ -300,13 +307,16 @@ static int count_checks(const Judgement *j) {
     return count;
 }
 
-/* All first changes at once, if no single one makes the whole go. */
+/* All first changes at once, if no single one makes the whole go; then without the lettering, too. */
 static bool try_together(Advisor *a, Err *err) {
     const Outcome *outcome;
-    if (a->best.whole == VERDICT_GO) return true;
-    if (!trial_run(&a->trials, &a->together, &outcome, err)) return false;
-    if (outcome && outcome->verdict < a->best.whole)
-        a->best = (Way){.change = outcome->change, .mends = true, .whole = outcome->verdict};
+    for (int k = 0; k < (a->lettering > 0 ? 2 : 1); k++) {
+        if (a->best.whole == VERDICT_GO) return true;
+        if (k > 0) a->together.lettering = a->lettering;
+        if (!trial_run(&a->trials, &a->together, &outcome, err)) return false;
+        if (outcome && outcome->verdict < a->best.whole)
+            a->best = (Way){.change = outcome->change, .mends = true, .whole = outcome->verdict};
+    }
     return true;
 }
 
@@ -324,7 +334,7 @@ static bool advise_all(Advisor *a, Err *err) {
             note_outlook(check, &a->notes[i]);
     }
     a->trials.budget += kept_back;
-    return try_together(a, err);
+    return advise_lettering_size(a, err) && try_together(a, err);
 }
 
 /* Is there something that the shop puts right by itself? */
@@ -340,7 +350,8 @@ bool advise(Job *job, double budget, int *runs, Err *err) {
     if (runs) *runs = 0;
     if (j->verdict == VERDICT_GO && !has_own(j)) return true;
     if (!trials_new(job, budget, &a.trials, err)) return false;
-    bool done = find_letters(job, &a.letters, err) && advise_all(&a, err);
+    bool done = find_letters(job, &a.letters, err) && (is_hopeless(j) || advise_find_lettering(&a, err)) &&
+                advise_all(&a, err);
     if (done) {
         j->advised = true;
         j->best = a.best;

@@ -21,14 +21,13 @@ enum {
     RANGES_TRIED = 12 /* hundreds in the ranges of a check: so much is left for other checks */
 };
 
-/* Sizes that people would ask for: whole millimetres, twentieths of an inch. */
-static double step_mm(const Advisor *a) {
+double advise_step_mm(const Advisor *a) {
     return a->job->order.units == UNITS_IN ? MM_PER_IN / 20 : 1;
 }
 
-static int largest_steps(const Advisor *a) {
+int advise_largest_steps(const Advisor *a) {
     bool inches = a->job->order.units == UNITS_IN;
-    return (int)lround((inches ? ADVISED_PIECE_IN * MM_PER_IN : ADVISED_PIECE_MM) / step_mm(a));
+    return (int)lround((inches ? ADVISED_PIECE_IN * MM_PER_IN : ADVISED_PIECE_MM) / advise_step_mm(a));
 }
 
 /* How many times larger the piece must be by the closed form; 0 where there is none. */
@@ -42,11 +41,11 @@ static double times_larger(const Advisor *a) {
 /* Not even the largest piece makes it thick enough; of strokes and gaps, half counts in fine blocks. */
 static bool size_cannot(const Advisor *a) {
     double times = times_larger(a) / (a->check->standing == STANDING_HABIT ? 2 : 1);
-    return times * a->job->order.piece_diameter_mm > largest_steps(a) * step_mm(a);
+    return times * a->job->order.piece_diameter_mm > advise_largest_steps(a) * advise_step_mm(a);
 }
 
 static int first_diameter(const Advisor *a, int low, int high) {
-    double guess = ceil(times_larger(a) * a->job->order.piece_diameter_mm / step_mm(a) - 1e-9);
+    double guess = ceil(times_larger(a) * a->job->order.piece_diameter_mm / advise_step_mm(a) - 1e-9);
     if (a->diameter > low) return a->diameter;
     return guess > low && guess < high ? (int)guess : guess >= high ? high - 1 : low + (high - low) / 2;
 }
@@ -57,7 +56,7 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
     bool known = a->diameter > low || times_larger(a) > 0; /* that less than `at` hardly does */
     while (*high - low > 1) {
         int refused = a->trials.refused;
-        Way way = {.change = {.diameter_mm = at * step_mm(a)}};
+        Way way = {.change = {.diameter_mm = at * advise_step_mm(a)}};
         if (!try_way(a, &way, err)) return false;
         if (a->trials.refused > refused) return true;
         if (!way.mends && at == beyond - 1) {
@@ -78,20 +77,20 @@ static bool search_diameter(Advisor *a, int low, int *high, Verdict *whole, Err 
 static bool search_change(Advisor *a, int low, int largest, Err *err) {
     int high = largest + 1, refused = a->trials.refused;
     for (int at = largest; high - low > 1; at = low + (high - low) / 2) {
-        Way way = {.change = {.diameter_mm = at * step_mm(a)}};
+        Way way = {.change = {.diameter_mm = at * advise_step_mm(a)}};
         if (!try_way(a, &way, err)) return false;
         if (a->trials.refused > refused || (at == largest && way.whole == VERDICT_NO)) break;
         *(way.whole == VERDICT_NO ? &low : &high) = at;
     }
     if (high > largest) return true;
     a->diameter = high;
-    add_way(a, &(Way){.change = {.diameter_mm = high * step_mm(a)}, .whole = VERDICT_CHANGE});
+    add_way(a, &(Way){.change = {.diameter_mm = high * advise_step_mm(a)}, .whole = VERDICT_CHANGE});
     return true;
 }
 
 bool advise_diameter(Advisor *a, Err *err) {
-    int largest = largest_steps(a), low = (int)floor(a->job->order.piece_diameter_mm / step_mm(a) + 1e-9),
-        high = largest + 1;
+    int largest = advise_largest_steps(a),
+        low = (int)floor(a->job->order.piece_diameter_mm / advise_step_mm(a) + 1e-9), high = largest + 1;
     Verdict whole = VERDICT_NO;
     if (low >= largest) return true;
     a->note->size_failed = size_cannot(a);
@@ -102,7 +101,7 @@ bool advise_diameter(Advisor *a, Err *err) {
     if (high > largest) return true;
     a->diameter = a->note->diameter = high;
     a->note->diameter_whole = whole;
-    add_way(a, &(Way){.change = {.diameter_mm = high * step_mm(a)}, .mends = true, .whole = whole});
+    add_way(a, &(Way){.change = {.diameter_mm = high * advise_step_mm(a)}, .mends = true, .whole = whole});
     return true;
 }
 
@@ -177,7 +176,8 @@ bool advise_pieces(Advisor *a, Err *err) {
     Way way = {.ranges = 0};
     int least, tried = 0;
     if (a->note->diameter == 0 || a->note->diameter_whole == VERDICT_NO) return true;
-    if (!trial_cane(a->job, &(Change){.diameter_mm = a->note->diameter * step_mm(a)}, &larger)) return true;
+    if (!trial_cane(a->job, &(Change){.diameter_mm = a->note->diameter * advise_step_mm(a)}, &larger))
+        return true;
     list_orders(a, &o);
     if (!search_orders(a, &o, &larger.key, &least, err)) return false;
     int refused = a->trials.refused;

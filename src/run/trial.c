@@ -39,10 +39,12 @@ static Order sized_order(const Job *job, const Change *change) {
 }
 
 static bool add_edits(const Job *job, const Change *change, Order *order) {
-    if (order->edits + change->points + (change->joined > 0) > EDITS_MAX) return false;
+    const int more = change->points + (change->lettering > 0) + (change->joined > 0);
+    if (order->edits + more > EDITS_MAX) return false;
     for (int i = 0; i < change->points; i++)
         order->edit[order->edits++] =
             (Edit){.kind = EDIT_LEAVE_OUT, .with = i > 0, .x = change->point[i].x, .y = change->point[i].y};
+    if (change->lettering > 0) order->edit[order->edits++] = (Edit){.kind = EDIT_LETTERING};
     if (change->joined)
         order->edit[order->edits++] = (Edit){.kind = EDIT_JOIN,
                                              .ink = job->inks->ink[change->joined - 1].srgb,
@@ -92,7 +94,8 @@ static Outcome outcome_of(const Judgement *judgement) {
 
 /* Does the change leave the candies as they are? */
 static bool keeps_candies(const Change *c) {
-    return c->colours == 0 && !c->plain && c->dyed == 0 && c->without == 0 && c->joined == 0;
+    return c->colours == 0 && !c->plain && c->dyed == 0 && c->without == 0 && c->lettering <= 0 &&
+           c->joined == 0;
 }
 
 static bool has_lay_up(const Sized *s, const LayKey *key) {
@@ -194,7 +197,8 @@ static double cost_of(const Trials *t, const Change *change, const LayKey *key) 
     const Job *job = t->job;
     bool kept = keeps_candies(change) && has_lay_up(find_sized(t, key), key);
     int candies = change->colours > job->palette.count ? change->colours : job->palette.count;
-    double redrawn = change->without || change->joined ? (double)job->inks->width * job->inks->height : 0;
+    bool edited = change->without || change->joined || change->lettering > 0;
+    double redrawn = edited ? (double)job->inks->width * job->inks->height : 0;
     if (kept) return judged_s * samples_of(key->steps);
     return trial_cost(key->steps, candies) + redrawn_s * redrawn;
 }

@@ -20,10 +20,11 @@ void order_words(const Job *job, Form form, char out[LOG_LINE]);
 enum { EDIT_TEXT = POINTS_MAX * SPOT_TEXT };
 
 /* The edits from the first on that go together, as the value of the option that asks for them: "41:63,20:8",
- * "#1A2B3C=#203040"; returns how many they are. */
+ * "lettering", "#1A2B3C=#203040"; returns how many they are. */
 int edit_print(const Order *order, int first, char *out, size_t size);
 
-/* "left out, in % from left and top: 41:63; #1A2B3C joined into #203040"; "" if nothing was. */
+/* "left out: a black part 3 mm across at the lower left; #1A2B3C joined into #203040", the places as they are
+ * in the picture; "" if nothing was. */
 void edits_words(const Job *job, char out[LOG_LINE]);
 
 /* "added as advised, for a change: --people 3"; "" if --advised added nothing. */

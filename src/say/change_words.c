@@ -148,12 +148,25 @@ static void add_order(char *out, size_t size, const Job *job, const Way *way) {
     }
 }
 
+void percent_words(double share, char out[32]) {
+    if (share < 0.01)
+        (void)snprintf(out, 32, "under 1 %%");
+    else
+        (void)snprintf(out, 32, "%.0f %%", 100 * share);
+}
+
 void change_print(char *out, size_t size, const Job *job, const Way *way, bool client) {
     const Change *change = &way->change;
     char words[96], one[INK_NAME], other[INK_NAME];
     out[0] = 0;
     add_order(out, size, job, way);
     if (change->without) add_parts(out, size, job, change->without);
+    if (change->lettering > 0) {
+        char share[32];
+        percent_words(change->lettering, share);
+        (void)snprintf(words, sizeof words, "without its lettering (%s of what is drawn)", share);
+        add(out, size, words);
+    }
     if (change->joined) {
         ink_name(one, job, (int)change->joined - 1, client);
         ink_name(other, job, (int)change->into, client);

@@ -83,6 +83,7 @@ bool change_options(const Job *job, const Change *change, ChangeOptions *out) {
     if (change->without && change->points == 0) return false;
     add_size(&options, job, change);
     add_points(&options, change);
+    if (change->lettering > 0) (void)snprintf(add(&options, "leave-out"), PAIR_VALUE, "lettering");
     if (!add_join(&options, job, change) || !add_dyes(&options, job, change->dyed)) return false;
     add_number(&options, "colours", change->colours);
     if (change->plain) (void)snprintf(add(&options, "detail"), PAIR_VALUE, "plain");

@@ -31,7 +31,7 @@ static bool spares_the_logo(const Judgement *j, uint64_t without) {
 static bool is_for_client(const Job *job, const Way *way) {
     const Change *c = &way->change;
     bool any = c->diameter_mm > 0 || c->pieces > 0 || c->colours > 0 || c->plain || c->dyed || c->without ||
-               c->joined;
+               c->lettering > 0 || c->joined;
     return any && way->whole < job->judgement.verdict && spares_the_logo(&job->judgement, c->without);
 }
 
@@ -98,8 +98,9 @@ static uint64_t facts_of_offer(const Job *job) {
 
 static uint64_t facts_of_edits(const Order *order) {
     uint64_t facts = 0;
-    for (int i = 0; i < order->edits; i++)
-        facts |= put(true, order->edit[i].kind == EDIT_JOIN ? FACT_MADE_ONE : FACT_LEFT_OUT);
+    static const Fact of_kind[] = {
+        [EDIT_LEAVE_OUT] = FACT_LEFT_OUT, [EDIT_LETTERING] = FACT_ALONE, [EDIT_JOIN] = FACT_MADE_ONE};
+    for (int i = 0; i < order->edits; i++) facts |= put(true, of_kind[order->edit[i].kind]);
     return facts;
 }
 
@@ -171,8 +172,9 @@ static uint64_t facts_of_proposal(const Job *job) {
     if (!way) return 0;
     const Change *c = &way->change;
     return put(true, FACT_PROPOSED) | put(c->diameter_mm > 0, FACT_LARGER) | put(c->pieces > 0, FACT_MORE) |
-           put(c->without != 0, FACT_WITHOUT) | put(c->joined != 0, FACT_INTO_ONE) |
-           put(c->dyed != 0, FACT_DYES) | put(c->colours > 0, FACT_FEWER) | put(c->plain, FACT_PLAIN) |
+           put(c->without != 0, FACT_WITHOUT) | put(c->lettering > 0, FACT_UNLETTERED) |
+           put(c->joined != 0, FACT_INTO_ONE) | put(c->dyed != 0, FACT_DYES) |
+           put(c->colours > 0, FACT_FEWER) | put(c->plain, FACT_PLAIN) |
            put(way->whole == VERDICT_GO, FACT_WELL);
 }
 

@@ -21,6 +21,7 @@ typedef enum Fact {
     FACT_VALID,
     FACT_CROPPED,
     FACT_LEFT_OUT,    /* some of it was asked to be left out */
+    FACT_ALONE,       /* the drawing was asked for without its lettering */
     FACT_MADE_ONE,    /* two of its inks were asked to be one */
     FACT_SHADED,      /* some of it is */
     FACT_ALL_SHADED,  /* too much of it is */
@@ -41,18 +42,19 @@ typedef enum Fact {
     FACT_PALER,
     FACT_STRONGER,
     FACT_SHIFTED,
-    FACT_JOINED,   /* two colours of the logo become one */
-    FACT_NEAR,     /* two of its own colours hardly differ */
-    FACT_HARDLY,   /* ... and most of it is drawn so */
-    FACT_PROPOSED, /* there is a better way that a client can decide on */
-    FACT_LARGER,   /* it takes larger pieces */
-    FACT_MORE,     /* ... another number */
-    FACT_WITHOUT,  /* ... leaving something out */
-    FACT_INTO_ONE, /* ... two colours made one */
-    FACT_DYES,     /* ... candy coloured to match */
-    FACT_FEWER,    /* ... another number of colours */
-    FACT_PLAIN,    /* ... plainer detail */
-    FACT_WELL,     /* with it the whole is go */
+    FACT_JOINED,     /* two colours of the logo become one */
+    FACT_NEAR,       /* two of its own colours hardly differ */
+    FACT_HARDLY,     /* ... and most of it is drawn so */
+    FACT_PROPOSED,   /* there is a better way that a client can decide on */
+    FACT_LARGER,     /* it takes larger pieces */
+    FACT_MORE,       /* ... another number */
+    FACT_WITHOUT,    /* ... leaving something out */
+    FACT_UNLETTERED, /* ... the drawing without its lettering */
+    FACT_INTO_ONE,   /* ... two colours made one */
+    FACT_DYES,       /* ... candy coloured to match */
+    FACT_FEWER,      /* ... another number of colours */
+    FACT_PLAIN,      /* ... plainer detail */
+    FACT_WELL,       /* with it the whole is go */
     FACTS
 } Fact;
 

@@ -28,6 +28,7 @@ static const LetterRow table[] = {
 
     {LETTER_LOOK, true, F(CROPPED), F(NO), "It is cropped to a disc, as the pieces are."},
     {LETTER_LOOK, true, F(LEFT_OUT), F(NO), "Part of the drawing is left out."},
+    {LETTER_LOOK, true, F(ALONE), F(NO), "It is the drawing alone, without its lettering."},
     {LETTER_LOOK, true, F(MADE_ONE), F(NO), "Two of its colours are made as one."},
     {LETTER_LOOK, true, F(SHADED), 0, "Candy comes in flat colours, so shading is left out."},
     {LETTER_LOOK, true, F(LINES_OUT), F(NO), "When it is made, {lines_out} will be left out."},
@@ -67,6 +68,7 @@ static const LetterRow table[] = {
     {LETTER_PROPOSAL, true, F(LARGER), 0, "What we propose is pieces of {better_size} across."},
     {LETTER_PROPOSAL, true, F(MORE), 0, "What we propose is an order of {better_pieces} pieces."},
     {LETTER_PROPOSAL, true, F(WITHOUT), 0, "We would leave out {without}."},
+    {LETTER_PROPOSAL, true, F(UNLETTERED), 0, "We would make the drawing alone, without its lettering."},
     {LETTER_PROPOSAL, true, F(INTO_ONE), 0, "We would make one colour of {into_one}."},
     {LETTER_PROPOSAL, true, F(DYES), 0, "We would colour candy to match {dyes}."},
     {LETTER_PROPOSAL, true, F(FEWER), 0, "We would make it in {colours}."},
@@ -161,7 +163,7 @@ bool letter_next(const Job *job, int *row, LetterPart *part, char out[LETTER_TEX
 void client_print(const Job *job, char out[SENTENCE_TEXT]) {
     const uint64_t facts = letter_facts(job);
     const uint64_t redrawn =
-        F(CROPPED) | F(LEFT_OUT) | F(MADE_ONE) | F(LINES_OUT) | F(LINES_THICK) | F(LETTERS_ANEW);
+        F(CROPPED) | F(LEFT_OUT) | F(ALONE) | F(MADE_ONE) | F(LINES_OUT) | F(LINES_THICK) | F(LETTERS_ANEW);
     char sentence[LETTER_TEXT];
     out[0] = 0;
     if (!job->judgement.advised && (facts & redrawn) == 0) return;

@@ -67,9 +67,12 @@ void cause_words(const Check *check, Units units, char out[CHECK_TEXT]);
  * is told. */
 void change_print(char *out, size_t size, const Job *job, const Way *way, bool client);
 
+/* "under 1 %", "12 %": a share of what is drawn. */
+void percent_words(double share, char out[32]);
+
 /* --- command_words: a change as options of the command --- */
 
-enum { PAIR_VALUE = 16 + CHANGE_POINTS * SPOT_TEXT, CHANGE_OPTIONS = INKS_MAX + 8 };
+enum { PAIR_VALUE = 16 + CHANGE_POINTS * SPOT_TEXT, CHANGE_OPTIONS = INKS_MAX + 9 };
 
 /* An option of the command. */
 typedef struct OptionPair {

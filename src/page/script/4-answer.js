@@ -348,7 +348,7 @@ function setOption(order, name, value) {
 function alsoWords({ name, value }) {
   const points = value.split(',').length;
   const words = {
-    'leave-out': points > 1 ? `${points} parts left out` : `the part at ${value.replace(':', ' % from the left, ')} % from the top left out`,
+    'leave-out': value === 'lettering' ? 'the drawing without its lettering' : points > 1 ? `${points} parts left out` : `the part at ${value.replace(':', ' % from the left, ')} % from the top left out`,
     join: `the colour ${value.replace('=', ' as ')}`,
     people: `${value} people laying up`,
     'warm-box': `the warm box at ${value.replace(/[CF]?$/, '')} °${/F$/.test(value) ? 'F' : 'C'}`,
