@@ -260,6 +260,7 @@ bool options_take_usual(const Shop *shop, Options *out, Err *err) {
     if (!options.jacket_given && shop->jacket[0] && !jacket->take(jacket, shop->jacket, &options, err))
         return false;
     options.jacket_given = out->jacket_given;
+    sweep_plan_speak(&options.plan, options.order.units);
     *out = options;
     return true;
 }

@@ -81,7 +81,8 @@ bool options_add(const char *name, const char *value, Options *out, Err *err) MU
 /* Do the options go together? ERR_USAGE says which do not. */
 bool options_fit(const Options *options, Err *err) MUST_CHECK;
 
-/* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones. Fails
+/* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones, and a
+ * sweep's sizes those that are usual in its units. Fails
  * with ERR_USAGE on a jacket that --jacket would not take; *out is then untouched. */
 bool options_take_usual(const Shop *shop, Options *out, Err *err) MUST_CHECK;
 

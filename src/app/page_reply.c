@@ -91,6 +91,7 @@ static bool take_fields(Answering *a, Err *err) {
             return false;
     a->options.sweep = ask->question == PAGE_SWEEP;
     if (a->options.sweep) a->options.plan = sweep_plan_default();
+    sweep_plan_speak(&a->options.plan, a->options.order.units);
     a->options.page = false; /* it is a job now */
     a->options.page_hosts = 0;
     a->options.page_password_file = NULL;

@@ -86,10 +86,19 @@ function whole(text) {
 const counted = (count, what) => `${count} ${what}${count === 1 ? '' : 's'}`;
 const thousands = (count) => String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
 
-/* A length to read and to type again: "16", "0.63". */
+/* A length to read and to type again, in inches as the program's text has it: "16", "5/8", "1 1/8", "0.63". */
 function spokenLength(mm) {
-  const value = page.units === 'in' ? mm / MM_PER_IN : mm;
-  return String(Number(value.toFixed(page.units === 'in' ? 3 : 2)));
+  if (page.units !== 'in') return String(Number(mm.toFixed(2)));
+  const parts = Math.round(mm / MM_PER_IN * 32); /* a 32nd, the half of it, … */
+  if (Math.abs(mm / MM_PER_IN * 32 - parts) >= 0.02) return String(Number((mm / MM_PER_IN).toFixed(2)));
+  const below = [1, 2, 4, 8, 16, 32].find((one) => parts * one % 32 === 0);
+  const over = parts * below / 32 % below;
+  return [Math.floor(parts / 32) || (over ? '' : '0'), over ? `${over}/${below}` : ''].filter(Boolean).join(' ');
+}
+
+/* A bound of a range, which can be typed as it is told: the least no less, the most no more. */
+function spokenBound(mm, round) {
+  return page.units === 'in' ? String(round(mm / MM_PER_IN * 100) / 100) : spokenLength(mm);
 }
 
 /* "22x14mm", "0.875x0.5in", "0.875inx14mm" in mm; null if it is none of these. */
