@@ -303,6 +303,11 @@ static void what_says_what_the_job_is_is_kept_as_a_shell_takes_it(void **state) 
         good("--pieces=500|-m|#102030=navy|a.png|-o|x|--name|Tom's café|--json|--no-fine|--advised|-q");
     assert_string_equal(o.typed, "-n 500 -m '#102030=navy' --name 'Tom'\\''s café' --no-fine");
     assert_string_equal(good("a.png").typed, "");
+    o = good("--shop|theirs.ini|--shop|/home/ours/our shop.ini|-n|7|a.png");
+    assert_string_equal(o.typed, "-n 7 --shop '/home/ours/our shop.ini'"); /* the last holds */
+    assert_string_equal(good("--page|--shop|/home/ours/our shop.ini|-n|7").typed,
+                        "-n 7 --shop 'our shop.ini'"); /* others read it */
+    assert_string_equal(good("--shop|ours.ini|--page").typed, "--shop ours.ini");
 }
 
 int main(void) {

@@ -182,6 +182,18 @@ static void note_typed(const OptionRow *row, const char *value, Options *options
     text_append_word(typed, size, value);
 }
 
+static bool is_shop(const OptionRow *row) {
+    return row->at == AT(shop);
+}
+
+/* The last that was named. Whoever reads the page is told its name, and not where on this machine it is. */
+static void note_shop(Options *options) {
+    const OptionRow *row = table;
+    const char *slash = options->shop ? strrchr(options->shop, '/') : NULL;
+    while (!is_shop(row)) row++;
+    if (options->shop) note_typed(row, options->page && slash ? slash + 1 : options->shop, options);
+}
+
 static bool take_options(int argc, char *argv[], Options *options, Err *err) {
     char letters[2 * OPTION_ROWS + 2];
     struct option names[OPTION_ROWS + 1];
@@ -193,9 +205,10 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
         const OptionRow *row = row_of(found);
         assert(row); /* getopt_long knows no others */
         if (!row->take(row, optarg, options, err)) return false;
-        note_typed(row, optarg, options);
+        if (!is_shop(row)) note_typed(row, optarg, options);
         if (options->help || options->version) return true;
     }
+    note_shop(options);
     return true;
 }
 

@@ -25,7 +25,8 @@ typedef struct Options {
     bool sweep;             /* a table of piece sizes and orders in place of a job */
     SweepPlan plan;         /* of the sweep */
     bool advised;           /* the first proposal is taken */
-    char typed[TYPED_TEXT]; /* the options that say what the job is, as a shell takes them */
+    char typed[TYPED_TEXT]; /* the options that say what the job is, as a shell takes them, the shop file
+                               last; of the page its name alone */
     bool piece_given;       /* --piece: the shop's usual one does not count */
     bool jacket_given;      /* --jacket, likewise; of the number of pieces the order says it */
     bool dated;             /* the date goes on the sheets */
