@@ -2,9 +2,9 @@
  * SPDX-License-Identifier: MIT
  *
  * What is asked of the program goes to POST /answer, /sweep, /files and /keep (docs/page.md): the logo, and options as
- * one would type them. The program computes and says; this file only shows. It keeps everything in the browser's memory;
- * what one must type again is the price of storing nothing of a client's. Only what the reader's own screen is like (how
- * long its millimetre is, which units are read) is kept in the browser.
+ * one would type them. The program computes and says; this file only shows. Logos and orders are kept in this tab until it
+ * is closed, so that loading it anew loses none (3-shelf.js). For longer the browser keeps only what the reader's own screen
+ * is like: how long its millimetre is, which units are read.
  *
  * How an answer comes to be seen:
  *   1. a control changes the order of the logo in front (`changed`); what was being asked for it is broken off;
@@ -59,11 +59,15 @@ function refill(place, things) {
 
 const percent = (share) => (share >= 0.995 ? '100 %' : share < 0.01 ? 'under 1 %' : `${Math.round(share * 100)} %`);
 
-/* Kept for this screen alone; a browser that keeps nothing is fine. */
-const kept = {
-  get(name) { try { return localStorage.getItem(name); } catch { return null; } },
-  set(name, value) { try { localStorage.setItem(name, value); } catch { /* then not */ } },
-};
+/* What the browser keeps under names. One that keeps nothing is fine; `set` tells whether it did. */
+const store = (place) => ({
+  get(name) { try { return window[place].getItem(name); } catch { return null; } },
+  set(name, value) { try { window[place].setItem(name, value); return true; } catch { return false; } },
+  names() { try { return Object.keys(window[place]); } catch { return []; } },
+  drop(name) { try { window[place].removeItem(name); } catch { /* it was not there */ } },
+});
+const kept = store('localStorage'); /* for this screen */
+const tab = store('sessionStorage'); /* until this tab is closed */
 
 /* ---- numbers, as people type them ---- */
 
