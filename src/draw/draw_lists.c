@@ -71,10 +71,14 @@ static int next_pull(const Bill *bill, int type, int pull) {
     return -1;
 }
 
-/* What is no plain strip is drawn below. */
+/* What is no plain strip, and no round one, is drawn below. */
+static bool is_formed(const RopeRow *row) {
+    return rope_kind(row) == KIND_SLANTED || row->rim;
+}
+
 static double row_height(Sheet *s, const Job *job, int type, int pull) {
     const RopeRow *row = &job->bill.rope[type];
-    if (rope_kind(row) != KIND_SLANTED) return ROW;
+    if (!is_formed(row)) return ROW;
     return ROW + form_draw(s, job, row, pull < 0 ? 1 : job->bill.pull[pull].scale, false);
 }
 
@@ -83,21 +87,21 @@ static void draw_row(Sheet *s, const Job *job, int type, int pull) {
     const Row *at = &row_at[job->order.units];
     char text[ROPE_SIZE], number[16];
     double scale = pull < 0 ? 1 : job->bill.pull[pull].scale; /* thicker if drawn out with its block */
-    bool slanted = rope_kind(row) == KIND_SLANTED;
-    double section = slanted ? SHAPE_AT : at->section;
+    bool formed = is_formed(row);
+    double section = formed ? SHAPE_AT : at->section;
     sheet_room(s, row_height(s, job, type, pull));
     s->y += ROW;
     double y = s->y - 5;
     (void)snprintf(number, sizeof number, "%d", type + 1);
     type_fit(s->cr, SHEET_MARGIN, y, 16, true, 34, number);
-    if (!slanted) shape_draw(s, job, row, SHEET_MARGIN + SHAPE_AT, y - 14, PICTURE, PICTURE);
-    if (slanted)
+    if (!formed) shape_draw(s, job, row, SHEET_MARGIN + SHAPE_AT, y - 14, PICTURE, PICTURE);
+    if (formed && !row->rim)
         (void)snprintf(text, sizeof text, "%s", shape_name(row->shape));
     else
         rope_section_print(row, scale, false, job->order.units, text);
     type_fit(s->cr, SHEET_MARGIN + section, y, TYPE_BENCH, true, at->made - 14 - section, text);
     if (pull >= 0) draw_pull(s, job, pull, at, y);
-    if (slanted) s->y += form_draw(s, job, row, scale, true);
+    if (formed) s->y += form_draw(s, job, row, scale, true);
     rule_off(s, s->y);
 }
 

@@ -166,9 +166,9 @@ int block_terms(const Job *job, Term out[TERMS]) {
             ? (Term){"SIZES", "width x height, as drawn; of a slanted rope as the page of ropes "
                               "draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; 9@3 is 9 "
                               "high at 3 from left, and what stands before a colon is its base; of a rim "
-                              "how far it goes along the edge, and its thickness in the mean."}
-            : (Term){"SIZES", "width x height, as drawn; of a rim how far it goes along the edge, "
-                              "and its thickness in the mean."};
+                              "its length, and its thickness in the mean."}
+            : (Term){"SIZES", "width x height, as drawn; of a rim its length, and its thickness in "
+                              "the mean."};
     if (any_join_slanted(blocks))
         out[terms++] = (Term){
             "FIGURES", "bold: how far along its side a join ends, from the dot; plain: how long a side is."};
