@@ -160,12 +160,11 @@ static bool not_taken(int found, const char *word, Err *err) {
 
 /* Options that say where the job goes and what is printed of it, and not what it is. */
 static bool is_of_output(const OptionRow *row) {
-    static const char *const name[] = {"output",   "force",   "json",  "csv",   "table", "quiet",
-                                       "details",  "advised", "sweep", "dated", "page",  "page-password-file",
-                                       "page-host"};
-    for (size_t i = 0; i < sizeof name / sizeof *name; i++)
-        if (strcmp(row->name, name[i]) == 0) return true;
-    return false;
+    static const char *const name[] = {"output",    "force", "json",    "csv",
+                                       "table",     "quiet", "details", "advised",
+                                       "sweep",     "dated", "page",    "page-password-file",
+                                       "page-host", NULL};
+    return text_among(row->name, name);
 }
 
 static void note_typed(const OptionRow *row, const char *value, Options *options) {
