@@ -69,6 +69,13 @@ done
 "$build/logocane" --json --shop "$work/shop.ini" --weight 3kg -m 1B2A5B=navy+2white -j white,navy samples/harbour-cafe.png \
     >"$work/shop.json"
 valid "$work"/*.json || fail "a job does not fit docs/job.schema.json"
+# The worth of each palette is made of what stands beside it, as docs/formats.md says.
+/usr/bin/python3 - "$work"/*.json <<'END' || fail "a worth is made of something else"
+import json, sys
+tried = [one for name in sys.argv[1:] for one in json.load(open(name))["palettes_tried"]]
+worth = lambda t: 0.4 * t["likeness"] + 0.05 * t["features"] - t["colour"] - 0.5 * t["contrast"] - 0.003 * t["loud"] - 0.01 * len(t["candies"])
+sys.exit(not tried or any(abs(worth(one) - one["worth"]) > 1e-9 for one in tried))
+END
 sed 's/"format"/"former"/' "$work/shop.json" >"$work/broken"
 if valid "$work/broken" >/dev/null 2>&1; then fail "a broken job passes"; fi
 

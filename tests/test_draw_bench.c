@@ -787,6 +787,27 @@ static void slanted_ropes_say_how_they_are_formed(void **state) {
     bench_free(&b);
 }
 
+static void rim_ropes_are_drawn_as_they_lie(void **state) {
+    (void)state;
+    BenchJob b;
+    assert_true(slanted_build(&b, 48, slanted_crescent));
+    char *text = ask(&b.job, "pdftotext -raw FILE -", NULL), mean[ROPE_LINE];
+    for (char *c = text; *c; c++)
+        if (*c == '\n') *c = ' ';
+    int rims = 0;
+    for (int i = 0; i < b.job.bill.pulls; i++) {
+        const RopeRow *row = &b.job.bill.rope[b.job.bill.pull[i].type];
+        if (!row->rim) continue;
+        rims++;
+        rim_form_words(row, b.job.bill.pull[i].scale, UNITS_MM, mean);
+        has(text, mean);
+    }
+    assert_true(rims >= 3);
+    assert_int_equal(occurrences(text, "flatten a square rope of"), rims);
+    free(text);
+    bench_free(&b);
+}
+
 /* The height of a wide flat section, 11.3 mm, stands at the right of its drawing. */
 static void figures_of_a_section_keep_clear_of_its_words(void **state) {
     (void)state;
@@ -877,6 +898,7 @@ int main(void) {
         cmocka_unit_test(pieces_are_cut_as_thick_as_they_are_needed),
         cmocka_unit_test(sizes_are_width_by_height_as_drawn),
         cmocka_unit_test(slanted_ropes_say_how_they_are_formed),
+        cmocka_unit_test(rim_ropes_are_drawn_as_they_lie),
         cmocka_unit_test(figures_of_a_section_keep_clear_of_its_words),
         cmocka_unit_test(lines_are_broken_neither_in_numbers_nor_before_units),
         cmocka_unit_test(fractions_of_an_inch_are_set_in_12_pt_at_least),

@@ -52,8 +52,8 @@ static unsigned next(unsigned *seed) {
 static void make_cards(unsigned *seed, CardSizes cards[CARDS]) {
     for (int i = 0; i < CARDS; i++) {
         const double high = 120 + next(seed) % 300;
-        cards[i] = (CardSizes){2, {{false, high, 0, 0}, {false, high * 0.7, 0, 0.14}}};
-        if (next(seed) % 2) cards[i].size[cards[i].count++] = (CardSize){true, high * 0.6, 0, 0.02};
+        cards[i] = (CardSizes){2, {{false, high, 0, 0, false}, {false, high * 0.7, 0, 0.14, false}}};
+        if (next(seed) % 2) cards[i].size[cards[i].count++] = (CardSize){true, high * 0.6, 0, 0.02, false};
     }
 }
 
@@ -87,7 +87,8 @@ static void a_card_is_made_smaller_only_where_that_saves_paper(void **state) {
     CardSizes cards[3];
     int chosen[3];
     Err err = {0};
-    for (int i = 0; i < 3; i++) cards[i] = (CardSizes){2, {{true, 250, 0, 0}, {true, 170, 0, 0.14}}};
+    for (int i = 0; i < 3; i++)
+        cards[i] = (CardSizes){2, {{true, 250, 0, 0, false}, {true, 170, 0, 0.14, false}}};
     assert_true(fill_pages(cards, 2, room, chosen, &err)); /* 300 + 250 + 12 + 250 is beyond 800 */
     assert_int_equal(chosen[0] + chosen[1], 1);
     cards[0].size[0].height = cards[1].size[0].height = 230;
@@ -97,7 +98,7 @@ static void a_card_is_made_smaller_only_where_that_saves_paper(void **state) {
 
 static void a_card_higher_than_a_page_is_placed_all_the_same(void **state) {
     (void)state;
-    const CardSizes cards[2] = {{1, {{true, 2000, 0, 0}}}, {1, {{false, 100, 0, 0}}}};
+    const CardSizes cards[2] = {{1, {{true, 2000, 0, 0, false}}}, {1, {{false, 100, 0, 0, false}}}};
     int chosen[2] = {-1, -1};
     Err err = {0};
     assert_true(fill_pages(cards, 2, room, chosen, &err));

@@ -60,6 +60,11 @@ static void the_box_of_a_cut_polygon_touches_what_is_inside(void **state) {
     near(low.y, 0, 1e-12);
     near(high.y, 1, 1e-12);
     assert_false(polygon_disc_box(far, 3, (Circle){0, 0, 2}, &low, &high));
+    /* the disc touches the upper side, but for what turning both has left of rounding */
+    const Point under[4] = {{-8, 1e-12}, {8, 1e-12}, {8, 5}, {-8, 5}};
+    assert_true(polygon_disc_box(under, 4, (Circle){0, 10, 10}, &low, &high));
+    near(low.y, 0, 1e-9);
+    near(high.y, 5, 1e-9);
 }
 
 /* The smallest of all circles through two or three points that holds every point. */

@@ -665,6 +665,36 @@ static void a_transparent_field_is_white_unless_its_borders_ask_for_another(void
     assert_string_not_equal(palette.candy[palette.field].name, "white");
 }
 
+/* Before there is a logo: what a dyed candy may be called passes, and is looked for again with the logo. */
+static void a_name_that_no_logo_can_have_is_found_without_one(void **state) {
+    (void)state;
+    static const struct {
+        const char *field, *jacket, *wish, *wrong; /* NULL: nothing is */
+    } cases[] = {{"", NULL, NULL, NULL},
+                 {"white", "RED", "dye", NULL},
+                 {"Dark Teal", "auto", "violet+2white", NULL},
+                 {"clear a", "white+dark teal", NULL, NULL},
+                 {"teel", NULL, NULL, "-f 'teel': the shop has no such candy; it has white, "},
+                 {"cl", NULL, NULL, "-f 'cl': fits several candies; write more of the name: clear amber, "},
+                 {"", "whitte", NULL, "-j 'whitte': the shop has no such candy"},
+                 {"", NULL, "blue+whitte", "-m 'whitte': the shop has no such candy"},
+                 {"", NULL, "blue+", "-m 'blue+'"},
+                 {"clear red+white", NULL, NULL, "-f 'clear red+white'"}};
+    Shop shop = shop_default();
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        Order order = {.jackets = cases[i].jacket != NULL, .wishes = cases[i].wish != NULL};
+        Err err = {0};
+        strcpy(order.field, cases[i].field);
+        if (cases[i].jacket) strcpy(order.jacket[0], cases[i].jacket);
+        if (cases[i].wish) strcpy(order.wish[0].candy, cases[i].wish);
+        bool good = check_candies(&order, &shop, &err);
+        if (good != !cases[i].wrong) fail_msg("%zu: %s", i, err.msg);
+        if (good) continue;
+        assert_int_equal(err.code, ERR_USAGE);
+        if (strncmp(err.msg, cases[i].wrong, strlen(cases[i].wrong)) != 0) fail_msg("%s", err.msg);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_transparent_field_is_white_unless_its_borders_ask_for_another),
@@ -690,6 +720,7 @@ int main(void) {
         cmocka_unit_test(the_field_of_a_disc_out_of_a_picture_lies_beyond_it),
         cmocka_unit_test(the_jacket_is_resolved),
         cmocka_unit_test(a_jacket_that_suits_is_the_field_and_the_largest_other_candy),
+        cmocka_unit_test(a_name_that_no_logo_can_have_is_found_without_one),
         cmocka_unit_test(each_bad_wish_is_named)};
     return cmocka_run_group_tests_name("match_candy", tests, NULL, NULL);
 }

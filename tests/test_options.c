@@ -1,6 +1,7 @@
 /* Tests of src/app/options.c. SPDX-License-Identifier: MIT */
 #include "app/options.h"
 
+#include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stdint.h>
@@ -101,6 +102,29 @@ static void a_sweep_has_lists_of_its_own_or_the_usual_ones(void **state) {
     assert_int_equal(good("--sweep=18|a").plan.orders, 5);
     assert_int_equal(good("--sweep=:300|a").plan.sizes, 7);
     assert_int_equal(good("--sweep=:300|a").plan.pieces[0], 300);
+}
+
+/* Of the command line, with the shop's usual order. */
+static SweepPlan sweep_of(const char *line) {
+    Shop shop = shop_default();
+    Err err = {0};
+    Options o = good(line);
+    if (!options_take_usual(&shop, &o, &err)) fail_msg("%s", err.msg);
+    return o.plan;
+}
+
+static void sizes_that_nobody_named_are_whole_parts_of_an_inch_where_inches_are_spoken(void **state) {
+    (void)state;
+    static const double in[] = {0.5, 0.5625, 0.625, 0.6875, 0.75, 0.875, 1};
+    static const char *const lines[] = {"--sweep|--units|in|a", "--units|in|--sweep=:300|a"};
+    for (int k = 0; k < 2; k++) {
+        SweepPlan plan = sweep_of(lines[k]);
+        assert_int_equal(plan.sizes, 7);
+        for (int i = 0; i < 7; i++) assert_true(fabs(plan.diameter_mm[i] - in[i] * MM_PER_IN) < 1e-9);
+    }
+    assert_int_equal(sweep_of("--units|in|--sweep=:300|a").orders, 1);
+    assert_true(sweep_of("--sweep=14|--units|in|a").diameter_mm[0] == 14); /* as it was named */
+    assert_true(sweep_of("--sweep|a").diameter_mm[0] == 12);
 }
 
 static void all_logos_named_are_kept_in_their_order(void **state) {
@@ -282,6 +306,11 @@ static void what_says_what_the_job_is_is_kept_as_a_shell_takes_it(void **state) 
         good("--pieces=500|-m|#102030=navy|a.png|-o|x|--name|Tom's café|--json|--no-fine|--advised|-q");
     assert_string_equal(o.typed, "-n 500 -m '#102030=navy' --name 'Tom'\\''s café' --no-fine");
     assert_string_equal(good("a.png").typed, "");
+    o = good("--shop|theirs.ini|--shop|/home/ours/our shop.ini|-n|7|a.png");
+    assert_string_equal(o.typed, "-n 7 --shop '/home/ours/our shop.ini'"); /* the last holds */
+    assert_string_equal(good("--page|--shop|/home/ours/our shop.ini|-n|7").typed,
+                        "-n 7 --shop 'our shop.ini'"); /* others read it */
+    assert_string_equal(good("--shop|ours.ini|--page").typed, "--shop ours.ini");
 }
 
 int main(void) {
@@ -293,6 +322,7 @@ int main(void) {
         cmocka_unit_test(every_option_reaches_its_field),
         cmocka_unit_test(of_pieces_and_weight_the_last_holds),
         cmocka_unit_test(a_sweep_has_lists_of_its_own_or_the_usual_ones),
+        cmocka_unit_test(sizes_that_nobody_named_are_whole_parts_of_an_inch_where_inches_are_spoken),
         cmocka_unit_test(all_logos_named_are_kept_in_their_order),
         cmocka_unit_test(the_shop_is_printed_without_a_logo),
         cmocka_unit_test(options_may_follow_the_logo_and_two_dashes_end_them),

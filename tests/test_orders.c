@@ -60,7 +60,7 @@ static Job job_of(const Case *c) {
 
 static void a_sweep_tells_what_runs_of_their_own_tell(void **state) {
     (void)state;
-    const SweepPlan plan = {2, {12, 16}, 5, {150, 400, 500, 700, 900}};
+    const SweepPlan plan = {2, {12, 16}, 5, {150, 400, 500, 700, 900}, false};
     int compared = 0;
     for (unsigned number = 0; number < LOGOS; number++) {
         Case c;

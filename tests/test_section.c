@@ -406,8 +406,7 @@ static void the_cards_explain_slanted_ropes_if_there_are_any(void **state) {
     row.rim = true;
     (void)block_terms(&job, term);
     assert_string_equal(term[0].meaning,
-                        "width x height, as drawn; of a rim how far it goes along the edge, and its "
-                        "thickness in the mean.");
+                        "width x height, as drawn; of a rim its length, and its thickness in the mean.");
     assert_string_equal(term[1].word, "FIGURES");
 }
 

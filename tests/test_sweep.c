@@ -16,7 +16,7 @@
 #include <unistd.h>
 #include <cmocka.h>
 
-static const SweepPlan plan = {2, {14, 20}, 3, {50, 700, 1500}};
+static const SweepPlan plan = {2, {14, 20}, 3, {50, 700, 1500}, false};
 
 static void count_calls(void *user, const SweepTable *table, int row, int done) {
     int *calls = user;
@@ -301,7 +301,7 @@ static void a_row_that_cannot_be_sized_ends_the_sweep(void **state) {
     assert_true(drawn_logo_fill(&logo, &err));
     logo.shop.log_diameter_min_mm = logo.shop.log_diameter_max_mm = 40;
     Job job = drawn_logo_job(&logo);
-    const SweepPlan thick = {2, {20, 60}, 1, {100}};
+    const SweepPlan thick = {2, {20, 60}, 1, {100}, false};
     SweepTable table = {.logo = "untouched"};
     assert_false(sweep(&job, &thick, 0, NULL, NULL, &table, &err));
     assert_int_equal(err.code, ERR_USAGE);

@@ -122,6 +122,37 @@ static void its_pictures_are_those_that_are_drawn(void **state) {
     cJSON_Delete(root);
 }
 
+static void where_the_logo_is_transparent_it_lies_on_the_candy_that_stands_there(void **state) {
+    (void)state;
+    Candy *candy = &logo.job.palette.candy[logo.job.palette.of_ink[logo.job.inks->field]];
+    Ink *ink = &logo.inks.ink[logo.job.inks->field];
+    const Candy was = *candy;
+    cJSON *root = read_line(write_answer_drawn, "drawn");
+    assert_false(cJSON_IsTrue(of(of(root, "logo"), "clear")));
+    assert_true(cJSON_IsNull(of(of(root, "logo"), "ground")));
+    cJSON_Delete(root);
+    ink->transparent = true;
+    candy->srgb = (Rgb8){10, 120, 30};
+    logo.picture.rgba[3] = 0;
+    root = read_line(write_answer_drawn, "drawn");
+    assert_string_equal(of(of(root, "logo"), "ground")->valuestring, candy->name);
+    uint8_t *rgba = pixels_of(of(root, "logo"), SIDE, SIDE);
+    assert_memory_equal(rgba, ((const uint8_t[]){10, 120, 30, 255}), 4);
+    assert_memory_equal(rgba + 4, logo.picture.rgba + 4, 4);
+    free(rgba);
+    cJSON_Delete(root);
+    ink->transparent = false; /* the margin of a picture that was cropped */
+    root = read_line(write_answer_drawn, "drawn");
+    assert_true(cJSON_IsTrue(of(of(root, "logo"), "clear")));
+    assert_true(cJSON_IsNull(of(of(root, "logo"), "ground")));
+    rgba = pixels_of(of(root, "logo"), SIDE, SIDE);
+    assert_true(rgba[0] == rgba[1] && rgba[1] == rgba[2] && rgba[0] > 150 && rgba[0] < 230); /* grey */
+    logo.picture.rgba[3] = 255;
+    *candy = was;
+    free(rgba);
+    cJSON_Delete(root);
+}
+
 /* At a place on the logo and on the face there is the same: of this one a red dot. */
 static void its_places_lie_on_what_they_name(void **state) {
     (void)state;
@@ -219,6 +250,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_first_line_tells_the_job),
         cmocka_unit_test(its_pictures_are_those_that_are_drawn),
+        cmocka_unit_test(where_the_logo_is_transparent_it_lies_on_the_candy_that_stands_there),
         cmocka_unit_test(its_places_lie_on_what_they_name),
         cmocka_unit_test(what_lies_beyond_the_logo_has_no_place_on_it),
         cmocka_unit_test(the_options_of_the_advice_give_what_it_promises),

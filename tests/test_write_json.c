@@ -78,6 +78,8 @@ static void the_keys_are_those_of_format_2(void **state) {
     keys(at(root, "logo"), "file width height shaded inks ");
     keys(at(root, "logo.inks.0"), "srgb share candy delta_e field ");
     keys(at(root, "jacket"), "candies stripes ");
+    keys(at(root, "order"), "pieces piece_diameter_mm piece_length_mm colors field map jacket stripes fit "
+                            "ropes detail no_fine edits ");
     keys(at(root, "frame"), "centre_px px_per_step full_bleed roundel cropped ");
     keys(at(root, "cane"), "logs log_diameter_mm log_length_mm core_diameter_mm reduction cane_length_m ");
     keys(at(root, "layup"), "step_mm steps least_steps ropes ropes_made rope_types blocks ropes_list "

@@ -11,6 +11,7 @@
 #include "base/text.h"
 #include "draw/draw.h"
 #include "inks/inks.h"
+#include "plan/plan.h"
 #include "read/read.h"
 #include "run/run.h"
 #include "write/write.h"
@@ -158,7 +159,8 @@ int command_run(int argc, char *argv[], Err *err) {
     Shop shop = shop_default();
     if (!options_parse(argc, argv, &options, err)) return 2;
     if (options.shop && !shop_file_open(options.shop, &shop, err)) return err_status(err->code);
-    if ((options.logo || options.page) && !options_take_usual(&shop, &options, err))
+    if ((options.logo || options.page) &&
+        (!options_take_usual(&shop, &options, err) || !check_candies(&options.order, &shop, err)))
         return err_status(err->code);
     if (options.page) return page_command(&options, &shop, err) ? 0 : err_status(err->code);
     return options.logo ? run_logos(&options, &shop, err) : run_print(&options, &shop, err);

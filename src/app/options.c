@@ -160,12 +160,11 @@ static bool not_taken(int found, const char *word, Err *err) {
 
 /* Options that say where the job goes and what is printed of it, and not what it is. */
 static bool is_of_output(const OptionRow *row) {
-    static const char *const name[] = {"output",   "force",   "json",  "csv",   "table", "quiet",
-                                       "details",  "advised", "sweep", "dated", "page",  "page-password-file",
-                                       "page-host"};
-    for (size_t i = 0; i < sizeof name / sizeof *name; i++)
-        if (strcmp(row->name, name[i]) == 0) return true;
-    return false;
+    static const char *const name[] = {"output",    "force", "json",    "csv",
+                                       "table",     "quiet", "details", "advised",
+                                       "sweep",     "dated", "page",    "page-password-file",
+                                       "page-host", NULL};
+    return text_among(row->name, name);
 }
 
 static void note_typed(const OptionRow *row, const char *value, Options *options) {
@@ -182,6 +181,18 @@ static void note_typed(const OptionRow *row, const char *value, Options *options
     text_append_word(typed, size, value);
 }
 
+static bool is_shop(const OptionRow *row) {
+    return row->at == AT(shop);
+}
+
+/* The last that was named. Whoever reads the page is told its name, and not where on this machine it is. */
+static void note_shop(Options *options) {
+    const OptionRow *row = table;
+    const char *slash = options->shop ? strrchr(options->shop, '/') : NULL;
+    while (!is_shop(row)) row++;
+    if (options->shop) note_typed(row, options->page && slash ? slash + 1 : options->shop, options);
+}
+
 static bool take_options(int argc, char *argv[], Options *options, Err *err) {
     char letters[2 * OPTION_ROWS + 2];
     struct option names[OPTION_ROWS + 1];
@@ -193,9 +204,10 @@ static bool take_options(int argc, char *argv[], Options *options, Err *err) {
         const OptionRow *row = row_of(found);
         assert(row); /* getopt_long knows no others */
         if (!row->take(row, optarg, options, err)) return false;
-        note_typed(row, optarg, options);
+        if (!is_shop(row)) note_typed(row, optarg, options);
         if (options->help || options->version) return true;
     }
+    note_shop(options);
     return true;
 }
 
@@ -260,6 +272,7 @@ bool options_take_usual(const Shop *shop, Options *out, Err *err) {
     if (!options.jacket_given && shop->jacket[0] && !jacket->take(jacket, shop->jacket, &options, err))
         return false;
     options.jacket_given = out->jacket_given;
+    sweep_plan_speak(&options.plan, options.order.units);
     *out = options;
     return true;
 }

@@ -25,7 +25,8 @@ typedef struct Options {
     bool sweep;             /* a table of piece sizes and orders in place of a job */
     SweepPlan plan;         /* of the sweep */
     bool advised;           /* the first proposal is taken */
-    char typed[TYPED_TEXT]; /* the options that say what the job is, as a shell takes them */
+    char typed[TYPED_TEXT]; /* the options that say what the job is, as a shell takes them, the shop file
+                               last; of the page its name alone */
     bool piece_given;       /* --piece: the shop's usual one does not count */
     bool jacket_given;      /* --jacket, likewise; of the number of pieces the order says it */
     bool dated;             /* the date goes on the sheets */
@@ -81,7 +82,8 @@ bool options_add(const char *name, const char *value, Options *out, Err *err) MU
 /* Do the options go together? ERR_USAGE says which do not. */
 bool options_fit(const Options *options, Err *err) MUST_CHECK;
 
-/* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones. Fails
+/* Piece, number of pieces and jacket that the command line does not give become the shop's usual ones, and a
+ * sweep's sizes those that are usual in its units. Fails
  * with ERR_USAGE on a jacket that --jacket would not take; *out is then untouched. */
 bool options_take_usual(const Shop *shop, Options *out, Err *err) MUST_CHECK;
 

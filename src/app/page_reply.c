@@ -44,19 +44,13 @@ typedef struct Answering {
 
 /* --- 1. fields --- */
 
-static bool among(const char *name, const char *const list[], size_t count) {
-    for (size_t i = 0; i < count; i++)
-        if (strcmp(name, list[i]) == 0) return true;
-    return false;
-}
-
 /* Options that are of a job, and not of where it goes. */
 static bool is_of_job(const char *name) {
-    static const char *const names[] = {"pieces",  "weight", "piece",   "name",       "colors", "colours",
-                                        "field",   "map",    "join",    "leave-out",  "jacket", "fit",
-                                        "stripes", "ropes",  "detail",  "no-fine",    "people", "warm-box",
-                                        "units",   "dated",  "advised", "valid-until"};
-    return among(name, names, sizeof names / sizeof *names);
+    static const char *const names[] = {"pieces",  "weight", "piece",   "name",        "colors", "colours",
+                                        "field",   "map",    "join",    "leave-out",   "jacket", "fit",
+                                        "stripes", "ropes",  "detail",  "no-fine",     "people", "warm-box",
+                                        "units",   "dated",  "advised", "valid-until", NULL};
+    return text_among(name, names);
 }
 
 static bool is_job_file(const char *name) {
@@ -91,6 +85,7 @@ static bool take_fields(Answering *a, Err *err) {
             return false;
     a->options.sweep = ask->question == PAGE_SWEEP;
     if (a->options.sweep) a->options.plan = sweep_plan_default();
+    sweep_plan_speak(&a->options.plan, a->options.order.units);
     a->options.page = false; /* it is a job now */
     a->options.page_hosts = 0;
     a->options.page_password_file = NULL;

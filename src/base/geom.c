@@ -80,13 +80,16 @@ static void extend_by_edge(Extent *e, Point a, Point b, Circle disc) {
     extend(e, along(a, b, to));
 }
 
+/* Or on its edge, to what rounding a turned polygon leaves: a disc's pole often touches a side. */
 static bool inside_convex(const Point *p, int count, Point q) {
+    static const double slack = 1e-9; /* of a length */
     int left = 0, right = 0;
     for (int i = 0; i < count; i++) {
         Point a = p[i], b = p[(i + 1) % count];
         double cross = (b.x - a.x) * (q.y - a.y) - (b.y - a.y) * (q.x - a.x);
-        left += cross < 0;
-        right += cross > 0;
+        double least = slack * (fabs(b.x - a.x) + fabs(b.y - a.y));
+        left += cross < -least;
+        right += cross > least;
     }
     return left == 0 || right == 0;
 }

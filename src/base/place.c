@@ -1,6 +1,8 @@
 /* What is at the place of a job folder. SPDX-License-Identifier: MIT */
 #include "base/place.h"
 
+#include "base/text.h"
+
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -46,11 +48,6 @@ int place_open_parent(const char *dir, char base[256], Err *err) {
     return at;
 }
 
-static bool among(const char *name, const char *const list[]) {
-    while (*list && strcmp(*list, name) != 0) list++;
-    return *list != NULL;
-}
-
 bool place_count_ours(int at, const char *dir, const char *const ours[], int *count, Err *err) {
     int again = openat(at, ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     DIR *stream = again < 0 ? NULL : fdopendir(again);
@@ -67,7 +64,7 @@ bool place_count_ours(int at, const char *dir, const char *const ours[], int *co
         bool known = fstatat(at, entry->d_name, &status, AT_SYMLINK_NOFOLLOW) == 0;
         if (!known && errno == ENOENT) continue; /* another run just removes its old job */
         (*count)++;
-        if (!known || !among(entry->d_name, ours) || !S_ISREG(status.st_mode))
+        if (!known || !text_among(entry->d_name, ours) || !S_ISREG(status.st_mode))
             good = err_set(err, ERR_USAGE, "%s: holds %.80s, which is not of a job; choose another folder",
                            dir, entry->d_name);
     }

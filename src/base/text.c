@@ -160,6 +160,11 @@ void text_append(char *out, size_t size, const char *format, ...) {
     va_end(values);
 }
 
+bool text_among(const char *text, const char *const list[]) {
+    while (*list && strcmp(*list, text) != 0) list++;
+    return *list != NULL;
+}
+
 void text_append_word(char *out, size_t size, const char *word) {
     static const char plain[] = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_./:,+%-";
     if (*word && word[strspn(word, plain)] == 0) {

@@ -21,6 +21,9 @@ bool text_valid(const char *text);
  * fit `size` bytes (at least 1, the closing 0 included). `out` may be `text`. */
 void text_clean(char *out, size_t size, const char *text);
 
+/* Is it one of the list, whose end is NULL? */
+bool text_among(const char *text, const char *const list[]);
+
 /* Columns on a screen: one for each character of clean text. */
 int text_width(const char *text);
 

@@ -32,9 +32,17 @@ void draw_sheets(Sheet *sheet, const Job *job);
 /* A small area hatched as the candy, its lower left corner at (x, y). */
 void swatch_draw(Sheet *sheet, const Job *job, const Candy *candy, double x, double y, double w, double h);
 
+/* --- draw_form: the sections of ropes --- */
+
+enum { SHAPE_AT = 36 }; /* pt from the margin: where a section stands in the list */
+
 /* The section of a type in a box of w x h with its upper left corner at (x, y): its shape, not its size, and
- * thicker if it could not be seen. The upper side of a rim rope is round. */
+ * thicker if it could not be seen. A rim rope as it lies in the log, the core's edge up. */
 void shape_draw(Sheet *sheet, const Job *job, const RopeRow *row, double x, double y, double w, double h);
+
+/* The section to scale, and how to form it, which tells all its measures, from the sheet's y; returns how
+ * high that is. With `show` false nothing is drawn. */
+double form_draw(Sheet *sheet, const Job *job, const RopeRow *row, double scale, bool show);
 
 /* --- section_paths: ropes, sheets and blocks as paths, and filled --- */
 

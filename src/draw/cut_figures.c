@@ -315,7 +315,7 @@ void cut_figures(const Job *job, const Block *block, double scale, Figures *out)
     Point middle = on_page(&d, (Point){core.x, core.y}), tip = on_page(&d, block_nick(job, block).tip);
     d.mm = job->cane.step_mm * block->scale / scale;
     d.core = (Circle){middle.x, middle.y, core.r * scale};
-    out->count = 0;
+    out->count = out->strayed = 0;
     out->low = (Point){0, -NICK_ROOM};
     out->high = on_page(&d, block->high);
     draw_up_outline(&d);

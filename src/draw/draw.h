@@ -33,8 +33,16 @@ bool draw_face(const Job *job, int side, Image *out, Err *err) MUST_CHECK;
 
 /* --- draw_logo: the logo by itself, and where the places lie on both --- */
 
-/* The logo as it was read, at most `most` px on its longer side, on white where it is transparent; opaque.
- * Fails with ERR_MEMORY only; *out is then untouched. */
+/* What is seen through a logo where it is transparent. */
+typedef struct LogoGround {
+    bool clear;         /* it is transparent somewhere */
+    const Candy *candy; /* that stands there, the job's; NULL = none, it lies beyond the picture: a chequer */
+} LogoGround;
+
+LogoGround logo_ground(const Job *job);
+
+/* The logo as it was read, at most `most` px on its longer side, on its logo_ground; opaque. Fails with
+ * ERR_MEMORY only; *out is then untouched. */
 bool draw_logo(const Job *job, int most, Image *out, Err *err) MUST_CHECK;
 
 /* The ring round a place: a box with round corners. A value: flaw_ring fills it. */

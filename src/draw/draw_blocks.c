@@ -1,8 +1,9 @@
 /* The blocks in build order. SPDX-License-Identifier: MIT
  *
- * A card each, in two columns; one that would be hard to read there takes the page's width. A card: a head
- * with the block's number, size and kind; the drawing; beside or below it the list of what goes in, and where
- * in the log the block goes; then which way round, copies, and the block it goes into. A block is drawn as it
+ * A card each, in two columns; one that would be hard to read there takes the page's width, and so may one
+ * that is shorter with a larger drawing beside its list. A card: a head with the block's number, size and
+ * kind; the drawing; beside or below it the list of what goes in, and where in the log the block goes; then
+ * which way round, copies, and the block it goes into. A block is drawn as it
  * lies in the log at its first use, which is as it is built, with the figures of its slanted cuts; sizes are
  * those to build, thicker if it is to be drawn out. */
 #include "draw/bench_pages.h"
@@ -18,11 +19,13 @@
 
 enum {
     EASY = 10,    /* pt: so thick is what can be numbered */
+    ROOMY = 24,   /* pt: of the way round a drawing, for each figure; they are some 25 pt wide */
     LEAST = 70,   /* pt: the lowest drawing of a wide card */
     PAD = 6,      /* pt: between frame and contents */
     HEAD = 46,    /* pt: number, size and kind */
     KEY = 46,     /* pt: side of the small log that shows where the block goes */
-    BESIDE = 112, /* pt: width of a drawing that stands beside the list */
+    BESIDE = 112, /* pt: width of a drawing that stands beside the list; on a wide card twice that */
+    BROAD = 300,  /* pt: or this */
     ITEMS_MAX = 5 /* of a card of one column */
 };
 
@@ -32,12 +35,19 @@ static const double wider = 0.02;      /* pages: likewise a card over both colum
 
 static const double nick_share = 0.3; /* of the thickness of a block in its slot */
 
+typedef enum CardWidth {
+    CARD_NARROW, /* one column */
+    CARD_WIDE,   /* both */
+    CARD_BROAD   /* both, and the drawing beside the list in any case, and larger than it would be there */
+} CardWidth;
+
 typedef struct Card {
     const Job *job;      /* not owned */
     int index;           /* of the block */
     const Block *block;  /* not owned */
     bool wide;           /* over both columns */
     bool above;          /* the drawing stands above the list, not beside it */
+    double beside;       /* pt: the width of a drawing beside the list */
     double room;         /* pt: the card's width without the frame */
     double shown, scale; /* drawn so many times the true size; pt a step */
     Figures figures;     /* beside the drawing */
@@ -53,8 +63,8 @@ static bool is_log(const Card *e) {
 }
 
 static double list_room(const Card *e) {
-    if (!e->wide) return e->above ? e->room : e->room - BESIDE - 8;
-    return e->above ? e->room * 0.45 : e->room - BESIDE * 2 - 10;
+    if (!e->wide) return e->above ? e->room : e->room - e->beside - 8;
+    return e->above ? e->room * 0.45 : e->room - e->beside - 10;
 }
 
 static double list_height(Sheet *s, const Card *e) {
@@ -90,15 +100,16 @@ static double plain_scale(const Card *e, double w, double h) {
 
 /* Beside the list, or above it if that shows the block clearly larger, as figures, and sheets that would be
  * under true size, ask for sooner than a plain drawing; no higher than `most`. */
-static void choose_layout(Card *e, double most) {
+static void choose_layout(Card *e, bool broad, double most) {
     cut_figures(e->job, e->block, 1, &e->figures);
-    double beside = e->wide ? plain_scale(e, BESIDE * 2, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
+    e->beside = broad ? BROAD : e->wide ? 2 * BESIDE : BESIDE;
+    double beside = e->wide ? plain_scale(e, e->beside, fmin(250, most)) : plain_scale(e, BESIDE - 8, 130);
     const int insets = e->block->kind == BLOCK_ROUND ? 2 : 0; /* they need no room */
     bool sheets = e->block->kind == BLOCK_WRAPPED || e->block->kind == BLOCK_ROUND;
     bool figured = e->figures.count > insets, small = sheets && beside < 1;
     double high = is_log(e) ? 400 : figured ? 220 : e->wide ? 180 : sheets ? 150 : 110;
     double above = plain_scale(e, e->room, fmin(high, most));
-    e->above = is_log(e) || above >= beside * (figured || small ? 1.2 : 1.45);
+    e->above = is_log(e) || (!broad && above >= beside * (figured || small ? 1.2 : 1.45));
     e->shown = e->above ? above : beside;
     e->scale = e->shown * e->job->cane.step_mm * e->block->scale * PT_PER_MM;
     cut_figures(e->job, e->block, e->scale, &e->figures);
@@ -242,7 +253,7 @@ typedef struct Body {
 static Body lay_out(Sheet *s, const Card *e) {
     double drawing = drawing_height(e), list = list_height(s, e);
     Body b = {.list = {0, drawing}};
-    if (!e->above) b.list = (Point){e->wide ? BESIDE * 2 + 10 : BESIDE + 8, 0};
+    if (!e->above) b.list = (Point){e->beside + (e->wide ? 10 : 8), 0};
     b.words = (Point){e->wide ? b.list.x : 0, fmax(e->wide ? 0 : drawing, b.list.y + list)};
     if (e->wide && e->above) b.words = (Point){e->room * 0.45 + 10, drawing};
     b.height = fmax(drawing, fmax(b.list.y + list, b.words.y + words_height(s, e)));
@@ -253,52 +264,69 @@ static double card_height(Sheet *s, const Card *e) {
     return HEAD + lay_out(s, e).height + PAD;
 }
 
-/* A card of one column, or over both (`wide`), whose drawing is no higher than `most` pt. */
-static Card set_up(const Sheet *s, const Job *job, int index, bool wide, double most) {
+/* A card of that width, whose drawing is no higher than `most` pt. */
+static Card set_up(const Sheet *s, const Job *job, int index, CardWidth width, double most) {
+    const bool wide = width != CARD_NARROW;
     Card e = {.job = job, .index = index, .block = &job->blocks.block[index], .wide = wide};
     e.room = column_width(s, wide) - 2 * PAD;
-    choose_layout(&e, most);
+    choose_layout(&e, width == CARD_BROAD, most);
     block_words(job, index, &e.words);
     if (!wide && !e.above && e.words.lines < WORDS_LINES)
         block_minute_words(job, index, e.words.line[e.words.lines++]);
     return e;
 }
 
-/* Can it be read, with a drawing this much smaller than `best`? */
+/* pt: of the way round the drawing for each of its figures. */
+static double figure_room(const Card *e) {
+    return e->figures.count > 0 ? 2 * (inner_width(e) + inner_height(e)) * e->scale / e->figures.count
+                                : HUGE_VAL;
+}
+
+/* Can it be read, with a drawing this much smaller than `best`, and is it no more crowded? */
 static bool readable(const Card *e, const Card *best) {
-    return e->scale >= least_share * best->scale && thinnest(e) >= fmin(EASY, thinnest(best));
+    return e->figures.strayed <= best->figures.strayed && e->scale >= least_share * best->scale &&
+           thinnest(e) >= fmin(EASY, thinnest(best)) && figure_room(e) >= fmin(ROOMY, figure_room(best));
 }
 
 /* Adds the sizes of one width: the drawing as large as there is a use for, and smaller ones; `best` is what
  * they are held against. */
-static void add_sizes(Sheet *s, const Job *job, int index, bool wide, const Card *best, CardSizes *out) {
+static void add_sizes(Sheet *s, const Job *job, int index, CardWidth width, const Card *best,
+                      CardSizes *out) {
     static const double share[] = {1, 0.75, 0.55};
-    const Card whole = set_up(s, job, index, wide, HUGE_VAL);
+    const Card whole = set_up(s, job, index, width, HUGE_VAL);
+    const bool broad = width == CARD_BROAD, wide = whole.wide;
     const double high = drawing_height(&whole) - 17 - NICK_ROOM;
     double last = HUGE_VAL;
     for (size_t i = 0; i < sizeof share / sizeof *share; i++) {
         const double most = i == 0 ? HUGE_VAL : high * share[i];
-        const Card e = i == 0 ? whole : set_up(s, job, index, wide, most);
+        const Card e = i == 0 ? whole : set_up(s, job, index, width, most);
         const double height = card_height(s, &e);
-        if (height > last - 1 || (i > 0 && !readable(&e, best))) continue;
+        if (height > last - 1 || ((i > 0 || broad) && !readable(&e, best))) continue;
         const double less = fmax(best->scale / e.scale - 1, 0);
         last = height;
-        out->size[out->count++] = (CardSize){wide, height, most, smaller * less + (wide ? wider : 0)};
+        out->size[out->count++] = (CardSize){wide, height, most, smaller * less + (wide ? wider : 0), broad};
     }
 }
 
 /* The sizes a card can have: of one column if it is easy to read there, and over both. */
 static void card_sizes(Sheet *s, const Job *job, int index, CardSizes *out) {
-    const Card narrow = set_up(s, job, index, false, HUGE_VAL), wide = set_up(s, job, index, true, HUGE_VAL);
+    const Card narrow = set_up(s, job, index, CARD_NARROW, HUGE_VAL),
+               wide = set_up(s, job, index, CARD_WIDE, HUGE_VAL), *best = NULL;
     bool hard = thinnest(&narrow) < EASY && wide.scale > narrow.scale * 1.2;
     bool easy = !is_log(&narrow) && narrow.block->items <= ITEMS_MAX && !hard;
+    best = easy ? &narrow : &wide;
     out->count = 0;
-    if (easy) add_sizes(s, job, index, false, &narrow, out);
-    if (!easy || readable(&wide, &narrow)) add_sizes(s, job, index, true, easy ? &narrow : &wide, out);
+    if (easy) add_sizes(s, job, index, CARD_NARROW, best, out);
+    if (!easy || readable(&wide, &narrow)) add_sizes(s, job, index, CARD_WIDE, best, out);
+    if (!is_log(&wide) && wide.above) add_sizes(s, job, index, CARD_BROAD, best, out);
 }
 
 static void draw_card(Sheet *s, Columns *columns, const Job *job, int index, const CardSize *size) {
-    Card e = set_up(s, job, index, size->wide, size->most);
+    Card e = set_up(s, job, index,
+                    size->broad  ? CARD_BROAD
+                    : size->wide ? CARD_WIDE
+                                 : CARD_NARROW,
+                    size->most);
     Body body = lay_out(s, &e);
     double height = HEAD + body.height + PAD;
     Slot slot = columns_place(columns, height, e.wide);
@@ -311,16 +339,27 @@ static void draw_card(Sheet *s, Columns *columns, const Job *job, int index, con
     draw_words(s, &e, x + body.words.x, y + body.words.y);
 }
 
-static void draw_term(Sheet *s, const Term *term) {
-    double at = SHEET_MARGIN + 178, room = s->width - SHEET_MARGIN - at, y = s->y + TYPE_BENCH;
-    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term->word);
-    s->y = type_wrap(s->cr, at, y, TYPE_BENCH, false, room, term->meaning) - TYPE_BENCH + 3;
+static const double meaning_at = SHEET_MARGIN + 178; /* pt */
+
+static double meaning_room(const Sheet *s) {
+    return s->width - SHEET_MARGIN - meaning_at;
 }
 
-/* What the words of the cards mean. */
+static void draw_term(Sheet *s, const Term *term) {
+    double y = s->y + TYPE_BENCH;
+    type_show(s->cr, SHEET_MARGIN, y, TYPE_BENCH, true, ALIGN_LEFT, term->word);
+    s->y =
+        type_wrap(s->cr, meaning_at, y, TYPE_BENCH, false, meaning_room(s), term->meaning) - TYPE_BENCH + 3;
+}
+
+/* What the words of the cards mean: below the title, on a page that holds them all. */
 static void draw_terms(Sheet *s, const Job *job) {
     Term term[TERMS];
-    int terms = block_terms(job, term);
+    const int terms = block_terms(job, term);
+    double height = 10;
+    for (int i = 0; i < terms; i++)
+        height += type_height(s->cr, TYPE_BENCH, false, meaning_room(s), term[i].meaning) + 3;
+    sheet_section(s, "Blocks in build order: face end to you, nick up", height);
     s->y += 4;
     for (int i = 0; i < terms; i++) draw_term(s, &term[i]);
     s->y += 6;
@@ -338,7 +377,6 @@ static bool draw_cards(Sheet *s, const Job *job, CardSizes *sizes, int *chosen, 
 
 bool draw_blocks(Sheet *sheet, const Job *job, Err *err) {
     if (job->blocks.blocks == 0) return true;
-    sheet_page(sheet, "Blocks in build order: face end to you, nick up");
     draw_terms(sheet, job);
     CardSizes *sizes = mem_alloc((size_t)job->blocks.blocks, sizeof *sizes, err);
     int *chosen = sizes ? mem_alloc((size_t)job->blocks.blocks, sizeof *chosen, err) : NULL;

@@ -2,7 +2,7 @@
  *
  * 1. A figure that is shorter than its line stands on it, as near to the line's middle as it is free.
  * 2. All others are tried beside what they measure, then round that place, ring by ring, straight outwards
- * first.
+ * first; what is not free within a few rings has strayed, and is hard to find.
  * A place is free if the figure covers no dot of a line or of another figure there, and nothing of the
  * drawing's inside. Cost: a few dozen places a figure, each against some hundred dots. */
 #include "draw/figures.h"
@@ -14,7 +14,8 @@
 
 static const double type = 12, high = 10; /* pt: of a figure, and the room it takes */
 static const double least_part = 0.01;    /* pt: of a line that counts; one that touches a disc has less */
-static const double air = 3, tick = 2.5, dot_gap = 3.5;
+static const double unseen = 0.3; /* mm: hands form no side so short (weigh.c: nor see such a taper) */
+static const double air = 3, tick = 2.5, dot_gap = 3.5, zero = 2.2; /* pt */
 
 double point_distance(Point a, Point b) {
     return sqrt((b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y));
@@ -85,7 +86,7 @@ static Point outwards(const Ground *g, Point a, Point b) {
 
 Figure *figure_add(Figures *figures, const Ground *ground, int side, Point from, Point to, double mm,
                    Units units) {
-    if (figures->count == FIGURES_MAX || point_distance(from, to) < least_part) return NULL;
+    if (figures->count == FIGURES_MAX || point_distance(from, to) < least_part || mm < unseen) return NULL;
     Figure *f = &figures->figure[figures->count++];
     *f = (Figure){.side = side, .foot = {from, to}, .out = outwards(ground, from, to)};
     print_length(mm, units, f->text);
@@ -165,8 +166,8 @@ static bool find_on_line(const Ground *g, Figure *f) {
 }
 
 /* 2. */
-static void find_beside(const Ground *g, Figure *f) {
-    enum { RINGS = 14 };
+static bool find_beside(const Ground *g, Figure *f) {
+    enum { RINGS = 14, NEAR = 4 };
     static const double step = 4;
     const Point *of = f->lined ? f->mark : f->foot;
     bool turned = !f->lined && point_distance(of[0], of[1]) > f->width;
@@ -181,8 +182,9 @@ static void find_beside(const Ground *g, Figure *f) {
             Point at = moved(moved(first, out, step * beyond), on, step * aside);
             if (!is_free(g, f, at)) continue;
             f->at = at;
-            return;
+            return ring < NEAR;
         }
+    return false;
 }
 
 static void add_line(Ground *g, Figures *figures, const Figure *f) {
@@ -197,6 +199,7 @@ static void add_line(Ground *g, Figures *figures, const Figure *f) {
 
 void figures_settle(Ground *ground, Figures *figures) {
     bool placed[FIGURES_MAX] = {false};
+    figures->strayed = 0;
     for (int i = 0; i < figures->count; i++) {
         Figure *f = &figures->figure[i];
         f->width = width_of(f);
@@ -207,7 +210,7 @@ void figures_settle(Ground *ground, Figures *figures) {
         if (figures->figure[i].lined) add_line(ground, figures, &figures->figure[i]);
     for (int i = 0; i < figures->count; i++) {
         if (placed[i]) continue;
-        find_beside(ground, &figures->figure[i]);
+        if (!find_beside(ground, &figures->figure[i])) figures->strayed++;
         occupy(ground, figures, &figures->figure[i]);
     }
 }
@@ -220,6 +223,9 @@ static void draw_line(cairo_t *cr, const Figure *f) {
     cairo_move_to(cr, f->mark[0].x, f->mark[0].y);
     cairo_line_to(cr, f->mark[1].x, f->mark[1].y);
     canvas_stroke(cr, 0.7);
+    if (!f->bold) return;
+    cairo_arc(cr, f->mark[0].x, f->mark[0].y, zero, 0, 2 * PI); /* from there it counts */
+    cairo_fill(cr);
 }
 
 /* Black on a white ground, which interrupts its line. */

@@ -16,10 +16,10 @@ enum { FIGURES_MAX = 96, FIGURE_TEXT = 32, GROUND_DOTS = 2400 };
 
 typedef struct Figure {
     char text[FIGURE_TEXT]; /* the length, without its unit */
-    bool bold;
-    int side;      /* of the outline; -1: along the disc's edge */
-    bool lined;    /* it has a line of its own, from mark[0] to mark[1] */
-    Point foot[2]; /* what it measures is between */
+    bool bold;              /* it counts from foot[0]: a dot there on its line */
+    int side;               /* of the outline; -1: along the disc's edge */
+    bool lined;             /* it has a line of its own, from mark[0] to mark[1] */
+    Point foot[2];          /* what it measures is between */
     Point mark[2];
     Point out;    /* of length 1: out of the drawing */
     Point at;     /* by figures_settle: the text's middle */
@@ -31,6 +31,7 @@ typedef struct Figures {
     int count;
     Figure figure[FIGURES_MAX];
     Point low, high; /* the box of the drawing and, after figures_settle, of all figures */
+    int strayed;     /* by figures_settle: figures that stand well off what they measure */
 } Figures;
 
 /* What is drawn already. */

@@ -4,7 +4,7 @@
 
 #include "base/err.h"
 
-enum { CARD_SIZES = 6 };
+enum { CARD_SIZES = 9 };
 
 /* One of the ways in which a card can be drawn. */
 typedef struct CardSize {
@@ -12,6 +12,7 @@ typedef struct CardSize {
     double height; /* pt, without the gap below it */
     double most;   /* pt: the height that its drawing was allowed; the caller's */
     double worse;  /* >= 0: by so many pages this size has to be shorter, to be taken instead of one of 0 */
+    bool broad;    /* the caller's */
 } CardSize;
 
 typedef struct CardSizes {

@@ -1,8 +1,20 @@
 /* Ropes and placements. SPDX-License-Identifier: MIT */
 #include "model/layup.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
+
+Node node_of_cut(const Outline *outline, Point a, Point b, int one, const Outline *of_one, int other) {
+    bool steep = fabs(b.y - a.y) >= fabs(b.x - a.x), swap = steep ? b.y < a.y : b.x < a.x;
+    Point p = swap ? b : a, q = swap ? a : b, m = outline_middle(of_one);
+    bool right = (q.x - p.x) * (m.y - p.y) > (q.y - p.y) * (m.x - p.x); /* of the way from p to q */
+    return (Node){.kind = NODE_CUT,
+                  .outline = *outline,
+                  .cut = {p, q},
+                  .first = right == steep ? one : other,
+                  .second = right == steep ? other : one};
+}
 
 static void mark_points(const Outline *o, Circle core, int parts, int side, uint8_t *out) {
     Point low, high;

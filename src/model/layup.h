@@ -28,6 +28,9 @@ typedef struct Node {
     bool fine;         /* inside a fine block, or the whole of one */
 } Node;
 
+/* The outline cut along the line from a to b into two nodes, `one` of which has that outline. */
+Node node_of_cut(const Outline *outline, Point a, Point b, int one, const Outline *of_one, int other);
+
 /* Filled by lay_up, but for type and serial: weigh. */
 typedef struct Rope {
     Outline outline; /* steps; the whole leaf, even where the rim cuts it; of a round one the square about it

@@ -7,7 +7,14 @@
 #include <string.h>
 
 SweepPlan sweep_plan_default(void) {
-    return (SweepPlan){7, {12, 14, 16, 18, 20, 22, 25}, 5, {250, 500, 1000, 2000, 5000}};
+    return (SweepPlan){7, {12, 14, 16, 18, 20, 22, 25}, 5, {250, 500, 1000, 2000, 5000}, true};
+}
+
+void sweep_plan_speak(SweepPlan *plan, Units units) {
+    static const double inches[] = {12.7, 14.2875, 15.875, 17.4625, 19.05, 22.225, 25.4}; /* mm */
+    if (!plan->usual_sizes || units != UNITS_IN) return;
+    plan->sizes = sizeof inches / sizeof *inches;
+    memcpy(plan->diameter_mm, inches, sizeof inches);
 }
 
 /* Copies the word that ends before the next of "," and ":" and moves *at behind it. */
@@ -49,7 +56,8 @@ static bool read_list(const char **at, bool sizes, int *count, double list[SWEEP
 bool sweep_plan_parse(const char *text, SweepPlan *out) {
     SweepPlan plan = sweep_plan_default();
     double list[SWEEP_MAX];
-    if (*text != ':' && !read_list(&text, true, &plan.sizes, plan.diameter_mm)) return false;
+    plan.usual_sizes = *text == ':';
+    if (!plan.usual_sizes && !read_list(&text, true, &plan.sizes, plan.diameter_mm)) return false;
     if (*text == ':') {
         text++;
         if (!read_list(&text, false, &plan.orders, list)) return false;

@@ -15,10 +15,15 @@ typedef struct SweepPlan {
     double diameter_mm[SWEEP_MAX]; /* of a piece, PIECE_LEAST_MM..PIECE_MOST_MM, rising */
     int orders;                    /* 1..SWEEP_MAX */
     long pieces[SWEEP_MAX];        /* 1..PIECES_MAX, rising */
+    bool usual_sizes;              /* nobody named any */
 } SweepPlan;
 
 /* 12, 14, 16, 18, 20, 22, 25 mm : 250, 500, 1000, 2000, 5000 pieces. */
 SweepPlan sweep_plan_default(void);
+
+/* Of a plan whose sizes are the usual ones: those where `units` are spoken. In inches 1/2, 9/16, 5/8, 11/16,
+ * 3/4, 7/8 and 1. */
+void sweep_plan_speak(SweepPlan *plan, Units units);
 
 /* "14,16:500,1000": piece diameters : orders; a side that is left out is as in the default. Diameters in mm
  * unless they say in ("5/8in"). Lists are sorted. False, and *out untouched, on what cannot be read, is out

@@ -84,15 +84,9 @@ static int read_strip(Reader *r, Box box, int candy) {
     return read_rope(r, (Rope){.outline = whole_box(box), .candy = candy});
 }
 
-/* Joins two nodes along the cut from a to b; which comes first is told in layup.h. */
+/* Joins two nodes along the cut from a to b. */
 static int read_cut(Reader *r, Outline outline, Point a, Point b, int one, int other) {
-    bool steep = fabs(b.y - a.y) >= fabs(b.x - a.x), swap = steep ? b.y < a.y : b.x < a.x;
-    Node node = {.kind = NODE_CUT, .outline = outline, .cut = {swap ? b : a, swap ? a : b}};
-    Point p = node.cut[0], q = node.cut[1], m = outline_middle(&r->out.node[one].outline);
-    bool right = (q.x - p.x) * (m.y - p.y) > (q.y - p.y) * (m.x - p.x); /* of the way from p to q */
-    node.first = right == steep ? one : other;
-    node.second = right == steep ? other : one;
-    return add_node(r, node);
+    return add_node(r, node_of_cut(&outline, a, b, one, &r->out.node[one].outline, other));
 }
 
 static int read_wedges(Reader *r, Box box, WedgePair pair) {

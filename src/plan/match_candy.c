@@ -47,33 +47,14 @@ typedef struct Matching {
 
 /* --- messages --- */
 
-/* Appends ", name" to the list, or "..." where it would grow past its room. */
-static void list_add(char *list, size_t size, const char *name) {
-    size_t used = strlen(list);
-    const char *comma = used > 0 ? ", " : "";
-    if (used >= 3 && strcmp(list + used - 3, "...") == 0) return;
-    if (used + strlen(comma) + strlen(name) + sizeof ", ..." > size) name = "...";
-    (void)snprintf(list + used, size - used, "%s%s", comma, name);
-}
-
 /* The index of the candy `name` of the stock, or of one dyed to order, -1 with an error that lists the stock
  * (or those the name fits). */
 static int find_candy(const Choices *choices, const Stock *stock, const char *name, const char *option,
                       Err *err) {
-    int at = stock_find(stock, name);
-    if (at >= 0) return at;
-    for (int c = choices->stock; c < choices->count; c++)
-        if (strcasecmp(choices->candy[c].name, name) == 0) return c;
-    char list[300] = "";
-    for (int i = 0; i < stock->count; i++)
-        if (at == -1 || strncasecmp(stock->candy[i].name, name, strlen(name)) == 0)
-            list_add(list, sizeof list, stock->candy[i].name);
-    if (at == -1)
-        err_set(err, ERR_USAGE, "%s '%s': the shop has no such candy; it has %s", option, name, list);
-    else
-        err_set(err, ERR_USAGE, "%s '%s': fits several candies; write more of the name: %s", option, name,
-                list);
-    return -1;
+    if (stock_find(stock, name) < 0)
+        for (int c = choices->stock; c < choices->count; c++)
+            if (strcasecmp(choices->candy[c].name, name) == 0) return c;
+    return stock_named(stock, name, option, err);
 }
 
 /* The blend that is named; false with an error. */
@@ -119,7 +100,7 @@ static int find_ink(const InkMap *inks, const InkWish *wish, Err *err) {
     for (int i = 0; i < inks->count; i++) {
         if (inks->ink[i].transparent) continue;
         rgb8_code(inks->ink[i].srgb, hex);
-        list_add(list, sizeof list, hex);
+        names_add(list, sizeof list, hex);
     }
     rgb8_code(wish->ink, hex);
     err_set(err, ERR_USAGE, "-m '%s=%s': the logo has no ink like that; its inks are %s", hex, wish->candy,

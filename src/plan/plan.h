@@ -38,6 +38,12 @@ bool match_candy(const InkMap *inks, const Order *order, const Shop *shop, Palet
 bool match_candies(const InkMap *inks, const Order *order, const Shop *shop, Palettes *out,
                    Err *err) MUST_CHECK;
 
+/* --- named_candies: what an order names, before there is a logo --- */
+
+/* Fails with ERR_USAGE, as match_candy does, on a candy or blend that no logo has with this shop: one that is
+ * neither in the stock nor what a dyed one may be called. */
+bool check_candies(const Order *order, const Shop *shop, Err *err) MUST_CHECK;
+
 /* --- size_cane: order and shop become a log --- */
 
 /* Sizes log and cane for the order: as many logs as the mass limit asks for, each as thick as the

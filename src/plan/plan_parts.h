@@ -7,6 +7,15 @@
 #include <stddef.h>
 #include <stdint.h>
 
+/* --- named_candies --- */
+
+/* The index of the candy of that name; -1 with ERR_USAGE, which names `option` and lists the stock, or those
+ * that the name fits. */
+int stock_named(const Stock *stock, const char *name, const char *option, Err *err);
+
+/* Appends ", name" to the list, or "..." where it would grow past its room. */
+void names_add(char *list, size_t size, const char *name);
+
 /* --- dyes, of match_candy: what an ink may become --- */
 
 enum { CHOICES_MAX = STOCK_MAX + 2 * INKS_MAX + 1 }; /* the stock; dyed for each ink; blends: wishes, field */

@@ -207,11 +207,8 @@ static int put_sheets(const Twig *twig, const Outline skin[SHEETS_MAX + 1], int 
 }
 
 static int put_cut(Outline outline, bool fine, Point a, Point b, int one, int other, LayUp *out) {
-    bool steep = is_steep(a, b), swap = steep ? b.y < a.y : b.x < a.x;
-    Node node = {.kind = NODE_CUT, .outline = outline, .cut = {swap ? b : a, swap ? a : b}, .fine = fine};
-    bool right = lies_first(&out->node[one].outline, node.cut) == steep;
-    node.first = right ? one : other;
-    node.second = right ? other : one;
+    Node node = node_of_cut(&outline, a, b, one, &out->node[one].outline, other);
+    node.fine = fine;
     return put_node(out, node);
 }
 

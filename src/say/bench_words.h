@@ -158,6 +158,9 @@ void rope_section_words(const RopeRow *row, double scale, Units units, char out[
  * to the slope with a bar: 12 mm on top, 24 mm below". "" of a strip, a round and a rim rope. */
 void rope_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
 
+/* Likewise of a rim rope, whose drawing tells its shape. */
+void rim_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]);
+
 /* What to form the lump of a pull to, without unit: "37 x 37 x 60"; of inches, which take more room, one side
  * of the square, to a 16th: "1 1/2 x 2 3/8". The lump is weighed; its form need not be finer. */
 void lump_print(const Pull *pull, Units units, char out[ROPE_SIZE]);

@@ -123,7 +123,7 @@ static const Term caution_term[CAUTIONS] = {
                       "marked end to you, nick up; turned or end for end it spoils every piece."},
     [CAUTION_MIRRORED] = {"MARKED END TO YOU", "end for end it spoils every piece; turned it does no harm."},
     [CAUTION_TURNED] = {"NICK UP", "lay it as drawn; turned it spoils every piece."},
-    [CAUTION_NONE] = {"ANY WAY IT FITS", ""}};
+    [CAUTION_NONE] = {"CANNOT GO WRONG", ""}};
 
 /* The tenth is that of find_wrong_ways. */
 static void any_way_print(const Job *job, char out[TERM_SIZE]) {
@@ -131,8 +131,8 @@ static void any_way_print(const Job *job, char out[TERM_SIZE]) {
     hand_print(apart, sizeof apart, job->shop->fits_within_mm, job->order.units);
     hand_print(large, sizeof large, job->shop->fits_within_mm * 10, job->order.units);
     (void)snprintf(out, TERM_SIZE,
-                   "turned or end for end, it is right wherever it goes in: with its edges up to %s off its "
-                   "place, or, if its longer side is over %s, a tenth of that.",
+                   "turned or end for end, no wrong way goes in: not even with its edges up to %s off their "
+                   "place or, if its longer side is over %s, a tenth of that.",
                    apart, large);
 }
 
@@ -166,12 +166,12 @@ int block_terms(const Job *job, Term out[TERMS]) {
             ? (Term){"SIZES", "width x height, as drawn; of a slanted rope as the page of ropes "
                               "draws it: 12 over 24 x 9 is 12 on top, 24 below, 9 high; 9@3 is 9 "
                               "high at 3 from left, and what stands before a colon is its base; of a rim "
-                              "how far it goes along the edge, and its thickness in the mean."}
-            : (Term){"SIZES", "width x height, as drawn; of a rim how far it goes along the edge, "
-                              "and its thickness in the mean."};
+                              "its length, and its thickness in the mean."}
+            : (Term){"SIZES", "width x height, as drawn; of a rim its length, and its thickness in "
+                              "the mean."};
     if (any_join_slanted(blocks))
-        out[terms++] =
-            (Term){"FIGURES", "bold: how far along its side a join ends; plain: how long a side is."};
+        out[terms++] = (Term){
+            "FIGURES", "bold: how far along its side a join ends, from the dot; plain: how long a side is."};
     if (kind[BLOCK_WRAPPED])
         out[terms++] =
             (Term){"WRAP", "roll the sheet, lay it round so that its ends just meet, pinch the seam; press "
@@ -179,7 +179,7 @@ int block_terms(const Job *job, Term out[TERMS]) {
     if (kind[BLOCK_ROUND])
         out[terms++] =
             (Term){"REST", "lay it round while soft, push it into the corners, press the block to shape "
-                           "between bars; bold: how far in the round stands from left and top."};
+                           "between bars; bold: how far in, from the dots, the round stands."};
     for (int i = 0; i < CAUTIONS; i++)
         if (used[i]) out[terms++] = caution_term[i];
     if (used[CAUTION_NONE]) any_way_print(job, out[terms - 1].meaning);

@@ -270,8 +270,9 @@ void pulling_words(const Job *job, char out[ROPE_LINE]) {
     (void)snprintf(out, ROPE_LINE,
                    "Form the lump, draw it to its length, flatten it to the section, cut. Rope 7.2 is the "
                    "second of type 7. Masses leave out what a pull's own ends lose: that comes from the "
-                   "spare. No lump is shorter than %s (habit). Flatten a rim rope to the curve its drawing "
-                   "shows. Warm for: so long its middle can be joined once out of the warm box (computed).",
+                   "spare. No lump is shorter than %s (habit). Flatten a rim rope as its drawing shows: "
+                   "its round side lies on the core's edge. Warm for: so long its middle can be joined once "
+                   "out of the warm box (computed).",
                    length);
     if (any_rope_slanted(&job->bill))
         text_append(out, ROPE_LINE,

@@ -255,3 +255,11 @@ void rope_form_words(const RopeRow *row, double scale, Units units, char out[ROP
     else
         form_taper(&s, out);
 }
+
+void rim_form_words(const RopeRow *row, double scale, Units units, char out[ROPE_LINE]) {
+    Section s = section_read(row, scale, units);
+    char mean[80];
+    section_print(mean, sizeof mean, s.wide, s.high, s.units, false);
+    (void)snprintf(out, ROPE_LINE, "flatten a square rope of %s to this shape; in the mean %s",
+                   with_unit(&s, sqrt(s.area)).text, mean);
+}

@@ -109,8 +109,12 @@ static void print_image(const Marked *picture, const char *kind, const char *id,
     free(text);
 }
 
-static void end_svg(const char *caption, FILE *file) {
-    fprintf(file, "</svg></div><figcaption>%s</figcaption></figure>\n", caption);
+static void end_svg(const char *caption, LogoGround ground, FILE *file) {
+    fprintf(file, "</svg></div><figcaption>%s", caption);
+    if (ground.candy) fputs(", laid on ", file);
+    if (ground.candy) html_text(ground.candy->name, file);
+    if (ground.clear) fprintf(file, "%s where it is transparent", ground.candy ? "" : ", chequered");
+    fputs("</figcaption></figure>\n", file);
 }
 
 static bool print_logo(const Job *job, FILE *file, Err *err) {
@@ -131,7 +135,7 @@ static bool print_logo(const Job *job, FILE *file, Err *err) {
     print_svg(&on, "The logo as sent: ", job, file);
     print_image(&on, kind, "logo", text, file);
     print_marks(job, &on, file);
-    end_svg("The logo as sent", file);
+    end_svg("The logo as sent", logo_ground(job), file);
     return true;
 }
 
@@ -145,7 +149,7 @@ static bool print_face(const Job *job, FILE *file, Err *err) {
     print_svg(&on, "The finished piece, as hands can lay it: ", job, file);
     print_image(&on, "png", "face", text, file);
     print_marks(job, &on, file);
-    end_svg("The finished piece, as hands can lay it", file);
+    end_svg("The finished piece, as hands can lay it", (LogoGround){0}, file);
     return true;
 }
 

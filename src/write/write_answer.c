@@ -95,6 +95,12 @@ static void put_pictures(Out *out, cJSON *to, const Drawn *drawn) {
     put_long(out, logo, "png", drawn->png[0]);
     put_number(out, logo, "width", drawn->width[0]);
     put_number(out, logo, "height", drawn->height[0]);
+    const LogoGround ground = logo_ground(out->job);
+    put_bool(out, logo, "clear", ground.clear);
+    if (ground.candy)
+        put_text(out, logo, "ground", ground.candy->name);
+    else
+        put_null(out, logo, "ground");
     put_long(out, face, "png", drawn->png[1]);
     put_number(out, face, "side", PICTURE_SIDE);
     put_number(out, face, "span_mm", rounded(out->job->order.piece_diameter_mm));

@@ -56,6 +56,7 @@ static void put_choice(Out *out, cJSON *to) {
         put_number(out, object, "features", tried->features);
         put_number(out, object, "colour", tried->colour);
         put_number(out, object, "contrast", tried->contrast);
+        put_number(out, object, "loud", tried->loud);
         put_number(out, object, "worth", tried->worth);
         put_text(out, object, "lost_by", loss[tried->loss]);
         put_bool(out, object, "nearly_as_good", i == choice->runner_up);
@@ -167,6 +168,7 @@ static void put_order(Out *out, cJSON *to) {
     put_text(out, object, "fit", fit[order->fit]);
     put_number(out, object, "ropes", order->ropes_cap);
     put_text(out, object, "detail", detail[order->detail]);
+    put_bool(out, object, "no_fine", order->no_fine);
     put_edits(out, object);
     if (order->people > 0) put_number(out, object, "people", order->people);
     if (order->joining_c > 0) put_number(out, object, "warm_box_c", order->joining_c);

@@ -363,6 +363,18 @@ def test_inches_are_read_and_typed(b, _):
     b.wait('the answer', DONE)
     row = b.run('return rowText(page.front.answer, "Order")')
     check('3/4 x 0.55 in' in row, row)
+    retype(b, '#across', '5')
+    b.wait('the line', 'return document.getElementById("wrong").textContent === "A piece is 0.2 to 2.36 in across."')
+    retype(b, '#across', '3/4')
+    b.wait('the answer', DONE)
+    press(b, '#sweep')
+    b.wait('three rows', 'return page.sweep.rows.length >= 3')
+    b.run('document.getElementById("sweep").click()')
+    told = b.run('return [...document.querySelectorAll("#sizes th")].map(th => th.textContent)')
+    check(told and all(re.fullmatch(r'(1/2|9/16|5/8|11/16|3/4|7/8|1) in', one) for one in told), f'the sizes are {told}')
+    b.run('document.querySelector("#sizes [data-key]").click()')
+    b.wait('the answer', DONE)
+    check(b.run('return document.getElementById("across").value + " in"') in told, 'the field says another size than the table')
     press(b, '#standard')
     press(b, '#units [value=mm]')
     b.wait('the answer', DONE)
@@ -475,6 +487,72 @@ def test_the_letter_is_written_anew_and_the_verdict_stays(b, _):
     check(b.run('return document.getElementById("name").value') == 'Ferry', 'the usual order has no name')
     retype(b, '#name', '\ue017')
     b.wait('the answer', DONE)
+
+
+SHELF = 'return page.shelf.map(logo => [logo.file.name, logo.file.type, logo.file.size, JSON.stringify(logo.order)])'
+
+
+def test_loading_anew_loses_no_logo_and_no_order(b, _):
+    front(b, 'harbour-cafe.png')
+    retype(b, '#across', '18')
+    b.find('#name').type('Café')
+    b.wait('the answer', DONE)
+    before, said = b.run(SHELF), b.run(SEEN)
+    check(len(before) == 2, f'on the shelf are {before}')
+    b.open(b.address)
+    b.wait('the answer', DONE)
+    check(b.run(SHELF) == before, f'on the shelf are {b.run(SHELF)}, were {before}')
+    check(b.run('return page.front.file.name') == 'harbour-cafe.png' and b.run(SEEN) == said, 'another logo or another answer is seen')
+    check(b.run('return document.getElementById("across").value + document.getElementById("name").value') == '18Café', 'the order is not as typed')
+    b.wait('all answers', 'return page.shelf.every(one => one.state === "done")')
+    b.run('takeOff(page.shelf.find(logo => logo.file.name !== "harbour-cafe.png"))')
+    b.open(b.address)
+    b.wait('the answer', DONE)
+    check([one[0] for one in b.run(SHELF)] == ['harbour-cafe.png'], 'what was taken off the shelf is there again')
+    check(b.run('return Object.keys(localStorage).every(name => ["units", "screen"].includes(name))'), 'more is kept than this tab is open')
+
+
+def test_what_is_too_large_to_be_kept_is_said(b, downloads):
+    path = os.path.join(downloads, 'large.png')
+    with open(sample('kite-shop.png'), 'rb') as small, open(path, 'wb') as file:
+        file.write(small.read() + bytes(4000000))
+    drop(b, path)
+    b.wait('the logo', 'return page.front.file.name === "large.png"')
+    check('large.png' in b.find('#not-kept').text(), 'nothing is said')
+    check(b.run('const event = new Event("beforeunload", {cancelable: true}); dispatchEvent(event); return event.defaultPrevented'), 'it is dropped unasked')
+    b.run('takeOff(page.front)')
+    check(not b.run('const event = new Event("beforeunload", {cancelable: true}); dispatchEvent(event); return event.defaultPrevented'), 'the browser asks in vain')
+    check(b.run('return document.getElementById("not-kept").hidden'), 'it is still said')
+    # A store that is full keeps what it can: orders before files.
+    b.run('let text = "x".repeat(1 << 20); while (text) try { sessionStorage.setItem("other" + text.length + Math.random(), text) } catch { text = text.slice(text.length / 2 + 1) }')
+    drop(b, sample('night-ferry.png'))
+    b.wait('the logo', 'return page.front.file.name === "night-ferry.png"')
+    check('night-ferry.png' in b.find('#not-kept').text(), 'nothing is said')
+    b.run('for (const name of Object.keys(sessionStorage)) if (name.startsWith("other")) sessionStorage.removeItem(name); takeOff(page.front)')
+
+
+def test_all_is_forgotten_if_asked_for(b, _):
+    b.run('window.confirm = text => { window.asked = text; return false }')
+    press(b, '#forget')
+    check(b.run('return asked === "Forget 1 logo?" && page.shelf.length === 1'), 'it was not asked, or forgotten all the same')
+    b.run('window.confirm = () => true')
+    press(b, '#forget')
+    check(b.run('return page.shelf.length === 0 && !document.getElementById("start").hidden && document.activeElement.id === "choose"'), 'it is not forgotten')
+    check(b.run('return Object.keys(sessionStorage).join()') == 'shelf', 'the tab has it still')
+    b.open(b.address)
+    b.wait('the page', 'return page.shop !== null')
+    check(b.run('return page.shelf.length === 0'), 'it is there again')
+
+
+def test_a_store_that_others_spoilt_does_no_harm(b, _):
+    for spoilt in ('{"logos":[{"id":1},{"id":"x","order":null}]}', '[]', 'null', '{"logos":7}', 'no JSON'):
+        b.run('sessionStorage.setItem("logo 1", "{}"); sessionStorage.setItem("shelf", arguments[0])', spoilt)
+        b.open(b.address)
+        b.wait('the page', 'return page.shop !== null && document.getElementById("version").textContent')
+        check(b.run('return page.shelf.length === 0 && !document.getElementById("start").hidden'), f'a shelf comes of {spoilt}')
+    drop(b, sample('kite-shop.png'))
+    b.wait('the answer', DONE)
+    b.run('takeOff(page.front)')
 
 
 def test_a_picture_that_the_desktop_hands_over_is_on_the_page(b, downloads):

@@ -2,9 +2,9 @@
  * SPDX-License-Identifier: MIT
  *
  * What is asked of the program goes to POST /answer, /sweep, /files and /keep (docs/page.md): the logo, and options as
- * one would type them. The program computes and says; this file only shows. It keeps everything in the browser's memory;
- * what one must type again is the price of storing nothing of a client's. Only what the reader's own screen is like (how
- * long its millimetre is, which units are read) is kept in the browser.
+ * one would type them. The program computes and says; this file only shows. Logos and orders are kept in this tab until it
+ * is closed, so that loading it anew loses none (3-shelf.js). For longer the browser keeps only what the reader's own screen
+ * is like: how long its millimetre is, which units are read.
  *
  * How an answer comes to be seen:
  *   1. a control changes the order of the logo in front (`changed`); what was being asked for it is broken off;
@@ -59,11 +59,15 @@ function refill(place, things) {
 
 const percent = (share) => (share >= 0.995 ? '100 %' : share < 0.01 ? 'under 1 %' : `${Math.round(share * 100)} %`);
 
-/* Kept for this screen alone; a browser that keeps nothing is fine. */
-const kept = {
-  get(name) { try { return localStorage.getItem(name); } catch { return null; } },
-  set(name, value) { try { localStorage.setItem(name, value); } catch { /* then not */ } },
-};
+/* What the browser keeps under names. One that keeps nothing is fine; `set` tells whether it did. */
+const store = (place) => ({
+  get(name) { try { return window[place].getItem(name); } catch { return null; } },
+  set(name, value) { try { window[place].setItem(name, value); return true; } catch { return false; } },
+  names() { try { return Object.keys(window[place]); } catch { return []; } },
+  drop(name) { try { window[place].removeItem(name); } catch { /* it was not there */ } },
+});
+const kept = store('localStorage'); /* for this screen */
+const tab = store('sessionStorage'); /* until this tab is closed */
 
 /* ---- numbers, as people type them ---- */
 
@@ -86,10 +90,19 @@ function whole(text) {
 const counted = (count, what) => `${count} ${what}${count === 1 ? '' : 's'}`;
 const thousands = (count) => String(count).replace(/\B(?=(\d{3})+$)/g, '\u00a0');
 
-/* A length to read and to type again: "16", "0.63". */
+/* A length to read and to type again, in inches as the program's text has it: "16", "5/8", "1 1/8", "0.63". */
 function spokenLength(mm) {
-  const value = page.units === 'in' ? mm / MM_PER_IN : mm;
-  return String(Number(value.toFixed(page.units === 'in' ? 3 : 2)));
+  if (page.units !== 'in') return String(Number(mm.toFixed(2)));
+  const parts = Math.round(mm / MM_PER_IN * 32); /* a 32nd, the half of it, … */
+  if (Math.abs(mm / MM_PER_IN * 32 - parts) >= 0.02) return String(Number((mm / MM_PER_IN).toFixed(2)));
+  const below = [1, 2, 4, 8, 16, 32].find((one) => parts * one % 32 === 0);
+  const over = parts * below / 32 % below;
+  return [Math.floor(parts / 32) || (over ? '' : '0'), over ? `${over}/${below}` : ''].filter(Boolean).join(' ');
+}
+
+/* A bound of a range, which can be typed as it is told: the least no less, the most no more. */
+function spokenBound(mm, round) {
+  return page.units === 'in' ? String(round(mm / MM_PER_IN * 100) / 100) : spokenLength(mm);
 }
 
 /* "22x14mm", "0.875x0.5in", "0.875inx14mm" in mm; null if it is none of these. */

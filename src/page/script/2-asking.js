@@ -205,6 +205,7 @@ function changed(rest) {
   const logo = page.front;
   if (page.question?.logo === logo && page.question.key !== orderKey(logo)) breakOff();
   if (page.question?.logo !== logo) logo.state = logo.wrong ? 'wrong' : isOpen(logo) ? 'asking' : logo.ended;
+  keepShelf();
   show(logo);
   clearTimeout(page.rest);
   page.rest = setTimeout(pump, rest);

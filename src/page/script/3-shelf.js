@@ -11,13 +11,16 @@ async function receive(files) {
   if (logos.length) bringToFront(logos[0]);
 }
 
+const blankLogo = (id, file, order) => ({ id, file, order, answer: null, answered: '', got: '', ended: '', wrong: '', line: '',
+  waits: '', again: false, state: 'waiting', sweep: null, kept: false });
+
 /* Read at once into memory, so that a file that is moved away meanwhile does no harm. */
 async function newLogo(file) {
-  const logo = { id: ++page.numbers, file, order: usualOrder(), answer: null, answered: '', got: '', ended: '', wrong: '', line: '',
-    waits: '', again: false, state: 'waiting', sweep: null };
+  const logo = blankLogo(++page.numbers, file, usualOrder());
   try {
     if (file.size > BODY_MAX) throw new Error(`${file.name} is larger than 40 MB`);
     logo.file = new File([await file.arrayBuffer()], file.name || 'logo.png', { type: file.type });
+    await keepFile(logo);
   } catch (fault) {
     logo.line = fault.message.startsWith(file.name) ? fault.message : `${file.name} cannot be read`;
     end(logo, orderKey(logo), 'refused');
@@ -34,6 +37,7 @@ function bringToFront(logo) {
   $('away-said').textContent = ''; /* said of another */
   $('replace-row').hidden = true;
   fillOrder();
+  keepShelf();
   showAll();
   $('shelf-list').querySelector('li:has([aria-current])').scrollIntoView({ block: 'nearest', inline: 'nearest' });
   pump();
@@ -43,6 +47,8 @@ function takeOff(logo) {
   const at = page.shelf.indexOf(logo);
   if (page.question?.logo === logo) breakOff();
   page.shelf.splice(at, 1);
+  tab.drop(fileKey(logo));
+  keepShelf();
   if (page.front === logo) {
     breakSweep();
     page.front = null;
@@ -51,6 +57,75 @@ function takeOff(logo) {
   showAll();
   (page.front ? $('shelf-list').querySelector('[aria-current]') : $('choose')).focus();
   pump();
+}
+
+/* ---- kept in this tab ---- */
+
+/* Each file under a name of its own, and who stands on the shelf, with all orders, under one. What the program said is asked
+ * for anew. */
+const KEPT_MAX = 3.5e6; /* bytes of all files: browsers give a page 5 million letters, of which 4 hold 3 bytes */
+
+const fileKey = (logo) => `logo ${logo.id}`;
+
+async function keepFile(logo) {
+  if (logo.file.size > KEPT_MAX) return;
+  const url = await new Promise((done, failed) => {
+    const reader = new FileReader();
+    reader.onload = () => done(reader.result);
+    reader.onerror = () => failed(reader.error);
+    reader.readAsDataURL(logo.file);
+  });
+  const { name, type } = logo.file;
+  logo.kept = tab.set(fileKey(logo), JSON.stringify({ name, type, bytes: url.slice(url.indexOf(',') + 1) }));
+}
+
+/* If there is no room even for the orders, the last file makes it. */
+function keepShelf() {
+  const logos = page.shelf.filter((logo) => logo.kept);
+  const told = () => JSON.stringify({ front: page.front?.id, logos: logos.map(({ id, order }) => ({ id, order })) });
+  while (!tab.set('shelf', told()) && logos.length) {
+    const last = logos.pop();
+    last.kept = false;
+    tab.drop(fileKey(last));
+  }
+  showKept();
+}
+
+function keptLogo({ id, order }) {
+  const { name, type, bytes } = JSON.parse(tab.get(fileKey({ id })));
+  const file = new File([Uint8Array.from(atob(bytes), (letter) => letter.charCodeAt(0))], name, { type });
+  return Object.assign(blankLogo(id, file, { ...usualOrder(), ...order }), { kept: true });
+}
+
+/* The shelf as it was before this page was loaded anew. */
+function takeKept() {
+  let shelf = null;
+  try { shelf = JSON.parse(tab.get('shelf')); } catch { /* not ours */ }
+  for (const one of Array.isArray(shelf?.logos) ? shelf.logos : []) {
+    try { page.shelf.push(keptLogo(one)); } catch { /* broken: without it */ }
+  }
+  page.numbers = Math.max(0, ...page.shelf.map((logo) => logo.id));
+  for (const name of tab.names()) if (name.startsWith('logo ') && !page.shelf.some((logo) => fileKey(logo) === name)) tab.drop(name);
+  const front = page.shelf.find((logo) => logo.id === shelf.front) ?? page.shelf[0];
+  if (front) bringToFront(front);
+}
+
+const notKept = () => page.shelf.filter((logo) => !logo.kept && !logo.unread);
+
+function showKept() {
+  const names = notKept().map((logo) => logo.file.name).join(', ');
+  $('not-kept').hidden = !names;
+  $('not-kept').textContent = `Too large to be kept, and lost if this page is loaded anew: ${names}.`;
+}
+
+function forgetAll() {
+  breakOff();
+  breakSweep();
+  for (const logo of page.shelf.splice(0)) tab.drop(fileKey(logo));
+  page.front = page.sweep = null;
+  keepShelf();
+  showAll();
+  $('choose').focus();
 }
 
 /* A long name without its middle; the whole of it is the button's title. */

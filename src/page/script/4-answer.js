@@ -109,6 +109,8 @@ function showPictures(logo) {
   $('earlier').hidden = !(answer && ['refused', 'wrong'].includes(logo.state));
   showTrueSize(answer);
   if (!answer) return;
+  const { clear, ground } = answer.logo;
+  $('logo-caption').textContent = `The logo as sent${clear ? `, ${ground ? `laid on ${ground}` : 'chequered'} where it is transparent` : ''}`;
   setPicture($('logo-picture'), answer.logo.png, `The logo ${logo.file.name}; see it large`);
   setPicture($('face-picture'), answer.face.png, `The finished cut: ${answer.inks.map((ink) => ink.candy).filter((c, i, all) => all.indexOf(c) === i).join(', ')}; see it large`);
   showMarks();

@@ -71,7 +71,7 @@ function readLength(order, what, name, [least, most], word) {
   const field = $(what);
   if (field.value.trim() === spokenLength(order[what])) return fault(field, ''); /* as it was shown: 5/8 in stays that */
   const mm = number(field.value) * (page.units === 'in' ? MM_PER_IN : 1);
-  if (!(mm >= least - 1e-9 && mm <= most + 1e-9)) return fault(field, `${name} is ${spokenLength(least)} to ${spokenLength(most)} ${page.units} ${word}.`);
+  if (!(mm >= least - 1e-9 && mm <= most + 1e-9)) return fault(field, `${name} is ${spokenBound(least, Math.ceil)} to ${spokenBound(most, Math.floor)} ${page.units} ${word}.`);
   order[what] = Number(mm.toFixed(6));
   return fault(field, '');
 }

@@ -187,6 +187,8 @@ function setUnits(units) {
 function listenToFiles() {
   const takeFiles = (list) => { if (list.length) receive(list); };
   for (const id of ['choose', 'another']) $(id).addEventListener('click', () => $('file').click());
+  $('forget').addEventListener('click', () => { if (window.confirm(`Forget ${counted(page.shelf.length, 'logo')}?`)) forgetAll(); });
+  window.addEventListener('beforeunload', (event) => { if (notKept().length) event.preventDefault(); }); /* the browser asks */
   $('file').addEventListener('change', () => { takeFiles($('file').files); $('file').value = ''; });
   document.addEventListener('paste', (event) => {
     const files = [...(event.clipboardData?.files ?? [])];
@@ -291,6 +293,7 @@ async function open() {
   listenToOrder();
   listenToAnswer();
   showAll();
+  takeKept();
   try {
     await takeHanded();
   } catch (fault) {
