@@ -10,7 +10,7 @@
 
 #include <math.h>
 
-enum { PLACES = 40 };
+enum { PLACES = 24 };
 
 typedef struct Edge {
     const Tree *tree;
