@@ -10,7 +10,7 @@
 
 #include <math.h>
 
-enum { PLACES = 24 };
+enum { PLACES = 40 };
 
 typedef struct Edge {
     const Tree *tree;
