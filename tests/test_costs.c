@@ -10,8 +10,8 @@
 #include <math.h>
 #include <png.h>
 
-#if defined SANITIZED
-enum { MEASURED = false, FEW = 4 }; /* the sanitizers are slow */
+#if defined SANITIZED || defined COUNT_LINES
+enum { MEASURED = false, FEW = 4 }; /* sanitizers and counts are slow */
 #else
 enum { MEASURED = true, FEW = 1 };
 #endif
