@@ -15,8 +15,8 @@ void *mem_alloc(size_t count, size_t size, Err *err) MUST_CHECK;
  * still owned by the caller. */
 void *mem_grow(void *old, size_t *capacity, size_t need, size_t size, Err *err) MUST_CHECK;
 
-/* The same, not cleared, count and size at least 1, for a large block that is gone through from end to end:
- * the system is asked for large pages, which saves most of the page faults. */
+/* As mem_alloc, but not cleared, and count and size at least 1: for a large block that is written before it
+ * is read. The system is asked for large pages, which saves most of the page faults. */
 void *mem_alloc_wide(size_t count, size_t size, Err *err) MUST_CHECK;
 
 /* For a program to call first: memory that is freed stays with the process and is taken again, and most of it

@@ -195,7 +195,8 @@ static bool try_palettes(Choosing *c, Err *err) {
     const int count = c->palettes->count;
     bool done = parallel_tasks(count, 0, frame_palette, c, err);
     for (int i = 0; i < count && done; i++)
-        for (c->like[i] = 0; !same_picture(&c->piece[c->like[i]], &c->piece[i]);) c->like[i]++;
+        for (c->like[i] = 0; c->like[i] < i && !same_picture(&c->piece[c->like[i]], &c->piece[i]);)
+            c->like[i]++;
     done = done && parallel_tasks(count, 0, try_first, c, err) && parallel_tasks(count, 0, try_other, c, err);
     for (int i = 0; i < count; i++) job_free(&c->piece[i]);
     return done;
