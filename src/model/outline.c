@@ -23,10 +23,6 @@ bool outline_disc_box(const Outline *o, Circle disc, Point *low, Point *high) {
     return polygon_disc_box(o->corner, o->corners, disc, low, high);
 }
 
-Point outline_next(const Outline *o, int corner) {
-    return o->corner[corner + 1 < o->corners ? corner + 1 : 0];
-}
-
 Point outline_middle(const Outline *o) {
     Point sum = {0, 0};
     for (int i = 0; i < o->corners; i++) sum = (Point){sum.x + o->corner[i].x, sum.y + o->corner[i].y};
@@ -53,28 +49,41 @@ int outline_side(const Outline *o, Point p) {
     return where;
 }
 
-/* How far the outline reaches from the side's line, and along it. */
-static Width width_on(const Outline *o, int side) {
-    Point a = o->corner[side], b = outline_next(o, side);
-    double length = distance(a, b), low = 0, high = length, width = 0;
+/* How far the outline reaches from the side's line. */
+static double width_on(const Outline *o, int side) {
+    const Point a = o->corner[side], b = outline_next(o, side);
+    double most = 0;
     for (int i = 0; i < o->corners; i++) {
-        Point p = o->corner[i];
-        double along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
-        double off = cross(a, b, p) / length;
-        if (off > width) width = off;
+        const double off = cross(a, b, o->corner[i]);
+        if (off > most) most = off;
+    }
+    return most / distance(a, b);
+}
+
+/* And along it. */
+static double length_on(const Outline *o, int side) {
+    const Point a = o->corner[side], b = outline_next(o, side);
+    const double length = distance(a, b);
+    double low = 0, high = length;
+    for (int i = 0; i < o->corners; i++) {
+        const Point p = o->corner[i];
+        const double along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
         if (along < low) low = along;
         if (along > high) high = along;
     }
-    return (Width){width, high - low, side};
+    return high - low;
 }
 
 /* The least width is always met on a side. */
 Width outline_width(const Outline *o) {
     Width least = {HUGE_VAL, 0, 0};
     for (int i = 0; i < o->corners; i++) {
-        Width w = width_on(o, i);
-        if (w.width < least.width - slack) least = w;
+        const double width = width_on(o, i);
+        if (width >= least.width - slack) continue;
+        least.width = width;
+        least.side = i;
     }
+    least.length = length_on(o, least.side);
     return least;
 }
 

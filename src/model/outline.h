@@ -30,7 +30,9 @@ enum { SHAPES = SHAPE_ROUND + 1 };
 Outline outline_of_box(double x, double y, double w, double h);
 
 /* The corner that follows, clockwise. */
-Point outline_next(const Outline *outline, int corner);
+static inline Point outline_next(const Outline *outline, int corner) {
+    return outline->corner[corner + 1 < outline->corners ? corner + 1 : 0];
+}
 
 /* The mean of its corners: a point inside it. */
 Point outline_middle(const Outline *outline);

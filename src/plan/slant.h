@@ -32,15 +32,28 @@ typedef struct Costs {
 typedef struct CostTable {
     int candies, groups; /* of four candies */
     int wide, high;      /* points */
-    Four *before;        /* [high][wide + 1][groups]: sums along each row of points; owned */
+    Four *before;        /* sums along each row of points, up to each of its points; owned */
 } CostTable;
 
 /* Of a half: what both halves cost together. */
 bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) MUST_CHECK;
 void cost_table_free(CostTable *table);
 
+/* An end of a straight line, and the first row of points whose middles are not above it, so many steps below.
+ */
+typedef struct WalkEnd {
+    Point at;
+    int row;
+    double into;
+} WalkEnd;
+
+WalkEnd walk_end(const CostTable *table, Point at);
+
 /* Adds to *sum what lies left of the straight line from a to b: with a sign, so that the sum round an
  * outline, clockwise, is what each candy costs inside it. */
+void add_walk_costs(const CostTable *table, const WalkEnd *a, const WalkEnd *b, Costs *sum);
+
+/* The same between places that are not ends of several lines. */
 void add_edge_costs(const CostTable *table, Point a, Point b, Costs *sum);
 
 /* The same round the outline. */

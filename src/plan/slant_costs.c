@@ -3,13 +3,22 @@
  * Points lie POINTS a step each way. Sums along each row of points, all candies side by side, give what lies
  * left of a place in the row; the cost of an outline is the sum of these over its right-hand edges less that
  * over its left-hand ones, row by row. A point belongs to the outline if its middle does, so the parts of a
- * cut outline cost what the whole does. Cost: one addition of four candies for each row of an edge. */
+ * cut outline cost what the whole does. Cost: one addition of four candies for each row of an edge.
+ * TALL rows stand together, place by place: a steep line then meets one or two lines of the cache in TALL
+ * rows. */
 #include "plan/slant.h"
 
 #include "base/mem.h"
 
 #include <math.h>
 #include <stdlib.h>
+
+enum { TALL = 4 }; /* of 16 bytes each: a line of the cache */
+
+/* The sums of the row's points before the x-th, all groups of candies. */
+static Four *sums_before(const CostTable *t, int x, int y) {
+    return t->before + (((size_t)(y / TALL) * (t->wide + 1) + x) * TALL + y % TALL) * t->groups;
+}
 
 /* What the samples of one point hold of each candy, in samples with their weight. */
 static void hold_samples(const Grid *grid, int x, int y, double held[INKS_MAX]) {
@@ -45,17 +54,18 @@ bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) {
     if (axis == AXIS_UPRIGHT) t.wide = side / 2;
     if (axis == AXIS_LEVEL) t.high = side / 2;
     t.groups = (t.candies + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE;
-    t.before = mem_alloc((size_t)t.high * (t.wide + 1) * t.groups, sizeof *t.before, err);
+    const size_t bands = (size_t)(t.high + TALL - 1) / TALL;
+    t.before = mem_alloc(bands * TALL * (t.wide + 1) * t.groups, sizeof *t.before, err);
     if (!t.before) return false;
-    for (int y = 0; y < t.high; y++) {
-        Four *row = t.before + (size_t)y * (t.wide + 1) * t.groups;
-        for (int x = 0; x < t.wide; x++, row += t.groups) {
-            for (int g = 0; g < t.groups; g++) row[t.groups + g] = row[g];
-            add_point(grid, x, y, row + t.groups);
-            if (axis == AXIS_UPRIGHT) add_point(grid, side - 1 - x, y, row + t.groups);
-            if (axis == AXIS_LEVEL) add_point(grid, x, side - 1 - y, row + t.groups);
+    for (int y = 0; y < t.high; y++)
+        for (int x = 0; x < t.wide; x++) {
+            const Four *before = sums_before(&t, x, y);
+            Four *next = sums_before(&t, x + 1, y);
+            for (int g = 0; g < t.groups; g++) next[g] = before[g];
+            add_point(grid, x, y, next);
+            if (axis == AXIS_UPRIGHT) add_point(grid, side - 1 - x, y, next);
+            if (axis == AXIS_LEVEL) add_point(grid, x, side - 1 - y, next);
         }
-    }
     *out = t;
     return true;
 }
@@ -76,12 +86,11 @@ static int row_of(double place, int high) {
 /* Where a line crosses rows of points: in 1 / 2^BITS of a point. */
 typedef struct Walk {
     int64_t x, step, most;
-    size_t stride; /* of the table, from row to row */
 } Walk;
 
-static inline size_t point_of(const Walk *w) {
+static inline int point_of(const Walk *w) {
     int64_t x = w->x < 0 ? 0 : w->x > w->most ? w->most : w->x;
-    return (size_t)(x >> BITS);
+    return (int)(x >> BITS);
 }
 
 /* Does the line stay on the table? It is straight, so its ends tell. */
@@ -90,46 +99,53 @@ static bool stays_within(const Walk *w, int rows) {
     return w->x >= 0 && w->x <= w->most && last >= 0 && last <= w->most;
 }
 
-/* Two rows at a time, so that neither waits for the other. */
-static Four walk_within(Walk w, const Four *row, int rows) {
+/* Up to four candies, most logos, and a line that stays on the table. TALL rows at a time, so that none waits
+ * for another. */
+static Four walk_within(const CostTable *t, Walk w, int row, int rows) {
     Four left = {0}, more = {0};
-    for (; rows >= 2; rows -= 2, row += 2 * w.stride, w.x += 2 * w.step) {
-        left += row[(size_t)(w.x >> BITS)];
-        more += row[w.stride + (size_t)((w.x + w.step) >> BITS)];
-    }
-    if (rows > 0) left += row[(size_t)(w.x >> BITS)];
+    for (; rows > 0 && row % TALL > 0; row++, rows--, w.x += w.step)
+        left += *sums_before(t, (int)(w.x >> BITS), row);
+    const Four *band = t->before + (size_t)(row / TALL) * (t->wide + 1) * TALL;
+    for (; rows >= TALL; rows -= TALL, band += (size_t)(t->wide + 1) * TALL, w.x += TALL * w.step)
+        for (int i = 0; i < TALL; i += 2) {
+            left += band[(size_t)((w.x + i * w.step) >> BITS) * TALL + i];
+            more += band[(size_t)((w.x + (i + 1) * w.step) >> BITS) * TALL + i + 1];
+        }
+    for (int i = 0; i < rows; i++, w.x += w.step) left += band[(size_t)(w.x >> BITS) * TALL + i];
     return left + more;
 }
 
-/* Up to four candies: most logos. */
-static Four walk_one(Walk w, const Four *row, int rows) {
-    if (stays_within(&w, rows)) return walk_within(w, row, rows);
-    Four left = {0};
-    for (int y = 0; y < rows; y++, row += w.stride, w.x += w.step) left += row[point_of(&w)];
-    return left;
+WalkEnd walk_end(const CostTable *t, Point at) {
+    const int row = row_of(at.y, t->high);
+    return (WalkEnd){at, row, (row + 0.5) / POINTS - at.y};
 }
 
 /* The line is followed in whole numbers, from its upper end whichever way it is gone: both sides of a cut see
  * the same points. */
-void add_edge_costs(const CostTable *t, Point a, Point b, Costs *sum) {
-    const bool down = a.y < b.y;
-    const Point top = down ? a : b, bottom = down ? b : a;
-    const int from = row_of(top.y, t->high), rows = row_of(bottom.y, t->high) - from, groups = t->groups;
+void add_walk_costs(const CostTable *t, const WalkEnd *a, const WalkEnd *b, Costs *sum) {
+    const bool down = a->at.y < b->at.y;
+    const WalkEnd *top = down ? a : b, *bottom = down ? b : a;
+    const int rows = bottom->row - top->row, groups = t->groups;
     if (rows <= 0) return;
-    const double slope = (bottom.x - top.x) / (bottom.y - top.y), one = (double)(1LL << BITS);
-    double at = (top.x + ((from + 0.5) / POINTS - top.y) * slope) * POINTS + 0.5; /* rounded by cutting off */
-    Walk w = {(int64_t)(at * one), (int64_t)(slope * one), ((int64_t)t->wide << BITS) + (1LL << (BITS - 1)),
-              (size_t)(t->wide + 1) * groups};
-    const Four *row = t->before + (size_t)from * w.stride;
+    const double slope = (bottom->at.x - top->at.x) / (bottom->at.y - top->at.y), one = (double)(1LL << BITS);
+    double at = (top->at.x + top->into * slope) * POINTS + 0.5; /* rounded by cutting off */
+    Walk w = {(int64_t)(at * one), (int64_t)(slope * one), ((int64_t)t->wide << BITS) + (1LL << (BITS - 1))};
+    if (groups == 1 && stays_within(&w, rows)) {
+        Four left = walk_within(t, w, top->row, rows);
+        sum->group[0] += down ? left : -left;
+        return;
+    }
     Four left[GROUPS_MAX] = {{0}};
-    if (groups == 1)
-        left[0] = walk_one(w, row, rows);
-    else
-        for (int y = 0; y < rows; y++, row += w.stride, w.x += w.step) {
-            const Four *before = row + point_of(&w) * groups;
-            for (int g = 0; g < groups; g++) left[g] += before[g];
-        }
+    for (int y = top->row; y < bottom->row; y++, w.x += w.step) {
+        const Four *before = sums_before(t, point_of(&w), y);
+        for (int g = 0; g < groups; g++) left[g] += before[g];
+    }
     for (int g = 0; g < groups; g++) sum->group[g] += down ? left[g] : -left[g];
+}
+
+void add_edge_costs(const CostTable *t, Point a, Point b, Costs *sum) {
+    const WalkEnd from = walk_end(t, a), to = walk_end(t, b);
+    add_walk_costs(t, &from, &to, sum);
 }
 
 void add_outline_costs(const CostTable *t, const Outline *o, Costs *sum) {
@@ -145,9 +161,8 @@ void add_disc_costs(const CostTable *t, Circle disc, Costs *sum) {
     int from = row_of(disc.y - disc.r, t->high), to = row_of(disc.y + disc.r, t->high);
     for (int y = from; y < to; y++) {
         double down = (y + 0.5) / POINTS - disc.y, half = sqrt(fmax(disc.r * disc.r - down * down, 0));
-        const Four *row = t->before + (size_t)y * (t->wide + 1) * t->groups;
-        const Four *left = row + (size_t)point_from(disc.x - half, t->wide) * t->groups;
-        const Four *right = row + (size_t)point_from(disc.x + half, t->wide) * t->groups;
+        const Four *left = sums_before(t, point_from(disc.x - half, t->wide), y);
+        const Four *right = sums_before(t, point_from(disc.x + half, t->wide), y);
         for (int g = 0; g < t->groups; g++) sum->group[g] += right[g] - left[g];
     }
 }
