@@ -3,10 +3,10 @@
  *     bench_all BUILD ROUNDS
  *
  * Runs bench_decode, logocane and bench_lay_up of the folder BUILD on the pictures in BUILD/bench-pictures,
- * all in turn, ROUNDS times; prints medians by the clock and of processors, the most memory, and the aims as
- * ratios: what one machine does in a millisecond another does in three, but the decoders of libpng and
- * stb_image do so too. Times of the lay-up are scaled to a machine where libpng decodes the 4000 x 4000 PNG
- * in DECODE_MS. */
+ * all in turn, ROUNDS times, each once untimed before, so that none pays for what ran before it; prints
+ * medians by the clock and of processors, the most memory, and the aims as ratios: what one machine does in a
+ * millisecond another does in three, but the decoders of libpng and stb_image do so too. Times of the lay-up
+ * are scaled to a machine where libpng decodes the 4000 x 4000 PNG in DECODE_MS. */
 #include <fcntl.h>
 #include <math.h>
 #include <stdbool.h>
@@ -111,6 +111,7 @@ static double now_ms(void) {
 
 static void run_once(const char *build, Run *r, int round, int null) {
     struct rusage used;
+    if (!r->once && !run_command(build, r->word, null, &used)) fail(r->what);
     double start = now_ms();
     if (!run_command(build, r->word, null, &used)) fail(r->what); /* all verdicts are go */
     r->wall[round] = now_ms() - start;
