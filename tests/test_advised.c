@@ -234,6 +234,24 @@ static void what_cannot_be_left_out_or_joined_is_told_in_one_line(void **state) 
     logo_free(&logo);
 }
 
+/* It fills its picture; one square of it lies beyond the disc. */
+static Rgb8 cornered(double x, double y) {
+    return y < -0.2 || fmin(x, y) > 0.9 ? red : green;
+}
+
+static void what_does_not_come_on_the_candy_cannot_be_left_out(void **state) {
+    (void)state;
+    const Edit point = {.x = 9700, .y = 9700};
+    Logo logo;
+    Err err = {0};
+    InkMap map;
+    logo_draw(&logo, cornered);
+    assert_false(leave_out(&logo.inks, &point, 1, &map, &err));
+    assert_int_equal(err.code, ERR_USAGE);
+    if (!strstr(err.msg, "97:97 lies outside what comes on the candy")) fail_msg("%s", err.msg);
+    logo_free(&logo);
+}
+
 static void people_and_the_warm_box_of_the_order_go_before_the_shops(void **state) {
     (void)state;
     Shop shop = shop_default(), own;
@@ -260,6 +278,7 @@ int main(void) {
         cmocka_unit_test(points_leave_out_the_areas_that_they_lie_in_and_no_others),
         cmocka_unit_test(a_join_gives_one_inks_pixels_to_the_other),
         cmocka_unit_test(what_cannot_be_left_out_or_joined_is_told_in_one_line),
+        cmocka_unit_test(what_does_not_come_on_the_candy_cannot_be_left_out),
         cmocka_unit_test(people_and_the_warm_box_of_the_order_go_before_the_shops),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -215,6 +215,24 @@ static void an_ink_gets_the_blend_it_is_wished(void **state) {
     assert_memory_equal(&again.candy[again.of_ink[1]], &p.candy[p.of_ink[1]], sizeof(Candy));
 }
 
+static void a_candy_that_is_dyed_to_order_is_in_no_blend(void **state) {
+    (void)state;
+    const Shop shop = shop_default();
+    InkMap map = four_inks();
+    Order order = order_default();
+    Err err = {0};
+    char blend[80];
+    ask(&order, map.ink[1].srgb, "dye");
+    Palette palette = matched(&order, &shop);
+    const Candy *dyed = &palette.candy[palette.of_ink[1]];
+    assert_true(dyed->dyed);
+    (void)snprintf(blend, sizeof blend, "%s+white", dyed->name);
+    ask(&order, map.ink[2].srgb, blend);
+    assert_false(match_candy(&map, &order, &shop, &palette, &err));
+    assert_int_equal(err.code, ERR_USAGE);
+    if (!strstr(err.msg, "is dyed to order; a blend is of the shop's candies")) fail_msg("%s", err.msg);
+}
+
 static void nobody_gets_a_blend_without_asking(void **state) {
     (void)state;
     const Shop shop = shop_default();
@@ -443,6 +461,7 @@ int main(void) {
         cmocka_unit_test(what_is_printed_is_read_back),
         cmocka_unit_test(each_bad_blend_is_named),
         cmocka_unit_test(an_ink_gets_the_blend_it_is_wished),
+        cmocka_unit_test(a_candy_that_is_dyed_to_order_is_in_no_blend),
         cmocka_unit_test(nobody_gets_a_blend_without_asking),
         cmocka_unit_test(a_blend_takes_no_place_of_the_candies_allowed_but_its_two_do),
         cmocka_unit_test(field_and_jacket_may_be_blends_too),

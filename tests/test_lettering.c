@@ -286,6 +286,29 @@ static void lettering_that_cannot_all_be_taken_is_left(void **state) {
     assert_true(share_of(draw_grown_together) <= 0);
 }
 
+/* A rim round each letter. */
+static void draw_rimmed_cup(cairo_t *c) {
+    draw_cup(c);
+    for (int k = 0; k < 16; k++)
+        draw_words(c, "CAFE LUMO", "DejaVu Sans Bold", 290 + 5 * cos(k * G_PI / 8),
+                   530 + 5 * sin(k * G_PI / 8), 60, 0xD0A020);
+    draw_words(c, "CAFE LUMO", "DejaVu Sans Bold", 290, 530, 60, 0x1B2A5A);
+}
+
+/* That of the M goes on as a string, up to the cup's handle. */
+static void draw_cup_on_a_string(cairo_t *c) {
+    draw_rimmed_cup(c);
+    draw_bar(c, 440, 180, 8, 295, 0xD0A020);
+}
+
+static void what_lies_along_letters_goes_with_them_unless_it_leaves_their_row(void **state) {
+    (void)state;
+    const double rimmed = share_of(draw_rimmed_cup), on_a_string = share_of(draw_cup_on_a_string);
+    assert_true(rimmed > 0.3);
+    if (on_a_string < 0.2 || on_a_string > rimmed - 0.02)
+        fail_msg("%g rimmed, %g on a string", rimmed, on_a_string);
+}
+
 static void draw_word_alone(cairo_t *c) {
     draw_words(c, "LUMO", "DejaVu Sans Bold", 300, 340, 80, 0x1B2A5A);
 }
@@ -392,6 +415,7 @@ int main(void) {
         cmocka_unit_test(a_ring_that_carried_it_becomes_a_thin_one),
         cmocka_unit_test(what_else_stands_in_rows_is_none),
         cmocka_unit_test(lettering_that_cannot_all_be_taken_is_left),
+        cmocka_unit_test(what_lies_along_letters_goes_with_them_unless_it_leaves_their_row),
         cmocka_unit_test(what_cannot_be_left_out_is_told),
         cmocka_unit_test(a_no_for_its_lettering_is_offered_the_drawing),
         cmocka_unit_test(what_was_left_out_is_told_by_colour_size_and_place)};

@@ -6,8 +6,8 @@
  * can fail is the same, and it is quick.
  *
  * malloc, calloc and realloc as our files call them, and cJSON's, count down to the one that fails. Each is
- * failed in each output by itself; through the whole command every so many-th, more of them with
- * LOGOCANE_FAULTS=many in the environment. */
+ * failed in each output by itself; through the whole command the first from each place in our files, by its
+ * callers, every so many-th of them, all with LOGOCANE_FAULTS=many in the environment. */
 #include "draw/canvas.h"
 #include "judge/judge.h"
 #include "plan/plan.h"
@@ -26,6 +26,7 @@
 
 #include <cJSON.h>
 #include <dirent.h>
+#include <execinfo.h>
 #include <fcntl.h>
 #include <fontconfig/fontconfig.h>
 #include <glob.h>
@@ -37,6 +38,7 @@
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -64,8 +66,35 @@ void *__wrap_calloc(size_t count, size_t size);
 void *__wrap_realloc(void *block, size_t size);
 void __wrap_free(void *block);
 
+/* Places that ask for memory, told apart by their callers, and the first call from each. Children fill it. */
+enum { PLACES = 1 << 13, CALLERS = 4, OURS = 3 }; /* `OURS`: callers in this file */
+
+typedef struct Places {
+    atomic_int count;
+    int first[PLACES];
+    _Atomic uint64_t known[PLACES]; /* hashes; 0: free */
+} Places;
+
+static Places *places; /* shared with children */
+static bool marks_places;
+
+static void mark_place(int call) {
+    void *caller[OURS + CALLERS];
+    const int count = backtrace(caller, OURS + CALLERS);
+    uint64_t hash = 0xcbf29ce484222325;
+    for (int i = OURS; i < count; i++) hash = (hash ^ (uint64_t)(uintptr_t)caller[i]) * 0x100000001b3;
+    hash |= 1;
+    for (uint64_t at = hash >> 32;; at++) {
+        uint64_t was = 0;
+        if (atomic_compare_exchange_strong(&places->known[at % PLACES], &was, hash)) break;
+        if (was == hash) return;
+    }
+    places->first[atomic_fetch_add(&places->count, 1) % PLACES] = call;
+}
+
 static bool fails(void) {
-    atomic_fetch_add(&calls, 1);
+    const int call = atomic_fetch_add(&calls, 1);
+    if (marks_places) mark_place(call);
     return atomic_fetch_sub(&left, 1) == 0;
 }
 
@@ -229,17 +258,22 @@ static uint64_t mark_of(const char *path) {
     return mark;
 }
 
-/* Fails every stride-th allocation: each must be told, with nothing leaked and nothing changed. */
-static void fail_each(const char *const arguments[], int stride, int stride_of_many) {
+/* Fails the first allocation from every stride-th place: each must be told, with nothing leaked and nothing
+ * changed. */
+static void fail_each(const char *const arguments[], int stride) {
     const char *faults = getenv("LOGOCANE_FAULTS");
-    if (faults && strcmp(faults, "many") == 0) stride = stride_of_many;
-    stride *= SLOWER;
+    stride = faults && strcmp(faults, "many") == 0 ? 1 : stride * SLOWER;
+    places = mmap(NULL, sizeof *places, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
+    assert_ptr_not_equal(places, MAP_FAILED);
+    marks_places = true;
     Told whole = run_child(arguments, NEVER, "/dev/null");
+    marks_places = false;
     if (whole.err.code != ERR_NONE || whole.live != 0 || whole.calls < 100)
         fail_msg("whole: %d blocks left of %d; %s", whole.live, whole.calls, whole.err.msg);
     uint64_t before = mark_of("job");
     int names = count("."), tried = 0;
-    for (int n = 0; n < whole.calls; n += stride, tried++) {
+    for (int i = 0; i < places->count; i += stride, tried++) {
+        const int n = places->first[i];
         Told told = run_child(arguments, n, "/dev/null");
         if (told.status != 3 || told.err.code != ERR_MEMORY || !told.err.msg[0] || told.live != 0)
             fail_msg("allocation %d of %d: status %d, %d blocks left, \"%s\"", n, whole.calls, told.status,
@@ -247,14 +281,16 @@ static void fail_each(const char *const arguments[], int stride, int stride_of_m
         if (mark_of("job") != before || count(".") != names)
             fail_msg("allocation %d of %d changed the folder", n, whole.calls);
     }
-    print_message("%d of %d allocations failed\n", tried, whole.calls);
+    print_message("%d of %d allocations failed, from %d places\n", tried, whole.calls, places->count);
+    assert_true(places->count > 100 && places->count < PLACES / 2);
+    assert_int_equal(munmap(places, sizeof *places), 0);
 }
 
 static void memory_that_runs_out_while_judging_is_told(void **state) {
     (void)state;
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 401, 151);
-    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 1201, 401);
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 401, 151);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 23);
+    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 61);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 23);
 }
 
 /* Letters made even, a part left out, and all of it once more with the first proposal taken. */
@@ -262,7 +298,7 @@ static void memory_that_runs_out_while_letters_are_made_even_is_told(void **stat
     (void)state;
     fail_each((const char *[]){"logocane", "--advised", "--leave-out", "81:50", "--shop", "shop.ini",
                                "word.png", NULL},
-              401, 151);
+              23);
 }
 
 /* A job that is kept is ordered anew: with the candies that it has, and chosen again. What failed is gone. */
@@ -519,14 +555,14 @@ static void memory_that_runs_out_while_writing_leaves_the_old_job(void **state) 
     (void)state;
     fail_each(
         (const char *[]){"logocane", "-q", "--force", "-o", "job", "--shop", "shop.ini", "logo.png", NULL},
-        1201, 401);
+        61);
 }
 
 static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
                                "shop.ini", "logo.png", NULL},
-              301, 101);
+              23);
 }
 
 /* Of several logos what fails in one of them is told in its row, and ends nothing else. */

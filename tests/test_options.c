@@ -223,6 +223,7 @@ static const struct {
     {"--weight||a", "not a mass"},
     {"--units|cm|a", "mm or in"},
     {"--shop||a", "name a shop file"},
+    {"--valid-until|2027-02-29|a", "no day of the calendar"},
     {"--sweep=|a", "no list"},
     {"--sweep=4|a", "no list"},
     {"--sweep=14,14|a", "no list"},
@@ -262,6 +263,24 @@ static void thirteen_inks_are_too_many_and_twelve_are_not(void **state) {
     (void)snprintf(line + strlen(line), sizeof line - strlen(line), "|-m|#FFFFFF=white");
     assert_false(parse(line, &options, &err));
     assert_non_null(strstr(err.msg, "more than 12"));
+    (void)snprintf(line, sizeof line, "a");
+    for (int i = 0; i < INKS_MAX; i++) strcat(line, "|--join|#102030=#203040");
+    assert_int_equal(good(line).order.edits, INKS_MAX);
+    strcat(line, "|--join|#102030=#203040");
+    assert_false(parse(line, &options, &err));
+    assert_non_null(strstr(err.msg, "--join: more than 12"));
+}
+
+static void seventeen_names_of_the_machine_are_too_many(void **state) {
+    (void)state;
+    char line[400] = "--page";
+    Options options;
+    Err err;
+    for (int i = 0; i < PAGE_HOSTS_MAX; i++) strcat(line, "|--page-host|counter");
+    assert_int_equal(good(line).page_hosts, PAGE_HOSTS_MAX);
+    strcat(line, "|--page-host|counter");
+    assert_false(parse(line, &options, &err));
+    assert_non_null(strstr(err.msg, "more than 16 names"));
 }
 
 static void points_and_joins_add_up_in_their_order(void **state) {
@@ -315,6 +334,7 @@ static void what_says_what_the_job_is_is_kept_as_a_shell_takes_it(void **state) 
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(seventeen_names_of_the_machine_are_too_many),
         cmocka_unit_test(points_and_joins_add_up_in_their_order),
         cmocka_unit_test(at_most_so_many_points_are_taken),
         cmocka_unit_test(what_says_what_the_job_is_is_kept_as_a_shell_takes_it),

@@ -302,6 +302,14 @@ static void a_folder_is_kept_whole_or_not_at_all(void **state) {
         (void)snprintf(path, sizeof path, "%s/%s", dir, left[i]);
         assert_int_not_equal(stat(path, &about), 0);
     }
+    (void)snprintf(path, sizeof path, "%s/letters", dir);
+    assert_int_equal(mkdir(path, 0755), 0);
+    (void)snprintf(path, sizeof path, "%s/letters/letter.doc", dir);
+    FILE *letter = fopen(path, "w"); /* a stranger's: not to be replaced */
+    assert_non_null(letter);
+    (void)fclose(letter);
+    begins(post(&page, "/keep", LOGO("keep-letters") FIELD("force", "yes") END), "409");
+    assert_int_equal(stat(path, &about), 0);
     begins(post(&page, "/keep", LOGO("keep-...") END), "200"); /* any name becomes a safe one */
     (void)snprintf(path, sizeof path, "%s/logo/a.txt", dir);
     assert_int_equal(stat(path, &about), 0);

@@ -305,6 +305,9 @@ static const struct {
     {"[cook]\ntemperature = 300 K\n", "2: temperature is \"300 K\"; it takes 130 to 170 C"},
     {"[cook]\ntemperature = 200 C\n", "2: temperature is \"200 C\"; it takes 130 to 170 C"},
     {"[candy red]\ndye = 2.1 %\n", "2: dye is \"2.1 %\"; it takes 0 to 2 %"},
+    {"[shop]\njacket = red, , white\n", "2: jacket: a candy's name is missing"},
+    {"[shop]\njacket = red,\n", "2: jacket: a candy's name is missing"},
+    {"[shop]\njacket = auto, lime\n", "2: jacket: there is no candy \"lime\""},
     {"[limits]\nlog_diameter_min = 100\nlog_diameter_max = 70\n", "3: log_diameter_min is over"},
 };
 
