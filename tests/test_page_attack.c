@@ -127,6 +127,34 @@ static void hundreds_who_say_nothing_keep_nobody_out(void **state) {
     stop(&page);
 }
 
+/* How many the system lets wait before a door. */
+static long waiting_most(void) {
+    long most = 0;
+    FILE *file = fopen("/proc/sys/net/core/somaxconn", "r");
+    if (file && fscanf(file, "%ld", &most) != 1) most = 0;
+    if (file) (void)fclose(file);
+    return most;
+}
+
+/* The server is held meanwhile: none of them is looked at, and the next one need not knock again. */
+static void thousands_who_knock_and_go_cost_the_next_no_second(void **state) {
+    (void)state;
+    enum { THOUSANDS = 3000 };
+    if (waiting_most() <= THOUSANDS) skip();
+    Page page = start(usual());
+    is_served_soon(&page);
+    assert_int_equal(kill(page.pid, SIGSTOP), 0);
+    for (int i = 0; i < THOUSANDS; i++) (void)close(knock(&page));
+    const int to = knock(&page);
+    struct pollfd let_in = {.fd = to, .events = POLLOUT};
+    const int came = poll(&let_in, 1, 500);
+    assert_int_equal(kill(page.pid, SIGCONT), 0);
+    assert_int_equal(came, 1);
+    (void)close(to);
+    is_served_soon(&page);
+    stop(&page);
+}
+
 static void hundreds_whose_questions_never_end_keep_nobody_out(void **state) {
     (void)state;
     Page page = start(usual());
@@ -383,6 +411,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_thousand_who_come_and_go_leave_nothing_behind),
         cmocka_unit_test(hundreds_who_say_nothing_keep_nobody_out),
+        cmocka_unit_test(thousands_who_knock_and_go_cost_the_next_no_second),
         cmocka_unit_test(hundreds_whose_questions_never_end_keep_nobody_out),
         cmocka_unit_test(who_announces_or_sends_the_most_takes_no_room_from_others),
         cmocka_unit_test(a_length_that_lies_gets_no_answer),

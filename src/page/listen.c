@@ -12,7 +12,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { BACKLOG = 512 }; /* who comes while many do waits; beyond, he would have to knock again */
+enum { BACKLOG = 4096 }; /* who comes while many do waits; beyond, he has to knock again, a second later */
 
 /* An address and a port. */
 typedef union Place {

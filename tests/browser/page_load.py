@@ -3,11 +3,12 @@
 
 SPDX-License-Identifier: MIT
 
-    python3 tests/browser/page_load.py build/logocane 200     run by `make browser`; 2000 by hand
+    python3 tests/browser/page_load.py build/logocane 200     run by `make browser`
+    python3 tests/browser/page_load.py build/logocane 3600s   for so many seconds, by hand
 
 Connections are left open, as browsers leave them, until Python or the server closes them.
 
-Eight clients send so many logos, of eight kinds and each with an order of its own, a second connection each. One in
+Eight clients send so many logos, or for so long, of eight kinds and each with an order of its own, a second connection each. One in
 twenty leaves without an answer, one in twenty sends what is no picture. Prints how long it took and what the memory was.
 """
 import http.client
@@ -20,7 +21,9 @@ import threading
 import time
 import zlib
 
-LOGOCANE, COUNT, CLIENTS, KINDS = sys.argv[1], int(sys.argv[2]), 8, 8
+LOGOCANE, CLIENTS, KINDS = sys.argv[1], 8, 8
+SECONDS = int(sys.argv[2][:-1]) if sys.argv[2].endswith('s') else None
+COUNT = 10 ** 9 if SECONDS else int(sys.argv[2])
 QUICK = [('detail', 'plain'), ('ropes', '12'), ('pieces', '250')]
 
 
@@ -68,8 +71,11 @@ class Page:
             return int(re.search(r'VmRSS:\s+(\d+)', file.read()).group(1))
 
 
-def one_client(page, client, wanted, counts, wrong):
+def one_client(page, client, wanted, counts, wrong, until):
     for i in range(client, COUNT, CLIENTS):
+        if until and time.monotonic() >= until:
+            break
+        counts['asked'] += 1
         kind = i % KINDS
         if i % 20 == 7:
             page_sent = http.client.HTTPConnection(page.at, timeout=300)
@@ -96,13 +102,15 @@ def one_client(page, client, wanted, counts, wrong):
 
 def main():
     page = Page()
-    counts, wrong = {'right': 0, 'refused': 0, 'left': 0, 'again': 0}, []
+    counts, wrong = {'asked': 0, 'right': 0, 'refused': 0, 'left': 0, 'again': 0}, []
     try:
         wanted = [page.ask('POST', '/answer', body(kind, png(kind))).read() for kind in range(KINDS)]
         if not all([json.loads(line)['stage'] for line in told.splitlines()] == ['drawn', 'advised'] for told in wanted):
             wrong.append('alone it does not answer')
         before, begun = page.memory(), time.monotonic()
-        clients = [threading.Thread(target=one_client, args=(page, client, wanted, counts, wrong)) for client in range(CLIENTS)]
+        until = begun + SECONDS if SECONDS else None
+        clients = [threading.Thread(target=one_client, args=(page, client, wanted, counts, wrong, until))
+                   for client in range(CLIENTS)]
         for client in clients:
             client.start()
         for client in clients:
@@ -113,10 +121,10 @@ def main():
         ended = page.process.wait(10)
     if after > before + 4096 or after > 20 * 1024:
         wrong.append(f'memory grew from {before} kB to {after} kB')
-    if ended != 0 or sum(counts[what] for what in ('right', 'refused', 'left')) != COUNT - len(wrong):
+    if ended != 0 or sum(counts[what] for what in ('right', 'refused', 'left')) != counts['asked'] - len(wrong):
         wrong.append(f'ended with {ended}, {counts}')
     print('\n'.join(wrong))
-    print(f'{COUNT} logos, {CLIENTS} clients: {took:.0f} s; {counts}; memory {before} kB before, {after} kB after')
+    print(f'{counts["asked"]} logos, {CLIENTS} clients: {took:.0f} s; {counts}; memory {before} kB before, {after} kB after')
     sys.exit(1 if wrong else 0)
 
 
