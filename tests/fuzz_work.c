@@ -8,6 +8,28 @@
 #include "run/run.h"
 #include "random_job.h"
 
+/* What is called lettering can be left out, and only that; every second time the logo is without it. */
+static void leave_lettering_out(InkMap *map, bool stays) {
+    const Edit lettering = {.kind = EDIT_LETTERING};
+    InkMap out = {.count = 0};
+    Err err = {0};
+    double share, sum = 0;
+    assert(find_lettering(map, &share, &err) && share >= 0 && share < 1);
+    const bool left = leave_out(map, &lettering, 1, &out, &err);
+    assert(left == (share > 0));
+    if (!left) {
+        check_message(&err);
+        return;
+    }
+    assert(out.width == map->width && out.height == map->height && out.lettering == share);
+    assert(out.count >= 1 && out.count <= map->count && out.field < out.count);
+    for (int i = 0; i < out.count; i++) sum += out.ink[i].share;
+    assert(sum > 1 - 1e-9 && sum < 1 + 1e-9);
+    for (int i = 0; i < out.width * out.height; i++) assert(out.label[i] < out.count);
+    inkmap_free(stays ? &out : map);
+    if (!stays) *map = out;
+}
+
 /* Letters in rows by one of the wishes; what they are drawn over keeps its size and its candies. */
 static void make_even(Feed *feed, Job *job) {
     EvenWish wish = even_wish(feed_below(feed, EVEN_WISHES));
@@ -73,6 +95,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size) {
     random_picture(&feed, &logo.picture);
     random_letters(&(Feed){ways, room}, &logo.picture);
     assert(find_inks(&logo.picture, &logo.inks, &err));
+    leave_lettering_out(&logo.inks, size % 2);
     feed = (Feed){ways, room};
     random_wishes(&feed, &logo, &job.order);
     bool good = shop_for(&logo.shop, &job.order, &shop, &err) &&

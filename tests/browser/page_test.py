@@ -256,6 +256,33 @@ def test_advice_is_taken(b, _):
     check(b.run('return document.activeElement.id') == 'verdict', 'the focus is lost')
 
 
+def test_advice_to_leave_the_lettering_out_is_taken(b, downloads):
+    """A cup with a small name under it, drawn by the browser: its letters are the system's, not ours."""
+    path = os.path.join(downloads, 'named-cup.png')
+    drawn = b.run("""const canvas = document.createElement('canvas'), c = canvas.getContext('2d');
+        canvas.width = canvas.height = 600;
+        const fill = (ink, ...box) => { c.fillStyle = ink; c.fillRect(...box); };
+        fill('#ffffff', 0, 0, 600, 600);
+        fill('#1b2a5a', 150, 120, 240, 250);
+        fill('#1b2a5a', 390, 160, 80, 50);
+        fill('#c03028', 240, 30, 50, 70);
+        c.font = 'bold 34px sans-serif';
+        c.textAlign = 'center';
+        c.fillStyle = '#1b2a5a';
+        c.fillText('HARBOUR CAFE AND TEA', 300, 470);
+        return canvas.toDataURL('image/png').split(',')[1];""")
+    with open(path, 'wb') as file:
+        file.write(base64.b64decode(drawn))
+    choose(b, path)
+    b.wait('the answer', 'return page.front.file.name === "named-cup.png" && ' + DONE[7:])
+    b.wait('the advice', 'return document.querySelector("#advised button") !== null')
+    press(b, '#advised button')
+    b.wait('the answer without', 'return page.front.answer.command.includes("--leave-out lettering") && ' + DONE[7:])
+    told = command('--leave-out', 'lettering', path).splitlines()[0]
+    check(b.run(SEEN) == told and told.startswith('GO'), f'{b.run(SEEN)}, the command says {told}')
+    front(b, 'night-ferry.png')
+
+
 def test_a_click_changes_a_candy(b, _):
     press(b, '#inks li:last-child button')
     press(b, '#candy .candy-choice:nth-child(2)')  # dyed to order
