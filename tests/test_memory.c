@@ -7,7 +7,7 @@
  *
  * malloc, calloc and realloc as our files call them, and cJSON's, count down to the one that fails. Each is
  * failed in each output by itself; through the whole command the first from each place in our files, by its
- * callers, every so many-th of them, all with LOGOCANE_FAULTS=many in the environment. */
+ * callers, every so many-th of them, more with LOGOCANE_FAULTS=many in the environment. */
 #include "draw/canvas.h"
 #include "judge/judge.h"
 #include "plan/plan.h"
@@ -67,7 +67,7 @@ void *__wrap_realloc(void *block, size_t size);
 void __wrap_free(void *block);
 
 /* Places that ask for memory, told apart by their callers, and the first call from each. Children fill it. */
-enum { PLACES = 1 << 13, CALLERS = 4, OURS = 3 }; /* `OURS`: callers in this file */
+enum { PLACES = 1 << 13, CALLERS = 2, OURS = 3 }; /* `OURS`: callers in this file */
 
 typedef struct Places {
     atomic_int count;
@@ -260,9 +260,9 @@ static uint64_t mark_of(const char *path) {
 
 /* Fails the first allocation from every stride-th place: each must be told, with nothing leaked and nothing
  * changed. */
-static void fail_each(const char *const arguments[], int stride) {
+static void fail_each(const char *const arguments[], int stride, int stride_of_many) {
     const char *faults = getenv("LOGOCANE_FAULTS");
-    stride = faults && strcmp(faults, "many") == 0 ? 1 : stride * SLOWER;
+    stride = faults && strcmp(faults, "many") == 0 ? stride_of_many : stride * SLOWER;
     places = mmap(NULL, sizeof *places, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
     assert_ptr_not_equal(places, MAP_FAILED);
     marks_places = true;
@@ -288,9 +288,9 @@ static void fail_each(const char *const arguments[], int stride) {
 
 static void memory_that_runs_out_while_judging_is_told(void **state) {
     (void)state;
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 23);
-    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 61);
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 23);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 13, 5);
+    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 31, 9);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 13, 5);
 }
 
 /* Letters made even, a part left out, and all of it once more with the first proposal taken. */
@@ -298,7 +298,7 @@ static void memory_that_runs_out_while_letters_are_made_even_is_told(void **stat
     (void)state;
     fail_each((const char *[]){"logocane", "--advised", "--leave-out", "81:50", "--shop", "shop.ini",
                                "word.png", NULL},
-              23);
+              13, 1);
 }
 
 /* A job that is kept is ordered anew: with the candies that it has, and chosen again. What failed is gone. */
@@ -555,14 +555,14 @@ static void memory_that_runs_out_while_writing_leaves_the_old_job(void **state) 
     (void)state;
     fail_each(
         (const char *[]){"logocane", "-q", "--force", "-o", "job", "--shop", "shop.ini", "logo.png", NULL},
-        61);
+        31, 9);
 }
 
 static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
                                "shop.ini", "logo.png", NULL},
-              23);
+              13, 3);
 }
 
 /* Of several logos what fails in one of them is told in its row, and ends nothing else. */

@@ -407,6 +407,27 @@ def test_inches_are_read_and_typed(b, _):
     b.wait('the answer', DONE)
 
 
+def test_a_mass_ordered_stays_what_it_is_in_other_units(b, _):
+    """Also of a logo that is not in front while the units change."""
+    amount = 'return [document.getElementById("amount").value, document.getElementById("amount-unit").selectedOptions[0].text, page.front.order.mass].join(" ")'
+    front(b, 'kite-shop.png')
+    b.run("""const unit = document.getElementById('amount-unit'); unit.value = 'mass'; unit.dispatchEvent(new Event('change', {bubbles: true}));""")
+    retype(b, '#amount', '5')
+    b.wait('the answer', 'return page.front.order.mass === "5kg" && ' + DONE[7:])
+    front(b, 'night-ferry.png')
+    press(b, '#units [value=in]')
+    b.wait('the answer', DONE)
+    front(b, 'kite-shop.png')
+    check(b.run(amount) == '11.02 lb 11.02lb', b.run(amount))
+    check('11.02lb' in b.run('return page.front.answer.command'), b.run('return page.front.answer.command'))
+    press(b, '#units [value=mm]')
+    b.wait('the answer', 'return page.front.order.mass === "5kg" && ' + DONE[7:])
+    check(b.run(amount) == '5 kg 5kg', b.run(amount))
+    press(b, '#standard')
+    b.wait('the answer', DONE)
+    front(b, 'night-ferry.png')
+
+
 def test_a_wrong_file_says_what_the_command_says(b, downloads):
     path = os.path.join(downloads, 'no logo.png')
     with open(path, 'w', encoding='utf-8') as file:

@@ -72,6 +72,7 @@ const tab = store('sessionStorage'); /* until this tab is closed */
 /* ---- numbers, as people type them ---- */
 
 const MM_PER_IN = 25.4;
+const KG_PER_LB = 0.45359237;
 
 /* "16", "16,5", "5/8", "1 1/8" as a number; NaN if it is none. */
 function number(text) {

@@ -2,9 +2,15 @@
 
 /* ---- the order ---- */
 
+/* The mass ordered, in the units that are read and typed now: it was typed in those of its day. */
+const massInUnits = (mass) => mass.replace(/^([\d.]+)(kg|lb)$/, (same, number, unit) =>
+  (page.units === 'in' && unit === 'kg' ? `${Number((number / KG_PER_LB).toFixed(2))}lb`
+    : page.units !== 'in' && unit === 'lb' ? `${Number((number * KG_PER_LB).toFixed(2))}kg` : same));
+
 /* What the fields of the sentence hold, from the order. */
 function fillOrder() {
   const { order } = page.front;
+  if (order.mass) order.mass = massInUnits(order.mass);
   const mass = order.mass ? /^([\d.]+)/.exec(order.mass)[1] : '';
   $('amount-unit').value = order.mass ? 'mass' : 'pieces';
   $('amount-unit').options[1].text = page.units === 'in' ? 'lb' : 'kg';

@@ -175,9 +175,6 @@ function setUnits(units) {
   page.units = units;
   kept.set('units', units);
   if (!page.front) return;
-  const { order } = page.front;
-  if (order.mass) order.mass = order.mass.replace(/([\d.]+)(kg|lb)/, (_, mass, unit) =>
-    (unit === 'kg' ? `${Number((mass / 0.45359237).toFixed(2))}lb` : `${Number((mass * 0.45359237).toFixed(2))}kg`));
   fillOrder();
   changed(0);
 }
