@@ -3,10 +3,10 @@
  *     bench_all BUILD ROUNDS
  *
  * Runs bench_decode, logocane and bench_lay_up of the folder BUILD on the pictures in BUILD/bench-pictures,
- * all in turn, ROUNDS times, each once untimed before, so that none pays for what ran before it; prints
- * medians by the clock and of processors, the most memory, and the aims as ratios: what one machine does in a
- * millisecond another does in three, but the decoders of libpng and stb_image do so too. Times of the lay-up
- * are scaled to a machine where libpng decodes the 4000 x 4000 PNG in DECODE_MS. */
+ * all in turn, ROUNDS times, each (but those run once) once untimed before, so that none pays for what ran
+ * before it; prints medians by the clock and of processors, the most memory, and the aims as ratios: what one
+ * machine does in a millisecond another does in three, but the decoders of libpng and stb_image do so too.
+ * Times of the lay-up are scaled to a machine where libpng decodes the 4000 x 4000 PNG in DECODE_MS. */
 #include <fcntl.h>
 #include <math.h>
 #include <stdbool.h>

@@ -67,7 +67,7 @@ void *__wrap_realloc(void *block, size_t size);
 void __wrap_free(void *block);
 
 /* Places that ask for memory, told apart by their callers, and the first call from each. Children fill it. */
-enum { PLACES = 1 << 13, CALLERS = 2, OURS = 3 }; /* `OURS`: callers in this file */
+enum { PLACES = 1 << 13, CALLERS = 3, OURS = 3 }; /* `OURS`: callers in this file; then mem_alloc's */
 
 typedef struct Places {
     atomic_int count;
@@ -78,13 +78,13 @@ typedef struct Places {
 static Places *places; /* shared with children */
 static bool marks_places;
 
-static void mark_place(int call) {
+static __attribute__((noinline)) void mark_place(int call) {
     void *caller[OURS + CALLERS];
     const int count = backtrace(caller, OURS + CALLERS);
     uint64_t hash = 0xcbf29ce484222325;
     for (int i = OURS; i < count; i++) hash = (hash ^ (uint64_t)(uintptr_t)caller[i]) * 0x100000001b3;
     hash |= 1;
-    for (uint64_t at = hash >> 32;; at++) {
+    for (uint64_t at = hash >> 32; atomic_load(&places->count) < PLACES; at++) {
         uint64_t was = 0;
         if (atomic_compare_exchange_strong(&places->known[at % PLACES], &was, hash)) break;
         if (was == hash) return;
@@ -92,7 +92,7 @@ static void mark_place(int call) {
     places->first[atomic_fetch_add(&places->count, 1) % PLACES] = call;
 }
 
-static bool fails(void) {
+static __attribute__((noinline)) bool fails(void) {
     const int call = atomic_fetch_add(&calls, 1);
     if (marks_places) mark_place(call);
     return atomic_fetch_sub(&left, 1) == 0;

@@ -102,7 +102,9 @@ static void add_inside(const Turned *t, Shown *out) {
     }
     Point left = {t->core.x - t->core.r, t->core.y}, right = {t->core.x + t->core.r, t->core.y};
     if (sides > 0) return; /* else it is the whole core */
+    add_point(out, left);
     add_arc(out, t->core, left, right);
+    add_point(out, right);
     add_arc(out, t->core, right, left);
 }
 

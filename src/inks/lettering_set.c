@@ -7,7 +7,7 @@
  * 4. A plate: the ground of a row that meets nothing else but open field, and is not much larger than the
  * row.
  * 5. Is what stays a drawing? Not if all of it is the ring or the plate that the lettering stands on.
- * Cost: O(pixels) a few times, and rows times areas. */
+ * Cost: O(pixels) a few times, and rows times small areas times shapes. */
 #include "inks/lettering.h"
 
 #include "base/mem.h"
@@ -236,6 +236,14 @@ static bool take_along(Lettering *l, Meets *meets) {
 
 /* --- 5 --- */
 
+/* Of what goes, what lies in the box. */
+static double gone_inside(const Lettering *l, Box box) {
+    double pixels = 0;
+    for (int k = 0; k < l->areas.count; k++)
+        if (l->out[k] && box_holds(box, area_at(l, k)->box)) pixels += area_at(l, k)->pixels;
+    return pixels;
+}
+
 static void weigh_up(Lettering *l, const Meets *meets) {
     const InkMap *map = l->areas.map;
     double gone = 0, stays = 0, drawn = 0, high = 0, side = 0;
@@ -250,7 +258,8 @@ static void weigh_up(Lettering *l, const Meets *meets) {
         }
         if (area->open) continue;
         stays += area->pixels;
-        bool ground = meets[k].out > 0 && area->pixels + gone > block * area->box.w * area->box.h;
+        bool ground =
+            meets[k].out > 0 && area->pixels + gone_inside(l, area->box) > block * area->box.w * area->box.h;
         bool ring = longer >= 1.8 * map->circle.r; /* round all, or the ground of all */
         if (area->ink == map->field || ground || ring) continue;
         drawn += area->pixels;
@@ -282,7 +291,10 @@ bool lettering_set(const InkMap *map, Lettering *out, Err *err) {
         bool whole = true;
         for (int r = 0; good && r < l.rows.count; r++)
             whole = whole && is_whole(&l, r) && !leaves_letters(&l, r);
-        if (good && whole) weigh_up(&l, meets);
+        if (good && whole) {
+            count_meets(&l, meets);
+            weigh_up(&l, meets);
+        }
     }
     if (good) {
         *out = l;

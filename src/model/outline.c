@@ -49,15 +49,16 @@ int outline_side(const Outline *o, Point p) {
     return where;
 }
 
-/* How far the outline reaches from the side's line. */
+/* How far the outline reaches from the side's line; 0 where two corners are in one place. */
 static double width_on(const Outline *o, int side) {
     const Point a = o->corner[side], b = outline_next(o, side);
+    const double length = distance(a, b);
     double most = 0;
     for (int i = 0; i < o->corners; i++) {
         const double off = cross(a, b, o->corner[i]);
         if (off > most) most = off;
     }
-    return most / distance(a, b);
+    return length > 0 ? most / length : 0;
 }
 
 /* And along it. */

@@ -18,6 +18,7 @@
 enum {
     POINTS = 4, /* points a step, each way, at which costs are summed */
     SIDE_BY_SIDE = 4,
+    TALL = 4, /* rows of points whose sums stand together: 64 bytes of four candies, a line of the cache */
     GROUPS_MAX = (INKS_MAX + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE
 };
 
@@ -32,19 +33,19 @@ typedef struct Costs {
 typedef struct CostTable {
     int candies, groups; /* of four candies */
     int wide, high;      /* points */
-    Four *before;        /* sums along each row of points, up to each of its points; owned */
+    Four *before; /* [high / TALL, rounded up][wide + 1][TALL][groups]: sums along each row; in `room` */
+    Four *room;   /* owned */
 } CostTable;
 
 /* Of a half: what both halves cost together. */
 bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) MUST_CHECK;
 void cost_table_free(CostTable *table);
 
-/* An end of a straight line, and the first row of points whose middles are not above it, so many steps below.
- */
+/* An end of a straight line. */
 typedef struct WalkEnd {
-    Point at;
-    int row;
-    double into;
+    Point at;    /* steps */
+    int row;     /* the first row of points whose middles are not above it, 0..high */
+    double into; /* steps down to these */
 } WalkEnd;
 
 WalkEnd walk_end(const CostTable *table, Point at);

@@ -13,8 +13,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { TALL = 4 }; /* of 16 bytes each: a line of the cache */
-
 /* The sums of the row's points before the x-th, all groups of candies. */
 static Four *sums_before(const CostTable *t, int x, int y) {
     return t->before + (((size_t)(y / TALL) * (t->wide + 1) + x) * TALL + y % TALL) * t->groups;
@@ -55,8 +53,10 @@ bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) {
     if (axis == AXIS_LEVEL) t.high = side / 2;
     t.groups = (t.candies + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE;
     const size_t bands = (size_t)(t.high + TALL - 1) / TALL;
-    t.before = mem_alloc(bands * TALL * (t.wide + 1) * t.groups, sizeof *t.before, err);
-    if (!t.before) return false;
+    const size_t line = TALL * sizeof *t.room;
+    t.room = mem_alloc(bands * TALL * (t.wide + 1) * t.groups + TALL, sizeof *t.room, err);
+    if (!t.room) return false;
+    t.before = t.room + (line - (uintptr_t)t.room % line) % line / sizeof *t.room;
     for (int y = 0; y < t.high; y++)
         for (int x = 0; x < t.wide; x++) {
             const Four *before = sums_before(&t, x, y);
@@ -71,7 +71,7 @@ bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) {
 }
 
 void cost_table_free(CostTable *table) {
-    free(table->before);
+    free(table->room);
     *table = (CostTable){0};
 }
 

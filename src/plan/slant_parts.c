@@ -3,8 +3,8 @@
  * 1. Places round the outline, PLACES at most, evenly along each side from its corner on, with what lies left
  *    of the edge up to each: so the cost of both parts of a cut takes one walk along the cut.
  * 2. What all pairs of places on two sides cost, in a heap; in a half, of pairs that touch the axis those at
- *    right angles to it. Pairs whose parts have too many corners, or are too thin by how far their ends lie
- *    off their sides, are left out: half of them.
+ *    right angles to it. Elsewhere pairs whose parts have too many corners, or are too thin by how far their
+ *    ends lie off their sides, are left out: four in ten.
  * 3. The cheapest is taken whose parts hands can form: some five are looked at.
  * 4. Its ends are moved by half steps and more as long as that is cheaper.
  * 5. Each part is parted in the same way, where that is worth its ropes. Cost: PLACES^2 / 4 walks. */
@@ -82,8 +82,10 @@ static int32_t cost_of_pair(const Edge *e, int i, int j) {
     return a + b;
 }
 
-/* What the part costs that lies clockwise from place a to place b, another side's. */
-static int32_t cost_of_part(const Edge *e, const OutlinePlace *a, const OutlinePlace *b) {
+/* What the part costs that lies clockwise from place a to place b, another side's; `cut`: what lies left
+ * of the cut, which comes in with that sign. */
+static int32_t cost_of_part(const Edge *e, const OutlinePlace *a, const OutlinePlace *b, const Costs *cut,
+                            int sign) {
     const CostTable *table = &e->tree->table;
     const Outline *o = e->outline;
     Costs costs = {{{0}}};
@@ -96,13 +98,15 @@ static int32_t cost_of_part(const Edge *e, const OutlinePlace *a, const OutlineP
     for (; side != b->side; side = side + 1 < o->corners ? side + 1 : 0)
         for (int g = 0; g < table->groups; g++) costs.group[g] += e->along[side].group[g];
     if (!b->corner) add_edge_costs(table, o->corner[side], b->at, &costs);
-    add_edge_costs(table, b->at, a->at, &costs);
+    for (int g = 0; g < table->groups; g++) costs.group[g] += sign * cut->group[g];
     (void)cheapest_candy(table, &costs, &cost);
     return cost;
 }
 
 static int32_t cost_of_cut(const Edge *e, const OutlinePlace end[2]) {
-    return cost_of_part(e, &end[0], &end[1]) + cost_of_part(e, &end[1], &end[0]);
+    Costs cut = {{{0}}};
+    add_edge_costs(&e->tree->table, end[0].at, end[1].at, &cut);
+    return cost_of_part(e, &end[0], &end[1], &cut, -1) + cost_of_part(e, &end[1], &end[0], &cut, 1);
 }
 
 /* Brings the ends of a cut level; false if there is no such cut. */
@@ -140,7 +144,7 @@ typedef struct Pairs {
     uint64_t key[PLACES * (PLACES + 1) / 2]; /* a heap: no key is above those at 2 i + 1 and 2 i + 2 */
 } Pairs;
 
-/* Second 0: to the axis. */
+/* Second 0: to the axis; cost: 0 or more. */
 static void put_pair(Pairs *p, int32_t cost, int first, int second) {
     p->key[p->count++] = (uint64_t)cost << 32 | (uint64_t)first << 16 | (uint64_t)second;
 }

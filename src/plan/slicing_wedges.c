@@ -53,13 +53,13 @@ INLINE int possible_candies(const Tier *tier, const Staircase *stairs, int w, in
 INLINE void cost_left(const Tier *tier, const SplitCell *cell, int step, int k, int m, int x, Lanes left[2]) {
     const Slicing *s = tier->s;
     Lanes sum = -LANES_AT(tier->all[k] + x), other = -LANES_AT(tier->all[m] + x);
-    const int32_t *before = prefix_row(s, k, tier->y) + x;
-    const ptrdiff_t to_m = prefix_row(s, m, 0) - prefix_row(s, k, 0);
-    for (int row = 0; row < tier->h; row++, cell += step, before += s->n + 1) {
-        const int32_t *p = before + cell->whole, *q = p + to_m;
-        const Lanes at = LANES_AT(p), at_m = LANES_AT(q);
-        sum += at + (((LANES_AT(p + 1) - at) * cell->part) >> FRACTION_BITS);
-        other += at_m + (((LANES_AT(q + 1) - at_m) * cell->part) >> FRACTION_BITS);
+    const int32_t *before = prefix_row(s, k, tier->y) + x, *cost = cost_row(s, k, tier->y) + x;
+    const ptrdiff_t before_m = prefix_row(s, m, 0) - prefix_row(s, k, 0),
+                    cost_m = cost_row(s, m, 0) - cost_row(s, k, 0);
+    for (int row = 0; row < tier->h; row++, cell += step, before += s->n + 1, cost += s->n) {
+        const int32_t *p = before + cell->whole, *c = cost + cell->whole;
+        sum += LANES_AT(p) + ((LANES_AT(c) * cell->part) >> FRACTION_BITS);
+        other += LANES_AT(p + before_m) + ((LANES_AT(c + cost_m) * cell->part) >> FRACTION_BITS);
     }
     left[0] = sum;
     left[1] = other;

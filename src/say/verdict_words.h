@@ -126,7 +126,6 @@ void advice_print_short(const Job *job, const Check *check, Said *said, char out
 
 enum { FLAW_TEXT = 160 };
 
-/* "red part, upper left: lost". */
 /* What a line that was redrawn is called: "text", "outline", "gap" or "line". */
 const char *line_noun(const Job *job, const RedrawnLine *line);
 

@@ -2,19 +2,19 @@
 
 /* ---- the order ---- */
 
-/* The mass ordered, in the units that are read and typed now: it was typed in those of its day. */
-const massInUnits = (mass) => mass.replace(/^([\d.]+)(kg|lb)$/, (same, number, unit) =>
-  (page.units === 'in' && unit === 'kg' ? `${Number((number / KG_PER_LB).toFixed(2))}lb`
-    : page.units !== 'in' && unit === 'lb' ? `${Number((number * KG_PER_LB).toFixed(2))}kg` : same));
+/* A mass as it was ordered, "5kg", as a number of the units that are read and typed now. */
+function spokenMass(mass) {
+  const [, number, unit] = /^([\d.]+)(kg|lb)$/.exec(mass);
+  if ((unit === 'lb') === (page.units === 'in')) return number;
+  return String(Number((unit === 'kg' ? number / KG_PER_LB : number * KG_PER_LB).toPrecision(4)));
+}
 
 /* What the fields of the sentence hold, from the order. */
 function fillOrder() {
   const { order } = page.front;
-  if (order.mass) order.mass = massInUnits(order.mass);
-  const mass = order.mass ? /^([\d.]+)/.exec(order.mass)[1] : '';
   $('amount-unit').value = order.mass ? 'mass' : 'pieces';
   $('amount-unit').options[1].text = page.units === 'in' ? 'lb' : 'kg';
-  $('amount').value = order.mass ? mass : thousands(order.pieces);
+  $('amount').value = order.mass ? spokenMass(order.mass) : thousands(order.pieces);
   $('across').value = spokenLength(order.across);
   $('length').value = spokenLength(order.length);
   $('colours').value = String(order.colours);
@@ -61,6 +61,7 @@ function fault(field, line) {
 function readAmount(order, [least, most]) {
   const field = $('amount');
   if ($('amount-unit').value === 'mass') {
+    if (order.mass && field.value.trim() === spokenMass(order.mass)) return fault(field, ''); /* as it was shown */
     const mass = number(field.value);
     if (!(mass > 0)) return fault(field, 'A mass is a number over 0.');
     order.mass = `${mass}${page.units === 'in' ? 'lb' : 'kg'}`;
