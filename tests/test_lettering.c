@@ -309,6 +309,25 @@ static void what_lies_along_letters_goes_with_them_unless_it_leaves_their_row(vo
         fail_msg("%g rimmed, %g on a string", rimmed, on_a_string);
 }
 
+static Draw *turned_over;
+
+static void draw_turned_over(cairo_t *c) {
+    cairo_translate(c, 0, SIDE);
+    cairo_scale(c, 1, -1);
+    turned_over(c);
+}
+
+/* Capitals have nothing above or below their row: upside down, plates and rims come before or after them. */
+static void which_way_up_a_logo_stands_does_not_matter(void **state) {
+    (void)state;
+    Draw *const drawings[] = {draw_named_cup, draw_cup_over_plate, draw_rimmed_cup, draw_badge};
+    for (size_t i = 0; i < sizeof drawings / sizeof *drawings; i++) {
+        turned_over = drawings[i];
+        const double share = share_of(drawings[i]), other = share_of(draw_turned_over);
+        if (share <= 0 || fabs(share - other) > 0.005) fail_msg("drawing %zu: %g and %g", i, share, other);
+    }
+}
+
 static void draw_word_alone(cairo_t *c) {
     draw_words(c, "LUMO", "DejaVu Sans Bold", 300, 340, 80, 0x1B2A5A);
 }
@@ -416,6 +435,7 @@ int main(void) {
         cmocka_unit_test(what_else_stands_in_rows_is_none),
         cmocka_unit_test(lettering_that_cannot_all_be_taken_is_left),
         cmocka_unit_test(what_lies_along_letters_goes_with_them_unless_it_leaves_their_row),
+        cmocka_unit_test(which_way_up_a_logo_stands_does_not_matter),
         cmocka_unit_test(what_cannot_be_left_out_is_told),
         cmocka_unit_test(a_no_for_its_lettering_is_offered_the_drawing),
         cmocka_unit_test(what_was_left_out_is_told_by_colour_size_and_place)};

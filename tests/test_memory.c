@@ -7,7 +7,7 @@
  *
  * malloc, calloc and realloc as our files call them, and cJSON's, count down to the one that fails. Each is
  * failed in each output by itself; through the whole command the first from each place in our files, by its
- * callers, every so many-th of them, more with LOGOCANE_FAULTS=many in the environment. */
+ * callers, every so many-th of them, more with LOGOCANE_FAULTS=many in the environment, most with =most. */
 #include "draw/canvas.h"
 #include "judge/judge.h"
 #include "plan/plan.h"
@@ -258,11 +258,17 @@ static uint64_t mark_of(const char *path) {
     return mark;
 }
 
-/* Fails the first allocation from every stride-th place: each must be told, with nothing leaked and nothing
+/* Every so many-th place is tried: usually, with many faults, with most. */
+typedef struct Strides {
+    int usual, many, most;
+} Strides;
+
+/* Fails the first allocation from each of these places: it must be told, with nothing leaked and nothing
  * changed. */
-static void fail_each(const char *const arguments[], int stride, int stride_of_many) {
+static void fail_each(const char *const arguments[], Strides strides) {
     const char *faults = getenv("LOGOCANE_FAULTS");
-    stride = faults && strcmp(faults, "many") == 0 ? stride_of_many : stride * SLOWER;
+    int stride = strides.usual * SLOWER;
+    if (faults) stride = strcmp(faults, "most") == 0 ? strides.most : strides.many;
     places = mmap(NULL, sizeof *places, PROT_READ | PROT_WRITE, MAP_SHARED | MAP_ANONYMOUS, -1, 0);
     assert_ptr_not_equal(places, MAP_FAILED);
     marks_places = true;
@@ -288,9 +294,10 @@ static void fail_each(const char *const arguments[], int stride, int stride_of_m
 
 static void memory_that_runs_out_while_judging_is_told(void **state) {
     (void)state;
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, 13, 5);
-    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL}, 31, 9);
-    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, 13, 5);
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "logo.png", NULL}, (Strides){13, 5, 5});
+    fail_each((const char *[]){"logocane", "--json", "--shop", "shop.ini", "hard.png", NULL},
+              (Strides){31, 20, 9});
+    fail_each((const char *[]){"logocane", "--shop", "shop.ini", "small.png", NULL}, (Strides){13, 5, 5});
 }
 
 /* Letters made even, a part left out, and all of it once more with the first proposal taken. */
@@ -298,7 +305,7 @@ static void memory_that_runs_out_while_letters_are_made_even_is_told(void **stat
     (void)state;
     fail_each((const char *[]){"logocane", "--advised", "--leave-out", "81:50", "--shop", "shop.ini",
                                "word.png", NULL},
-              13, 1);
+              (Strides){13, 4, 1});
 }
 
 /* A job that is kept is ordered anew: with the candies that it has, and chosen again. What failed is gone. */
@@ -555,14 +562,14 @@ static void memory_that_runs_out_while_writing_leaves_the_old_job(void **state) 
     (void)state;
     fail_each(
         (const char *[]){"logocane", "-q", "--force", "-o", "job", "--shop", "shop.ini", "logo.png", NULL},
-        31, 9);
+        (Strides){31, 16, 9});
 }
 
 static void memory_that_runs_out_in_a_sweep_is_told(void **state) {
     (void)state;
     fail_each((const char *[]){"logocane", "--sweep=16,18:500", "-o", "table", "--force", "--shop",
                                "shop.ini", "logo.png", NULL},
-              13, 3);
+              (Strides){13, 9, 3});
 }
 
 /* Of several logos what fails in one of them is told in its row, and ends nothing else. */
