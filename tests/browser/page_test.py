@@ -410,14 +410,14 @@ def test_inches_are_read_and_typed(b, _):
 def test_a_mass_ordered_stays_what_it_is_in_other_units(b, _):
     """Also of a logo that is not in front while the units change."""
     amount = 'return [document.getElementById("amount").value, document.getElementById("amount-unit").selectedOptions[0].text, page.front.order.mass].join(" ")'
-    front(b, 'kite-shop.png')
+    front(b, 'harbour-cafe.png')
     b.run("""const unit = document.getElementById('amount-unit'); unit.value = 'mass'; unit.dispatchEvent(new Event('change', {bubbles: true}));""")
     retype(b, '#amount', '5')
     b.wait('the answer', 'return page.front.order.mass === "5kg" && ' + DONE[7:])
     front(b, 'night-ferry.png')
     press(b, '#units [value=in]')
     b.wait('the answer', DONE)
-    front(b, 'kite-shop.png')
+    front(b, 'harbour-cafe.png')
     check(b.run(amount) == '11.02 lb 5kg', b.run(amount))
     retype(b, '#length', '5/8')
     b.wait('the answer', DONE)
