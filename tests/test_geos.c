@@ -287,8 +287,23 @@ static void round_sheets_are_what_geos_grows_round_a_point(void **state) {
     GEOS_finish_r(geos);
 }
 
+/* Wherever the two stand: a side without length has no line to measure from. */
+static void two_corners_in_one_place_leave_no_width(void **state) {
+    (void)state;
+    const Outline box = outline_of_box(8, 14, 6, 10);
+    for (int twice = 0; twice < box.corners; twice++) {
+        Outline o = {.corners = 0};
+        for (int i = 0; i < box.corners; i++) {
+            o.corner[o.corners++] = box.corner[i];
+            if (i == twice) o.corner[o.corners++] = box.corner[i];
+        }
+        assert_true(outline_width(&o).width == 0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_corners_in_one_place_leave_no_width),
         cmocka_unit_test(leaves_of_random_trees_are_what_geos_says),
         cmocka_unit_test(the_core_in_leaves_lies_between_two_polygons_of_geos),
         cmocka_unit_test(mitred_sheets_are_what_geos_grows),

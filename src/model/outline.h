@@ -48,8 +48,8 @@ bool outline_disc_box(const Outline *outline, Circle disc, Point *low, Point *hi
 /* Where a point lies: 1 inside, 0 on the edge (to 1e-9), -1 outside. */
 int outline_side(const Outline *outline, Point p);
 
-/* The least distance between two parallel lines that hold an outline between them, and how long it is along
- * them. A value: outline_width fills it. */
+/* The least distance between two parallel lines that hold an outline between them (0 if two corners are in
+ * one place), and how long it is along them. A value: outline_width fills it. */
 typedef struct Width {
     double width, length;
     int side; /* one of the lines runs along the side from this corner to the next */

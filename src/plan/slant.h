@@ -18,7 +18,7 @@
 enum {
     POINTS = 4, /* points a step, each way, at which costs are summed */
     SIDE_BY_SIDE = 4,
-    TALL = 4, /* rows of points whose sums stand together: 64 bytes of four candies, a line of the cache */
+    TALL = 4, /* rows of points whose sums stand together: 64 bytes of four candies, as a line of the cache */
     GROUPS_MAX = (INKS_MAX + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE
 };
 
@@ -33,8 +33,7 @@ typedef struct Costs {
 typedef struct CostTable {
     int candies, groups; /* of four candies */
     int wide, high;      /* points */
-    Four *before; /* [high / TALL, rounded up][wide + 1][TALL][groups]: sums along each row; in `room` */
-    Four *room;   /* owned */
+    Four *before;        /* [high / TALL, rounded up][wide + 1][TALL][groups]: sums along each row; owned */
 } CostTable;
 
 /* Of a half: what both halves cost together. */

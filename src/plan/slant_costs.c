@@ -53,10 +53,8 @@ bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) {
     if (axis == AXIS_LEVEL) t.high = side / 2;
     t.groups = (t.candies + SIDE_BY_SIDE - 1) / SIDE_BY_SIDE;
     const size_t bands = (size_t)(t.high + TALL - 1) / TALL;
-    const size_t line = TALL * sizeof *t.room;
-    t.room = mem_alloc(bands * TALL * (t.wide + 1) * t.groups + TALL, sizeof *t.room, err);
-    if (!t.room) return false;
-    t.before = t.room + (line - (uintptr_t)t.room % line) % line / sizeof *t.room;
+    t.before = mem_alloc(bands * TALL * (t.wide + 1) * t.groups, sizeof *t.before, err);
+    if (!t.before) return false;
     for (int y = 0; y < t.high; y++)
         for (int x = 0; x < t.wide; x++) {
             const Four *before = sums_before(&t, x, y);
@@ -71,7 +69,7 @@ bool cost_table_new(const Grid *grid, Axis axis, CostTable *out, Err *err) {
 }
 
 void cost_table_free(CostTable *table) {
-    free(table->room);
+    free(table->before);
     *table = (CostTable){0};
 }
 

@@ -31,6 +31,10 @@ typedef struct Edge {
     Costs along[OUTLINE_MAX]; /* of each side */
 } Edge;
 
+static int side_after(const Outline *o, int side) {
+    return side + 1 < o->corners ? side + 1 : 0;
+}
+
 /* 1. */
 static void put_place(Edge *e, OutlinePlace place) {
     const Outline *o = e->outline;
@@ -93,9 +97,9 @@ static int32_t cost_of_part(const Edge *e, const OutlinePlace *a, const OutlineP
     int side = a->side;
     if (!a->corner) {
         add_edge_costs(table, a->at, outline_next(o, side), &costs);
-        side = side + 1 < o->corners ? side + 1 : 0;
+        side = side_after(o, side);
     }
-    for (; side != b->side; side = side + 1 < o->corners ? side + 1 : 0)
+    for (; side != b->side; side = side_after(o, side))
         for (int g = 0; g < table->groups; g++) costs.group[g] += e->along[side].group[g];
     if (!b->corner) add_edge_costs(table, o->corner[side], b->at, &costs);
     for (int g = 0; g < table->groups; g++) costs.group[g] += sign * cut->group[g];
@@ -130,7 +134,7 @@ static bool could_be_rope(const Edge *e, int from, int to) {
     const OutlinePlace *a = &e->place[from], *b = &e->place[to];
     const int corners = e->outline->corners, ahead = b->side - a->side;
     const int between = (ahead < 0 ? ahead + corners : ahead) - b->corner;
-    const int next = a->side + 1 < corners ? a->side + 1 : 0;
+    const int next = side_after(e->outline, a->side);
     if (between < 1 || between + 2 > e->tree->key->corners_most) return false;
     const bool before = e->off[from][next] >= e->narrow;
     if (between == 1) return before && e->off[to][a->side] >= e->narrow;
